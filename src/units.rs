@@ -110,7 +110,15 @@ quantity!(
 );
 quantity!(
     /// A length in millimetres.
-    Millimetre, "lengths", "mm", -500..=2000, 1
+    Millimetre, "lengths", "mm", 0..=2000, 1
+);
+quantity!(
+    /// A share in percent.
+    Percent, "shares", "%", 0..=100, 0
+);
+quantity!(
+    /// A refractive index.
+    Index, "refractive indices", "(no unit)", 1..=3, 3
 );
 quantity!(
     /// An angle in degrees.

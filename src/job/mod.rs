@@ -1,1 +1,96 @@
-//! (being written)
+//! A job: one pair of spectacles on its way from the measurements to the wearer's face.
+//!
+//! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
+//! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::gate`]'s.
+
+mod file;
+mod fitting;
+mod frame;
+mod handover;
+mod lenses;
+mod moment;
+mod order;
+mod prescription;
+mod readings;
+mod section;
+mod staff;
+mod stage;
+mod wearer;
+mod words;
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+pub use file::{FORMAT, JobFileError, VERSION, read_jobs, without_nulls};
+pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
+pub use frame::{
+    Condition, Frame, FrameMaterial, NickelRelease, PadMaterial, PadMount, Pads, Rim, SideShape,
+};
+pub use handover::{Advice, EyeHandover, Handover};
+pub use lenses::{
+    Design, EyePower, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, SegmentShape,
+    Tint,
+};
+pub use moment::Moment;
+pub use order::Order;
+pub use prescription::{EyePrescription, Prescription, Previous};
+pub use readings::{EyeReading, Markings, Readings, Surface};
+pub use section::{RecordError, Section};
+pub use staff::{Role, StaffMember, StaffRoll};
+pub use stage::{Gate, Reason, Stage};
+pub use wearer::{SightImpaired, Wearer, whole_years};
+
+/// One job, as it is kept, exported and imported.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Job {
+    /// Number given by the book.
+    pub number: Option<String>,
+    /// Where it stands; absent in a new job file.
+    pub stage: Option<Stage>,
+    /// A job from before the book: any stage, never checked.
+    pub past: Option<bool>,
+    /// Why it was begun.
+    pub reason: Option<Reason>,
+    /// Number of the job it follows.
+    pub linked_to: Option<String>,
+    /// Day promised to the wearer.
+    pub promised_on: Option<NaiveDate>,
+    /// Appointment for the collection.
+    pub collection_at: Option<Moment>,
+    /// Who the pair is for.
+    pub wearer: Wearer,
+    /// What was prescribed.
+    pub prescription: Prescription,
+    /// What was measured.
+    pub fitting: Fitting,
+    /// The frame.
+    pub frame: Frame,
+    /// The lenses.
+    pub lenses: Lenses,
+    /// The order.
+    pub order: Order,
+    /// What was read of the finished pair.
+    pub readings: Readings,
+    /// How it was handed over.
+    pub handover: Handover,
+}
+
+impl Job {
+    /// Where the job stands: measured until something else is said.
+    pub fn stage(&self) -> Stage {
+        self.stage.unwrap_or(Stage::Measured)
+    }
+
+    /// Whether the job comes from before the book.
+    pub fn is_past(&self) -> bool {
+        self.past == Some(true)
+    }
+
+    /// Whether the pair is past the day on which the laboratory owed it.
+    pub fn is_late(&self, today: NaiveDate) -> bool {
+        self.stage() == Stage::Ordered
+            && !self.is_past()
+            && self.order.due_on.is_some_and(|due| due < today)
+    }
+}

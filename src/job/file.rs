@@ -1,0 +1,136 @@
+//! Reading and writing job files: strict about keys, exact about places.
+
+use serde::de::DeserializeOwned;
+use serde_json::{Map, Value};
+
+use super::Job;
+
+/// The value of `format` in every job file.
+pub const FORMAT: &str = "rimbook-job";
+/// The version of the format that is written.
+pub const VERSION: u64 = 1;
+
+/// A job file that cannot be read, with the place.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{place}: {problem}")]
+pub struct JobFileError {
+    /// Path of keys inside the file ("lenses.powers.right.sphere_d"), or "the file".
+    pub place: String,
+    /// What is wrong there and what would be right.
+    pub problem: String,
+}
+
+fn wrong(place: impl Into<String>, problem: impl Into<String>) -> JobFileError {
+    JobFileError {
+        place: place.into(),
+        problem: problem.into(),
+    }
+}
+
+/// Removes keys whose value is null and objects that hold nothing, at any depth.
+pub fn without_nulls(value: Value) -> Value {
+    match value {
+        Value::Object(map) => Value::Object(
+            map.into_iter()
+                .map(|(k, v)| (k, without_nulls(v)))
+                .filter(|(_, v)| !v.is_null() && v.as_object().is_none_or(|o| !o.is_empty()))
+                .collect(),
+        ),
+        Value::Array(list) => Value::Array(list.into_iter().map(without_nulls).collect()),
+        other => other,
+    }
+}
+
+/// Reads one value, naming the place inside it that is wrong.
+pub(crate) fn read_value<T: DeserializeOwned>(value: &Value, root: &str) -> Result<T, JobFileError> {
+    serde_path_to_error::deserialize(value).map_err(|e| {
+        let path = e.path().to_string();
+        let place = match (root.is_empty(), path.as_str()) {
+            (true, ".") => "the job".to_owned(),
+            (true, _) => path,
+            (false, ".") => root.to_owned(),
+            (false, _) => format!("{root}.{path}"),
+        };
+        wrong(place, e.into_inner().to_string())
+    })
+}
+
+/// Reads a job file: one job object, or an array of them.
+///
+/// # Errors
+/// [`JobFileError`] with the place of the first thing that is wrong; nothing is half read.
+pub fn read_jobs(text: &str) -> Result<Vec<Job>, JobFileError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let value: Value = serde_json::from_str(text).map_err(|e| {
+        wrong(
+            format!("line {} column {}", e.line(), e.column()),
+            format!("this is no JSON ({e})"),
+        )
+    })?;
+    match value {
+        Value::Array(list) if list.is_empty() => Err(wrong("the file", "holds no job")),
+        Value::Array(list) => list
+            .into_iter()
+            .enumerate()
+            .map(|(i, v)| {
+                read_job(v).map_err(|e| wrong(format!("job {}: {}", i + 1, e.place), e.problem))
+            })
+            .collect(),
+        other => Ok(vec![read_job(other)?]),
+    }
+}
+
+fn read_job(value: Value) -> Result<Job, JobFileError> {
+    let Value::Object(mut map) = value else {
+        return Err(wrong("the job", "must be a JSON object, or the file an array of them"));
+    };
+    take_header(&mut map)?;
+    // What a job went through is the other book's history; it is written on export, not read.
+    map.remove("accepted");
+    map.remove("history");
+    let job: Job = read_value(&without_nulls(Value::Object(map)), "")?;
+    if job.wearer.name.as_deref().is_none_or(|n| n.trim().is_empty()) {
+        return Err(wrong("wearer.name", "is missing: a job belongs to a named wearer"));
+    }
+    if let Some(category) = job.lenses.tint.as_ref().and_then(|t| t.category)
+        && category > 4
+    {
+        return Err(wrong(
+            "lenses.tint.category",
+            format!("{category} is no filter category: they run from 0 to 4"),
+        ));
+    }
+    Ok(job)
+}
+
+fn take_header(map: &mut Map<String, Value>) -> Result<(), JobFileError> {
+    match map.remove("format") {
+        Some(Value::String(f)) if f == FORMAT => {}
+        Some(other) => {
+            return Err(wrong("format", format!("is {other}; it must be \"{FORMAT}\"")));
+        }
+        None => return Err(wrong("format", format!("is missing; it must be \"{FORMAT}\""))),
+    }
+    match map.remove("version") {
+        Some(v) if v.as_u64() == Some(VERSION) => Ok(()),
+        Some(v) => Err(wrong(
+            "version",
+            format!("is {v}; this program reads version {VERSION}"),
+        )),
+        None => Err(wrong("version", format!("is missing; it must be {VERSION}"))),
+    }
+}
+
+impl Job {
+    /// Returns the job as a job file, without what is absent.
+    pub fn to_file(&self) -> Map<String, Value> {
+        let mut out = Map::new();
+        out.insert("format".to_owned(), FORMAT.into());
+        out.insert("version".to_owned(), VERSION.into());
+        let body = without_nulls(serde_json::to_value(self).unwrap_or(Value::Null));
+        if let Value::Object(body) = body {
+            out.extend(body);
+        }
+        out
+    }
+}

@@ -1,0 +1,140 @@
+//! The sections of a job, and how a change is merged into one of them.
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::{Map, Value};
+
+use super::file::{JobFileError, read_value, without_nulls};
+use super::words::words;
+use super::{Job, Moment, Reason};
+use chrono::NaiveDate;
+
+words! {
+    /// A part of a job that is recorded on its own.
+    Section {
+        /// What the job itself carries: reason, promise, appointment.
+        Job = "job",
+        /// Who the pair is for.
+        Wearer = "wearer",
+        /// What was prescribed.
+        Prescription = "prescription",
+        /// What was measured.
+        Fitting = "fitting",
+        /// The frame.
+        Frame = "frame",
+        /// The lenses.
+        Lenses = "lenses",
+        /// The order.
+        Order = "order",
+        /// What was read of the finished pair.
+        Readings = "readings",
+        /// How it was handed over.
+        Handover = "handover",
+    }
+}
+
+/// Why a change could not be merged; nothing was changed.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum RecordError {
+    /// The change is no JSON object.
+    #[error("a section is recorded as one JSON object, such as {{\"due_on\":\"2026-12-03\"}}")]
+    NotAnObject,
+    /// The result would not be a section.
+    #[error(transparent)]
+    Section(#[from] JobFileError),
+    /// A job needs its wearer's name.
+    #[error("wearer.name cannot be empty: a job belongs to a named wearer")]
+    Nameless,
+}
+
+/// The job's own keys that may be recorded.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct Own {
+    reason: Option<Reason>,
+    linked_to: Option<String>,
+    promised_on: Option<NaiveDate>,
+    collection_at: Option<Moment>,
+}
+
+impl Job {
+    /// Returns one section as the job file writes it, without what is absent.
+    pub fn section(&self, section: Section) -> Value {
+        match section {
+            Section::Job => value(&Own {
+                reason: self.reason,
+                linked_to: self.linked_to.clone(),
+                promised_on: self.promised_on,
+                collection_at: self.collection_at,
+            }),
+            Section::Wearer => value(&self.wearer),
+            Section::Prescription => value(&self.prescription),
+            Section::Fitting => value(&self.fitting),
+            Section::Frame => value(&self.frame),
+            Section::Lenses => value(&self.lenses),
+            Section::Order => value(&self.order),
+            Section::Readings => value(&self.readings),
+            Section::Handover => value(&self.handover),
+        }
+    }
+
+    /// Merges a change into one section by RFC 7396 (null removes a value).
+    ///
+    /// # Errors
+    /// [`RecordError`] naming the place; the job is then as it was.
+    pub fn record(&mut self, section: Section, change: &Value) -> Result<(), RecordError> {
+        if !change.is_object() {
+            return Err(RecordError::NotAnObject);
+        }
+        let mut merged = self.section(section);
+        json_patch::merge(&mut merged, change);
+        match section {
+            Section::Job => {
+                let own: Own = parse(section, &merged)?;
+                self.reason = own.reason;
+                self.linked_to = own.linked_to;
+                self.promised_on = own.promised_on;
+                self.collection_at = own.collection_at;
+            }
+            Section::Wearer => {
+                let wearer: super::Wearer = parse(section, &merged)?;
+                if wearer.name.as_deref().is_none_or(|n| n.trim().is_empty()) {
+                    return Err(RecordError::Nameless);
+                }
+                self.wearer = wearer;
+            }
+            Section::Prescription => self.prescription = parse(section, &merged)?,
+            Section::Fitting => self.fitting = parse(section, &merged)?,
+            Section::Frame => self.frame = parse(section, &merged)?,
+            Section::Lenses => self.lenses = parse(section, &merged)?,
+            Section::Order => self.order = parse(section, &merged)?,
+            Section::Readings => self.readings = parse(section, &merged)?,
+            Section::Handover => self.handover = parse(section, &merged)?,
+        }
+        Ok(())
+    }
+
+    /// Returns the change that takes the job's section back to what `before` had, for undo.
+    pub fn inverse_change(before: &Value, change: &Value) -> Value {
+        let mut out = Map::new();
+        for (key, new) in change.as_object().into_iter().flatten() {
+            let old = before.get(key);
+            let back = match (old, new) {
+                (Some(o @ Value::Object(_)), n @ Value::Object(_)) => Self::inverse_change(o, n),
+                (Some(o), _) => o.clone(),
+                (None, _) => Value::Null,
+            };
+            out.insert(key.clone(), back);
+        }
+        Value::Object(out)
+    }
+}
+
+fn parse<T: DeserializeOwned>(section: Section, merged: &Value) -> Result<T, JobFileError> {
+    read_value(&without_nulls(merged.clone()), section.word())
+}
+
+fn value<T: Serialize>(section: &T) -> Value {
+    // Every section serialises: its keys are strings and its numbers finite.
+    without_nulls(serde_json::to_value(section).unwrap_or(Value::Null))
+}
