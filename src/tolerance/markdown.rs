@@ -1,0 +1,3 @@
+pub fn markdown() -> String {
+    String::new()
+}
