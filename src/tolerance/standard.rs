@@ -143,9 +143,10 @@ impl Standard {
 }
 
 /// What kind of lens the tables tell apart.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 pub enum LensKind {
     /// One power all over.
+    #[default]
     #[serde(rename = "single vision")]
     SingleVision,
     /// Bifocal and trifocal: powers in segments with an edge.
