@@ -126,7 +126,7 @@ const STEP: f64 = 1.0;
 /// Returns every budget.
 ///
 /// # Errors
-/// As [`compare`]: no lens ordered, or a lens without meaning.
+/// As [`compare`], for an ordered lens without meaning. With no lens ordered there are no budgets.
 pub fn budget(basis: &Basis, model: &impl LensModel) -> Result<Budget, ToleranceError> {
     let mut budget = Budget {
         places: places(basis)?,

@@ -70,7 +70,7 @@ pub fn compare(
     let mut book = Lines {
         standard,
         kind,
-        lines: Vec::with_capacity(17),
+        done: Vec::with_capacity(17),
         missing: Vec::new(),
     };
     for lens in lenses.iter().filter_map(|(_, l)| l.as_ref()) {
@@ -89,8 +89,8 @@ pub fn compare(
         book.height_difference(right, left);
     }
     Ok(Report {
-        pass: book.lines.iter().all(|l| l.pass),
-        lines: book.lines,
+        pass: book.done.iter().all(|l| l.pass),
+        lines: book.done,
         missing: book.missing,
     })
 }
@@ -155,7 +155,7 @@ fn paired(ordered: Rx, measured: Rx) -> (f64, f64) {
 struct Lines {
     standard: Standard,
     kind: LensKind,
-    lines: Vec<Line>,
+    done: Vec<Line>,
     missing: Vec<Missing>,
 }
 
@@ -171,13 +171,13 @@ impl Lines {
         if both || !across_is_stronger {
             let error = (found_along - along).abs();
             let values = (along, found_along);
-            self.lines
+            self.done
                 .push(Line::new(What::PowerAlongAxis, eye, values, error, limit));
         }
         if both || across_is_stronger {
             let error = (found_across - across).abs();
             let values = (across, found_across);
-            self.lines
+            self.done
                 .push(Line::new(What::PowerAcrossAxis, eye, values, error, limit));
         }
         let (ordered, measured) = (
@@ -188,7 +188,7 @@ impl Lines {
             .standard
             .cylinder_limit(self.kind, strongest_d, ordered);
         let error = (measured.abs() - ordered.abs()).abs();
-        self.lines.push(Line::new(
+        self.done.push(Line::new(
             What::Cylinder,
             eye,
             (ordered, measured),
@@ -206,7 +206,7 @@ impl Lines {
             return;
         };
         let values = (lens.ordered_power.axis_deg, lens.measured_power.axis_deg);
-        self.lines.push(Line::new(
+        self.done.push(Line::new(
             What::Axis,
             lens.eye.into(),
             values,
@@ -239,7 +239,7 @@ impl Lines {
         limit: super::Limit,
     ) {
         match measured {
-            Some(measured) => self.lines.push(Line::new(
+            Some(measured) => self.done.push(Line::new(
                 what,
                 eye,
                 (ordered, measured),
@@ -292,7 +292,7 @@ impl Lines {
         together: fn((f64, f64), (f64, f64)) -> f64,
         limit: super::Limit,
     ) {
-        let before = self.lines.len();
+        let before = self.done.len();
         let parts = |p: EyePrism| (p.base_in_delta, p.base_up_delta);
         let measured = found.0.zip(found.1);
         self.plain(
@@ -302,7 +302,7 @@ impl Lines {
             measured.map(|(r, l)| together(parts(r), parts(l))),
             limit,
         );
-        if let Some(line) = self.lines.get_mut(before) {
+        if let Some(line) = self.done.get_mut(before) {
             line.worked_out = measured.is_some_and(|(r, l)| r.worked_out || l.worked_out);
         }
     }
@@ -336,6 +336,7 @@ impl Lines {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
 

@@ -47,8 +47,8 @@ pub fn answer(request: &Map<String, Value>) -> Result<Value, Refusal> {
             _ => {}
         }
     }
-    let report = compare(standard, kind, &ordered, &measured, Options::default())
-        .map_err(|e| refusal_of(&e))?;
+    let report =
+        compare(standard, kind, &ordered, &measured, Options::default()).map_err(refusal_of)?;
     Ok(json!({
         "pass": report.pass,
         "lines": report.lines.iter().map(line).collect::<Vec<_>>(),
@@ -68,7 +68,7 @@ fn line(line: &Line) -> Value {
     })
 }
 
-fn refusal_of(error: &ToleranceError) -> Refusal {
+fn refusal_of(error: ToleranceError) -> Refusal {
     let kind = match error {
         ToleranceError::NothingToCompare => "missing_key",
         ToleranceError::Ordered { .. } | ToleranceError::Measured { .. } => "out_of_range",
@@ -204,6 +204,7 @@ fn number(value: &Value, path: &str, low: f64, high: f64, unit: &str) -> Result<
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
 

@@ -81,6 +81,7 @@ pub(crate) fn deciding_power(choice: PrismPower, right_d: f64, left_d: f64) -> f
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
     use crate::optics::power::Rx;

@@ -66,6 +66,7 @@ fn turned(m: PowerMatrix, by: f64) -> PowerMatrix {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
     use crate::optics::power::Rx;
