@@ -360,4 +360,19 @@ mod tests {
         assert_eq!(paired(ordered, measured), (-1.25, -1.12));
         assert_eq!(paired(Rx::sphere(-1.0), measured), (-1.12, -1.25));
     }
+
+    #[test]
+    fn forty_five_degrees_is_still_within_and_one_more_is_crossed() {
+        let ordered = Rx::new(-1.0, -2.0, 20.0);
+        for (axis, crossed) in [
+            (65.0, false),
+            (155.0, false),
+            (66.0, true),
+            (154.0, true),
+            (110.0, true),
+        ] {
+            let (along, across) = paired(ordered, Rx::new(-1.0, -2.0, axis));
+            assert_eq!((along, across) == (-3.0, -1.0), crossed, "{axis}");
+        }
+    }
 }
