@@ -193,7 +193,13 @@ mod tests {
 
     #[test]
     fn spellings_of_eighths_mean_eighths() {
-        for (typed, meant) in [(0.12, 125), (-1.13, -1125), (2.37, 2375), (-0.88, -875), (0.62, 625)] {
+        for (typed, meant) in [
+            (0.12, 125),
+            (-1.13, -1125),
+            (2.37, 2375),
+            (-0.88, -875),
+            (0.62, 625),
+        ] {
             assert_eq!(Dioptre::new(typed).unwrap().written().thousandths(), meant);
         }
         assert_eq!(Dioptre::new(0.30).unwrap().written().thousandths(), 300);
@@ -205,7 +211,10 @@ mod tests {
         let a = Dioptre::new(0.850_000_000_000_000_1).unwrap();
         assert_eq!(a, Dioptre::new(0.85).unwrap());
         assert_eq!(serde_json::to_string(&a).unwrap(), "0.85");
-        assert_eq!(serde_json::to_string(&Dioptre::new(-3.0).unwrap()).unwrap(), "-3");
+        assert_eq!(
+            serde_json::to_string(&Dioptre::new(-3.0).unwrap()).unwrap(),
+            "-3"
+        );
     }
 
     #[test]

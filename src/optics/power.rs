@@ -86,7 +86,11 @@ impl Rx {
     /// Returns the principal power of larger size, with its sign, in dioptres.
     pub fn strongest_d(self) -> f64 {
         let (along, across) = self.principal_powers();
-        if across.abs() > along.abs() { across } else { along }
+        if across.abs() > along.abs() {
+            across
+        } else {
+            along
+        }
     }
 
     /// Returns the spherical equivalent (mean power), in dioptres.

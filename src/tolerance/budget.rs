@@ -1,0 +1,397 @@
+//! The accuracy budget of a job: how far each measurement may be wrong before the finished pair,
+//! perfect in everything else, would be outside the standard.
+//!
+//! Nothing is restated here: each question is put to [`compare`] with one measurement moved, and the
+//! first line past its *printed* limit ends the budget. The half hundredth that readings are
+//! forgiven is left to the laboratory and the focimeter: a budget that used it up would leave them
+//! none.
+
+use crate::eye::{Eye, PerEye};
+use crate::optics::power::PowerMatrix;
+
+use super::compare::{ToleranceError, compare};
+use super::limit::DUST;
+use super::lines::{LineEye, Report, What};
+use super::prism::prentice;
+use super::standard::{LensKind, Options, Standard};
+use super::values::{EyeValues, PairValues};
+
+mod thin;
+
+pub use thin::ThinLens;
+
+/// How a lens's power depends on where and how it is worn.
+pub trait LensModel {
+    /// Returns the power that does the same for the eye `farther_mm` farther from it; `None` where
+    /// there is none (the focal point is passed).
+    fn moved(&self, power: PowerMatrix, farther_mm: f64) -> Option<PowerMatrix>;
+
+    /// Returns the power the eye meets through a tilted lens; `None` where there is none.
+    fn as_worn(&self, eye: Eye, power: PowerMatrix, worn: Worn) -> Option<PowerMatrix>;
+}
+
+/// How a lens stands before the eye.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Worn {
+    /// Refractive index.
+    pub index: f64,
+    /// Pantoscopic angle, degrees, the bottom towards the face.
+    pub pantoscopic_deg: f64,
+    /// Face-form angle, degrees, the temporal edge towards the face.
+    pub face_form_deg: f64,
+}
+
+/// What a budget is worked out from.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Basis {
+    /// The standard to keep.
+    pub standard: Standard,
+    /// The kind of lens.
+    pub kind: LensKind,
+    /// How the standard is applied.
+    pub options: Options,
+    /// The ordered powers and prisms; places are not needed.
+    pub ordered: PairValues,
+    /// The fitted vertex distance, mm, where measured: a lens cannot be nearer than touching.
+    pub fitted_vertex_mm: PerEye<Option<f64>>,
+    /// The pantoscopic angle, degrees, where measured.
+    pub pantoscopic_deg: Option<f64>,
+    /// The face-form angle, degrees, where measured.
+    pub face_form_deg: Option<f64>,
+    /// The refractive index of the lens, where the material is chosen.
+    pub index: Option<f64>,
+}
+
+/// How far one side goes, and what ends it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Side {
+    /// How far, in the measurement's unit, never negative.
+    pub by: f64,
+    /// The comparison that breaks first.
+    pub rule: What,
+    /// Whose comparison it is.
+    pub eye: LineEye,
+}
+
+/// How far the true value may lie from the recorded one.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Allowance {
+    /// How far below the recorded value the true one may lie; `None`: no limit is ever reached.
+    pub minus: Option<Side>,
+    /// How far above the recorded value the true one may lie; `None`: no limit is ever reached.
+    pub plus: Option<Side>,
+}
+
+impl Allowance {
+    /// Returns the smaller of the two sides; `None` when neither has an end.
+    pub fn smallest(&self) -> Option<f64> {
+        smaller(self.minus, self.plus).map(|s| s.by)
+    }
+}
+
+/// The budgets of the centration distances and heights, mm.
+///
+/// `None` for an eye without a lens, and where the only rule is about the pair and the other lens is
+/// not known.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Places {
+    /// Each eye's centration distance.
+    pub cd_mm: PerEye<Option<Allowance>>,
+    /// Each eye's height.
+    pub height_mm: PerEye<Option<Allowance>>,
+}
+
+/// The budgets of everything measured.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Budget {
+    /// Centration distances and heights.
+    pub places: Places,
+    /// Each eye's vertex distance, mm. An error in the tested and one in the fitted distance both
+    /// draw on it: what counts is the distance between the two.
+    pub vertex_mm: PerEye<Option<Allowance>>,
+    /// The pantoscopic angle, degrees; `None` when an angle or the index is not known.
+    pub pantoscopic_deg: Option<Allowance>,
+    /// The face-form angle, degrees; `None` when an angle or the index is not known.
+    pub face_form_deg: Option<Allowance>,
+}
+
+/// Vertex distances are not mistaken by more than this, mm: past it a budget has no end.
+const FARTHEST_MM: f64 = 100.0;
+/// Nor angles by more than this, degrees.
+const FARTHEST_DEG: f64 = 45.0;
+/// Steps of the search for the first break, in the measurement's unit: errors grow smoothly over
+/// several of them.
+const STEP: f64 = 1.0;
+
+/// Returns every budget.
+///
+/// # Errors
+/// As [`compare`], for an ordered lens without meaning. With no lens ordered there are no budgets.
+pub fn budget(basis: &Basis, model: &impl LensModel) -> Result<Budget, ToleranceError> {
+    let mut budget = Budget {
+        places: places(basis)?,
+        ..Budget::default()
+    };
+    for (eye, values) in basis.ordered.iter() {
+        if let Some(values) = values {
+            *budget.vertex_mm.get_mut(eye) = Some(vertex(basis, model, eye, values)?);
+        }
+    }
+    let known = (basis.index, basis.pantoscopic_deg, basis.face_form_deg);
+    if let (Some(index), Some(pantoscopic_deg), Some(face_form_deg)) = known {
+        let worn = Worn {
+            index,
+            pantoscopic_deg,
+            face_form_deg,
+        };
+        let tilted = |by: f64| Worn {
+            pantoscopic_deg: pantoscopic_deg + by,
+            ..worn
+        };
+        let wrapped = |by: f64| Worn {
+            face_form_deg: face_form_deg + by,
+            ..worn
+        };
+        budget.pantoscopic_deg = Some(angle(basis, model, worn, tilted)?);
+        budget.face_form_deg = Some(angle(basis, model, worn, wrapped)?);
+    }
+    Ok(budget)
+}
+
+/// Returns the budgets of the centration distances and heights alone.
+///
+/// Prism grows in proportion to the displacement (Prentice) and a place by the displacement itself,
+/// so one millimetre tells the rest: limit over error.
+///
+/// # Errors
+/// As [`compare`].
+pub fn places(basis: &Basis) -> Result<Places, ToleranceError> {
+    let mut places = Places::default();
+    for (eye, values) in basis.ordered.iter() {
+        if values.is_some() {
+            *places.cd_mm.get_mut(eye) = place(basis, |by| shifted(basis, eye, by, 0.0))?;
+            *places.height_mm.get_mut(eye) = place(basis, |by| shifted(basis, eye, 0.0, by))?;
+        }
+    }
+    Ok(places)
+}
+
+/// A pair ordered and the pair as it will be found.
+type OrderedAndFound = (PairValues, PairValues);
+
+fn place(
+    basis: &Basis,
+    found: impl Fn(f64) -> Result<OrderedAndFound, ToleranceError>,
+) -> Result<Option<Allowance>, ToleranceError> {
+    let side = |by: f64| -> Result<(bool, Option<Side>), ToleranceError> {
+        let (ordered, found) = found(by)?;
+        let report = verify(basis, &ordered, &found)?;
+        let ends = report
+            .lines
+            .iter()
+            .filter(|l| is_place(l.what) && l.error > DUST);
+        let first = ends
+            .map(|l| Side {
+                by: l.limit / l.error,
+                rule: l.what,
+                eye: l.eye,
+            })
+            .min_by(|a, b| a.by.total_cmp(&b.by));
+        Ok((report.lines.iter().any(|l| is_place(l.what)), first))
+    };
+    let (ruled, minus) = side(-1.0)?;
+    let (_, plus) = side(1.0)?;
+    Ok(ruled.then_some(Allowance { minus, plus }))
+}
+
+fn is_place(what: What) -> bool {
+    matches!(
+        what,
+        What::PrismHorizontal
+            | What::PrismVertical
+            | What::Centration
+            | What::Height
+            | What::HeightDifference
+    )
+}
+
+/// The pair as ordered for the recorded places, and as the wearer meets it when one eye's true
+/// place is `cd_by`, `height_by` more than recorded.
+///
+/// Places are counted from the recorded ones; the prism ordered for the recorded point is there, and
+/// looking past it adds Prentice's.
+fn shifted(
+    basis: &Basis,
+    moved: Eye,
+    cd_by: f64,
+    height_by: f64,
+) -> Result<OrderedAndFound, ToleranceError> {
+    let mut wanted = basis.ordered;
+    let mut found = basis.ordered;
+    for eye in Eye::BOTH {
+        let Some(values) = basis.ordered.get(eye) else {
+            continue;
+        };
+        let power = values
+            .minus_form()
+            .map_err(|why| ToleranceError::Ordered { eye, why })?
+            .matrix();
+        let (in_mm, up_mm) = if eye == moved {
+            // A true distance larger than the one made for is a point looked through more temporal.
+            (-cd_by, height_by)
+        } else {
+            (0.0, 0.0)
+        };
+        let (extra_in, extra_up) = prentice(eye, power, in_mm, up_mm);
+        let (base_in, base_up) = values.prism().unwrap_or_default();
+        *wanted.get_mut(eye) = Some(EyeValues {
+            cd_mm: Some(-in_mm),
+            height_mm: Some(up_mm),
+            ..*values
+        });
+        *found.get_mut(eye) = Some(EyeValues {
+            cd_mm: Some(0.0),
+            height_mm: Some(0.0),
+            base_in_delta: Some(base_in + extra_in),
+            base_up_delta: Some(base_up + extra_up),
+            ..*values
+        });
+    }
+    Ok((wanted, found))
+}
+
+fn verify(
+    basis: &Basis,
+    ordered: &PairValues,
+    found: &PairValues,
+) -> Result<Report, ToleranceError> {
+    compare(basis.standard, basis.kind, ordered, found, basis.options)
+}
+
+/// The lens ordered for the recorded distance against the one the true distance would have called
+/// for, by the power limits of the ordered lens.
+fn vertex(
+    basis: &Basis,
+    model: &impl LensModel,
+    eye: Eye,
+    values: &EyeValues,
+) -> Result<Allowance, ToleranceError> {
+    let power = values
+        .minus_form()
+        .map_err(|why| ToleranceError::Ordered { eye, why })?
+        .matrix();
+    let broken = |by: f64| match model.moved(power, by) {
+        Some(needed) => broken_power(basis, eye, values, needed),
+        None => Ok(Break::OutOfReach),
+    };
+    let nearest = basis.fitted_vertex_mm.get(eye).unwrap_or(FARTHEST_MM);
+    Ok(Allowance {
+        minus: first_break(nearest, |by| broken(-by))?,
+        plus: first_break(FARTHEST_MM, broken)?,
+    })
+}
+
+/// An angle's budget: the ordered lens with the change that the true angle makes to the power the
+/// eye meets, by the power limits of the ordered lens. The eye that breaks first decides.
+fn angle(
+    basis: &Basis,
+    model: &impl LensModel,
+    worn: Worn,
+    turned: impl Fn(f64) -> Worn,
+) -> Result<Allowance, ToleranceError> {
+    let mut both = Allowance::default();
+    for (eye, values) in basis.ordered.iter() {
+        let Some(values) = values else { continue };
+        let power = values
+            .minus_form()
+            .map_err(|why| ToleranceError::Ordered { eye, why })?
+            .matrix();
+        let Some(recorded) = model.as_worn(eye, power, worn) else {
+            continue;
+        };
+        let broken = |by: f64| match model.as_worn(eye, power, turned(by)) {
+            Some(actual) => broken_power(basis, eye, values, power + (actual - recorded)),
+            None => Ok(Break::OutOfReach),
+        };
+        let minus = first_break(FARTHEST_DEG, |by| broken(-by))?;
+        both.minus = smaller(both.minus, minus);
+        both.plus = smaller(both.plus, first_break(FARTHEST_DEG, broken)?);
+    }
+    Ok(both)
+}
+
+fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
+    match (a, b) {
+        (Some(a), Some(b)) => Some(if b.by < a.by { b } else { a }),
+        (one, other) => one.or(other),
+    }
+}
+
+/// What a try found.
+enum Break {
+    Within,
+    Broken(What, LineEye),
+    /// The model has no answer there: nobody can be that wrong.
+    OutOfReach,
+}
+
+fn broken_power(
+    basis: &Basis,
+    eye: Eye,
+    ordered: &EyeValues,
+    power: PowerMatrix,
+) -> Result<Break, ToleranceError> {
+    let alone = |values: EyeValues| {
+        let mut pair = PairValues::default();
+        *pair.get_mut(eye) = Some(values);
+        pair
+    };
+    let report = verify(basis, &alone(*ordered), &alone(EyeValues::of(power.rx())))?;
+    Ok(report
+        .lines
+        .iter()
+        .find(|l| l.what.is_power() && !l.within_print())
+        .map_or(Break::Within, |l| Break::Broken(l.what, l.eye)))
+}
+
+/// Returns the largest distance up to `farthest` at which nothing is broken yet; `None` when
+/// nothing breaks. Walks in steps to the first break, then halves the last step until it is
+/// as narrow as the numbers allow.
+fn first_break(
+    farthest: f64,
+    broken: impl Fn(f64) -> Result<Break, ToleranceError>,
+) -> Result<Option<Side>, ToleranceError> {
+    let mut inside = 0.0;
+    while inside < farthest {
+        let outside = f64::min(inside + STEP, farthest);
+        match broken(outside)? {
+            Break::Within => inside = outside,
+            Break::OutOfReach => return Ok(None),
+            Break::Broken(rule, eye) => {
+                return Ok(Some(narrowed(inside, outside, (rule, eye), broken)?));
+            }
+        }
+    }
+    Ok(None)
+}
+
+fn narrowed(
+    mut inside: f64,
+    mut outside: f64,
+    (mut rule, mut eye): (What, LineEye),
+    broken: impl Fn(f64) -> Result<Break, ToleranceError>,
+) -> Result<Side, ToleranceError> {
+    for _ in 0..50 {
+        let middle = f64::midpoint(inside, outside);
+        if let Break::Broken(what, whose) = broken(middle)? {
+            (outside, rule, eye) = (middle, what, whose);
+        } else {
+            inside = middle;
+        }
+    }
+    Ok(Side {
+        by: inside,
+        rule,
+        eye,
+    })
+}
