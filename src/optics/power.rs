@@ -86,7 +86,11 @@ impl Rx {
     /// Returns the principal power of larger size, with its sign, in dioptres.
     pub fn strongest_d(self) -> f64 {
         let (along, across) = self.principal_powers();
-        if across.abs() > along.abs() { across } else { along }
+        if across.abs() > along.abs() {
+            across
+        } else {
+            along
+        }
     }
 
     /// Returns the spherical equivalent (mean power), in dioptres.
@@ -150,6 +154,17 @@ impl PowerMatrix {
     /// Returns the size of the cylinder, in dioptres.
     pub fn cylinder_size_d(self) -> f64 {
         2.0 * ((self.xx - self.yy) / 2.0).hypot(self.xy)
+    }
+
+    /// Returns the power in axes turned anticlockwise by the angle of this cosine and sine.
+    #[must_use]
+    pub fn turned(self, cos: f64, sin: f64) -> Self {
+        let (cc, cs, ss) = (cos * cos, cos * sin, sin * sin);
+        Self {
+            xx: cc * self.xx + 2.0 * cs * self.xy + ss * self.yy,
+            xy: cs * (self.yy - self.xx) + (cc - ss) * self.xy,
+            yy: ss * self.xx - 2.0 * cs * self.xy + cc * self.yy,
+        }
     }
 
     /// Returns the power in another direction of looking: every entry times `k`.
