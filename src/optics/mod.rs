@@ -5,6 +5,7 @@
 //! Nothing here allocates on the way to an answer, reads or writes. A lens that cannot exist is an
 //! [`OpticsError::Impossible`] that says why, never an infinite or undefined number.
 
+pub mod as_worn;
 pub mod back_vertex;
 pub mod base_curve;
 pub mod blank;
@@ -16,8 +17,12 @@ pub mod magnification;
 pub mod materials;
 pub mod meridian;
 pub mod near_prism;
+pub mod outline;
 pub mod power;
 pub mod prism;
+mod ray_trace;
+mod surface;
+pub mod thickness;
 pub mod tilt;
 pub mod vector;
 pub mod vertex;
