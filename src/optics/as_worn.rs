@@ -51,8 +51,11 @@ pub struct Compensated {
 /// When every entry of the power matrix is this near (dioptres) to the wanted one, it is found.
 const FOUND_D: f64 = 1e-10;
 
-/// More corrections than any lens that can be worn needs.
-const MOST_ITERATIONS: u32 = 100;
+/// Newton's method doubles its digits at each step; an order not found by now does not exist.
+const MOST_ITERATIONS: u32 = 30;
+
+/// The change of an ordered power (dioptres) by which its effect as worn is found out.
+const PROBE_D: f64 = 1e-5;
 
 /// Returns what a lens of back vertex power `rx` (as a focimeter reads it) does as worn.
 ///
@@ -69,7 +72,11 @@ pub fn as_worn(eye: Eye, rx: Rx, lens: WornLens) -> Result<AsWorn, OpticsError> 
 }
 
 /// Returns the back vertex power to order so that the lens has `wanted` as worn: the inverse of
-/// [`as_worn`] for the power, by correcting the ordered power by what is missing until nothing is.
+/// [`as_worn`] for the power.
+///
+/// Newton's method in the three entries of the power matrix, from [`oblique_compensate`]'s answer.
+/// Adding simply what is missing would not do: in a steeply wrapped and decentred form an ordered
+/// dioptre can be worth more than two as worn.
 ///
 /// # Errors
 /// As [`as_worn`], and [`OpticsError::Impossible`] when no power to order does it.
@@ -81,18 +88,72 @@ pub fn as_worn_compensate(
     let target = wanted.matrix();
     let mut ordered = oblique_compensate(eye, wanted, lens.index, lens.tilt)?.matrix();
     for iterations in 1..=MOST_ITERATIONS {
-        let missing = target - trace(eye, ordered, lens)?.0;
-        if missing.xx.abs().max(missing.xy.abs()).max(missing.yy.abs()) < FOUND_D {
+        let worn = trace(eye, ordered, lens)?.0;
+        let missing = target - worn;
+        if entries(missing).into_iter().all(|d| d.abs() < FOUND_D) {
             return Ok(Compensated {
                 rx: ordered.rx(),
                 iterations,
             });
         }
-        ordered = ordered + missing;
+        let mut effects = [[0.0; 3]; 3];
+        for (effect, unit) in effects.iter_mut().zip(UNITS) {
+            let probed = trace(eye, ordered + unit.scaled(PROBE_D), lens)?.0;
+            *effect = entries((probed - worn).scaled(1.0 / PROBE_D));
+        }
+        match solve(effects, entries(missing)) {
+            Some(more) => {
+                for (part, unit) in more.into_iter().zip(UNITS) {
+                    ordered = ordered + unit.scaled(part);
+                }
+            }
+            None => break,
+        }
     }
     Err(OpticsError::impossible(
         "no power of this curve, thickness and tilt does as worn what is wanted: choose a flatter or less tilted form",
     ))
+}
+
+/// The powers of which every power is a sum.
+const UNITS: [PowerMatrix; 3] = [
+    PowerMatrix {
+        xx: 1.0,
+        xy: 0.0,
+        yy: 0.0,
+    },
+    PowerMatrix {
+        xx: 0.0,
+        xy: 1.0,
+        yy: 0.0,
+    },
+    PowerMatrix {
+        xx: 0.0,
+        xy: 0.0,
+        yy: 1.0,
+    },
+];
+
+fn entries(f: PowerMatrix) -> [f64; 3] {
+    [f.xx, f.xy, f.yy]
+}
+
+/// Solves `x0 c0 + x1 c1 + x2 c2 = wanted` by Cramer's rule.
+fn solve(columns: [[f64; 3]; 3], wanted: [f64; 3]) -> Option<[f64; 3]> {
+    let [c0, c1, c2] = columns;
+    let volume = |a: [f64; 3], b: [f64; 3], c: [f64; 3]| {
+        a[0] * (b[1] * c[2] - b[2] * c[1])
+            + a[1] * (b[2] * c[0] - b[0] * c[2])
+            + a[2] * (b[0] * c[1] - b[1] * c[0])
+    };
+    let whole = volume(c0, c1, c2);
+    (whole.abs() > 1e-9).then(|| {
+        [
+            volume(wanted, c1, c2) / whole,
+            volume(c0, wanted, c2) / whole,
+            volume(c0, c1, wanted) / whole,
+        ]
+    })
 }
 
 fn trace(
