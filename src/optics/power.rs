@@ -156,6 +156,17 @@ impl PowerMatrix {
         2.0 * ((self.xx - self.yy) / 2.0).hypot(self.xy)
     }
 
+    /// Returns the power in axes turned anticlockwise by the angle of this cosine and sine.
+    #[must_use]
+    pub fn turned(self, cos: f64, sin: f64) -> Self {
+        let (cc, cs, ss) = (cos * cos, cos * sin, sin * sin);
+        Self {
+            xx: cc * self.xx + 2.0 * cs * self.xy + ss * self.yy,
+            xy: cs * (self.yy - self.xx) + (cc - ss) * self.xy,
+            yy: ss * self.xx - 2.0 * cs * self.xy + cc * self.yy,
+        }
+    }
+
     /// Returns the power in another direction of looking: every entry times `k`.
     #[must_use]
     pub fn scaled(self, k: f64) -> Self {

@@ -1,0 +1,170 @@
+//! The surfaces of a lens: a sphere, or a toroid made by swinging one circle about an axis.
+//!
+//! A surface is described by how deep it lies behind the plane that touches it at its vertex,
+//! positive towards the eye, so that a convex front and the concave back of a meniscus both have
+//! positive curvatures. One formula serves planes, spheres and toroids: sag written as
+//! `k x^2 / (1 + sqrt(1 - k^2 x^2))` has no radius that could become infinite.
+
+use super::PowerMatrix;
+
+/// A spherical or toroidal surface, lengths in millimetres, seen in lens axes.
+///
+/// The circle of the algebraically greater curvature's meridian is swung about an axis parallel to
+/// that meridian's direction.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Surface {
+    /// Curvature of the circle, per millimetre; the greater of the two.
+    circle: f64,
+    /// Curvature of the sweep, per millimetre.
+    sweep: f64,
+    /// Cosine and sine of the circle's meridian.
+    cos: f64,
+    sin: f64,
+}
+
+/// Depth of a surface at a place with its first and second derivatives.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Relief {
+    /// Depth, millimetres.
+    pub depth: f64,
+    /// Slopes along x and y.
+    pub slope: [f64; 2],
+    /// Second derivatives xx, xy, yy, per millimetre.
+    pub bend: PowerMatrix,
+}
+
+/// The sag of a circle and its derivatives by place and by curvature.
+struct Arc {
+    sag: f64,
+    by_x: f64,
+    by_xx: f64,
+    by_k: f64,
+    by_xk: f64,
+    by_kk: f64,
+}
+
+impl Arc {
+    fn at(k: f64, x: f64) -> Option<Self> {
+        let under_root = 1.0 - k * k * x * x;
+        if under_root <= 0.0 {
+            return None;
+        }
+        let w = under_root.sqrt();
+        let sag = k * x * x / (1.0 + w);
+        let by_k = (sag * sag + x * x) / (2.0 * w);
+        let cubed = under_root * w;
+        Some(Self {
+            sag,
+            by_x: k * x / w,
+            by_xx: k / cubed,
+            by_k,
+            by_xk: x / cubed,
+            by_kk: sag * by_k / w + by_k * k * x * x / under_root,
+        })
+    }
+}
+
+impl Surface {
+    /// Returns a sphere of that curvature per millimetre.
+    pub fn sphere(curvature: f64) -> Self {
+        Self {
+            circle: curvature,
+            sweep: curvature,
+            cos: 1.0,
+            sin: 0.0,
+        }
+    }
+
+    /// Returns the toroid whose curvatures at the vertex are that matrix, per metre.
+    pub fn toroid(curvature_per_m: PowerMatrix) -> Self {
+        // The minus form names the greater value first and gives its direction as the axis.
+        let k = curvature_per_m.rx();
+        let (sin, cos) = k.axis_deg.to_radians().sin_cos();
+        Self {
+            circle: k.sphere_d / 1000.0,
+            sweep: (k.sphere_d + k.cylinder_d) / 1000.0,
+            cos,
+            sin,
+        }
+    }
+
+    /// Returns the depth alone, none where the surface does not reach.
+    pub fn depth(&self, x: f64, y: f64) -> Option<f64> {
+        let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);
+        let circle = super::curves::sag_of_square(self.circle, along * along)?;
+        let sweep = self.sweep_at(circle)?;
+        Some(circle + super::curves::sag_of_square(sweep, across * across)?)
+    }
+
+    /// Returns the depth with its derivatives, none where the surface does not reach.
+    pub fn relief(&self, x: f64, y: f64) -> Option<Relief> {
+        let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);
+        let circle = Arc::at(self.circle, along)?;
+        let k = self.sweep_at(circle.sag)?;
+        let sweep = Arc::at(k, across)?;
+        // The sweep's curvature k depends on how deep the circle already is: dk/dh = k^2.
+        let grown = 1.0 + sweep.by_k * k * k;
+        let by_hh = sweep.by_kk * k.powi(4) + 2.0 * sweep.by_k * k.powi(3);
+        let bend = PowerMatrix {
+            xx: circle.by_xx * grown + circle.by_x * circle.by_x * by_hh,
+            xy: sweep.by_xk * k * k * circle.by_x,
+            yy: sweep.by_xx,
+        };
+        let (down_along, down_across) = (circle.by_x * grown, sweep.by_x);
+        Some(Relief {
+            depth: circle.sag + sweep.sag,
+            slope: [
+                down_along * self.cos - down_across * self.sin,
+                down_along * self.sin + down_across * self.cos,
+            ],
+            bend: bend.turned(self.cos, -self.sin),
+        })
+    }
+
+    /// The curvature of the sweep through a point of the circle: its radius is shorter by the depth.
+    fn sweep_at(&self, circle_depth: f64) -> Option<f64> {
+        let left = 1.0 - self.sweep * circle_depth;
+        (left > 0.0).then(|| self.sweep / left)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn bent() -> Surface {
+        Surface::toroid(PowerMatrix {
+            xx: 12.0,
+            xy: 3.0,
+            yy: 7.0,
+        })
+    }
+
+    #[test]
+    fn slopes_and_bends_are_the_derivatives_of_the_depth() {
+        let (s, x, y, h) = (bent(), 6.0, -9.0, 1e-4);
+        let at = s.relief(x, y).unwrap();
+        let d = |i: f64, j: f64| s.relief(x + i * h, y + j * h).unwrap();
+        assert!((at.depth - s.depth(x, y).unwrap()).abs() < 1e-13);
+        let slope = (d(1.0, 0.0).depth - d(-1.0, 0.0).depth) / (2.0 * h);
+        assert!((at.slope[0] - slope).abs() < 1e-8);
+        let xy = (d(1.0, 0.0).slope[1] - d(-1.0, 0.0).slope[1]) / (2.0 * h);
+        let yx = (d(0.0, 1.0).slope[0] - d(0.0, -1.0).slope[0]) / (2.0 * h);
+        let xx = (d(1.0, 0.0).slope[0] - d(-1.0, 0.0).slope[0]) / (2.0 * h);
+        let yy = (d(0.0, 1.0).slope[1] - d(0.0, -1.0).slope[1]) / (2.0 * h);
+        assert!((at.bend.xy - xy).abs() < 1e-8 && (at.bend.xy - yx).abs() < 1e-8);
+        assert!((at.bend.xx - xx).abs() < 1e-8 && (at.bend.yy - yy).abs() < 1e-8);
+    }
+
+    #[test]
+    fn a_toroid_of_equal_curvatures_is_a_sphere() {
+        let toroid = Surface::toroid(PowerMatrix {
+            xx: 10.0,
+            xy: 0.0,
+            yy: 10.0,
+        });
+        let depth = toroid.depth(12.0, 16.0).unwrap();
+        assert!((depth - (100.0 - (10_000f64 - 400.0).sqrt())).abs() < 1e-11);
+        assert!(toroid.depth(90.0, 50.0).is_none());
+    }
+}
