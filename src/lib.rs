@@ -1,10 +1,17 @@
 //! `rimbook`: the job book of a small optical practice.
 
+pub mod app;
 pub mod calc;
+pub mod cli;
+pub mod desk;
 pub mod eye;
 pub mod gate;
 pub mod job;
 pub mod notation;
 pub mod optics;
+pub mod store;
+pub mod term;
 pub mod tolerance;
+pub mod ui;
 pub mod units;
+pub mod worked;

@@ -1,1 +1,2 @@
+//! The `rimbook` program.
 fn main() {}

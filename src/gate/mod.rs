@@ -1,1 +1,22 @@
-//! (being written)
+//! The gate: what must be true before a job moves, and who may say otherwise.
+//!
+//! Each move runs every check of its gate on the job as it stands. The same code serves the screen,
+//! the command line and a re-check of the whole book. It knows nothing of storage or terminal; the
+//! day and the people come in through [`Surroundings`].
+
+mod acceptance;
+pub mod catalogue;
+mod check;
+mod context;
+mod finding;
+mod practice;
+mod run;
+pub mod thresholds;
+
+pub use acceptance::{Acceptance, Refusal};
+pub use check::{Check, Found, PRACTICE};
+pub use context::{Context, Surroundings};
+pub use finding::{About, Acceptable, Finding, Severity, Values};
+pub use practice::Practice;
+pub use run::{Passed, findings, lets_through};
+pub use thresholds::{Threshold, Thresholds};

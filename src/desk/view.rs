@@ -1,0 +1,94 @@
+//! What the desk hands out: jobs as they stand, lines of lists, events of history.
+
+use chrono::{NaiveDate, NaiveDateTime};
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::gate::{Acceptance, Finding, Passed};
+use crate::job::{Job, Moment, Stage};
+
+/// A job as it stands in the book, with what the gate needs to know of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OpenJob {
+    /// Number in the book.
+    pub number: String,
+    /// Counts every change; a change made against an older one is refused.
+    pub revision: i64,
+    /// The job.
+    pub job: Job,
+    /// Every acceptance ever given, oldest first.
+    pub acceptances: Vec<Acceptance>,
+    /// The gates it has passed in this round.
+    pub passed: Vec<Passed>,
+    /// A question to the prescriber that is not answered yet; it holds the job.
+    pub question: Option<Question>,
+}
+
+/// A question put to the prescriber.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Question {
+    /// What is asked.
+    pub text: String,
+    /// Who asked.
+    pub by: String,
+    /// When.
+    pub on: NaiveDate,
+}
+
+/// One line of the worklist or of a look-up.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct JobLine {
+    /// Number in the book.
+    pub number: String,
+    /// Where it stands.
+    pub stage: Stage,
+    /// Whether it comes from before the book.
+    pub past: bool,
+    /// The wearer's name.
+    pub wearer: String,
+    /// The wearer's date of birth.
+    pub born: Option<NaiveDate>,
+    /// Day on which the laboratory owes the pair.
+    pub due_on: Option<NaiveDate>,
+    /// Day promised to the wearer.
+    pub promised_on: Option<NaiveDate>,
+    /// Appointment for the collection.
+    pub collection_at: Option<Moment>,
+    /// Whether the laboratory is late.
+    pub late: bool,
+    /// Ids of the checks that hold it at its next gate.
+    pub held: Vec<String>,
+}
+
+/// One event of a job's history.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Event {
+    /// When.
+    pub at: NaiveDateTime,
+    /// Who; absent for the program itself.
+    pub by: Option<String>,
+    /// What was done: "imported", "recorded", "moved", "accepted", "sent back" and so on.
+    pub what: String,
+    /// The content: what changed from what to what, the reason, the failed readings.
+    pub detail: Value,
+}
+
+/// What became of a move.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Advance {
+    /// Whether the job moved.
+    pub moved: bool,
+    /// Where it stands now.
+    pub stage: Stage,
+    /// What the gate found.
+    pub findings: Vec<Finding>,
+}
+
+/// What became of an acceptance.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Accepted {
+    /// Whether anything was settled.
+    pub ok: bool,
+    /// What happened, in one sentence.
+    pub message: String,
+}

@@ -1,0 +1,94 @@
+//! Acceptances: a warning settled by a person, bound to exactly the values it was given for.
+
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+use super::finding::{Finding, Values};
+use crate::job::StaffMember;
+
+/// A warning accepted with a reason. It is never deleted; when a value changes it no longer applies.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Acceptance {
+    /// Id of the check.
+    pub check: String,
+    /// "right", "left", "pair" or absent for the job.
+    pub eye: Option<String>,
+    /// The values it was given for.
+    pub values: Values,
+    /// Who accepted.
+    pub by: String,
+    /// In which role.
+    pub role: String,
+    /// Why.
+    pub reason: String,
+    /// When.
+    pub on: NaiveDate,
+    /// What was on the screen: the sentence and the limit.
+    #[serde(default)]
+    pub shown: String,
+}
+
+impl Acceptance {
+    /// Whether this acceptance settles a finding.
+    pub fn settles(&self, finding: &Finding) -> bool {
+        self.check == finding.check
+            && self.eye.as_deref() == finding.eye.word()
+            && self.values == finding.values
+    }
+
+    /// Accepts one finding.
+    ///
+    /// # Errors
+    /// [`Refusal`] when there is no reason, or the role is too low, or nobody may accept it.
+    pub fn of(
+        finding: &Finding,
+        by: &StaffMember,
+        reason: &str,
+        on: NaiveDate,
+    ) -> Result<Self, Refusal> {
+        let reason = reason.trim();
+        if !finding.accept.allows(by.role) {
+            return Err(Refusal::Role {
+                check: finding.check,
+                needs: finding.accept.word(),
+                has: by.role.word(),
+            });
+        }
+        if reason.is_empty() {
+            return Err(Refusal::NoReason);
+        }
+        Ok(Self {
+            check: finding.check.to_owned(),
+            eye: finding.eye.word().map(str::to_owned),
+            values: finding.values.clone(),
+            by: by.name.clone(),
+            role: by.role.word().to_owned(),
+            reason: reason.to_owned(),
+            on,
+            shown: finding.limit.as_ref().map_or_else(
+                || finding.message.clone(),
+                |limit| format!("{} (limit {limit})", finding.message),
+            ),
+        })
+    }
+}
+
+/// Why a finding was not accepted.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum Refusal {
+    /// The role is too low, or nobody may.
+    #[error(
+        "{check} may be accepted by: {needs}; you are signed in as {has}. Change the values, or ask somebody who may"
+    )]
+    Role {
+        /// The check.
+        check: &'static str,
+        /// The lowest role that may.
+        needs: &'static str,
+        /// The role that tried.
+        has: &'static str,
+    },
+    /// A reason must be written.
+    #[error("write why it is accepted: an acceptance without a reason is not kept")]
+    NoReason,
+}

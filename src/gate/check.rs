@@ -1,0 +1,85 @@
+//! A check: what it is called, when it holds a job, who may accept it, and the code that decides.
+
+use super::context::Context;
+use super::finding::{About, Acceptable, Finding, Severity, Values};
+use crate::job::Gate;
+
+/// One entry of the catalogue.
+#[derive(Debug)]
+pub struct Check {
+    /// Fixed id.
+    pub id: &'static str,
+    /// Gate at which it stands.
+    pub gate: Gate,
+    /// Its severity unless a finding says otherwise.
+    pub severity: Severity,
+    /// Lowest role that may accept it.
+    pub accept: Acceptable,
+    /// When it holds the job.
+    pub holds_when: &'static str,
+    /// How it is usually resolved, cheapest for the wearer first.
+    pub ways_out: &'static [&'static str],
+    /// Where its limit comes from.
+    pub source: &'static str,
+    /// The code that decides.
+    pub run: fn(&Context<'_>, &mut Found<'_>),
+}
+
+/// Common practice; no published source.
+pub const PRACTICE: &str = "common practice";
+
+/// Collects what one check finds.
+#[derive(Debug)]
+pub struct Found<'a> {
+    check: &'static Check,
+    list: &'a mut Vec<Finding>,
+}
+
+impl<'a> Found<'a> {
+    /// Starts collecting for one check.
+    pub fn of(check: &'static Check, list: &'a mut Vec<Finding>) -> Self {
+        Self { check, list }
+    }
+
+    /// Adds a finding of the check's own severity.
+    pub fn add(
+        &mut self,
+        about: impl Into<About>,
+        field: impl Into<String>,
+        message: impl Into<String>,
+        values: Values,
+        limit: Option<String>,
+    ) {
+        self.add_as(self.check.severity, about, field, message, values, limit);
+    }
+
+    /// Adds a finding of another severity than the check's usual one.
+    pub fn add_as(
+        &mut self,
+        severity: Severity,
+        about: impl Into<About>,
+        field: impl Into<String>,
+        message: impl Into<String>,
+        values: Values,
+        limit: Option<String>,
+    ) {
+        let accept = match severity {
+            Severity::Stop => Acceptable::Nobody,
+            Severity::Warning | Severity::Note => self.check.accept,
+        };
+        self.list.push(Finding {
+            check: self.check.id,
+            gate: self.check.gate,
+            severity,
+            eye: about.into(),
+            message: message.into(),
+            values,
+            limit,
+            source: self.check.source,
+            accept,
+            ways_out: self.check.ways_out,
+            settled: None,
+            field: field.into(),
+        });
+    }
+}

@@ -1,0 +1,36 @@
+//! What a check may look at: the job, the practice's choices, the people, the day.
+
+use chrono::NaiveDate;
+
+use super::practice::Practice;
+use super::thresholds::Threshold;
+use crate::job::{Job, StaffRoll};
+
+/// What stands around a job when its checks run.
+#[derive(Debug, Clone, Copy)]
+pub struct Surroundings<'a> {
+    /// The day on which the checks run.
+    pub today: NaiveDate,
+    /// The people of the practice.
+    pub staff: &'a StaffRoll,
+    /// What the practice has chosen.
+    pub practice: &'a Practice,
+    /// The same wearer's other jobs.
+    pub others: &'a [Job],
+}
+
+/// One job with its surroundings.
+#[derive(Debug, Clone, Copy)]
+pub struct Context<'a> {
+    /// The job as it stands.
+    pub job: &'a Job,
+    /// What stands around it.
+    pub around: Surroundings<'a>,
+}
+
+impl Context<'_> {
+    /// Returns the value in force of a threshold.
+    pub fn threshold(&self, threshold: Threshold) -> f64 {
+        self.around.practice.thresholds.get(threshold)
+    }
+}

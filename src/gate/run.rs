@@ -1,0 +1,64 @@
+//! Running the checks of a gate over a job.
+
+use super::acceptance::Acceptance;
+use super::catalogue::CHECKS;
+use super::check::Found;
+use super::context::{Context, Surroundings};
+use super::finding::Finding;
+use crate::job::{Gate, Job};
+
+/// A gate that a job has passed, and the job as it was then.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Passed {
+    /// The gate.
+    pub gate: Gate,
+    /// The job when it passed.
+    pub job: Job,
+}
+
+/// Returns everything the checks of one gate say, acceptances not yet looked at.
+fn findings_at(gate: Gate, job: &Job, around: Surroundings<'_>) -> Vec<Finding> {
+    let context = Context { job, around };
+    let mut list = Vec::new();
+    for check in CHECKS.iter().filter(|c| c.gate == gate) {
+        (check.run)(&context, &mut Found::of(check, &mut list));
+    }
+    list
+}
+
+/// Returns the findings that a job meets at a gate, worst first.
+///
+/// The checks of the gate itself run on the job as it stands. Those of earlier gates run too, but
+/// only what is new since the job passed them is said: what the job as it was then would get today
+/// as well was settled when it passed.
+pub fn findings(
+    gate: Gate,
+    job: &Job,
+    around: Surroundings<'_>,
+    acceptances: &[Acceptance],
+    passed: &[Passed],
+) -> Vec<Finding> {
+    let mut list = findings_at(gate, job, around);
+    for earlier in gate.earlier() {
+        let now = findings_at(*earlier, job, around);
+        let Some(then) = passed.iter().rev().find(|p| p.gate == *earlier) else {
+            list.extend(now);
+            continue;
+        };
+        let before = findings_at(*earlier, &then.job, around);
+        list.extend(
+            now.into_iter()
+                .filter(|f| !before.iter().any(|b| b.is_same_as(f))),
+        );
+    }
+    for finding in &mut list {
+        finding.settled = acceptances.iter().rev().find(|a| a.settles(finding)).cloned();
+    }
+    list.sort_by_key(|f| (!f.is_open(), std::cmp::Reverse(f.severity)));
+    list
+}
+
+/// Whether nothing in the list holds the job.
+pub fn lets_through(findings: &[Finding]) -> bool {
+    !findings.iter().any(Finding::is_open)
+}

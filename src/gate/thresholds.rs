@@ -1,0 +1,174 @@
+//! Every threshold of the checks in one table: default, unit, meaning, source.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+macro_rules! thresholds {
+    ($($(#[$doc:meta])* $name:ident = $key:literal, $default:literal, $unit:literal, $source:literal;)+) => {
+        /// A number that a check compares with; a practice may set its own.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum Threshold { $($(#[$doc])* $name),+ }
+
+        impl Threshold {
+            /// Every threshold.
+            pub const ALL: &'static [Self] = &[$(Self::$name),+];
+            /// Name under which a practice sets it.
+            pub const fn key(self) -> &'static str { match self { $(Self::$name => $key),+ } }
+            /// Value where the practice has not set one.
+            pub const fn default_value(self) -> f64 { match self { $(Self::$name => $default),+ } }
+            /// Unit.
+            pub const fn unit(self) -> &'static str { match self { $(Self::$name => $unit),+ } }
+            /// Source of the default ("common practice" where nothing is published).
+            pub const fn source(self) -> &'static str { match self { $(Self::$name => $source),+ } }
+        }
+    };
+}
+
+thresholds! {
+    /// From this strength on a pair counts as strong.
+    Strong = "strong-pair", 5.0, "D", "BS 2738-3 on presenting prescriptions, from memory";
+    /// A change of a principal power from here on matters.
+    PowerChange = "power-change", 0.12, "D", "ISO 21987:2017 power tolerance, from memory";
+    /// Most a compensated power may differ from the worked-out one.
+    PowerAgreement = "power-agreement", 0.13, "D", "half a quarter step, common practice";
+    /// Months after which a prescription is questioned.
+    RxMonths = "rx-months", 24.0, "months", "Sale of Optical Appliances Order of Council 1984 (UK)";
+    /// Change of mean sphere worth a question.
+    RxChangeSphere = "rx-change-sphere", 1.0, "D", "common practice";
+    /// The same from the older age on.
+    RxChangeSphereOlder = "rx-change-sphere-older", 0.75, "D", "common practice";
+    /// The older age.
+    OlderAge = "older-age", 65.0, "years", "common practice";
+    /// Change of cylinder worth a question.
+    RxChangeCylinder = "rx-change-cylinder", 0.5, "D", "common practice";
+    /// Change of addition worth a question.
+    RxChangeAddition = "rx-change-addition", 0.75, "D", "common practice";
+    /// Least mean sphere of both for a sign to be suspected.
+    SignSize = "sign-size", 0.75, "D", "common practice";
+    /// How much better the exchanged eyes must fit the previous pair.
+    ExchangeGain = "exchange-gain", 1.0, "D", "common practice";
+    /// Difference of the eyes' vertex distances.
+    VertexUnequal = "vertex-unequal", 1.0, "mm", "common practice";
+    /// Least total centration distance of an adult.
+    AdultPdLow = "adult-pd-low", 54.0, "mm", "ANSUR II 1st percentile";
+    /// Largest total centration distance of an adult.
+    AdultPdHigh = "adult-pd-high", 74.0, "mm", "ANSUR II 99th percentile and common practice";
+    /// Least total centration distance of a child.
+    ChildPdLow = "child-pd-low", 40.0, "mm", "common practice";
+    /// Largest total centration distance of a child.
+    ChildPdHigh = "child-pd-high", 66.0, "mm", "common practice";
+    /// Least centration distance of one eye.
+    EyePdLow = "eye-pd-low", 24.0, "mm", "common practice";
+    /// Largest centration distance of one eye.
+    EyePdHigh = "eye-pd-high", 40.0, "mm", "common practice";
+    /// Difference of the binocular distance from the sum.
+    PdSum = "pd-sum", 1.0, "mm", "common practice";
+    /// Difference of the eyes' centration distances.
+    PdAsymmetry = "pd-asymmetry", 4.0, "mm", "common practice";
+    /// The same, from here on as a note.
+    PdAsymmetryNote = "pd-asymmetry-note", 2.0, "mm", "common practice";
+    /// Difference of a second reading of a distance.
+    PdRepeat = "pd-repeat", 1.0, "mm", "McMahon et al. 2012, limits of repeatability of a pupil gauge";
+    /// Difference of the near distance from the worked-out one.
+    PdNear = "pd-near", 1.0, "mm", "common practice";
+    /// Smallest accuracy budget that one reading is enough for.
+    BudgetOnce = "budget-once", 1.0, "mm", "McMahon et al. 2012, limits of repeatability of a pupil gauge";
+    /// Difference of the eyes' heights.
+    HeightAsymmetry = "height-asymmetry", 2.0, "mm", "common practice";
+    /// Difference of a second reading of a height.
+    HeightRepeat = "height-repeat", 1.0, "mm", "common practice";
+    /// Least depth above the fitting cross.
+    HeightAbove = "height-above", 10.0, "mm", "common practice";
+    /// Least pantoscopic angle.
+    TiltLow = "tilt-low", 0.0, "degrees", "common practice";
+    /// Largest pantoscopic angle.
+    TiltHigh = "tilt-high", 18.0, "degrees", "common practice";
+    /// Least pantoscopic angle of a progressive pair.
+    ProgressiveTiltLow = "progressive-tilt-low", 4.0, "degrees", "common practice";
+    /// Largest pantoscopic angle of a progressive pair.
+    ProgressiveTiltHigh = "progressive-tilt-high", 14.0, "degrees", "common practice";
+    /// Difference of a second reading of the tilt.
+    TiltRepeat = "tilt-repeat", 4.0, "degrees", "Garcia-Espinilla et al. 2022";
+    /// Largest face-form angle without compensation.
+    FaceFormHigh = "face-form-high", 10.0, "degrees", "common practice";
+    /// Largest as-worn error of a principal power, and of cylinder.
+    AsWornError = "as-worn-error", 0.12, "D", "ISO 21987:2017 power tolerance, from memory";
+    /// Boxed width: least.
+    BoxALow = "box-a-low", 34.0, "mm", "common practice";
+    /// Boxed width: largest.
+    BoxAHigh = "box-a-high", 62.0, "mm", "common practice";
+    /// Boxed height: least.
+    BoxBLow = "box-b-low", 18.0, "mm", "common practice";
+    /// Boxed height: largest.
+    BoxBHigh = "box-b-high", 58.0, "mm", "common practice";
+    /// Distance between lenses: least.
+    DblLow = "dbl-low", 12.0, "mm", "common practice";
+    /// Distance between lenses: largest.
+    DblHigh = "dbl-high", 26.0, "mm", "common practice";
+    /// How much the head may be wider than the front, straight sides.
+    NarrowStraight = "narrow-straight", 2.0, "mm", "common practice";
+    /// The same, curved sides.
+    NarrowCurved = "narrow-curved", 10.0, "mm", "common practice";
+    /// How much the front may be wider than the head.
+    Wide = "wide", 6.0, "mm", "common practice";
+    /// Least length of side behind the bend.
+    BehindBend = "behind-bend", 20.0, "mm", "common practice";
+    /// Difference of the lengths to bend.
+    BendAsymmetry = "bend-asymmetry", 5.0, "mm", "common practice";
+    /// The same, from here on as a note.
+    BendAsymmetryNote = "bend-asymmetry-note", 2.0, "mm", "common practice";
+    /// Vertical prism difference at the reading point.
+    AnisoNear = "aniso-near", 1.0, "prism dioptres", "McCarthy, anisometropia; common practice";
+    /// Difference of image size.
+    Aniseikonia = "aniseikonia", 3.0, "%", "Duane's, chapter 47: symptoms from 3 to 5 %";
+    /// Prism on one lens that is worth splitting.
+    PrismSplit = "prism-split", 3.0, "prism dioptres", "common practice";
+    /// Decentration of a lens of some power.
+    Decentration = "decentration", 5.0, "mm", "common practice";
+    /// The power from which it counts.
+    DecentrationPower = "decentration-power", 2.0, "D", "common practice";
+    /// Edge thickness.
+    Edge = "edge", 7.0, "mm", "common practice";
+    /// Edge thickness of half and rimless frames.
+    EdgeOpen = "edge-open", 6.0, "mm", "common practice";
+    /// Least transmittance for driving.
+    DrivingTransmittance = "driving-transmittance", 75.0, "%", "ISO 12312-1 and College of Optometrists guidance";
+    /// Days within which the same order again is questioned.
+    DuplicateDays = "duplicate-days", 14.0, "days", "common practice";
+    /// Age below which the restricted rules hold.
+    RestrictedAge = "restricted-age", 16.0, "years", "Opticians Act 1989 s27 (UK)";
+    /// Difference of the stated powers from our own compensation.
+    LaboratoryDoubt = "laboratory-doubt", 0.25, "D", "common practice";
+    /// Prescribed component from which a reversed base is said.
+    PrismReversed = "prism-reversed", 0.5, "prism dioptres", "common practice";
+    /// Share of a limit from which a value is near it.
+    NearLimit = "near-limit", 80.0, "%", "common practice";
+    /// Height on the face against the ordered one.
+    FitHeight = "fit-height", 1.0, "mm", "ISO 21987:2017 position limit";
+    /// Tilt on the face against the ordered one.
+    FitTilt = "fit-tilt", 5.0, "degrees", "Garcia-Espinilla et al. 2022";
+}
+
+/// The thresholds in force: the defaults, less what the practice has set.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Thresholds(BTreeMap<String, f64>);
+
+impl Thresholds {
+    /// Returns the value in force.
+    pub fn get(&self, threshold: Threshold) -> f64 {
+        if self.0.is_empty() {
+            return threshold.default_value();
+        }
+        self.0
+            .get(threshold.key())
+            .copied()
+            .unwrap_or_else(|| threshold.default_value())
+    }
+
+    /// Sets the practice's own value.
+    pub fn set(&mut self, threshold: Threshold, value: f64) {
+        self.0.insert(threshold.key().to_owned(), value);
+    }
+}
