@@ -39,10 +39,10 @@ const LENS: WornLens = WornLens {
 fn calls(c: &mut Criterion) {
     c.bench_function("vertex", |b| b.iter(|| vertex(black_box(RX), 13.5, 11.0)));
     c.bench_function("oblique", |b| {
-        b.iter(|| oblique(Eye::Right, black_box(RX), 1.6, TILT))
+        b.iter(|| oblique(Eye::Right, black_box(RX), 1.6, TILT));
     });
     c.bench_function("as_worn", |b| {
-        b.iter(|| as_worn(Eye::Right, black_box(RX), LENS))
+        b.iter(|| as_worn(Eye::Right, black_box(RX), LENS));
     });
     c.bench_function("as_worn_compensate", |b| {
         b.iter(|| as_worn_compensate(Eye::Right, black_box(RX), LENS));
@@ -57,7 +57,7 @@ fn calls(c: &mut Criterion) {
         given: GivenThickness::Thinnest(1.3),
     };
     c.bench_function("thickness", |b| {
-        b.iter(|| thickness(Eye::Left, black_box(body), &outline))
+        b.iter(|| thickness(Eye::Left, black_box(body), &outline));
     });
 }
 
