@@ -10,4 +10,4 @@ pub mod places;
 pub mod powers;
 pub mod verification;
 
-pub use lines::{WorkedLine, lines};
+pub use lines::{WorkedLine, lines, reading_drop_mm, written};
