@@ -13,7 +13,7 @@
 
 use chrono::NaiveDate;
 use rimbook::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings, lets_through};
-use rimbook::job::{Gate, Job, Readings, Section, Stage, StaffMember, StaffRoll, read_jobs};
+use rimbook::job::{Gate, Job, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs};
 use serde_json::Value;
 
 struct Played {
@@ -57,22 +57,36 @@ impl Played {
         }
         for id in step["expect"]["absent"].as_array().unwrap() {
             let id = id.as_str().unwrap();
-            let why: Vec<_> = found.iter().filter(|f| f.check == id).map(|f| &f.message).collect();
+            let why: Vec<_> = found
+                .iter()
+                .filter(|f| f.check == id)
+                .map(|f| &f.message)
+                .collect();
             assert!(!is_open(id), "{place}: {id} should be absent: {why:?}");
         }
     }
 
     fn accept(&mut self, place: &str, step: &Value) {
-        let by: StaffMember = self.staff.find(step["as"].as_str().unwrap()).unwrap().clone();
+        let by: StaffMember = self
+            .staff
+            .find(step["as"].as_str().unwrap())
+            .unwrap()
+            .clone();
         let gate = self.job.stage().next_gate().unwrap();
         let given: Vec<Acceptance> = self
             .at(gate)
             .iter()
             .filter(|f| f.is_open() && f.check == step["check"])
             .filter(|f| step["eye"].is_null() || f.eye.word() == step["eye"].as_str())
-            .filter_map(|f| Acceptance::of(f, &by, step["reason"].as_str().unwrap(), self.today).ok())
+            .filter_map(|f| {
+                Acceptance::of(f, &by, step["reason"].as_str().unwrap(), self.today).ok()
+            })
             .collect();
-        assert_eq!(!given.is_empty(), step["expect"]["ok"].as_bool().unwrap(), "{place}");
+        assert_eq!(
+            !given.is_empty(),
+            step["expect"]["ok"].as_bool().unwrap(),
+            "{place}"
+        );
         self.acceptances.extend(given);
     }
 
@@ -87,8 +101,16 @@ impl Played {
             });
             self.job.stage = Some(gate.to_stage());
         }
-        let open: Vec<_> = found.iter().filter(|f| f.is_open()).map(|f| &f.message).collect();
-        assert_eq!(moved, step["expect"]["moved"].as_bool().unwrap(), "{place}: {open:?}");
+        let open: Vec<_> = found
+            .iter()
+            .filter(|f| f.is_open())
+            .map(|f| &f.message)
+            .collect();
+        assert_eq!(
+            moved,
+            step["expect"]["moved"].as_bool().unwrap(),
+            "{place}: {open:?}"
+        );
         assert_eq!(self.job.stage().word(), step["expect"]["stage"], "{place}");
     }
 

@@ -15,7 +15,9 @@ fn basis(job: &Job, practice: &Practice) -> Basis {
         kind: lens_kind(job),
         options: practice.options,
         ordered: ordered_pair(job),
-        fitted_vertex_mm: PerEye::from_fn(|eye| job.fitting.eye(eye).vertex_mm.map(Millimetre::get)),
+        fitted_vertex_mm: PerEye::from_fn(|eye| {
+            job.fitting.eye(eye).vertex_mm.map(Millimetre::get)
+        }),
         pantoscopic_deg: job.fitting.pantoscopic_deg.map(Degree::get),
         face_form_deg: job.fitting.face_form_deg.map(Degree::get),
         index: material(job).map(|m| m.n_d),

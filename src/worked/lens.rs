@@ -78,7 +78,11 @@ pub fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
         index: made_of.n_d,
         front_d: front_d(job, eye)?,
         centre_mm,
-        vertex_mm: job.fitting.eye(eye).vertex_mm.map_or(VERTEX_MM, Millimetre::get),
+        vertex_mm: job
+            .fitting
+            .eye(eye)
+            .vertex_mm
+            .map_or(VERTEX_MM, Millimetre::get),
         pupil_mm: PUPIL_MM,
     };
     let m = magnification(rx, form).ok()?;

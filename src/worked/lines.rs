@@ -1,12 +1,12 @@
 //! The worked-out values as lines for a screen, each beside the field it depends on.
 
 use crate::eye::Eye;
+use crate::eye::PerEye;
 use crate::gate::Practice;
 use crate::job::{Job, PowersAs};
 use crate::optics::Rx;
 use crate::optics::near_prism::reading_prism;
 use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
-use crate::eye::PerEye;
 use crate::tolerance::budget::Allowance;
 use crate::units::{Dioptre, Millimetre};
 
@@ -61,11 +61,21 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
             push(out, format!("lenses.{eye}"), "smallest blank", mm(blank));
         }
         if let Some(near) = near_cd_mm(job, eye) {
-            push(out, format!("fitting.{eye}.near_cd_mm"), "near CD worked out", mm(near));
+            push(
+                out,
+                format!("fitting.{eye}.near_cd_mm"),
+                "near CD worked out",
+                mm(near),
+            );
         }
     }
     if let (Some(a), Some(dbl)) = (job.frame.a_mm, job.frame.dbl_mm) {
-        push(out, "frame.a_mm", "boxed centre distance", mm(a.get() + dbl.get()));
+        push(
+            out,
+            "frame.a_mm",
+            "boxed centre distance",
+            mm(a.get() + dbl.get()),
+        );
     }
 }
 
@@ -77,13 +87,18 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         return;
     };
     for eye in Eye::BOTH {
-        let Some(rx) = prescribed(job, eye) else { continue };
+        let Some(rx) = prescribed(job, eye) else {
+            continue;
+        };
         if let Ok(change) = strongest_change_d(rx, from, to) {
             push(
                 out,
                 format!("fitting.{eye}.vertex_mm"),
                 "tested to fitted",
-                format!("{from:.1} to {to:.1} mm changes {change:.2} D, {:.3} D a mm", per_mm_d(rx).abs()),
+                format!(
+                    "{from:.1} to {to:.1} mm changes {change:.2} D, {:.3} D a mm",
+                    per_mm_d(rx).abs()
+                ),
             );
         }
         if let Some(exact) = vertex_compensated(job, eye)
@@ -102,7 +117,9 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
 
 fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
     for eye in Eye::BOTH {
-        let Some(rx) = ordered_or_prescribed(job, eye) else { continue };
+        let Some(rx) = ordered_or_prescribed(job, eye) else {
+            continue;
+        };
         if let Some(w) = worn(job, eye, rx) {
             let model = if w.is_exact { "ray trace" } else { "thin lens" };
             push(
@@ -115,7 +132,12 @@ fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         if job.lenses.powers_as() == Some(PowersAs::AsWornCompensated)
             && let Some(rx) = as_worn_compensated(job, eye)
         {
-            push(out, format!("powers.{eye}.sphere_d"), "compensated as worn", written(rx));
+            push(
+                out,
+                format!("powers.{eye}.sphere_d"),
+                "compensated as worn",
+                written(rx),
+            );
         }
     }
 }
@@ -127,11 +149,20 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
                 out,
                 format!("lenses.{eye}"),
                 "thickness",
-                format!("centre {}, edge {} at most", mm(t.centre_mm), mm(t.edge_max_mm)),
+                format!(
+                    "centre {}, edge {} at most",
+                    mm(t.centre_mm),
+                    mm(t.edge_max_mm)
+                ),
             );
         }
         if let Some(percent) = magnification_percent(job, eye) {
-            push(out, format!("lenses.{eye}"), "image size", format!("{percent:+.1} %"));
+            push(
+                out,
+                format!("lenses.{eye}"),
+                "image size",
+                format!("{percent:+.1} %"),
+            );
         }
     }
     let powers = PerEye::from_fn(|eye| ordered_or_prescribed(job, eye));
@@ -149,14 +180,21 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
             out,
             "lenses.design",
             "vertical prism difference at near",
-            format!("{:.2} prism dioptres, {drop:.0} mm below", prism.vertical_difference_delta.abs()),
+            format!(
+                "{:.2} prism dioptres, {drop:.0} mm below",
+                prism.vertical_difference_delta.abs()
+            ),
         );
     }
 }
 
 /// Returns how far below the distance centre the near point lies, mm: 8 for segments, else 10.
 pub fn reading_drop_mm(job: &Job) -> f64 {
-    if job.lenses.design.is_some_and(crate::job::Design::has_segment) {
+    if job
+        .lenses
+        .design
+        .is_some_and(crate::job::Design::has_segment)
+    {
         8.0
     } else {
         10.0
@@ -164,7 +202,9 @@ pub fn reading_drop_mm(job: &Job) -> f64 {
 }
 
 fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
-    let Some(budget) = full_budget(job, practice) else { return };
+    let Some(budget) = full_budget(job, practice) else {
+        return;
+    };
     let mut list: Vec<(String, f64, &str)> = Vec::new();
     let mut add = |field: String, allowance: &Option<Allowance>, unit| {
         if let Some(by) = allowance.as_ref().and_then(Allowance::smallest) {
@@ -172,20 +212,49 @@ fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
         }
     };
     for eye in Eye::BOTH {
-        add(format!("fitting.{eye}.cd_mm"), budget.places.cd_mm.get(eye), "mm");
-        add(format!("fitting.{eye}.height_mm"), budget.places.height_mm.get(eye), "mm");
-        add(format!("fitting.{eye}.vertex_mm"), budget.vertex_mm.get(eye), "mm");
+        add(
+            format!("fitting.{eye}.cd_mm"),
+            budget.places.cd_mm.get(eye),
+            "mm",
+        );
+        add(
+            format!("fitting.{eye}.height_mm"),
+            budget.places.height_mm.get(eye),
+            "mm",
+        );
+        add(
+            format!("fitting.{eye}.vertex_mm"),
+            budget.vertex_mm.get(eye),
+            "mm",
+        );
     }
-    add("fitting.pantoscopic_deg".to_owned(), &budget.pantoscopic_deg, "degrees");
-    add("fitting.face_form_deg".to_owned(), &budget.face_form_deg, "degrees");
+    add(
+        "fitting.pantoscopic_deg".to_owned(),
+        &budget.pantoscopic_deg,
+        "degrees",
+    );
+    add(
+        "fitting.face_form_deg".to_owned(),
+        &budget.face_form_deg,
+        "degrees",
+    );
     let tightest = list
         .iter()
         .filter(|(_, _, unit)| *unit == "mm")
         .map(|(_, by, _)| *by)
         .fold(f64::INFINITY, f64::min);
     for (field, by, unit) in list {
-        let twice = if unit == "mm" && by - tightest < 1e-9 { "  measure twice" } else { "" };
-        push(out, field, "may be out by", format!("{by:.1} {unit}{twice}"));
+        let twice = if unit == "mm" && by - tightest < 1e-9 {
+            "  measure twice"
+        } else {
+            ""
+        };
+        push(
+            out,
+            field,
+            "may be out by",
+            format!("{by:.1} {unit}{twice}"),
+        );
     }
 }
 

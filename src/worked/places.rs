@@ -26,7 +26,11 @@ pub fn ordered_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
 /// Returns the height that a design is ordered to: of the segment top for segments, else of the
 /// pupil or fitting cross.
 pub fn design_height(job: &Job, of: &EyeFitting) -> Option<Millimetre> {
-    if job.lenses.design.is_some_and(crate::job::Design::has_segment) {
+    if job
+        .lenses
+        .design
+        .is_some_and(crate::job::Design::has_segment)
+    {
         of.segment_height_mm
     } else {
         of.height_mm
@@ -48,7 +52,11 @@ pub fn centration_point(job: &Job, eye: Eye) -> Option<Place> {
 /// Returns the smallest uncut lens for an eye, mm.
 pub fn blank_mm(job: &Job, eye: Eye) -> Option<f64> {
     let centre = centration_point(job, eye)?;
-    Some(minimum_blank_mm(job.frame.ed_mm?.get(), centre, ALLOWANCE_MM))
+    Some(minimum_blank_mm(
+        job.frame.ed_mm?.get(),
+        centre,
+        ALLOWANCE_MM,
+    ))
 }
 
 /// Returns the near centration distance worked out for an eye, mm.
@@ -61,10 +69,17 @@ pub fn near_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
         .or(job.prescription.tested_vertex_mm)
         .map_or(VERTEX_MM, Millimetre::get);
     let task = NearTask {
-        working_mm: job.prescription.working_mm.map_or(WORKING_MM, Millimetre::get),
+        working_mm: job
+            .prescription
+            .working_mm
+            .map_or(WORKING_MM, Millimetre::get),
         vertex_mm,
         rotation_mm: ROTATION_MM,
-        power_d: job.prescription.eye(eye).rx().map_or(0.0, |rx| rx.matrix().xx),
+        power_d: job
+            .prescription
+            .eye(eye)
+            .rx()
+            .map_or(0.0, |rx| rx.matrix().xx),
     };
     near_inset_mm(cd_mm, task).ok().map(|inset| cd_mm - inset)
 }

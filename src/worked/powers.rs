@@ -1,7 +1,7 @@
 //! Powers worked out from a job: what was prescribed for this pair, what is ordered, how strong.
 
 use crate::eye::Eye;
-use crate::job::{Job, Purpose, Design};
+use crate::job::{Design, Job, Purpose};
 use crate::optics::Rx;
 
 /// Returns the power prescribed for the pair's purpose: the distance power, with the addition in
@@ -45,7 +45,8 @@ pub fn is_intermediate(job: &Job) -> bool {
 
 /// Returns the mean fitted vertex distance, mm; the one eye's where only one was measured.
 pub fn fitted_vertex_mm(job: &Job) -> Option<f64> {
-    let both = [&job.fitting.right, &job.fitting.left].map(|e| e.vertex_mm.map(crate::units::Millimetre::get));
+    let both = [&job.fitting.right, &job.fitting.left]
+        .map(|e| e.vertex_mm.map(crate::units::Millimetre::get));
     match both {
         [Some(r), Some(l)] => Some(f64::midpoint(r, l)),
         [one, other] => one.or(other),

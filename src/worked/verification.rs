@@ -10,7 +10,9 @@ use super::places::ordered_cd_mm;
 
 /// Returns the kind of lens under which the standard lists the pair.
 pub fn lens_kind(job: &Job) -> LensKind {
-    job.lenses.design.map_or(LensKind::SingleVision, Design::lens_kind)
+    job.lenses
+        .design
+        .map_or(LensKind::SingleVision, Design::lens_kind)
 }
 
 /// Returns what a focimeter should read of an eye: what the laboratory states, else the order.
@@ -110,8 +112,12 @@ pub fn report(job: &Job, practice: &Practice, reading: Reading) -> Result<Report
         let segments = compare_at(Height::Segment)?;
         report.lines.retain(|l| !of_height(l.what));
         report.missing.retain(|m| !of_height(m.what));
-        report.lines.extend(segments.lines.into_iter().filter(|l| of_height(l.what)));
-        report.missing.extend(segments.missing.into_iter().filter(|m| of_height(m.what)));
+        report
+            .lines
+            .extend(segments.lines.into_iter().filter(|l| of_height(l.what)));
+        report
+            .missing
+            .extend(segments.missing.into_iter().filter(|m| of_height(m.what)));
         report.pass = report.lines.iter().all(|l| l.pass);
     }
     Ok(report)

@@ -1,6 +1,6 @@
 //! Checks of the ordered powers: what they are said to be, and by whom.
 
-use super::{DUST, powered_eyes, power_value, to_thousandth, values};
+use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity, Threshold};
 use crate::job::{Gate, PowersAs};
@@ -19,16 +19,27 @@ pub static POWERS_NEED_REGISTRANT: Check = Check {
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the powers are not the prescription and whoever worked them out is no dispensing optician or optometrist",
-    ways_out: &["order the prescription as written", "refer to the prescriber or a registered person"],
+    ways_out: &[
+        "order the prescription as written",
+        "refer to the prescriber or a registered person",
+    ],
     source: "professional guidance: altering a prescription is for registered persons (UK)",
     run: |c, found| {
-        let Some(powers) = &c.job.lenses.powers else { return };
-        let Some(kind) = powers.kind.filter(|k| *k != PowersAs::Prescribed) else { return };
+        let Some(powers) = &c.job.lenses.powers else {
+            return;
+        };
+        let Some(kind) = powers.kind.filter(|k| *k != PowersAs::Prescribed) else {
+            return;
+        };
         let by = powers.by.as_deref().unwrap_or("").trim();
         if c.around.staff.is_registrant(by) {
             return;
         }
-        let who = if by.is_empty() { "nobody named".to_owned() } else { format!("{by}, who is not registered") };
+        let who = if by.is_empty() {
+            "nobody named".to_owned()
+        } else {
+            format!("{by}, who is not registered")
+        };
         found.add(
             About::Job,
             "lenses.powers.by",
@@ -48,7 +59,12 @@ fn written(rx: Rx) -> Rx {
 fn is_part_of_addition(c: &Context<'_>, eye: Eye, from: Rx, to: Rx) -> bool {
     let difference = to.matrix() - from.matrix();
     let mean = f64::midpoint(difference.xx, difference.yy);
-    let addition = c.job.prescription.eye(eye).addition_d.map_or(0.0, Dioptre::get);
+    let addition = c
+        .job
+        .prescription
+        .eye(eye)
+        .addition_d
+        .map_or(0.0, Dioptre::get);
     is_intermediate(c.job)
         && difference.cylinder_size_d() < SAME_POWER_D
         && (-SAME_POWER_D..=addition + SAME_POWER_D).contains(&mean)
@@ -87,18 +103,31 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
         Some(match kind {
             PowersAs::Prescribed => "the same power".to_owned(),
             PowersAs::VertexCompensated | PowersAs::AsWornCompensated => {
-                format!("{:.2} D in every principal power", c.threshold(Threshold::PowerAgreement))
+                format!(
+                    "{:.2} D in every principal power",
+                    c.threshold(Threshold::PowerAgreement)
+                )
             }
         }),
     );
 }
 
 fn addition_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
-    let Some(powers) = &c.job.lenses.powers else { return };
-    let ordered = powers.eye(eye).addition_d.map(Dioptre::written).unwrap_or_default();
+    let Some(powers) = &c.job.lenses.powers else {
+        return;
+    };
+    let ordered = powers
+        .eye(eye)
+        .addition_d
+        .map(Dioptre::written)
+        .unwrap_or_default();
     let prescribed = c.job.prescription.eye(eye).addition_d.unwrap_or_default();
     let near = c.job.lenses.is_near_single_vision();
-    let needs = c.job.lenses.design.is_some_and(crate::job::Design::needs_addition);
+    let needs = c
+        .job
+        .lenses
+        .design
+        .is_some_and(crate::job::Design::needs_addition);
     // A single-vision lens has no addition: repeating the prescription's beside a distance pair
     // orders nothing, beside a near pair it would be ordered twice.
     let differs = if needs {
@@ -118,7 +147,9 @@ fn addition_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
 }
 
 fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
-    let Some(powers) = &c.job.lenses.powers else { return };
+    let Some(powers) = &c.job.lenses.powers else {
+        return;
+    };
     let (o, p) = (powers.eye(eye), c.job.prescription.eye(eye));
     let or_none = |d: Option<PrismDioptre>| d.unwrap_or_default();
     let ordered = (or_none(o.base_in_delta), or_none(o.base_up_delta));
@@ -150,7 +181,9 @@ pub static POWERS_DIFFER: Check = Check {
     ways_out: &["work the powers out again from the prescription"],
     source: PRACTICE,
     run: |c, found| {
-        let Some(kind) = c.job.lenses.powers_as() else { return };
+        let Some(kind) = c.job.lenses.powers_as() else {
+            return;
+        };
         for eye in powered_eyes(c.job) {
             power_differs(c, eye, kind, found);
             if ordered(c.job, eye).is_some() {
@@ -176,12 +209,20 @@ pub static AS_WORN_ERROR: Check = Check {
         }
         let limit = c.threshold(Threshold::AsWornError);
         for eye in powered_eyes(c.job) {
-            let Some(rx) = crate::worked::powers::ordered_or_prescribed(c.job, eye) else { continue };
-            let Some(worn) = worn(c.job, eye, rx) else { continue };
+            let Some(rx) = crate::worked::powers::ordered_or_prescribed(c.job, eye) else {
+                continue;
+            };
+            let Some(worn) = worn(c.job, eye, rx) else {
+                continue;
+            };
             let change = worn.rx.matrix() - rx.matrix();
             let (power, cylinder) = (change.largest_d(), change.cylinder_size_d());
             if power > limit + DUST || cylinder > limit + DUST {
-                let model = if worn.is_exact { "exact ray trace" } else { "thin lens: curve or thickness not recorded" };
+                let model = if worn.is_exact {
+                    "exact ray trace"
+                } else {
+                    "thin lens: curve or thickness not recorded"
+                };
                 let f = &c.job.fitting;
                 found.add(
                     eye,

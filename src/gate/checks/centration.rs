@@ -59,7 +59,11 @@ pub static CENTRATION_METHOD: Check = Check {
         }
         let strength = strength_d(c.job);
         let strong = strength + DUST >= c.threshold(Threshold::Strong);
-        let multifocal = c.job.lenses.design.is_some_and(crate::job::Design::needs_addition);
+        let multifocal = c
+            .job
+            .lenses
+            .design
+            .is_some_and(crate::job::Design::needs_addition);
         let near = c.job.lenses.purpose == Some(crate::job::Purpose::Near);
         if strong || multifocal || near {
             found.add(
@@ -104,13 +108,18 @@ pub static PD_RANGE: Check = Check {
                 found.add(
                     About::Pair,
                     "fitting.right.cd_mm",
-                    format!("centration distances {r} and {l} mm make {total:.1} mm: unusual for {who}"),
+                    format!(
+                        "centration distances {r} and {l} mm make {total:.1} mm: unusual for {who}"
+                    ),
                     values! {"right_mm" => r, "left_mm" => l},
                     Some(format!("{low:.0} to {high:.0} mm")),
                 );
             }
         }
-        let (low, high) = (c.threshold(Threshold::EyePdLow), c.threshold(Threshold::EyePdHigh));
+        let (low, high) = (
+            c.threshold(Threshold::EyePdLow),
+            c.threshold(Threshold::EyePdHigh),
+        );
         for (eye, cd) in cds.iter() {
             if let Some(cd) = cd
                 && (cd.get() + DUST < low || cd.get() > high + DUST)
@@ -166,7 +175,10 @@ pub static PD_ASYMMETRY: Check = Check {
     run: |c, found| {
         if let Some((r, l)) = distances(c).both() {
             let apart = difference_mm(*r, *l);
-            let (warn, note) = (c.threshold(Threshold::PdAsymmetry), c.threshold(Threshold::PdAsymmetryNote));
+            let (warn, note) = (
+                c.threshold(Threshold::PdAsymmetry),
+                c.threshold(Threshold::PdAsymmetryNote),
+            );
             let severity = if apart > warn + DUST {
                 Severity::Warning
             } else if apart + DUST >= note {
@@ -286,7 +298,9 @@ pub static MEASURE_TWICE: Check = Check {
     ways_out: &["take it again"],
     source: "accuracy budget against the chosen standard; repeatability after McMahon et al. 2012",
     run: |c, found| {
-        let Some(budget) = place_budget(c.job, c.around.practice) else { return };
+        let Some(budget) = place_budget(c.job, c.around.practice) else {
+            return;
+        };
         let limit = c.threshold(Threshold::BudgetOnce);
         let f = &c.job.fitting;
         for eye in powered_eyes(c.job) {
@@ -295,11 +309,25 @@ pub static MEASURE_TWICE: Check = Check {
             let height = crate::worked::places::design_height(c.job, one);
             let second_height = second.and_then(|s| crate::worked::places::design_height(c.job, s));
             let rows = [
-                ("cd_mm", "centration distance", one.cd_mm, second.and_then(|s| s.cd_mm), budget.cd_mm.get(eye)),
-                ("height_mm", "height", height, second_height, budget.height_mm.get(eye)),
+                (
+                    "cd_mm",
+                    "centration distance",
+                    one.cd_mm,
+                    second.and_then(|s| s.cd_mm),
+                    budget.cd_mm.get(eye),
+                ),
+                (
+                    "height_mm",
+                    "height",
+                    height,
+                    second_height,
+                    budget.height_mm.get(eye),
+                ),
             ];
             for (field, name, first, again, allowance) in rows {
-                let Some(by) = allowance.as_ref().and_then(Allowance::smallest) else { continue };
+                let Some(by) = allowance.as_ref().and_then(Allowance::smallest) else {
+                    continue;
+                };
                 if first.is_some() && again.is_none() && by < limit - 1e-6 {
                     found.add(
                         eye,

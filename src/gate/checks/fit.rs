@@ -2,7 +2,7 @@
 
 use super::made::height_error_mm;
 use super::vertex::BVD_MISMATCH_ID;
-use super::{DUST, powered_eyes, power_value, to_thousandth, values};
+use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate, PowersAs};
@@ -26,14 +26,21 @@ pub static FIT_UNRECORDED: Check = Check {
             let h = c.job.handover.eye(eye);
             let missing: Vec<&str> = [
                 ("vertex distance", h.vertex_mm.is_none()),
-                ("length to bend", h.length_to_bend_mm.is_none() && !without_sides),
+                (
+                    "length to bend",
+                    h.length_to_bend_mm.is_none() && !without_sides,
+                ),
             ]
             .into_iter()
             .filter(|(_, gone)| *gone)
             .map(|(name, _)| name)
             .collect();
             if !missing.is_empty() {
-                let field = if h.vertex_mm.is_none() { "vertex_mm" } else { "length_to_bend_mm" };
+                let field = if h.vertex_mm.is_none() {
+                    "vertex_mm"
+                } else {
+                    "length_to_bend_mm"
+                };
                 found.add(
                     eye,
                     format!("handover.{eye}.{field}"),
@@ -83,7 +90,9 @@ pub static FIT_VERTEX: Check = Check {
             ) else {
                 continue;
             };
-            let Ok(change) = strongest_change_d(rx, from, now.get()) else { continue };
+            let Ok(change) = strongest_change_d(rx, from, now.get()) else {
+                continue;
+            };
             if change.abs() + DUST >= limit {
                 found.add(
                     eye,
@@ -122,7 +131,8 @@ pub static FIT_HEIGHT: Check = Check {
             } else {
                 ("height_mm", h.height_mm)
             };
-            let (Some(ordered), Some(now)) = (design_height(c.job, c.job.fitting.eye(eye)), now) else {
+            let (Some(ordered), Some(now)) = (design_height(c.job, c.job.fitting.eye(eye)), now)
+            else {
                 continue;
             };
             let error = height_error_mm(ordered, now);
@@ -131,7 +141,9 @@ pub static FIT_HEIGHT: Check = Check {
                     severity,
                     eye,
                     format!("handover.{eye}.{field}"),
-                    format!("{eye} height on the face {now} mm, ordered {ordered} mm: {error:+.1} mm"),
+                    format!(
+                        "{eye} height on the face {now} mm, ordered {ordered} mm: {error:+.1} mm"
+                    ),
                     values! {"ordered_mm" => ordered, "now_mm" => now},
                     Some(format!("{limit:.1} mm")),
                 );
@@ -151,8 +163,10 @@ pub static FIT_TILT: Check = Check {
     source: "Garcia-Espinilla et al. 2022, repeatability of fitting measurements",
     run: |c, found| {
         let limit = c.threshold(Threshold::FitTilt);
-        if let (Some(ordered), Some(now)) = (c.job.fitting.pantoscopic_deg, c.job.handover.pantoscopic_deg)
-            && (ordered.get() - now.get()).abs() > limit + DUST
+        if let (Some(ordered), Some(now)) = (
+            c.job.fitting.pantoscopic_deg,
+            c.job.handover.pantoscopic_deg,
+        ) && (ordered.get() - now.get()).abs() > limit + DUST
         {
             found.add(
                 About::Job,
@@ -179,7 +193,11 @@ pub static FIT_BEARING: Check = Check {
         for (field, name, answer) in [
             ("pads_level", "pads level", h.pads_level),
             ("sides_even", "sides even", h.sides_even),
-            ("no_pressure_marks", "no pressure marks", h.no_pressure_marks),
+            (
+                "no_pressure_marks",
+                "no pressure marks",
+                h.no_pressure_marks,
+            ),
         ] {
             let (severity, says) = match answer {
                 Some(true) => continue,

@@ -50,9 +50,27 @@ pub static FRAME_BOXED: Check = Check {
     run: |c, found| {
         let f = &c.job.frame;
         let rows = [
-            ("frame.a_mm", "boxed width", f.a_mm, Threshold::BoxALow, Threshold::BoxAHigh),
-            ("frame.b_mm", "boxed height", f.b_mm, Threshold::BoxBLow, Threshold::BoxBHigh),
-            ("frame.dbl_mm", "distance between lenses", f.dbl_mm, Threshold::DblLow, Threshold::DblHigh),
+            (
+                "frame.a_mm",
+                "boxed width",
+                f.a_mm,
+                Threshold::BoxALow,
+                Threshold::BoxAHigh,
+            ),
+            (
+                "frame.b_mm",
+                "boxed height",
+                f.b_mm,
+                Threshold::BoxBLow,
+                Threshold::BoxBHigh,
+            ),
+            (
+                "frame.dbl_mm",
+                "distance between lenses",
+                f.dbl_mm,
+                Threshold::DblLow,
+                Threshold::DblHigh,
+            ),
         ];
         for (field, name, value, low, high) in rows {
             let (low, high) = (c.threshold(low), c.threshold(high));
@@ -93,7 +111,8 @@ pub static FRAME_NARROW: Check = Check {
     ways_out: &["a wider frame", "curved sides"],
     source: PRACTICE,
     run: |c, found| {
-        let (Some(head), Some(front)) = (c.job.fitting.head_width_mm, c.job.frame.front_width_mm) else {
+        let (Some(head), Some(front)) = (c.job.fitting.head_width_mm, c.job.frame.front_width_mm)
+        else {
             return;
         };
         let limit = c.threshold(if c.job.frame.side_shape == Some(SideShape::Curved) {
@@ -106,7 +125,9 @@ pub static FRAME_NARROW: Check = Check {
             found.add(
                 About::Job,
                 "frame.front_width_mm",
-                format!("head {head} mm, front {front} mm: {narrower:.1} mm too narrow to bear evenly"),
+                format!(
+                    "head {head} mm, front {front} mm: {narrower:.1} mm too narrow to bear evenly"
+                ),
                 values! {"head_mm" => head, "front_mm" => front, "sides" => c.job.frame.side_shape},
                 Some(format!("{limit:.1} mm")),
             );
@@ -124,7 +145,8 @@ pub static FRAME_WIDE: Check = Check {
     ways_out: &["a smaller frame"],
     source: PRACTICE,
     run: |c, found| {
-        let (Some(head), Some(front)) = (c.job.fitting.head_width_mm, c.job.frame.front_width_mm) else {
+        let (Some(head), Some(front)) = (c.job.fitting.head_width_mm, c.job.frame.front_width_mm)
+        else {
             return;
         };
         let limit = c.threshold(Threshold::Wide);
@@ -151,7 +173,9 @@ pub static SIDE_SHORT: Check = Check {
     ways_out: &["a longer side"],
     source: PRACTICE,
     run: |c, found| {
-        let Some(side) = c.job.frame.side_mm else { return };
+        let Some(side) = c.job.frame.side_mm else {
+            return;
+        };
         let behind = c.threshold(Threshold::BehindBend);
         for eye in Eye::BOTH {
             if let Some(bend) = c.job.fitting.eye(eye).length_to_bend_mm
@@ -184,7 +208,10 @@ pub static BEND_ASYMMETRY: Check = Check {
             return;
         };
         let apart = difference_mm(r, l);
-        let (warn, note) = (c.threshold(Threshold::BendAsymmetry), c.threshold(Threshold::BendAsymmetryNote));
+        let (warn, note) = (
+            c.threshold(Threshold::BendAsymmetry),
+            c.threshold(Threshold::BendAsymmetryNote),
+        );
         let severity = if apart + DUST >= warn {
             Severity::Warning
         } else if apart + DUST >= note {
@@ -214,7 +241,9 @@ pub static FRAME_CONDITION: Check = Check {
     source: PRACTICE,
     run: |c, found| {
         let f = &c.job.frame;
-        let poor = f.condition.filter(|s| matches!(s, Condition::Worn | Condition::Cracked));
+        let poor = f
+            .condition
+            .filter(|s| matches!(s, Condition::Worn | Condition::Cracked));
         if let (Some(true), Some(state)) = (f.owned_by_wearer, poor) {
             found.add(
                 About::Job,
@@ -240,7 +269,9 @@ pub static MATERIAL_RIM: Check = Check {
         if c.job.frame.rim != Some(Rim::Rimless) {
             return;
         }
-        let Some(material) = crate::worked::lens::material(c.job) else { return };
+        let Some(material) = crate::worked::lens::material(c.job) else {
+            return;
+        };
         if material.key == "resin 1.50" || material.is_glass() {
             found.add(
                 About::Job,

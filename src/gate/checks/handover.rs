@@ -71,9 +71,15 @@ pub static ACUITY_MISSING: Check = Check {
         let first_progressive = c.job.lenses.design == Some(Design::Progressive)
             && !previous_design(c, |d| d == Design::Progressive);
         let why: Vec<&str> = [
-            ("a strong pair", strength + DUST >= c.threshold(Threshold::Strong)),
+            (
+                "a strong pair",
+                strength + DUST >= c.threshold(Threshold::Strong),
+            ),
             ("prism", has_prism(c)),
-            ("a child", is_restricted_child(c, h.given_on.unwrap_or(c.around.today))),
+            (
+                "a child",
+                is_restricted_child(c, h.given_on.unwrap_or(c.around.today)),
+            ),
             ("a first progressive", first_progressive),
         ]
         .into_iter()
@@ -122,7 +128,10 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
     let tinted_or_desk = l.tint.is_some() || l.design == Some(Design::Occupational);
     [
         (Advice::Adaptation, first_multifocal || has_changed(c)),
-        (Advice::Driving, c.job.wearer.drives == Some(true) && tinted_or_desk),
+        (
+            Advice::Driving,
+            c.job.wearer.drives == Some(true) && tinted_or_desk,
+        ),
         (Advice::SafetyLimits, l.purpose == Some(Purpose::Safety)),
         (Advice::Care, true),
         (Advice::Aftercare, true),

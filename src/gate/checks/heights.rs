@@ -26,11 +26,17 @@ pub static HEIGHT_MISSING: Check = Check {
     ways_out: &["measure it with the frame adjusted"],
     source: PRACTICE,
     run: |c, found| {
-        let Some(design) = c.job.lenses.design.filter(|d| d.needs_addition()) else { return };
+        let Some(design) = c.job.lenses.design.filter(|d| d.needs_addition()) else {
+            return;
+        };
         for eye in Eye::BOTH {
             let height = design_height(c.job, c.job.fitting.eye(eye));
             if height.is_none() {
-                let which = if design.has_segment() { "segment height" } else { "height" };
+                let which = if design.has_segment() {
+                    "segment height"
+                } else {
+                    "height"
+                };
                 found.add(
                     eye,
                     height_field(c.job, eye),
@@ -55,13 +61,18 @@ pub static HEIGHT_ASYMMETRY: Check = Check {
     run: |c, found| {
         let f = &c.job.fitting;
         let limit = c.threshold(Threshold::HeightAsymmetry);
-        if let (Some(r), Some(l)) = (design_height(c.job, &f.right), design_height(c.job, &f.left))
-            && difference_mm(r, l) > limit + DUST
+        if let (Some(r), Some(l)) = (
+            design_height(c.job, &f.right),
+            design_height(c.job, &f.left),
+        ) && difference_mm(r, l) > limit + DUST
         {
             found.add(
                 About::Pair,
                 height_field(c.job, Eye::Right),
-                format!("heights right {r}, left {l} mm: {:.1} mm apart", difference_mm(r, l)),
+                format!(
+                    "heights right {r}, left {l} mm: {:.1} mm apart",
+                    difference_mm(r, l)
+                ),
                 values! {"right_mm" => r, "left_mm" => l},
                 Some(format!("{limit:.1} mm")),
             );
@@ -82,10 +93,16 @@ pub static HEIGHT_REPEAT: Check = Check {
         let limit = c.threshold(Threshold::HeightRepeat);
         for eye in Eye::BOTH {
             let one = c.job.fitting.eye(eye);
-            let Some(second) = c.job.fitting.second(eye) else { continue };
+            let Some(second) = c.job.fitting.second(eye) else {
+                continue;
+            };
             for (name, first, again) in [
                 ("height", one.height_mm, second.height_mm),
-                ("segment height", one.segment_height_mm, second.segment_height_mm),
+                (
+                    "segment height",
+                    one.segment_height_mm,
+                    second.segment_height_mm,
+                ),
             ] {
                 if let (Some(first), Some(again)) = (first, again)
                     && difference_mm(first, again) > limit + DUST
@@ -113,7 +130,9 @@ pub static HEIGHT_MINIMUM: Check = Check {
     ways_out: &["a shorter corridor", "a deeper frame"],
     source: "the lens maker's least fitting height, as recorded with the lenses",
     run: |c, found| {
-        let Some(least) = c.job.lenses.minimum_height_mm else { return };
+        let Some(least) = c.job.lenses.minimum_height_mm else {
+            return;
+        };
         for eye in powered_eyes(c.job) {
             if let Some(height) = design_height(c.job, c.job.fitting.eye(eye))
                 && height < least

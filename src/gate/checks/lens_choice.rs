@@ -1,7 +1,7 @@
 //! Checks of the lenses chosen: complete, strong enough for their wearer, and able to be made.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, powered_eyes, power_value, to_thousandth, values};
+use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::{Eye, PerEye};
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate, Purpose, Rim};
@@ -23,7 +23,8 @@ pub static LENSES_MISSING: Check = Check {
     run: |c, found| {
         let l = &c.job.lenses;
         let known = material(c.job).is_some();
-        let powers = l.powers_as().is_some() && powered_eyes(c.job).all(|eye| ordered(c.job, eye).is_some());
+        let powers =
+            l.powers_as().is_some() && powered_eyes(c.job).all(|eye| ordered(c.job, eye).is_some());
         let missing: Vec<&str> = [
             ("purpose", l.purpose.is_some()),
             ("design", l.design.is_some()),
@@ -54,7 +55,9 @@ pub static LENSES_MISSING: Check = Check {
 };
 
 fn breaks(c: &Context<'_>) -> Option<&'static str> {
-    material(c.job).filter(|m| !m.impact_resistant).map(|m| m.key)
+    material(c.job)
+        .filter(|m| !m.impact_resistant)
+        .map(|m| m.key)
 }
 
 /// `impact-child`.
@@ -144,7 +147,11 @@ pub static ANISO_NEAR: Check = Check {
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the eyes' vertical prism differs by more than 1.0 at the reading point of a multifocal or general pair",
-    ways_out: &["a separate reading pair", "prism control in the lower part (slab-off)", "unequal segments"],
+    ways_out: &[
+        "a separate reading pair",
+        "prism control in the lower part (slab-off)",
+        "unequal segments",
+    ],
     source: "McCarthy, anisometropia; common practice",
     run: |c, found| {
         let l = &c.job.lenses;
@@ -152,10 +159,14 @@ pub static ANISO_NEAR: Check = Check {
             return;
         }
         let powers = PerEye::from_fn(|eye| ordered_or_prescribed(c.job, eye));
-        let Some((right, left)) = powers.both() else { return };
+        let Some((right, left)) = powers.both() else {
+            return;
+        };
         let (right, left) = (*right, *left);
         let drop = reading_drop_mm(c.job);
-        let apart = reading_prism(PerEye { right, left }, drop, 0.0).vertical_difference_delta.abs();
+        let apart = reading_prism(PerEye { right, left }, drop, 0.0)
+            .vertical_difference_delta
+            .abs();
         let limit = c.threshold(Threshold::AnisoNear);
         if apart > limit + DUST {
             found.add(
@@ -176,11 +187,17 @@ pub static ANISEIKONIA: Check = Check {
     severity: Severity::Warning,
     accept: Acceptable::Optometrist,
     holds_when: "the estimated magnification of the eyes differs by more than 3 percent points",
-    ways_out: &["match curves and thickness", "a shorter vertex distance", "a contact lens"],
+    ways_out: &[
+        "match curves and thickness",
+        "a shorter vertex distance",
+        "a contact lens",
+    ],
     source: "Duane's, chapter 47: symptoms from 3 to 5 %",
     run: |c, found| {
         let sizes = PerEye::from_fn(|eye| magnification_percent(c.job, eye));
-        let Some((right, left)) = sizes.both() else { return };
+        let Some((right, left)) = sizes.both() else {
+            return;
+        };
         let limit = c.threshold(Threshold::Aniseikonia);
         let apart = (right - left).abs();
         if apart > limit + DUST {
@@ -209,9 +226,13 @@ pub static BLANK_SMALL: Check = Check {
     ways_out: &["another blank", "a smaller frame"],
     source: "effective diameter + 2 x decentration + 2 mm (Robinson, Insight)",
     run: |c, found| {
-        let Some(blank) = c.job.lenses.blank_mm else { return };
+        let Some(blank) = c.job.lenses.blank_mm else {
+            return;
+        };
         for eye in Eye::BOTH {
-            let Some(needed) = blank_mm(c.job, eye) else { continue };
+            let Some(needed) = blank_mm(c.job, eye) else {
+                continue;
+            };
             if needed > blank.get() + DUST {
                 found.add(
                     eye,
@@ -237,8 +258,10 @@ pub static DECENTRATION_LARGE: Check = Check {
     run: |c, found| {
         let limit = c.threshold(Threshold::Decentration);
         for eye in powered_eyes(c.job) {
-            let (Some(place), Some(rx)) = (centration_point(c.job, eye), ordered_or_prescribed(c.job, eye))
-            else {
+            let (Some(place), Some(rx)) = (
+                centration_point(c.job, eye),
+                ordered_or_prescribed(c.job, eye),
+            ) else {
                 continue;
             };
             let strong = rx.strongest_d().abs() + DUST >= c.threshold(Threshold::DecentrationPower);
@@ -246,7 +269,11 @@ pub static DECENTRATION_LARGE: Check = Check {
                 found.add(
                     eye,
                     format!("fitting.{eye}.cd_mm"),
-                    format!("{eye} lens is decentred {:.1} mm, power {:+.2} D", place.in_mm.abs(), rx.strongest_d()),
+                    format!(
+                        "{eye} lens is decentred {:.1} mm, power {:+.2} D",
+                        place.in_mm.abs(),
+                        rx.strongest_d()
+                    ),
                     values! {"in_mm" => to_thousandth(place.in_mm), "rx" => power_value(rx)},
                     Some(format!("{limit:.1} mm")),
                 );
@@ -266,9 +293,15 @@ pub static EDGE_THICK: Check = Check {
     source: PRACTICE,
     run: |c, found| {
         let open = matches!(c.job.frame.rim, Some(Rim::Half | Rim::Rimless));
-        let limit = c.threshold(if open { Threshold::EdgeOpen } else { Threshold::Edge });
+        let limit = c.threshold(if open {
+            Threshold::EdgeOpen
+        } else {
+            Threshold::Edge
+        });
         for eye in powered_eyes(c.job) {
-            let Some(body) = lens_thickness(c.job, eye) else { continue };
+            let Some(body) = lens_thickness(c.job, eye) else {
+                continue;
+            };
             if body.edge_max_mm > limit + DUST {
                 found.add(
                     eye,
@@ -292,7 +325,9 @@ pub static TINT_DRIVING: Check = Check {
     ways_out: &["another tint", "label the pair and advise"],
     source: "ISO 12312-1 filter categories; College of Optometrists guidance on tints and driving",
     run: |c, found| {
-        let Some(tint) = &c.job.lenses.tint else { return };
+        let Some(tint) = &c.job.lenses.tint else {
+            return;
+        };
         if c.job.wearer.drives != Some(true) {
             return;
         }

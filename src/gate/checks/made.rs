@@ -11,7 +11,8 @@ use crate::units::{Millimetre, PrismDioptre};
 use crate::worked::places::ordered_cd_mm;
 use crate::worked::verification::{Reading, report, target};
 
-const STANDARD: &str = "the standard chosen: ISO 21987:2017 or ANSI Z80.1-2015 (docs/tolerances.md)";
+const STANDARD: &str =
+    "the standard chosen: ISO 21987:2017 or ANSI Z80.1-2015 (docs/tolerances.md)";
 const AGAIN: &[&str] = &["read again", "send back"];
 
 fn lines(c: &Context<'_>, whats: &[What]) -> Vec<Line> {
@@ -31,7 +32,11 @@ fn line_values(line: &Line) -> crate::gate::Values {
 }
 
 fn says(line: &Line, name: &str) -> String {
-    let source = if line.worked_out { " (worked out from the places)" } else { "" };
+    let source = if line.worked_out {
+        " (worked out from the places)"
+    } else {
+        ""
+    };
     format!(
         "{} {name}: ordered {:.2}, read {:.2}{source}: out by {:.2} {}",
         line.eye.word(),
@@ -76,7 +81,15 @@ pub static LENS_POWER: Check = Check {
     holds_when: "a principal power is outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::PowerAlongAxis, What::PowerAcrossAxis], "power", "sphere_d"),
+    run: |c, found| {
+        outside(
+            c,
+            found,
+            &[What::PowerAlongAxis, What::PowerAcrossAxis],
+            "power",
+            "sphere_d",
+        )
+    },
 };
 
 /// `lens-cylinder`.
@@ -142,7 +155,15 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
     holds_when: "the pair's horizontal prism is outside the standard; over twice the limit stops",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| imbalance(c, found, What::PrismHorizontal, "horizontal prism", "base_in_delta"),
+    run: |c, found| {
+        imbalance(
+            c,
+            found,
+            What::PrismHorizontal,
+            "horizontal prism",
+            "base_in_delta",
+        )
+    },
 };
 
 /// `pair-prism-vertical`.
@@ -154,7 +175,15 @@ pub static PAIR_PRISM_VERTICAL: Check = Check {
     holds_when: "the pair's vertical prism is outside the standard; over twice the limit stops",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| imbalance(c, found, What::PrismVertical, "vertical prism", "base_up_delta"),
+    run: |c, found| {
+        imbalance(
+            c,
+            found,
+            What::PrismVertical,
+            "vertical prism",
+            "base_up_delta",
+        )
+    },
 };
 
 /// Prism smaller than this may be nothing but the reading, prism dioptres.
@@ -164,7 +193,10 @@ const READING_NOISE_DELTA: f64 = 0.25;
 /// as read, else worked out from where the centre was found.
 fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
     let r = job.readings.eye(eye);
-    let thinning = job.lenses.thinning_prism_up_delta.map_or(0.0, PrismDioptre::get);
+    let thinning = job
+        .lenses
+        .thinning_prism_up_delta
+        .map_or(0.0, PrismDioptre::get);
     if r.base_in_delta.is_some() || r.base_up_delta.is_some() {
         let get = |d: Option<PrismDioptre>| d.map_or(0.0, PrismDioptre::get);
         return Some((get(r.base_in_delta), get(r.base_up_delta) - thinning));
@@ -198,10 +230,23 @@ pub static PRISM_REVERSED: Check = Check {
             };
             let get = |d: Option<PrismDioptre>| d.map_or(0.0, PrismDioptre::get);
             for (field, name, ordered, read) in [
-                ("base_in_delta", "base in", get(ordered.base_in_delta), read.0),
-                ("base_up_delta", "base up", get(ordered.base_up_delta), read.1),
+                (
+                    "base_in_delta",
+                    "base in",
+                    get(ordered.base_in_delta),
+                    read.0,
+                ),
+                (
+                    "base_up_delta",
+                    "base up",
+                    get(ordered.base_up_delta),
+                    read.1,
+                ),
             ] {
-                if ordered.abs() + DUST >= least && ordered * read < 0.0 && read.abs() >= READING_NOISE_DELTA {
+                if ordered.abs() + DUST >= least
+                    && ordered * read < 0.0
+                    && read.abs() >= READING_NOISE_DELTA
+                {
                     found.add(
                         eye,
                         format!("readings.{eye}.{field}"),
@@ -248,7 +293,15 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
     holds_when: "the heights differ from each other otherwise than ordered, outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::HeightDifference], "height difference", "height_mm"),
+    run: |c, found| {
+        outside(
+            c,
+            found,
+            &[What::HeightDifference],
+            "height difference",
+            "height_mm",
+        )
+    },
 };
 
 /// `eyes-exchanged`.

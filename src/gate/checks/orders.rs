@@ -16,14 +16,21 @@ pub static ORDER_INCOMPLETE: Check = Check {
     source: PRACTICE,
     run: |c, found| {
         let o = &c.job.order;
-        let laboratory = o.laboratory.as_deref().is_some_and(|l| !l.trim().is_empty());
+        let laboratory = o
+            .laboratory
+            .as_deref()
+            .is_some_and(|l| !l.trim().is_empty());
         let missing: Vec<&str> = [("laboratory", laboratory), ("due date", o.due_on.is_some())]
             .into_iter()
             .filter(|(_, there)| !there)
             .map(|(name, _)| name)
             .collect();
         if !missing.is_empty() {
-            let field = if laboratory { "order.due_on" } else { "order.laboratory" };
+            let field = if laboratory {
+                "order.due_on"
+            } else {
+                "order.laboratory"
+            };
             found.add(
                 About::Job,
                 field,
@@ -60,7 +67,9 @@ pub static ORDER_DUPLICATE: Check = Check {
         let day = c.job.order.ordered_on.unwrap_or(c.around.today);
         let within = c.threshold(Threshold::DuplicateDays);
         for other in c.around.others {
-            let Some(ordered_on) = other.order.ordered_on else { continue };
+            let Some(ordered_on) = other.order.ordered_on else {
+                continue;
+            };
             let is_sent = !matches!(other.stage(), Stage::Measured | Stage::Cancelled);
             let is_followed = other.number.is_some() && c.job.linked_to == other.number;
             #[allow(

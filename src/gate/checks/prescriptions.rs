@@ -2,7 +2,7 @@
 
 use chrono::Months;
 
-use super::{DUST, powered_eyes, power_value, to_thousandth, values};
+use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity, Threshold};
 use crate::job::{EyePrescription, Gate};
@@ -153,7 +153,9 @@ fn expired(c: &Context<'_>, found: &mut Found<'_>) {
         "prescription.tested_on",
         format!("{says}: advise a new sight test; a registered person may go on with a reason"),
         values! {"tested_on" => p.tested_on, "expires_on" => p.expires_on},
-        Some(format!("{months:.0} months, or the prescriber's own last day")),
+        Some(format!(
+            "{months:.0} months, or the prescriber's own last day"
+        )),
     );
 }
 
@@ -316,9 +318,12 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
     run: |c, found| {
         let p = &c.job.prescription;
         let Some(previous) = &p.previous else { return };
-        let (Some(r), Some(l), Some(pr), Some(pl)) =
-            (p.right.rx(), p.left.rx(), previous.right.rx(), previous.left.rx())
-        else {
+        let (Some(r), Some(l), Some(pr), Some(pl)) = (
+            p.right.rx(),
+            p.left.rx(),
+            previous.right.rx(),
+            previous.left.rx(),
+        ) else {
             return;
         };
         let as_written = distance_d(r, pr) + distance_d(l, pl);

@@ -1,7 +1,7 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, powered_eyes, power_value, to_thousandth, values};
+use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate, Markings, PowersAs, Purpose, Surface};
@@ -38,10 +38,13 @@ pub static READINGS_MISSING: Check = Check {
         let mut complete = true;
         for eye in powered_eyes(c.job) {
             let e = r.eye(eye);
-            let axis_lost = e.axis_deg.is_none() && e.cylinder_d.is_some_and(|c| c.thousandths() != 0);
+            let axis_lost =
+                e.axis_deg.is_none() && e.cylinder_d.is_some_and(|c| c.thousandths() != 0);
             let says = match e.sphere_d {
                 None => format!("the {eye} lens has not been read"),
-                Some(_) if axis_lost => format!("the {eye} lens was read with a cylinder and no axis"),
+                Some(_) if axis_lost => {
+                    format!("the {eye} lens was read with a cylinder and no axis")
+                }
                 Some(_) => continue,
             };
             complete = false;
@@ -56,7 +59,9 @@ pub static READINGS_MISSING: Check = Check {
         if !complete {
             return;
         }
-        let Ok(report) = report(c.job, c.around.practice, Reading::AsRead) else { return };
+        let Ok(report) = report(c.job, c.around.practice, Reading::AsRead) else {
+            return;
+        };
         for missing in &report.missing {
             let name = missing.what.key().replace('_', " ");
             found.add(
@@ -84,7 +89,12 @@ pub static LABORATORY_POWERS_MISSING: Check = Check {
             return;
         }
         for eye in powered_eyes(c.job) {
-            let stated = c.job.lenses.laboratory_powers.as_ref().and_then(|l| l.eye(eye).sphere_d);
+            let stated = c
+                .job
+                .lenses
+                .laboratory_powers
+                .as_ref()
+                .and_then(|l| l.eye(eye).sphere_d);
             if stated.is_none() {
                 found.add(
                     eye,
@@ -113,8 +123,15 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
         }
         let limit = c.threshold(Threshold::LaboratoryDoubt);
         for eye in powered_eyes(c.job) {
-            let stated = c.job.lenses.laboratory_powers.as_ref().and_then(|l| l.eye(eye).rx());
-            let (Some(stated), Some(own)) = (stated, as_worn_compensated(c.job, eye)) else { continue };
+            let stated = c
+                .job
+                .lenses
+                .laboratory_powers
+                .as_ref()
+                .and_then(|l| l.eye(eye).rx());
+            let (Some(stated), Some(own)) = (stated, as_worn_compensated(c.job, eye)) else {
+                continue;
+            };
             let apart = (stated.matrix() - own.matrix()).largest_d();
             if apart > limit + DUST {
                 found.add(
@@ -142,7 +159,9 @@ pub static SEGMENT_TILT: Check = Check {
     ways_out: &["send back"],
     source: ISO,
     run: |c, found| {
-        let Some(tilt) = c.job.readings.segment_tilt_deg else { return };
+        let Some(tilt) = c.job.readings.segment_tilt_deg else {
+            return;
+        };
         let limit = c.around.practice.standard.segment_tilt_limit().value;
         if tilt.get().abs() > limit + DUST {
             found.add(
@@ -172,7 +191,9 @@ pub static CENTRE_THICKNESS: Check = Check {
             || c.job.wearer.one_eyed == Some(true)
             || is_restricted_child(c, c.around.today);
         for eye in Eye::BOTH {
-            let Some(read) = c.job.readings.eye(eye).centre_mm else { continue };
+            let Some(read) = c.job.readings.eye(eye).centre_mm else {
+                continue;
+            };
             if let Some(ordered) = l.centre_mm
                 && (read.get() - ordered.get()).abs() > limit + DUST
             {
@@ -208,7 +229,9 @@ pub static BASE_CURVE: Check = Check {
     ways_out: &["ask the wearer's history with curves", "send back"],
     source: "ANSI Z80.1-2015 when specified; agreed practice under ISO 21987",
     run: |c, found| {
-        let Some(ordered) = c.job.lenses.base_d else { return };
+        let Some(ordered) = c.job.lenses.base_d else {
+            return;
+        };
         let limit = c.around.practice.standard.base_curve_limit().value;
         for eye in Eye::BOTH {
             if let Some(read) = c.job.readings.eye(eye).base_d
@@ -262,7 +285,9 @@ pub static MARKINGS_WRONG: Check = Check {
         let variation = c.job.lenses.design.is_some_and(Design::is_power_variation);
         let says = match m {
             Some(Markings::Wrong) => "the permanent markings are those of another lens",
-            Some(Markings::Absent) if variation => "a power-variation lens without permanent markings",
+            Some(Markings::Absent) if variation => {
+                "a power-variation lens without permanent markings"
+            }
             None if variation => "the permanent markings have not been looked for",
             _ => return,
         };
@@ -290,7 +315,12 @@ pub static UNCONFIRMED: Check = Check {
         let coated = l.coatings.as_ref().is_some_and(|list| !list.is_empty());
         let rows = [
             ("material_confirmed", "material", true, r.material_confirmed),
-            ("coatings_confirmed", "coatings", coated, r.coatings_confirmed),
+            (
+                "coatings_confirmed",
+                "coatings",
+                coated,
+                r.coatings_confirmed,
+            ),
             ("tint_confirmed", "tint", l.tint.is_some(), r.tint_confirmed),
         ];
         for (field, name, ordered, confirmed) in rows {
@@ -339,9 +369,15 @@ pub static NEAR_LIMIT: Check = Check {
     ways_out: &["read again"],
     source: PRACTICE,
     run: |c, found| {
-        let Ok(report) = report(c.job, c.around.practice, Reading::AsRead) else { return };
+        let Ok(report) = report(c.job, c.around.practice, Reading::AsRead) else {
+            return;
+        };
         let from = c.threshold(Threshold::NearLimit);
-        for line in report.lines.iter().filter(|l| l.pass && l.used_percent + DUST >= from) {
+        for line in report
+            .lines
+            .iter()
+            .filter(|l| l.pass && l.used_percent + DUST >= from)
+        {
             let name = line.what.key().replace('_', " ");
             found.add(
                 about(line.eye),

@@ -21,7 +21,10 @@ fn served_by(c: &Context<'_>, name: Option<&String>) -> bool {
 }
 
 fn who(name: Option<&String>) -> String {
-    name.map_or_else(|| "nobody named".to_owned(), |n| format!("{n}, who is neither registered nor a trainee under a registered supervisor"))
+    name.map_or_else(
+        || "nobody named".to_owned(),
+        |n| format!("{n}, who is neither registered nor a trainee under a registered supervisor"),
+    )
 }
 
 fn limit() -> Option<String> {
@@ -37,7 +40,15 @@ pub static MEASURED_BY: Check = Check {
     holds_when: "whoever measured is missing or not on the staff list",
     ways_out: &["name who measured"],
     source: "records rule of the practice",
-    run: |c, found| by_staff(c, found, "fitting.taken_by", "measured", c.job.fitting.taken_by.as_ref()),
+    run: |c, found| {
+        by_staff(
+            c,
+            found,
+            "fitting.taken_by",
+            "measured",
+            c.job.fitting.taken_by.as_ref(),
+        )
+    },
 };
 
 /// `handover-by`.
@@ -49,7 +60,15 @@ pub static HANDOVER_BY: Check = Check {
     holds_when: "whoever handed over is missing or not on the staff list",
     ways_out: &["name who handed it over"],
     source: "records rule of the practice",
-    run: |c, found| by_staff(c, found, "handover.given_by", "handed the pair over", c.job.handover.given_by.as_ref()),
+    run: |c, found| {
+        by_staff(
+            c,
+            found,
+            "handover.given_by",
+            "handed the pair over",
+            c.job.handover.given_by.as_ref(),
+        )
+    },
 };
 
 fn by_staff(c: &Context<'_>, found: &mut Found<'_>, field: &str, did: &str, name: Option<&String>) {
@@ -78,7 +97,11 @@ pub static RESTRICTED_UNDER_16: Check = Check {
             found.add(
                 About::Job,
                 "fitting.taken_by",
-                format!("the wearer is under {:.0} and was measured by {}", c.threshold(Threshold::RestrictedAge), who(by)),
+                format!(
+                    "the wearer is under {:.0} and was measured by {}",
+                    c.threshold(Threshold::RestrictedAge),
+                    who(by)
+                ),
                 values! {"born" => c.job.wearer.born, "taken_by" => by},
                 limit(),
             );
@@ -101,7 +124,10 @@ pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
             found.add(
                 About::Job,
                 "fitting.taken_by",
-                format!("the wearer is registered sight impaired and was measured by {}", who(by)),
+                format!(
+                    "the wearer is registered sight impaired and was measured by {}",
+                    who(by)
+                ),
                 values! {"sight_impaired" => c.job.wearer.sight_impaired, "taken_by" => by},
                 limit(),
             );
@@ -126,7 +152,10 @@ pub static RESTRICTED_HANDOVER: Check = Check {
             found.add(
                 About::Job,
                 "handover.given_by",
-                format!("supply to this wearer is restricted and the pair is given by {}", who(by)),
+                format!(
+                    "supply to this wearer is restricted and the pair is given by {}",
+                    who(by)
+                ),
                 values! {
                     "born" => c.job.wearer.born, "sight_impaired" => c.job.wearer.sight_impaired,
                     "given_by" => by, "given_on" => h.given_on,

@@ -14,10 +14,15 @@ pub static TILT_RANGE: Check = Check {
     ways_out: &["set the sides and measure again"],
     source: PRACTICE,
     run: |c, found| {
-        let Some(tilt) = c.job.fitting.pantoscopic_deg else { return };
+        let Some(tilt) = c.job.fitting.pantoscopic_deg else {
+            return;
+        };
         let progressive = c.job.lenses.design == Some(Design::Progressive);
         let (low, high) = if progressive {
-            (Threshold::ProgressiveTiltLow, Threshold::ProgressiveTiltHigh)
+            (
+                Threshold::ProgressiveTiltLow,
+                Threshold::ProgressiveTiltHigh,
+            )
         } else {
             (Threshold::TiltLow, Threshold::TiltHigh)
         };
@@ -45,7 +50,12 @@ pub static TILT_REPEAT: Check = Check {
     source: "Garcia-Espinilla et al. 2022, repeatability of fitting measurements",
     run: |c, found| {
         let first = c.job.fitting.pantoscopic_deg;
-        let second = c.job.fitting.second_reading.as_ref().and_then(|s| s.pantoscopic_deg);
+        let second = c
+            .job
+            .fitting
+            .second_reading
+            .as_ref()
+            .and_then(|s| s.pantoscopic_deg);
         let limit = c.threshold(Threshold::TiltRepeat);
         if let (Some(first), Some(second)) = (first, second)
             && (first.get() - second.get()).abs() > limit + DUST
@@ -71,7 +81,9 @@ pub static FACE_FORM_RANGE: Check = Check {
     ways_out: &["straighten the front", "an as-worn compensated design"],
     source: PRACTICE,
     run: |c, found| {
-        let Some(form) = c.job.fitting.face_form_deg else { return };
+        let Some(form) = c.job.fitting.face_form_deg else {
+            return;
+        };
         let high = c.threshold(Threshold::FaceFormHigh);
         let compensated = c.job.lenses.powers_as() == Some(PowersAs::AsWornCompensated);
         if !compensated && (form.get() < -DUST || form.get() > high + DUST) {

@@ -2,7 +2,7 @@
 
 use serde_json::Value;
 
-use super::{DUST, powered_eyes, power_value, to_thousandth, values};
+use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Gate, PowersAs};
@@ -21,7 +21,10 @@ pub static BVD_MISSING: Check = Check {
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "strength 5.00 D or more and no tested vertex distance",
-    ways_out: &["ask the prescriber", "check in a trial frame at a known distance"],
+    ways_out: &[
+        "ask the prescriber",
+        "check in a trial frame at a known distance",
+    ],
     source: "BS 2738-3 on presenting prescriptions, from memory",
     run: |c, found| {
         if is_strong(c) && c.job.prescription.tested_vertex_mm.is_none() {
@@ -87,10 +90,13 @@ pub static BVD_MISMATCH: Check = Check {
         if !is_strong(c) || !matches!(c.job.lenses.powers_as(), Some(PowersAs::Prescribed)) {
             return;
         }
-        let Some(tested) = c.job.prescription.tested_vertex_mm else { return };
+        let Some(tested) = c.job.prescription.tested_vertex_mm else {
+            return;
+        };
         let limit = c.threshold(Threshold::PowerChange);
         for eye in powered_eyes(c.job) {
-            let (Some(rx), Some(fitted)) = (prescribed(c.job, eye), c.job.fitting.eye(eye).vertex_mm)
+            let (Some(rx), Some(fitted)) =
+                (prescribed(c.job, eye), c.job.fitting.eye(eye).vertex_mm)
             else {
                 continue;
             };
