@@ -3,6 +3,7 @@
 pub mod app;
 pub mod calc;
 pub mod cli;
+pub mod clock;
 pub mod desk;
 pub mod eye;
 pub mod gate;
