@@ -144,7 +144,7 @@ pub fn frame_front(screen: &mut Screen<'_>, area: Rect, picture: &FrontPicture, 
     let numbers = picture.numbers();
     let longest = numbers.iter().map(|n| n.chars().count()).max().unwrap_or(0);
     let side = u16::try_from(longest).unwrap_or(u16::MAX);
-    let (drawing, text, lines) = if area.width >= 36 + side + 1 {
+    let (drawing, text, lines) = if area.width > side.saturating_add(36) {
         let [d, _, t] = Layout::horizontal([
             Constraint::Min(36),
             Constraint::Length(1),
