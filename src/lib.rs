@@ -3,6 +3,7 @@
 pub mod app;
 pub mod calc;
 pub mod cli;
+pub mod demo;
 pub mod desk;
 pub mod eye;
 pub mod gate;

@@ -52,7 +52,11 @@ pub fn findings(
         );
     }
     for finding in &mut list {
-        finding.settled = acceptances.iter().rev().find(|a| a.settles(finding)).cloned();
+        finding.settled = acceptances
+            .iter()
+            .rev()
+            .find(|a| a.settles(finding))
+            .cloned();
     }
     list.sort_by_key(|f| (!f.is_open(), std::cmp::Reverse(f.severity)));
     list
