@@ -8,6 +8,7 @@ use chrono::{Days, NaiveDate, NaiveTime};
 use serde::Deserialize;
 use serde_json::Value;
 
+use crate::desk::{Desk, DeskError, ErrorKind};
 use crate::job::{Gate, Moment, Section, StaffMember};
 
 /// One embedded file.
@@ -237,4 +238,75 @@ fn resolve_date(text: &str, today: NaiveDate) -> Result<Option<String>, DemoErro
             Moment(day.and_time(time)).to_string()
         }
     }))
+}
+
+// Below this line the files meet the book; everything above is pure.
+
+/// What was built.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Built {
+    /// Jobs in the book.
+    pub jobs: usize,
+}
+
+/// Fills a new book with the invented practice, every job by the steps of its file.
+///
+/// # Errors
+/// [`DeskError`] when a file cannot be read or the gate holds a move that the file expects to pass.
+pub fn build(desk: &mut Desk) -> Result<Built, DeskError> {
+    let today = desk.today();
+    for member in staff().map_err(|e| DeskError::new(ErrorKind::Input, e.to_string()))? {
+        desk.add_staff(member)?;
+    }
+    let mut jobs = 0;
+    for file in files() {
+        let demo = resolve(file.text, today)
+            .map_err(|e| DeskError::new(ErrorKind::Input, format!("{}: {e}", file.name)))?;
+        for number in desk.import(&demo.job.to_string(), None)?.numbers {
+            for step in &demo.steps {
+                play(desk, &number, step, file.name)?;
+            }
+            jobs += 1;
+        }
+    }
+    Ok(Built { jobs })
+}
+
+fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), DeskError> {
+    match step {
+        Step::Advance(s) => {
+            let advance = desk.advance(number, s.advance, &s.by, None)?;
+            if !advance.moved {
+                let held: Vec<&str> = advance
+                    .findings
+                    .iter()
+                    .filter(|f| f.is_open())
+                    .map(|f| f.check)
+                    .collect();
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("{file}: held by {}", held.join(", ")),
+                ));
+            }
+        }
+        Step::Accept(s) => {
+            let accepted = desk.accept(number, &s.accept, s.eye.as_deref(), &s.by, &s.reason)?;
+            if !accepted.ok {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("{file}: {}", accepted.message),
+                ));
+            }
+        }
+        Step::Record(s) => {
+            desk.record(number, s.record, &s.value, None, Some(&s.by))?;
+        }
+        Step::SendBack(s) => {
+            desk.send_back(number, &s.by, &s.send_back)?;
+        }
+        Step::Ask(s) => {
+            desk.ask(number, &s.by, &s.ask)?;
+        }
+    }
+    Ok(())
 }

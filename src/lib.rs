@@ -2,10 +2,13 @@
 
 pub mod app;
 pub mod calc;
+pub mod card;
 pub mod cli;
+pub mod clock;
 pub mod demo;
 pub mod desk;
 pub mod eye;
+pub mod form;
 pub mod gate;
 pub mod job;
 pub mod notation;

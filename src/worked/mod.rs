@@ -1,1 +1,13 @@
 //! Values worked out from a job, live beside the entries they depend on.
+//!
+//! Pure: a job goes in, numbers come out. Screens show them, checks compare them.
+
+pub mod accuracy;
+pub mod compensation;
+pub mod lens;
+mod lines;
+pub mod places;
+pub mod powers;
+pub mod verification;
+
+pub use lines::{WorkedLine, lines, reading_drop_mm, written};
