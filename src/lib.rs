@@ -5,6 +5,7 @@ pub mod calc;
 pub mod card;
 pub mod cli;
 pub mod clock;
+pub mod demo;
 pub mod desk;
 pub mod eye;
 pub mod form;
