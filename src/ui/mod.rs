@@ -1,1 +1,5 @@
-//! (being written)
+//! What is drawn on the screens, from values it is given: looks, bars and pictures.
+
+pub mod margin;
+pub mod picture;
+pub mod theme;
