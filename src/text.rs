@@ -10,7 +10,10 @@ const fn is_bidi_control(c: char) -> bool {
 
 /// Whether a character breaks a line where a terminal or a reader may follow it.
 const fn is_line_break(c: char) -> bool {
-    matches!(c, '\n' | '\r' | '\t' | '\u{0b}' | '\u{0c}' | '\u{85}' | '\u{2028}' | '\u{2029}')
+    matches!(
+        c,
+        '\n' | '\r' | '\t' | '\u{0b}' | '\u{0c}' | '\u{85}' | '\u{2028}' | '\u{2029}'
+    )
 }
 
 /// Returns text as it may be drawn on one line: without control characters of either range and
@@ -58,7 +61,10 @@ mod tests {
 
     #[test]
     fn control_and_direction_characters_are_not_drawn() {
-        assert_eq!(printable("A\u{1b}[2Jb\u{9b}31m\u{202e}c\u{7f}"), "A[2Jb31mc");
+        assert_eq!(
+            printable("A\u{1b}[2Jb\u{9b}31m\u{202e}c\u{7f}"),
+            "A[2Jb31mc"
+        );
         assert_eq!(printable("one\ntwo\tthree"), "one two three");
         assert_eq!(printable("Zoë Ñandú 明"), "Zoë Ñandú 明");
     }
@@ -68,6 +74,9 @@ mod tests {
         let value = serde_json::json!({"name": "a\u{1b}b\u{9b}c\u{202e}d\u{7f}e\u{2028}f"});
         let safe = json_safe(value.to_string());
         assert!(safe.is_ascii(), "{safe}");
-        assert_eq!(serde_json::from_str::<serde_json::Value>(&safe).ok(), Some(value));
+        assert_eq!(
+            serde_json::from_str::<serde_json::Value>(&safe).ok(),
+            Some(value)
+        );
     }
 }

@@ -19,8 +19,8 @@ use crate::job::{Gate, Role, Section, Stage};
         where the practice works; decisions stay with the registered professional."
 )]
 pub(crate) struct Arguments {
-    /// The book to work in [default: book.db in the user's data directory]
-    #[arg(long, global = true, value_name = "FILE", env = "RIMBOOK_DB")]
+    /// The book to work in [default: RIMBOOK_DB, else book.db in the user's data directory]
+    #[arg(long, global = true, value_name = "FILE")]
     pub(crate) db: Option<PathBuf>,
     /// Answer in JSON on standard output
     #[arg(long, global = true)]
@@ -150,7 +150,11 @@ pub(crate) enum Format {
 
 #[derive(Debug, Args)]
 pub(crate) struct Export {
-    #[arg(required_unless_present = "all", conflicts_with = "all", value_name = "NUMBER")]
+    #[arg(
+        required_unless_present = "all",
+        conflicts_with = "all",
+        value_name = "NUMBER"
+    )]
     pub(crate) numbers: Vec<String>,
     /// Every job of the book
     #[arg(long)]

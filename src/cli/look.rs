@@ -8,10 +8,11 @@ use serde_json::{Map, Value, json};
 use super::Place;
 use super::args::{Export, Format, List};
 use super::output::{Outcome, Output, fail};
+use crate::card::fitting_card;
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
-use crate::job::{Gate, Section};
+use crate::job::Gate;
 
 fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
     if out.json {
@@ -72,7 +73,11 @@ pub(crate) fn find(
 /// Says each finding on lines of its own, in the order given.
 pub(crate) fn say_findings(out: &mut Output, findings: &[Finding]) {
     for finding in findings {
-        let about = finding.eye.word().map(|w| format!(" ({w})")).unwrap_or_default();
+        let about = finding
+            .eye
+            .word()
+            .map(|w| format!(" ({w})"))
+            .unwrap_or_default();
         let settled = match &finding.settled {
             Some(by) => format!(", accepted by {}: {}", by.by, by.reason),
             None => String::new(),
@@ -105,18 +110,8 @@ fn whole(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
     Ok(file)
 }
 
-/// Says every value below a place on a line of its own, named by its path.
-fn say_values(out: &mut Output, place: &str, value: &Value) {
-    match value {
-        Value::Object(map) => {
-            for (key, inner) in map {
-                say_values(out, &format!("{place} {key}"), inner);
-            }
-        }
-        Value::String(text) => out.line(&format!("{place}: {text}")),
-        other => out.line(&format!("{place}: {other}")),
-    }
-}
+/// Width at which no line of the card is cut: a reader of lines has no edge of a screen.
+const UNCUT: usize = 1000;
 
 /// Shows one job.
 pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
@@ -127,16 +122,8 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
         return Ok(Outcome::Done);
     }
     out.line(&format!("{}: {}", open.number, open.job.stage()));
-    for section in [
-        Section::Wearer,
-        Section::Job,
-        Section::Prescription,
-        Section::Fitting,
-        Section::Frame,
-        Section::Lenses,
-        Section::Order,
-    ] {
-        say_values(out, section.word(), &open.job.section(section));
+    for line in fitting_card(&open.job, &open.number, UNCUT) {
+        out.line(line.text().trim_end());
     }
     if let Some(question) = &open.question {
         out.line(&format!("question to the prescriber: {}", question.text));

@@ -3,6 +3,7 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
+mod doors;
 mod look;
 mod moves;
 mod output;
@@ -72,6 +73,13 @@ impl Place {
     }
 }
 
+/// Returns the book that `RIMBOOK_DB` names; an empty value names none.
+fn named_by_environment() -> Option<PathBuf> {
+    std::env::var_os("RIMBOOK_DB")
+        .filter(|name| !name.is_empty())
+        .map(PathBuf::from)
+}
+
 /// Makes a directory that only its owner can read: the book holds personal data.
 fn make_private(directory: &std::path::Path) -> std::io::Result<()> {
     let mut builder = std::fs::DirBuilder::new();
@@ -93,7 +101,7 @@ pub fn run() -> ExitCode {
         Err(message) => return output.finish(Err(fail(ErrorKind::Usage, message, &[]))),
     };
     let place = Place {
-        db: arguments.db,
+        db: arguments.db.or_else(named_by_environment),
         clock,
     };
     let Some(command) = arguments.command else {
@@ -115,7 +123,7 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
         )));
     }
     match place.file_to_begin() {
-        Ok(file) => crate::term::run(&file, place.clock),
+        Ok(file) => doors::screens(output, &file, place.clock),
         Err(error) => output.finish(Err(error)),
     }
 }
@@ -162,7 +170,10 @@ fn refuse_arguments(error: &clap::Error) -> ExitCode {
     if json {
         let mut said = text.lines().map(str::trim).filter(|l| !l.is_empty());
         let message = said.next().unwrap_or("the arguments cannot be read");
-        let message = message.strip_prefix("error: ").unwrap_or(message).to_owned();
+        let message = message
+            .strip_prefix("error: ")
+            .unwrap_or(message)
+            .to_owned();
         let hints = said.map(str::to_owned).collect();
         return Output::new(true).finish(Err(DeskError {
             kind: ErrorKind::Usage,

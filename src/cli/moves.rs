@@ -45,7 +45,11 @@ pub(crate) fn advance(
         ));
         say_findings(out, &advance.findings);
     }
-    Ok(if advance.moved { Outcome::Done } else { Outcome::Held })
+    Ok(if advance.moved {
+        Outcome::Done
+    } else {
+        Outcome::Held
+    })
 }
 
 /// Settles a warning, or says why it is not settled.
@@ -62,7 +66,11 @@ pub(crate) fn accept(place: &Place, out: &mut Output, what: &Accept) -> Result<O
     } else {
         out.line(&accepted.message);
     }
-    Ok(if accepted.ok { Outcome::Done } else { Outcome::Held })
+    Ok(if accepted.ok {
+        Outcome::Done
+    } else {
+        Outcome::Held
+    })
 }
 
 /// Sends a delivered pair back.

@@ -70,7 +70,7 @@ impl Output {
     /// Says one line beside the answer.
     pub(crate) fn aside(text: &str) {
         // There is nobody left to tell when standard error is closed.
-        let _ = writeln!(io::stderr().lock(), "{}", printable(text));
+        writeln!(io::stderr().lock(), "{}", printable(text)).unwrap_or_default();
     }
 
     /// Says why nothing was done.
@@ -103,7 +103,9 @@ impl Output {
             // A reader that has seen enough, such as `head`, is no failure.
             None | Some(io::ErrorKind::BrokenPipe) => ExitCode::from(status),
             Some(kind) => {
-                Self::aside(&format!("rimbook: standard output could not be written: {kind}"));
+                Self::aside(&format!(
+                    "rimbook: standard output could not be written: {kind}"
+                ));
                 ExitCode::from(status.max(1))
             }
         }

@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use super::args::Demo;
+use super::doors;
 use super::output::{Outcome, Output, fail};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind};
@@ -27,12 +28,12 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
         }
         return out.finish(Ok(Outcome::Done));
     }
-    crate::term::run(&file, clock)
+    doors::screens(out, &file, clock)
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {
     let (file, mut desk) = begin(what, clock)?;
-    let jobs = crate::demo::build(&mut desk, what.jobs, what.seed)?;
+    let jobs = doors::demo(&mut desk, what.jobs, what.seed)?;
     Ok((file, jobs))
 }
 

@@ -15,7 +15,10 @@ use crate::job::StaffMember;
 fn read(file: &Path) -> Result<String, DeskError> {
     let read = if file.as_os_str() == "-" {
         let mut text = String::new();
-        std::io::stdin().lock().read_to_string(&mut text).map(|_| text)
+        std::io::stdin()
+            .lock()
+            .read_to_string(&mut text)
+            .map(|_| text)
     } else {
         std::fs::read_to_string(file)
     };
@@ -56,7 +59,10 @@ pub(crate) fn import(
                 error.hints.push(if numbers.is_empty() {
                     "nothing was imported".to_owned()
                 } else {
-                    format!("already imported from the files before it: {}", numbers.join(", "))
+                    format!(
+                        "already imported from the files before it: {}",
+                        numbers.join(", ")
+                    )
                 });
                 return Err(error);
             }
@@ -88,7 +94,13 @@ pub(crate) fn record(place: &Place, out: &mut Output, what: &Record) -> Result<O
             &["a section is recorded as one JSON object, such as {\"due_on\":\"2026-12-03\"}"],
         )
     })?;
-    let open = desk.record(&what.number, what.section, &change, None, what.by.as_deref())?;
+    let open = desk.record(
+        &what.number,
+        what.section,
+        &change,
+        None,
+        what.by.as_deref(),
+    )?;
     super::moves::stands(out, &open, &format!("{} recorded", what.section));
     Ok(Outcome::Done)
 }

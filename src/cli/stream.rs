@@ -26,7 +26,7 @@ pub(crate) fn rx() -> Result<Outcome, DeskError> {
 
 /// Returns the answer to one written prescription.
 fn read_prescription(line: &str) -> String {
-    crate::text::json_safe(crate::notation::answer(line))
+    crate::text::json_safe(super::doors::prescription(line))
 }
 
 fn ended(result: io::Result<()>) -> Result<Outcome, DeskError> {
@@ -51,13 +51,21 @@ fn answer_lines<R: Read>(
     let mut line = Vec::new();
     loop {
         line.clear();
-        if (&mut input).take(LONGEST_LINE).read_until(b'\n', &mut line)? == 0 {
+        if (&mut input)
+            .take(LONGEST_LINE)
+            .read_until(b'\n', &mut line)?
+            == 0
+        {
             return output.flush();
         }
         let cut = line.len() as u64 == LONGEST_LINE && line.last() != Some(&b'\n');
         if cut {
             input.skip_until(b'\n')?;
-            writeln!(output, "{}", refusal("this line is longer than 65536 bytes and was passed over"))?;
+            writeln!(
+                output,
+                "{}",
+                refusal("this line is longer than 65536 bytes and was passed over")
+            )?;
         } else if let Ok(text) = std::str::from_utf8(&line) {
             let text = text.trim_end_matches(['\n', '\r']);
             if !text.trim().is_empty() {
