@@ -15,6 +15,7 @@ pub mod notation;
 pub mod optics;
 pub mod store;
 pub mod term;
+pub mod text;
 pub mod tolerance;
 pub mod ui;
 pub mod units;

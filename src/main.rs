@@ -1,2 +1,7 @@
 //! The `rimbook` program.
-fn main() {}
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    rimbook::cli::run()
+}
