@@ -353,7 +353,7 @@ fn control_characters_of_a_name_never_reach_the_terminal() {
     let number = practice.imports(&job);
     let member = json!({"name": "Eve\u{9b}1m\u{202e}", "role": "assistant"});
     std::fs::write(practice.place.path().join("bad\u{1b}[1m.json"), "{").unwrap();
-    let _ = practice.run(&[
+    let added = practice.run(&[
         "staff",
         "add",
         "--name",
@@ -361,6 +361,8 @@ fn control_characters_of_a_name_never_reach_the_terminal() {
         "--role",
         "assistant",
     ]);
+    // Whether such a name is taken is the desk's to say; it is never drawn.
+    assert!(!added.out.contains('\u{9b}') && !added.err.contains('\u{9b}'));
     for arguments in [
         vec!["show", &number],
         vec!["list"],
@@ -410,7 +412,7 @@ fn calculations_and_prescriptions_are_answered_line_by_line() {
     let practice = Practice::on("2026-10-12");
     let said = practice.run_with(
         &["calc"],
-        b"{\"id\":1,\"calc\":\"transpose\",\"rx\":{\"sphere_d\":-2,\"cylinder_d\":-1,\"axis_deg\":90}}\n\nnonsense\n",
+        b"{\"id\":1,\"calc\":\"transpose\",\"form\":\"plus\",\"rx\":{\"sphere_d\":-2,\"cylinder_d\":-1,\"axis_deg\":90}}\n\nnonsense\n",
     );
     assert_eq!(said.status, 0);
     let lines: Vec<Value> = said
@@ -434,6 +436,8 @@ fn calculations_and_prescriptions_are_answered_line_by_line() {
         .collect();
     assert_eq!(lines.len(), 3, "{}", said.out);
     assert!(lines.iter().all(|l| l["ok"].is_boolean()));
+    assert_eq!(lines[0]["ok"], true);
+    assert_eq!(lines[0]["rx"]["sphere_d"], json!(-2.25), "{}", lines[0]);
     assert_eq!(lines[1]["ok"], false);
 }
 

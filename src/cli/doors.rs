@@ -26,9 +26,3 @@ pub(crate) fn demo(_desk: &mut Desk, _jobs: Option<usize>, _seed: u64) -> Result
         &[],
     ))
 }
-
-/// Returns the JSON answer to one written prescription.
-pub(crate) fn prescription(_line: &str) -> String {
-    // JOIN: crate::notation::answer(line)
-    r#"{"ok":false,"error":{"kind":"unavailable","message":"reading prescriptions is not part of this build"}}"#.to_owned()
-}

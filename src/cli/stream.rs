@@ -26,7 +26,7 @@ pub(crate) fn rx() -> Result<Outcome, DeskError> {
 
 /// Returns the answer to one written prescription.
 fn read_prescription(line: &str) -> String {
-    crate::text::json_safe(super::doors::prescription(line))
+    crate::text::json_safe(crate::notation::answer(line).to_string())
 }
 
 fn ended(result: io::Result<()>) -> Result<Outcome, DeskError> {
