@@ -453,3 +453,13 @@ fn an_invented_practice_replaces_no_file() {
         "mine"
     );
 }
+
+#[test]
+fn an_invented_practice_is_built_into_a_fresh_file_and_listed_from_there() {
+    let practice = Practice::on("2026-10-12");
+    let answer = practice.does(&["demo", "--no-open", "--into", "fresh.db"]);
+    assert_eq!(answer["file"], "fresh.db");
+    let jobs = practice.does(&["--db", "fresh.db", "export", "--all"]);
+    assert_eq!(jobs.as_array().unwrap().len() as u64, answer["jobs"]);
+    assert!(jobs.as_array().unwrap().len() > 3);
+}

@@ -137,8 +137,8 @@ pub(crate) struct Demo {
     #[arg(long, value_name = "N")]
     pub(crate) jobs: Option<usize>,
     /// The same seed gives the same book on the same day
-    #[arg(long, default_value_t = 1, value_name = "S")]
-    pub(crate) seed: u64,
+    #[arg(long, value_name = "S")]
+    pub(crate) seed: Option<u64>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

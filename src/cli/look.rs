@@ -23,26 +23,16 @@ fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
         Output::aside("no job");
     }
     for job in jobs {
-        let mut line = format!("{}  {}  {}", job.number, job.stage, job.wearer);
-        if let Some(born) = job.born {
-            line.push_str(&format!(", born {born}"));
-        }
-        if job.past {
-            line.push_str(", from before the book");
-        }
-        if let Some(at) = job.collection_at {
-            line.push_str(&format!(", collection {at}"));
-        }
-        if let Some(due) = job.due_on {
-            line.push_str(&format!(", due {due}"));
-        }
-        if job.late {
-            line.push_str(", late");
-        }
+        let mut parts = vec![format!("{}  {}  {}", job.number, job.stage, job.wearer)];
+        parts.extend(job.born.map(|day| format!("born {day}")));
+        parts.extend(job.past.then(|| "from before the book".to_owned()));
+        parts.extend(job.collection_at.map(|at| format!("collection {at}")));
+        parts.extend(job.due_on.map(|day| format!("due {day}")));
+        parts.extend(job.late.then(|| "late".to_owned()));
         if !job.held.is_empty() {
-            line.push_str(&format!(", held by {}", job.held.join(" ")));
+            parts.push(format!("held by {}", job.held.join(" ")));
         }
-        out.line(&line);
+        out.line(&parts.join(", "));
     }
 }
 

@@ -98,7 +98,7 @@ pub fn run() -> ExitCode {
     let mut output = Output::new(arguments.json);
     let clock = match Clock::from_environment() {
         Ok(clock) => clock,
-        Err(message) => return output.finish(Err(fail(ErrorKind::Usage, message, &[]))),
+        Err(message) => return output.finish(&Err(fail(ErrorKind::Usage, message, &[]))),
     };
     let place = Place {
         db: arguments.db.or_else(named_by_environment),
@@ -111,12 +111,12 @@ pub fn run() -> ExitCode {
         return practice_book::demo(output, demo, clock);
     }
     let result = dispatch(command, &place, &mut output);
-    output.finish(result)
+    output.finish(&result)
 }
 
 fn open_screens(output: Output, place: &Place) -> ExitCode {
     if output.json {
-        return output.finish(Err(fail(
+        return output.finish(&Err(fail(
             ErrorKind::Usage,
             "--json needs a command: the screens have no JSON answer",
             &["rimbook --help lists the commands"],
@@ -124,7 +124,7 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
     }
     match place.file_to_begin() {
         Ok(file) => doors::screens(output, &file, place.clock),
-        Err(error) => output.finish(Err(error)),
+        Err(error) => output.finish(&Err(error)),
     }
 }
 
@@ -161,7 +161,7 @@ fn refuse_arguments(error: &clap::Error) -> ExitCode {
     if !error.use_stderr() {
         let mut output = Output::new(false);
         output.page(&text);
-        return output.finish(Ok(Outcome::Done));
+        return output.finish(&Ok(Outcome::Done));
     }
     let json = std::env::args_os()
         .skip(1)
@@ -175,7 +175,7 @@ fn refuse_arguments(error: &clap::Error) -> ExitCode {
             .unwrap_or(message)
             .to_owned();
         let hints = said.map(str::to_owned).collect();
-        return Output::new(true).finish(Err(DeskError {
+        return Output::new(true).finish(&Err(DeskError {
             kind: ErrorKind::Usage,
             message,
             hints,

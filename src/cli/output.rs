@@ -90,8 +90,8 @@ impl Output {
     }
 
     /// Ends the program: says what failed and returns the exit status.
-    pub(crate) fn finish(mut self, result: Result<Outcome, DeskError>) -> ExitCode {
-        let status = match &result {
+    pub(crate) fn finish(mut self, result: &Result<Outcome, DeskError>) -> ExitCode {
+        let status = match result {
             Ok(Outcome::Done) => 0,
             Ok(Outcome::Held) => 3,
             Err(error) => {

@@ -1,6 +1,6 @@
 //! The invented practice to look around in.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use serde_json::json;
@@ -18,7 +18,7 @@ const TRIES: u32 = 100;
 pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
     let (file, jobs) = match build(what, clock) {
         Ok(built) => built,
-        Err(error) => return out.finish(Err(error)),
+        Err(error) => return out.finish(&Err(error)),
     };
     if what.no_open {
         if out.json {
@@ -26,15 +26,38 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
         } else {
             out.line(&format!("{jobs} jobs in {}", file.display()));
         }
-        return out.finish(Ok(Outcome::Done));
+        return out.finish(&Ok(Outcome::Done));
     }
     doors::screens(out, &file, clock)
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {
+    if what.jobs.is_some() || what.seed.is_some() {
+        return Err(fail(
+            ErrorKind::Refused,
+            "books of another size or seed are not invented yet",
+            &["leave --jobs and --seed out for the small practice, the same every time"],
+        ));
+    }
     let (file, mut desk) = begin(what, clock)?;
-    let jobs = doors::demo(&mut desk, what.jobs, what.seed)?;
-    Ok((file, jobs))
+    match crate::demo::build(&mut desk) {
+        Ok(built) => Ok((file, built.jobs)),
+        Err(error) => {
+            drop(desk);
+            remove(&file);
+            Err(error)
+        }
+    }
+}
+
+/// Removes a half-built book that was begun a moment ago, with the files the store keeps beside it.
+fn remove(file: &Path) {
+    for ending in ["", "-wal", "-shm"] {
+        let mut name = file.as_os_str().to_owned();
+        name.push(ending);
+        // One that is not there needs no removing, and the failure that led here is what is told.
+        std::fs::remove_file(name).unwrap_or_default();
+    }
 }
 
 /// Begins an empty book in a file that does not exist yet.

@@ -134,14 +134,12 @@ pub(crate) fn staff(place: &Place, out: &mut Output, what: Staff) -> Result<Outc
                 out.value(&roll.0);
             } else {
                 for member in &roll.0 {
-                    let mut line = format!("{}, {}", member.name, member.role.word());
-                    if let Some(registration) = &member.registration {
-                        line.push_str(&format!(", registration {registration}"));
-                    }
-                    if let Some(supervisor) = &member.supervisor {
-                        line.push_str(&format!(", supervised by {supervisor}"));
-                    }
-                    out.line(&line);
+                    let mut parts = vec![member.name.clone(), member.role.word().to_owned()];
+                    let registration = member.registration.as_ref();
+                    parts.extend(registration.map(|r| format!("registration {r}")));
+                    let supervisor = member.supervisor.as_ref();
+                    parts.extend(supervisor.map(|s| format!("supervised by {s}")));
+                    out.line(&parts.join(", "));
                 }
             }
         }
