@@ -19,8 +19,13 @@ use crate::job::{Gate, Role, Section, Stage};
         where the practice works; decisions stay with the registered professional."
 )]
 pub(crate) struct Arguments {
-    /// The book to work in [default: RIMBOOK_DB, else book.db in the user's data directory]
-    #[arg(long, global = true, value_name = "FILE")]
+    // Written out, because help shows the marks that documentation puts around names.
+    #[arg(
+        long,
+        global = true,
+        value_name = "FILE",
+        help = "The book to work in [default: RIMBOOK_DB, else book.db in the user's data directory]"
+    )]
     pub(crate) db: Option<PathBuf>,
     /// Answer in JSON on standard output
     #[arg(long, global = true)]
