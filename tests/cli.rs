@@ -261,6 +261,7 @@ fn a_shown_job_is_a_job_file_with_its_stage_and_history() {
         "{}",
         text.out
     );
+    assert!(!text.out.contains("   "), "one thing a line: {}", text.out);
     assert!(practice.does(&["check", "--all"])[0]["findings"].is_array());
 }
 

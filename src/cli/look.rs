@@ -102,6 +102,8 @@ fn whole(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
 
 /// Width at which no line of the card is cut: a reader of lines has no edge of a screen.
 const UNCUT: usize = 1000;
+/// What lies between the two halves of such a line, at the least.
+const GAP: &str = "                    ";
 
 /// Shows one job.
 pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
@@ -113,7 +115,12 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
     }
     out.line(&format!("{}: {}", open.number, open.job.stage()));
     for line in fitting_card(&open.job, &open.number, UNCUT) {
-        out.line(line.text().trim_end());
+        // The card sets two things side by side; heard one after the other, each is a line.
+        let said = format!("{} {}", line.label, line.value);
+        let parts = said.split(GAP).map(str::trim);
+        for part in parts.filter(|p| !p.is_empty()) {
+            out.line(part);
+        }
     }
     if let Some(question) = &open.question {
         out.line(&format!("question to the prescriber: {}", question.text));
