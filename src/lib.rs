@@ -2,9 +2,12 @@
 
 pub mod app;
 pub mod calc;
+pub mod card;
 pub mod cli;
+pub mod clock;
 pub mod desk;
 pub mod eye;
+pub mod form;
 pub mod gate;
 pub mod job;
 pub mod notation;

@@ -1,0 +1,57 @@
+//! Picking one word of a list by its beginning.
+
+/// Why no word was picked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum NotPicked {
+    /// No word begins so.
+    Unknown,
+    /// Several words do.
+    Several(Vec<&'static str>),
+}
+
+/// Returns the word that is meant: the whole word, or the only one with that beginning.
+pub(super) fn by_beginning(
+    typed: &str,
+    words: impl Iterator<Item = &'static str> + Clone,
+) -> Result<&'static str, NotPicked> {
+    let typed = typed.trim().to_lowercase();
+    if let Some(word) = words.clone().find(|w| *w == typed) {
+        return Ok(word);
+    }
+    only(words.filter(|w| w.starts_with(&typed)).collect())
+}
+
+/// Returns the material that is meant: by its key's beginning or by that of a word inside it, so
+/// that an index is enough where only one material has it.
+pub(super) fn material(
+    typed: &str,
+    keys: impl Iterator<Item = &'static str> + Clone,
+) -> Result<&'static str, NotPicked> {
+    match by_beginning(typed, keys.clone()) {
+        Err(NotPicked::Unknown) => {
+            let typed = typed.trim().to_lowercase().replace(',', ".");
+            only(
+                keys.filter(|k| k.split(' ').any(|word| word.starts_with(&typed)))
+                    .collect(),
+            )
+        }
+        picked => picked,
+    }
+}
+
+fn only(found: Vec<&'static str>) -> Result<&'static str, NotPicked> {
+    match found.as_slice() {
+        [] => Err(NotPicked::Unknown),
+        [word] => Ok(word),
+        _ => Err(NotPicked::Several(found)),
+    }
+}
+
+/// Returns words as a sentence offers them: "a, b or c".
+pub(super) fn offered(words: &[&str]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [before @ .., last] => format!("{} or {last}", before.join(", ")),
+    }
+}

@@ -1,0 +1,27 @@
+//! The readings against their tolerances, with how much of each is used.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::text::Line;
+
+use super::text::wrap;
+use super::theme::{Role, Theme};
+use super::{at, margin, put};
+use crate::app::comparing::report;
+use crate::gate::Practice;
+use crate::job::Job;
+
+pub(super) fn draw(job: &Job, practice: &Practice, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    match report(job, practice) {
+        Ok(report) => {
+            for (row, line) in (0..area.height).zip(margin::tolerance_table(&report, area.width, theme)) {
+                put(frame, at(area, row), line);
+            }
+        }
+        Err(why) => {
+            for (row, line) in (0..area.height).zip(wrap(&why, area.width.into())) {
+                put(frame, at(area, row), Line::styled(line, theme.style(Role::Muted)));
+            }
+        }
+    }
+}
