@@ -302,13 +302,14 @@ fn an_endless_line_is_passed_over_without_being_kept() {
 
 #[test]
 fn how_the_input_arrives_does_not_change_the_answers() {
-    let mut input = String::new();
-    for i in 0..200 {
-        input.push_str(&format!(
-            "{{\"id\":{i},\"calc\":\"segment_jump\",\"addition_d\":2,\"top_to_centre_mm\":{}}}\n",
-            f64::from(i) / 10.0
-        ));
-    }
+    let requests: Vec<String> = (0..200)
+        .map(|i| {
+            let depth = f64::from(i) / 10.0;
+            json!({"id":i,"calc":"segment_jump","addition_d":2,"top_to_centre_mm":depth})
+                .to_string()
+        })
+        .collect();
+    let input = requests.join("\n");
     let whole = run_bytes(input.as_bytes());
     let mut out = Vec::new();
     run(BufReader::with_capacity(7, input.as_bytes()), &mut out).unwrap();

@@ -376,12 +376,11 @@ fn check(topic: &str, c: &Case<'_>) -> bool {
         }
         "nominal_back_curve" => {
             let front = c.n("front_base_curve_d");
-            let curves: Vec<(&str, f64)> = match c.maybe("power_d") {
-                Some(power) => vec![("back_curve_d", power)],
-                None => {
-                    let (along, across) = c.rx().principal_powers();
-                    vec![("back_curve_1_d", along), ("back_curve_2_d", across)]
-                }
+            let curves: Vec<(&str, f64)> = if let Some(power) = c.maybe("power_d") {
+                vec![("back_curve_d", power)]
+            } else {
+                let (along, across) = c.rx().principal_powers();
+                vec![("back_curve_1_d", along), ("back_curve_2_d", across)]
             };
             for (key, power) in curves {
                 let found = thin(front, c.wants(key));

@@ -8,7 +8,6 @@
 pub mod action;
 mod act;
 pub mod collecting;
-pub mod comparing;
 pub mod dialog;
 pub mod effect;
 pub mod entry;

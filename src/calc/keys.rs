@@ -50,7 +50,7 @@ keys! {
     FACE_FORM_DEG = "face_form_deg", -45.0 to 45.0, "degrees";
     FRONT_D = "front_d", -40.0 to 40.0, "D";
     BACK_D = "back_d", -60.0 to 60.0, "D";
-    CENTRE_MM = "centre_mm", 0.1 to 50.0, "mm";
+    CENTRE_MM = "centre_mm", 0.0 to 50.0, "mm";
     THINNEST_MM = "thinnest_mm", 0.0 to 20.0, "mm";
     OC_IN_MM = "oc_in_mm", -50.0 to 50.0, "mm";
     OC_UP_MM = "oc_up_mm", -50.0 to 50.0, "mm";

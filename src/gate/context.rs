@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use super::acceptance::Acceptance;
 use super::practice::Practice;
 use super::thresholds::Threshold;
 use crate::job::{Job, StaffRoll};
@@ -26,6 +27,8 @@ pub struct Context<'a> {
     pub job: &'a Job,
     /// What stands around it.
     pub around: Surroundings<'a>,
+    /// Every acceptance given for it: what was agreed decides what later values are compared with.
+    pub acceptances: &'a [Acceptance],
 }
 
 impl Context<'_> {

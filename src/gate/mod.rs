@@ -7,6 +7,7 @@
 mod acceptance;
 pub mod catalogue;
 mod check;
+mod checks;
 mod context;
 mod finding;
 mod practice;

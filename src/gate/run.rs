@@ -17,8 +17,17 @@ pub struct Passed {
 }
 
 /// Returns everything the checks of one gate say, acceptances not yet looked at.
-fn findings_at(gate: Gate, job: &Job, around: Surroundings<'_>) -> Vec<Finding> {
-    let context = Context { job, around };
+fn findings_at(
+    gate: Gate,
+    job: &Job,
+    around: Surroundings<'_>,
+    acceptances: &[Acceptance],
+) -> Vec<Finding> {
+    let context = Context {
+        job,
+        around,
+        acceptances,
+    };
     let mut list = Vec::new();
     for check in CHECKS.iter().filter(|c| c.gate == gate) {
         (check.run)(&context, &mut Found::of(check, &mut list));
@@ -38,21 +47,28 @@ pub fn findings(
     acceptances: &[Acceptance],
     passed: &[Passed],
 ) -> Vec<Finding> {
-    let mut list = findings_at(gate, job, around);
+    let mut list = findings_at(gate, job, around, acceptances);
     for earlier in gate.earlier() {
-        let now = findings_at(*earlier, job, around);
-        let Some(then) = passed.iter().rev().find(|p| p.gate == *earlier) else {
-            list.extend(now);
-            continue;
-        };
-        let before = findings_at(*earlier, &then.job, around);
-        list.extend(
-            now.into_iter()
-                .filter(|f| !before.iter().any(|b| b.is_same_as(f))),
-        );
+        let now = findings_at(*earlier, job, around, acceptances);
+        let before = passed
+            .iter()
+            .rev()
+            .find(|p| p.gate == *earlier)
+            .map(|then| findings_at(*earlier, &then.job, around, acceptances))
+            .unwrap_or_default();
+        for finding in now {
+            let known = |f: &Finding| f.is_same_as(&finding);
+            if !before.iter().any(known) && !list.iter().any(known) {
+                list.push(finding);
+            }
+        }
     }
     for finding in &mut list {
-        finding.settled = acceptances.iter().rev().find(|a| a.settles(finding)).cloned();
+        finding.settled = acceptances
+            .iter()
+            .rev()
+            .find(|a| a.settles(finding))
+            .cloned();
     }
     list.sort_by_key(|f| (!f.is_open(), std::cmp::Reverse(f.severity)));
     list

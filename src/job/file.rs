@@ -42,7 +42,10 @@ pub fn without_nulls(value: Value) -> Value {
 }
 
 /// Reads one value, naming the place inside it that is wrong.
-pub(crate) fn read_value<T: DeserializeOwned>(value: &Value, root: &str) -> Result<T, JobFileError> {
+pub(crate) fn read_value<T: DeserializeOwned>(
+    value: &Value,
+    root: &str,
+) -> Result<T, JobFileError> {
     serde_path_to_error::deserialize(value).map_err(|e| {
         let path = e.path().to_string();
         let place = match (root.is_empty(), path.as_str()) {
@@ -82,15 +85,26 @@ pub fn read_jobs(text: &str) -> Result<Vec<Job>, JobFileError> {
 
 fn read_job(value: Value) -> Result<Job, JobFileError> {
     let Value::Object(mut map) = value else {
-        return Err(wrong("the job", "must be a JSON object, or the file an array of them"));
+        return Err(wrong(
+            "the job",
+            "must be a JSON object, or the file an array of them",
+        ));
     };
     take_header(&mut map)?;
     // What a job went through is the other book's history; it is written on export, not read.
     map.remove("accepted");
     map.remove("history");
     let job: Job = read_value(&without_nulls(Value::Object(map)), "")?;
-    if job.wearer.name.as_deref().is_none_or(|n| n.trim().is_empty()) {
-        return Err(wrong("wearer.name", "is missing: a job belongs to a named wearer"));
+    if job
+        .wearer
+        .name
+        .as_deref()
+        .is_none_or(|n| n.trim().is_empty())
+    {
+        return Err(wrong(
+            "wearer.name",
+            "is missing: a job belongs to a named wearer",
+        ));
     }
     if let Some(category) = job.lenses.tint.as_ref().and_then(|t| t.category)
         && category > 4
@@ -107,9 +121,17 @@ fn take_header(map: &mut Map<String, Value>) -> Result<(), JobFileError> {
     match map.remove("format") {
         Some(Value::String(f)) if f == FORMAT => {}
         Some(other) => {
-            return Err(wrong("format", format!("is {other}; it must be \"{FORMAT}\"")));
+            return Err(wrong(
+                "format",
+                format!("is {other}; it must be \"{FORMAT}\""),
+            ));
         }
-        None => return Err(wrong("format", format!("is missing; it must be \"{FORMAT}\""))),
+        None => {
+            return Err(wrong(
+                "format",
+                format!("is missing; it must be \"{FORMAT}\""),
+            ));
+        }
     }
     match map.remove("version") {
         Some(v) if v.as_u64() == Some(VERSION) => Ok(()),
@@ -117,7 +139,10 @@ fn take_header(map: &mut Map<String, Value>) -> Result<(), JobFileError> {
             "version",
             format!("is {v}; this program reads version {VERSION}"),
         )),
-        None => Err(wrong("version", format!("is missing; it must be {VERSION}"))),
+        None => Err(wrong(
+            "version",
+            format!("is missing; it must be {VERSION}"),
+        )),
     }
 }
 

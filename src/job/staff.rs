@@ -85,7 +85,10 @@ impl StaffRoll {
     /// supervisor is.
     pub fn may_serve_restricted(&self, name: &str) -> bool {
         self.find(name).is_some_and(|m| match m.role {
-            Role::Trainee => m.supervisor.as_deref().is_some_and(|s| self.is_registrant(s)),
+            Role::Trainee => m
+                .supervisor
+                .as_deref()
+                .is_some_and(|s| self.is_registrant(s)),
             role => role.is_registered(),
         })
     }

@@ -142,18 +142,20 @@ mod tests {
 
     #[test]
     fn slopes_and_bends_are_the_derivatives_of_the_depth() {
-        let (s, x, y, h) = (bent(), 6.0, -9.0, 1e-4);
-        let at = s.relief(x, y).unwrap();
-        let d = |i: f64, j: f64| s.relief(x + i * h, y + j * h).unwrap();
-        assert!((at.depth - s.depth(x, y).unwrap()).abs() < 1e-13);
-        let slope = (d(1.0, 0.0).depth - d(-1.0, 0.0).depth) / (2.0 * h);
-        assert!((at.slope[0] - slope).abs() < 1e-8);
-        let xy = (d(1.0, 0.0).slope[1] - d(-1.0, 0.0).slope[1]) / (2.0 * h);
-        let yx = (d(0.0, 1.0).slope[0] - d(0.0, -1.0).slope[0]) / (2.0 * h);
-        let xx = (d(1.0, 0.0).slope[0] - d(-1.0, 0.0).slope[0]) / (2.0 * h);
-        let yy = (d(0.0, 1.0).slope[1] - d(0.0, -1.0).slope[1]) / (2.0 * h);
-        assert!((at.bend.xy - xy).abs() < 1e-8 && (at.bend.xy - yx).abs() < 1e-8);
-        assert!((at.bend.xx - xx).abs() < 1e-8 && (at.bend.yy - yy).abs() < 1e-8);
+        let (surface, at, step) = (bent(), [6.0, -9.0], 1e-4);
+        let here = surface.relief(at[0], at[1]).unwrap();
+        let beside = |i: f64, j: f64| surface.relief(at[0] + i * step, at[1] + j * step).unwrap();
+        assert!((here.depth - surface.depth(at[0], at[1]).unwrap()).abs() < 1e-13);
+        let (left, right) = (beside(-1.0, 0.0), beside(1.0, 0.0));
+        let (below, above) = (beside(0.0, -1.0), beside(0.0, 1.0));
+        let close =
+            |found: f64, low: f64, high: f64| (found - (high - low) / (2.0 * step)).abs() < 1e-8;
+        assert!(close(here.slope[0], left.depth, right.depth));
+        assert!(close(here.slope[1], below.depth, above.depth));
+        assert!(close(here.bend.xx, left.slope[0], right.slope[0]));
+        assert!(close(here.bend.xy, left.slope[1], right.slope[1]));
+        assert!(close(here.bend.xy, below.slope[0], above.slope[0]));
+        assert!(close(here.bend.yy, below.slope[1], above.slope[1]));
     }
 
     #[test]

@@ -19,7 +19,7 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     let count = u16::try_from(today.len()).unwrap_or(4);
     for (row, (label, value, role)) in (0..).zip(&today) {
         let line = Line::from(vec![
-            Span::styled(format!(" {}", fit(label, 15)), theme.style(Role::Label)),
+            Span::styled(format!(" {}", fit(label, 17)), theme.style(Role::Label)),
             Span::styled(value.clone(), theme.style(*role)),
         ]);
         put(frame, at(list, row), line);
@@ -47,7 +47,7 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let lines = &app.worklist.lines;
     let names = |those: Vec<&JobLine>, more: &dyn Fn(&JobLine) -> String| {
         let text = those.iter().map(|l| more(l)).collect::<Vec<_>>().join(", ");
-        cut(&text, width.saturating_sub(16))
+        cut(&text, width.saturating_sub(18))
     };
     let mut collections: Vec<_> = lines
         .iter()
@@ -76,7 +76,7 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let (v, vr) = or_none(names(waiting, &|l: &JobLine| l.wearer.clone()), Role::Value);
     let count = held.len();
     let (h, hr) = or_none(names(held, &by), Role::Value);
-    let h = if count > 0 { cut(&format!("{count}: {h}"), width.saturating_sub(16)) } else { h };
+    let h = if count > 0 { cut(&format!("{count}: {h}"), width.saturating_sub(18)) } else { h };
     vec![
         ("collections", c, cr),
         ("laboratory late", l, lr),

@@ -1,20 +1,13 @@
 //! Values worked out from a job, live beside the entries they depend on.
+//!
+//! Pure: a job goes in, numbers come out. Screens show them, checks compare them.
 
-use crate::gate::Practice;
-use crate::job::Job;
+pub mod accuracy;
+pub mod compensation;
+pub mod lens;
+mod lines;
+pub mod places;
+pub mod powers;
+pub mod verification;
 
-/// One value worked out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct WorkedLine {
-    /// Path of the entry it belongs beside.
-    pub field: String,
-    /// What it is.
-    pub label: String,
-    /// The value with its unit.
-    pub text: String,
-}
-
-/// Returns what can be worked out from a job.
-pub fn lines(_job: &Job, _practice: &Practice) -> Vec<WorkedLine> {
-    Vec::new()
-}
+pub use lines::{WorkedLine, lines, reading_drop_mm, written};

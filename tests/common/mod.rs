@@ -1,4 +1,5 @@
 //! What the checks against data files share.
+#![allow(dead_code, reason = "each test file uses a part")]
 
 use std::path::PathBuf;
 

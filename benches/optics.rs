@@ -1,0 +1,97 @@
+//! How long single calculations take, by function call and through the headless interface.
+//!
+//! `cargo bench --bench optics`
+#![allow(missing_docs, clippy::unwrap_used, reason = "a benchmark")]
+
+use std::hint::black_box;
+
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
+use rimbook::calc::{answer, run};
+use rimbook::eye::Eye;
+use rimbook::optics::Rx;
+use rimbook::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
+use rimbook::optics::outline::Outline;
+use rimbook::optics::prism::Place;
+use rimbook::optics::thickness::{GivenThickness, LensBody, thickness};
+use rimbook::optics::tilt::{Tilt, oblique};
+use rimbook::optics::vertex::vertex;
+
+const RX: Rx = Rx::new(-4.25, -1.5, 37.0);
+
+const TILT: Tilt = Tilt {
+    pantoscopic_deg: 9.0,
+    face_form_deg: 12.0,
+};
+
+const CENTRE: Place = Place {
+    in_mm: 2.5,
+    up_mm: -1.5,
+};
+
+const LENS: WornLens = WornLens {
+    index: 1.6,
+    front_d: 4.0,
+    centre_mm: 1.6,
+    tilt: TILT,
+    optical_centre: CENTRE,
+};
+
+fn calls(c: &mut Criterion) {
+    c.bench_function("vertex", |b| b.iter(|| vertex(black_box(RX), 13.5, 11.0)));
+    c.bench_function("oblique", |b| {
+        b.iter(|| oblique(Eye::Right, black_box(RX), 1.6, TILT));
+    });
+    c.bench_function("as_worn", |b| {
+        b.iter(|| as_worn(Eye::Right, black_box(RX), LENS));
+    });
+    c.bench_function("as_worn_compensate", |b| {
+        b.iter(|| as_worn_compensate(Eye::Right, black_box(RX), LENS));
+    });
+    let outline = Outline::from_box(52.0, 37.0, 56.0).unwrap();
+    let body = LensBody {
+        rx: RX,
+        index: 1.6,
+        base_d: 4.0,
+        base_index: 1.53,
+        centre: CENTRE,
+        given: GivenThickness::Thinnest(1.3),
+    };
+    c.bench_function("thickness", |b| {
+        b.iter(|| thickness(Eye::Left, black_box(body), &outline));
+    });
+}
+
+fn requests(c: &mut Criterion) {
+    let lines = [
+        (
+            "transpose",
+            r#"{"id":17,"calc":"transpose","rx":{"sphere_d":-4.25,"cylinder_d":-1.5,"axis_deg":37},"form":"plus"}"#,
+        ),
+        (
+            "vertex",
+            r#"{"id":17,"calc":"vertex","rx":{"sphere_d":-8.25,"cylinder_d":-1.5,"axis_deg":37},"from_mm":12,"to_mm":14}"#,
+        ),
+        (
+            "as_worn",
+            r#"{"id":17,"calc":"as_worn","eye":"right","rx":{"sphere_d":-4.25,"cylinder_d":-1.5,"axis_deg":37},"index":1.6,"front_d":4,"centre_mm":1.6,"pantoscopic_deg":9,"face_form_deg":12,"oc_in_mm":2.5,"oc_up_mm":-1.5}"#,
+        ),
+    ];
+    let mut group = c.benchmark_group("request");
+    for (name, line) in lines {
+        group.throughput(Throughput::Elements(1));
+        group.bench_function(name, |b| b.iter(|| answer(black_box(line))));
+    }
+    group.finish();
+    let mut group = c.benchmark_group("run");
+    for (name, line) in lines {
+        let input = format!("{line}\n").repeat(1000);
+        group.throughput(Throughput::Elements(1000));
+        group.bench_function(name, |b| {
+            b.iter(|| run(black_box(input.as_bytes()), std::io::sink()));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, calls, requests);
+criterion_main!(benches);

@@ -1,0 +1,285 @@
+//! Checks of the frame: measured, plausible, wide and long enough, sound.
+
+use super::vertex::difference_mm;
+use super::{DUST, values};
+use crate::eye::Eye;
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
+use crate::job::{Condition, Gate, Rim, SideShape};
+
+/// `frame-missing`.
+pub static FRAME_MISSING: Check = Check {
+    id: "frame-missing",
+    gate: Gate::Ordered,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "boxed width, boxed height or distance between lenses is missing",
+    ways_out: &["measure the frame"],
+    source: "ISO 8624 boxed system",
+    run: |c, found| {
+        let f = &c.job.frame;
+        let missing: Vec<&str> = [
+            ("a_mm", "boxed width", f.a_mm),
+            ("b_mm", "boxed height", f.b_mm),
+            ("dbl_mm", "distance between lenses", f.dbl_mm),
+        ]
+        .into_iter()
+        .filter(|(_, _, v)| v.is_none())
+        .map(|(_, name, _)| name)
+        .collect();
+        if !missing.is_empty() {
+            found.add(
+                About::Job,
+                "frame.a_mm",
+                format!("not measured: {}", missing.join(", ")),
+                values! {"a_mm" => f.a_mm, "b_mm" => f.b_mm, "dbl_mm" => f.dbl_mm},
+                None,
+            );
+        }
+    },
+};
+
+/// `frame-boxed`.
+pub static FRAME_BOXED: Check = Check {
+    id: "frame-boxed",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "boxed width outside 34 to 62, height 18 to 58, distance between lenses 12 to 26 mm, or an effective diameter that the box cannot have",
+    ways_out: &["measure the frame again"],
+    source: PRACTICE,
+    run: |c, found| {
+        let f = &c.job.frame;
+        let rows = [
+            (
+                "frame.a_mm",
+                "boxed width",
+                f.a_mm,
+                Threshold::BoxALow,
+                Threshold::BoxAHigh,
+            ),
+            (
+                "frame.b_mm",
+                "boxed height",
+                f.b_mm,
+                Threshold::BoxBLow,
+                Threshold::BoxBHigh,
+            ),
+            (
+                "frame.dbl_mm",
+                "distance between lenses",
+                f.dbl_mm,
+                Threshold::DblLow,
+                Threshold::DblHigh,
+            ),
+        ];
+        for (field, name, value, low, high) in rows {
+            let (low, high) = (c.threshold(low), c.threshold(high));
+            if let Some(value) = value
+                && (value.get() + DUST < low || value.get() > high + DUST)
+            {
+                found.add(
+                    About::Job,
+                    field,
+                    format!("{name} {value} mm"),
+                    values! {"what" => name, "value_mm" => value},
+                    Some(format!("{low:.0} to {high:.0} mm")),
+                );
+            }
+        }
+        if let (Some(a), Some(b), Some(ed)) = (f.a_mm, f.b_mm, f.ed_mm) {
+            let (low, high) = (a.get().max(b.get()), a.get().hypot(b.get()));
+            if ed.get() + DUST < low || ed.get() > high + DUST {
+                found.add(
+                    About::Job,
+                    "frame.ed_mm",
+                    format!("effective diameter {ed} mm does not go with a box of {a} by {b} mm"),
+                    values! {"a_mm" => a, "b_mm" => b, "ed_mm" => ed},
+                    Some(format!("{low:.1} to {high:.1} mm")),
+                );
+            }
+        }
+    },
+};
+
+/// `frame-narrow`.
+pub static FRAME_NARROW: Check = Check {
+    id: "frame-narrow",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the head is wider than the front by more than 2.0 mm with straight sides, 10.0 with curved",
+    ways_out: &["a wider frame", "curved sides"],
+    source: PRACTICE,
+    run: |c, found| {
+        let (Some(head), Some(front)) = (c.job.fitting.head_width_mm, c.job.frame.front_width_mm)
+        else {
+            return;
+        };
+        let limit = c.threshold(if c.job.frame.side_shape == Some(SideShape::Curved) {
+            Threshold::NarrowCurved
+        } else {
+            Threshold::NarrowStraight
+        });
+        let narrower = head.get() - front.get();
+        if narrower > limit + DUST {
+            found.add(
+                About::Job,
+                "frame.front_width_mm",
+                format!(
+                    "head {head} mm, front {front} mm: {narrower:.1} mm too narrow to bear evenly"
+                ),
+                values! {"head_mm" => head, "front_mm" => front, "sides" => c.job.frame.side_shape},
+                Some(format!("{limit:.1} mm")),
+            );
+        }
+    },
+};
+
+/// `frame-wide`.
+pub static FRAME_WIDE: Check = Check {
+    id: "frame-wide",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the front is wider than the head by more than 6.0 mm",
+    ways_out: &["a smaller frame"],
+    source: PRACTICE,
+    run: |c, found| {
+        let (Some(head), Some(front)) = (c.job.fitting.head_width_mm, c.job.frame.front_width_mm)
+        else {
+            return;
+        };
+        let limit = c.threshold(Threshold::Wide);
+        let wider = front.get() - head.get();
+        if wider > limit + DUST {
+            found.add(
+                About::Job,
+                "frame.front_width_mm",
+                format!("front {front} mm, head {head} mm: {wider:.1} mm too wide"),
+                values! {"head_mm" => head, "front_mm" => front},
+                Some(format!("{limit:.1} mm")),
+            );
+        }
+    },
+};
+
+/// `side-short`.
+pub static SIDE_SHORT: Check = Check {
+    id: "side-short",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a length to bend leaves less than 20 mm of side behind the ear",
+    ways_out: &["a longer side"],
+    source: PRACTICE,
+    run: |c, found| {
+        let Some(side) = c.job.frame.side_mm else {
+            return;
+        };
+        let behind = c.threshold(Threshold::BehindBend);
+        for eye in Eye::BOTH {
+            if let Some(bend) = c.job.fitting.eye(eye).length_to_bend_mm
+                && bend.get() > side.get() - behind + DUST
+            {
+                found.add(
+                    eye,
+                    format!("fitting.{eye}.length_to_bend_mm"),
+                    format!("{eye} length to bend {bend} mm of a {side} mm side leaves {:.0} mm behind the ear", side.get() - bend.get()),
+                    values! {"length_to_bend_mm" => bend, "side_mm" => side},
+                    Some(format!("{behind:.0} mm behind the bend")),
+                );
+            }
+        }
+    },
+};
+
+/// `bend-asymmetry`.
+pub static BEND_ASYMMETRY: Check = Check {
+    id: "bend-asymmetry",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the lengths to bend differ by 5 mm or more (a note from 2)",
+    ways_out: &["order and set each side"],
+    source: PRACTICE,
+    run: |c, found| {
+        let f = &c.job.fitting;
+        let (Some(r), Some(l)) = (f.right.length_to_bend_mm, f.left.length_to_bend_mm) else {
+            return;
+        };
+        let apart = difference_mm(r, l);
+        let (warn, note) = (
+            c.threshold(Threshold::BendAsymmetry),
+            c.threshold(Threshold::BendAsymmetryNote),
+        );
+        let severity = if apart + DUST >= warn {
+            Severity::Warning
+        } else if apart + DUST >= note {
+            Severity::Note
+        } else {
+            return;
+        };
+        found.add_as(
+            severity,
+            About::Pair,
+            "fitting.right.length_to_bend_mm",
+            format!("lengths to bend right {r}, left {l} mm: {apart:.1} mm apart"),
+            values! {"right_mm" => r, "left_mm" => l},
+            Some(format!("{warn:.0} mm")),
+        );
+    },
+};
+
+/// `frame-condition`.
+pub static FRAME_CONDITION: Check = Check {
+    id: "frame-condition",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the wearer's own frame is worn or cracked",
+    ways_out: &["a written warning that it may break", "another frame"],
+    source: PRACTICE,
+    run: |c, found| {
+        let f = &c.job.frame;
+        let poor = f
+            .condition
+            .filter(|s| matches!(s, Condition::Worn | Condition::Cracked));
+        if let (Some(true), Some(state)) = (f.owned_by_wearer, poor) {
+            found.add(
+                About::Job,
+                "frame.condition",
+                format!("the wearer's own frame is {state}: it may break when it is glazed"),
+                values! {"condition" => state, "owned_by_wearer" => true},
+                None,
+            );
+        }
+    },
+};
+
+/// `material-rim`.
+pub static MATERIAL_RIM: Check = Check {
+    id: "material-rim",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "resin 1.50 or glass in a rimless frame",
+    ways_out: &["another material", "another frame"],
+    source: PRACTICE,
+    run: |c, found| {
+        if c.job.frame.rim != Some(Rim::Rimless) {
+            return;
+        }
+        let Some(material) = crate::worked::lens::material(c.job) else {
+            return;
+        };
+        if material.key == "resin 1.50" || material.is_glass() {
+            found.add(
+                About::Job,
+                "lenses.material",
+                format!("{} breaks at the holes of a rimless frame", material.key),
+                values! {"material" => material.key, "rim" => c.job.frame.rim},
+                None,
+            );
+        }
+    },
+};

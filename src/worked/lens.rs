@@ -1,0 +1,95 @@
+//! The lens body worked out from a job: curve, thickness, magnification.
+
+use crate::eye::Eye;
+use crate::job::Job;
+use crate::optics::base_curve::vogel_base_d;
+use crate::optics::curves::{BASE_INDEX, true_power_d};
+use crate::optics::magnification::{PUPIL_MM, WornForm, magnification};
+use crate::optics::materials::Material;
+use crate::optics::outline::Outline;
+use crate::optics::prism::Place;
+use crate::optics::thickness::{GivenThickness, LensBody, Thickness, thickness};
+use crate::units::{Dioptre, Millimetre};
+
+use super::places::{VERTEX_MM, centration_point};
+use super::powers::ordered_or_prescribed;
+
+/// Thinnest edge of a plus lens where none is ordered, mm (usual laboratory practice, from memory).
+const PLUS_EDGE_MM: f64 = 1.0;
+
+/// Returns the material of the lenses, when its key is in the table.
+pub fn material(job: &Job) -> Option<&'static Material> {
+    Material::by_key(job.lenses.material.as_deref()?)
+}
+
+/// Returns the front curve of an eye's lens marked at index 1.530, dioptres: as recorded, else by
+/// the Vogel rule.
+pub fn base_d(job: &Job, eye: Eye) -> Option<f64> {
+    job.lenses
+        .base_d
+        .map(Dioptre::get)
+        .or_else(|| ordered_or_prescribed(job, eye).map(vogel_base_d))
+}
+
+/// Returns the true front surface power, dioptres.
+pub fn front_d(job: &Job, eye: Eye) -> Option<f64> {
+    true_power_d(base_d(job, eye)?, BASE_INDEX, material(job)?.n_d).ok()
+}
+
+/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
+/// lens can exist.
+pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let made_of = material(job)?;
+    let f = &job.frame;
+    let (a, b) = (f.a_mm?.get(), f.b_mm?.get());
+    let ed = f.ed_mm.map_or(a.max(b), Millimetre::get);
+    let outline = Outline::from_box(a, b, ed).ok()?;
+    let given = match (job.lenses.centre_mm, job.lenses.thinnest_mm) {
+        (Some(centre), _) => GivenThickness::Centre(centre.get()),
+        (None, Some(thinnest)) => GivenThickness::Thinnest(thinnest.get()),
+        (None, None) if rx.mean_d() > 0.0 => GivenThickness::Thinnest(PLUS_EDGE_MM),
+        (None, None) => GivenThickness::Thinnest(made_of.thinnest_centre_mm),
+    };
+    let body = LensBody {
+        rx,
+        index: made_of.n_d,
+        base_d: base_d(job, eye)?,
+        base_index: BASE_INDEX,
+        centre: centration_point(job, eye).unwrap_or(Place {
+            in_mm: 0.0,
+            up_mm: 0.0,
+        }),
+        given,
+    };
+    thickness(eye, body, &outline).ok()
+}
+
+/// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
+pub fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let made_of = material(job)?;
+    let centre_mm = match job.lenses.centre_mm {
+        Some(centre) => centre.get(),
+        None if rx.mean_d() > 0.0 => lens_thickness(job, eye)?.centre_mm,
+        None => made_of.thinnest_centre_mm,
+    };
+    let form = WornForm {
+        index: made_of.n_d,
+        front_d: front_d(job, eye)?,
+        centre_mm,
+        vertex_mm: job
+            .fitting
+            .eye(eye)
+            .vertex_mm
+            .map_or(VERTEX_MM, Millimetre::get),
+        pupil_mm: PUPIL_MM,
+    };
+    let m = magnification(rx, form).ok()?;
+    let (along, across) = rx.principal_powers();
+    Some(if across.abs() > along.abs() {
+        m.across_axis.percent
+    } else {
+        m.along_axis.percent
+    })
+}

@@ -1,0 +1,278 @@
+//! The worked-out values as lines for a screen, each beside the field it depends on.
+
+use crate::eye::Eye;
+use crate::eye::PerEye;
+use crate::gate::Practice;
+use crate::job::{Job, PowersAs};
+use crate::optics::Rx;
+use crate::optics::near_prism::reading_prism;
+use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
+use crate::tolerance::budget::Allowance;
+use crate::units::{Dioptre, Millimetre};
+
+use super::accuracy::full_budget;
+use super::compensation::{as_worn_compensated, vertex_compensated, worn};
+use super::lens::{lens_thickness, magnification_percent};
+use super::places::{blank_mm, centration_point, near_cd_mm};
+use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
+
+/// One worked-out value.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkedLine {
+    /// The field it belongs beside ("fitting.right.cd_mm").
+    pub field: String,
+    /// What it is.
+    pub label: String,
+    /// The value with its unit.
+    pub text: String,
+}
+
+/// The step to which a compensated power is rounded for an order, dioptres.
+const ORDER_STEP_D: f64 = 0.25;
+
+/// Returns a power as it is written, to the hundredth.
+pub fn written(rx: Rx) -> String {
+    let rx = rx.minus_form();
+    let sphere = Dioptre::nearest(rx.sphere_d);
+    let cylinder = Dioptre::nearest(rx.cylinder_d);
+    if cylinder.thousandths().abs() < 5 {
+        format!("{sphere:+}")
+    } else {
+        format!("{sphere:+} / {cylinder:+} x {:.0}", rx.axis_deg)
+    }
+}
+
+fn mm(value: f64) -> String {
+    format!("{value:.1} mm")
+}
+
+fn places(job: &Job, out: &mut Vec<WorkedLine>) {
+    for eye in Eye::BOTH {
+        if let Some(place) = centration_point(job, eye) {
+            let side = if place.in_mm >= 0.0 { "in" } else { "out" };
+            let mut text = format!("{} {side}", mm(place.in_mm.abs()));
+            if job.fitting.eye(eye).height_mm.is_some() {
+                let way = if place.up_mm >= 0.0 { "up" } else { "down" };
+                text.push_str(&format!(", {} {way}", mm(place.up_mm.abs())));
+            }
+            push(out, format!("fitting.{eye}.cd_mm"), "decentration", text);
+        }
+        if let Some(blank) = blank_mm(job, eye) {
+            push(out, format!("lenses.{eye}"), "smallest blank", mm(blank));
+        }
+        if let Some(near) = near_cd_mm(job, eye) {
+            push(
+                out,
+                format!("fitting.{eye}.near_cd_mm"),
+                "near CD worked out",
+                mm(near),
+            );
+        }
+    }
+    if let (Some(a), Some(dbl)) = (job.frame.a_mm, job.frame.dbl_mm) {
+        push(
+            out,
+            "frame.a_mm",
+            "boxed centre distance",
+            mm(a.get() + dbl.get()),
+        );
+    }
+}
+
+fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+    let (Some(from), Some(to)) = (
+        job.prescription.tested_vertex_mm.map(Millimetre::get),
+        fitted_vertex_mm(job),
+    ) else {
+        return;
+    };
+    for eye in Eye::BOTH {
+        let Some(rx) = prescribed(job, eye) else {
+            continue;
+        };
+        if let Ok(change) = strongest_change_d(rx, from, to) {
+            push(
+                out,
+                format!("fitting.{eye}.vertex_mm"),
+                "tested to fitted",
+                format!(
+                    "{from:.1} to {to:.1} mm changes {change:.2} D, {:.3} D a mm",
+                    per_mm_d(rx).abs()
+                ),
+            );
+        }
+        if let Some(exact) = vertex_compensated(job, eye)
+            && (from - to).abs() > 1e-9
+        {
+            let rounded = round_to_step(exact, ORDER_STEP_D);
+            push(
+                out,
+                format!("powers.{eye}.sphere_d"),
+                "compensated for vertex",
+                format!("{} exact, {} in quarters", written(exact), written(rounded)),
+            );
+        }
+    }
+}
+
+fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+    for eye in Eye::BOTH {
+        let Some(rx) = ordered_or_prescribed(job, eye) else {
+            continue;
+        };
+        if let Some(w) = worn(job, eye, rx) {
+            let model = if w.is_exact { "ray trace" } else { "thin lens" };
+            push(
+                out,
+                format!("powers.{eye}.sphere_d"),
+                "as worn",
+                format!("{} ({model})", written(w.rx)),
+            );
+        }
+        if job.lenses.powers_as() == Some(PowersAs::AsWornCompensated)
+            && let Some(rx) = as_worn_compensated(job, eye)
+        {
+            push(
+                out,
+                format!("powers.{eye}.sphere_d"),
+                "compensated as worn",
+                written(rx),
+            );
+        }
+    }
+}
+
+fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+    for eye in Eye::BOTH {
+        if let Some(t) = lens_thickness(job, eye) {
+            push(
+                out,
+                format!("lenses.{eye}"),
+                "thickness",
+                format!(
+                    "centre {}, edge {} at most",
+                    mm(t.centre_mm),
+                    mm(t.edge_max_mm)
+                ),
+            );
+        }
+        if let Some(percent) = magnification_percent(job, eye) {
+            push(
+                out,
+                format!("lenses.{eye}"),
+                "image size",
+                format!("{percent:+.1} %"),
+            );
+        }
+    }
+    let powers = PerEye::from_fn(|eye| ordered_or_prescribed(job, eye));
+    if let Some((right, left)) = powers.both() {
+        let drop = reading_drop_mm(job);
+        let prism = reading_prism(
+            PerEye {
+                right: *right,
+                left: *left,
+            },
+            drop,
+            0.0,
+        );
+        push(
+            out,
+            "lenses.design",
+            "vertical prism difference at near",
+            format!(
+                "{:.2} prism dioptres, {drop:.0} mm below",
+                prism.vertical_difference_delta.abs()
+            ),
+        );
+    }
+}
+
+/// Returns how far below the distance centre the near point lies, mm: 8 for segments, else 10.
+pub fn reading_drop_mm(job: &Job) -> f64 {
+    if job
+        .lenses
+        .design
+        .is_some_and(crate::job::Design::has_segment)
+    {
+        8.0
+    } else {
+        10.0
+    }
+}
+
+fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
+    let Some(budget) = full_budget(job, practice) else {
+        return;
+    };
+    let mut list: Vec<(String, f64, &str)> = Vec::new();
+    let mut add = |field: String, allowance: &Option<Allowance>, unit| {
+        if let Some(by) = allowance.as_ref().and_then(Allowance::smallest) {
+            list.push((field, by, unit));
+        }
+    };
+    for eye in Eye::BOTH {
+        add(
+            format!("fitting.{eye}.cd_mm"),
+            budget.places.cd_mm.get(eye),
+            "mm",
+        );
+        add(
+            format!("fitting.{eye}.height_mm"),
+            budget.places.height_mm.get(eye),
+            "mm",
+        );
+        add(
+            format!("fitting.{eye}.vertex_mm"),
+            budget.vertex_mm.get(eye),
+            "mm",
+        );
+    }
+    add(
+        "fitting.pantoscopic_deg".to_owned(),
+        &budget.pantoscopic_deg,
+        "degrees",
+    );
+    add(
+        "fitting.face_form_deg".to_owned(),
+        &budget.face_form_deg,
+        "degrees",
+    );
+    let tightest = list
+        .iter()
+        .filter(|(_, _, unit)| *unit == "mm")
+        .map(|(_, by, _)| *by)
+        .fold(f64::INFINITY, f64::min);
+    for (field, by, unit) in list {
+        let twice = if unit == "mm" && by - tightest < 1e-9 {
+            "  measure twice"
+        } else {
+            ""
+        };
+        push(
+            out,
+            field,
+            "may be out by",
+            format!("{by:.1} {unit}{twice}"),
+        );
+    }
+}
+
+fn push(out: &mut Vec<WorkedLine>, field: impl Into<String>, label: &str, text: impl Into<String>) {
+    out.push(WorkedLine {
+        field: field.into(),
+        label: label.to_owned(),
+        text: text.into(),
+    });
+}
+
+/// Returns every value that can be worked out from a job as it stands.
+pub fn lines(job: &Job, practice: &Practice) -> Vec<WorkedLine> {
+    let mut out = Vec::new();
+    places(job, &mut out);
+    vertex_lines(job, &mut out);
+    worn_lines(job, &mut out);
+    lens_lines(job, &mut out);
+    budget_lines(job, practice, &mut out);
+    out
+}

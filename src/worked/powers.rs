@@ -1,0 +1,54 @@
+//! Powers worked out from a job: what was prescribed for this pair, what is ordered, how strong.
+
+use crate::eye::Eye;
+use crate::job::{Design, Job, Purpose};
+use crate::optics::Rx;
+
+/// Returns the power prescribed for the pair's purpose: the distance power, with the addition in
+/// it for a single-vision near pair. `None` without a sphere, or for a balance lens.
+pub fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
+    let written = job.prescription.eye(eye);
+    if written.is_balance() {
+        return None;
+    }
+    let rx = written.rx()?;
+    Some(match written.addition_d {
+        Some(addition) if job.lenses.is_near_single_vision() => rx.plus_sphere(addition.get()),
+        _ => rx,
+    })
+}
+
+/// Returns the power that is ordered for an eye.
+pub fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
+    job.lenses.powers.as_ref()?.eye(eye).rx()
+}
+
+/// Returns the ordered power, or the prescribed one while none is ordered.
+pub fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
+    ordered(job, eye).or_else(|| prescribed(job, eye))
+}
+
+/// Returns the strength of the pair, dioptres: the largest size of a principal power of either eye.
+pub fn strength_d(job: &Job) -> f64 {
+    Eye::BOTH
+        .iter()
+        .filter_map(|eye| prescribed(job, *eye))
+        .map(|rx| rx.strongest_d().abs())
+        .fold(0.0, f64::max)
+}
+
+/// Whether a single-vision intermediate pair may carry any part of the addition.
+pub fn is_intermediate(job: &Job) -> bool {
+    job.lenses.design == Some(Design::SingleVision)
+        && job.lenses.purpose == Some(Purpose::Intermediate)
+}
+
+/// Returns the mean fitted vertex distance, mm; the one eye's where only one was measured.
+pub fn fitted_vertex_mm(job: &Job) -> Option<f64> {
+    let both = [&job.fitting.right, &job.fitting.left]
+        .map(|e| e.vertex_mm.map(crate::units::Millimetre::get));
+    match both {
+        [Some(r), Some(l)] => Some(f64::midpoint(r, l)),
+        [one, other] => one.or(other),
+    }
+}
