@@ -3,7 +3,8 @@
 use tui_input::{Input, InputRequest};
 
 use super::key::{Code, Key};
-use super::text::{clean, one_line};
+use super::text::one_line;
+use crate::form::clean;
 
 /// The longest text that is taken, in characters.
 const LONGEST: usize = 500;

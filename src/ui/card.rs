@@ -10,6 +10,9 @@ use super::{at, put};
 use crate::app::App;
 use crate::card::{Emphasis, fitting_card};
 
+/// Columns of a name; the card cuts its values to what is left.
+const LABEL: usize = 7;
+
 /// Draws the card of the job that is selected.
 pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(open) = &app.card else {
@@ -18,7 +21,6 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     };
     let width = usize::from(area.width.saturating_sub(2));
     let lines = fitting_card(&open.job, &open.number, width);
-    let labels = lines.iter().map(|l| l.label.chars().count()).max().unwrap_or(0);
     for (row, line) in (0..area.height).zip(lines) {
         let style = match line.emphasis {
             Emphasis::Plain => theme.style(Role::Value),
@@ -28,8 +30,8 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
         let mut spans = vec![Span::raw(" ")];
         let mut room = width;
         if !line.label.is_empty() {
-            spans.push(Span::styled(fit(line.label, labels + 1), theme.style(Role::Label)));
-            room = room.saturating_sub(labels + 1);
+            spans.push(Span::styled(fit(line.label, LABEL), theme.style(Role::Label)));
+            room = room.saturating_sub(LABEL);
         }
         spans.push(Span::styled(cut(&line.value, room), style));
         put(frame, at(area, row), Line::from(spans));

@@ -45,24 +45,24 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     }
 }
 
-fn mark(f: &Finding) -> (Mark, Role) {
+fn mark(f: &Finding) -> Mark {
     if f.settled.is_some() {
-        return (Mark::Settled, Role::Good);
+        return Mark::Settled;
     }
     match f.severity {
-        Severity::Stop => (Mark::Stop, Role::Stop),
-        Severity::Warning => (Mark::Warning, Role::Warning),
-        Severity::Note => (Mark::Note, Role::Note),
+        Severity::Stop => Mark::Stop,
+        Severity::Warning => Mark::Warning,
+        Severity::Note => Mark::Note,
     }
 }
 
 fn draw_line(f: &Finding, is: bool, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (mark, role) = mark(f);
+    let mark = mark(f);
     let eye = f.eye.word().unwrap_or("");
     let room = usize::from(area.width).saturating_sub(1 + 12 + 6);
     let line = Line::from(vec![
         Span::styled(if is { ">" } else { " " }, selected(theme, is, theme.style(Role::Value))),
-        Span::styled(fit(theme.mark(mark), 12), selected(theme, is, theme.style(role))),
+        Span::styled(fit(theme.mark(mark), 12), selected(theme, is, theme.style(mark.role()))),
         Span::styled(fit(eye, 6), selected(theme, is, theme.style(Role::Label))),
         Span::styled(fit(&f.message, room), selected(theme, is, theme.style(Role::Value))),
     ]);

@@ -3,7 +3,7 @@
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
-use crate::app::text::clean;
+use crate::form::clean;
 
 /// Returns the text cut to a width in columns, with a mark where something was left out.
 pub fn cut(text: &str, width: usize) -> String {

@@ -1,0 +1,259 @@
+//! The lines of the card, in the order in which a practice reads them.
+
+use chrono::NaiveDate;
+
+use super::words::{MISSING, at, both, joined, known, prescription, short_both};
+use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
+use crate::eye::Eye;
+use crate::job::Job;
+use unicode_width::UnicodeWidthStr;
+
+/// Below this age supply is restricted.
+const ADULT_YEARS: i32 = 16;
+
+/// Returns the card of a job for a width in columns: wide from [`WIDE_FROM`] on, else narrow.
+///
+/// `number` is the job's number in the book.
+pub fn fitting_card(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
+    if width >= WIDE_FROM {
+        wide(job, number, width)
+    } else {
+        narrow(job, number, width)
+    }
+}
+
+fn narrow(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
+    let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
+    let mut lines = vec![
+        CardLine::new("", &person(job), Emphasis::Strong, width),
+        plain("", &which(job, number)),
+    ];
+    let flags = flags(job);
+    if !flags.is_empty() {
+        lines.push(CardLine::new("", &flags, Emphasis::Alert, width));
+    }
+    lines.push(plain("R", &prescription(job, Eye::Right)));
+    lines.push(plain("L", &prescription(job, Eye::Left)));
+    lines.push(plain("PD", &pd(job)));
+    lines.push(plain("height", &heights(job)));
+    lines.push(plain("vertex", &vertex(job)));
+    lines.push(plain("tilt", &tilt(job)));
+    lines.push(plain("bend", &bend(job)));
+    lines.push(plain("head", &head_and_pads(job)));
+    lines.push(plain(
+        "frame",
+        &frame(job, width.saturating_sub(LABEL_WIDTH)),
+    ));
+    lines.push(plain("lenses", &lenses(job)));
+    lines.push(plain("order", &laboratory(job)));
+    lines
+}
+
+fn wide(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
+    let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
+    let mut lines = vec![CardLine::new(
+        "",
+        &beside(&person(job), &which(job, number), width),
+        Emphasis::Strong,
+        width,
+    )];
+    let flags = flags(job);
+    if !flags.is_empty() {
+        lines.push(CardLine::new("", &flags, Emphasis::Alert, width));
+    }
+    let room = width.saturating_sub(LABEL_WIDTH);
+    let powers = beside(
+        &format!("R {}", prescription(job, Eye::Right)),
+        &format!("L {}", prescription(job, Eye::Left)),
+        room,
+    );
+    lines.push(plain("Rx", &powers));
+    lines.push(plain(
+        "PD",
+        &beside(&pd(job), &format!("height {}", heights(job)), room),
+    ));
+    lines.push(plain(
+        "vertex",
+        &beside(&vertex(job), &format!("tilt {}", tilt(job)), room),
+    ));
+    lines.push(plain(
+        "bend",
+        &beside(&bend(job), &format!("head {}", head_and_pads(job)), room),
+    ));
+    lines.push(plain(
+        "frame",
+        &beside(&frame(job, room / 2), &laboratory(job), room),
+    ));
+    lines.push(plain("lenses", &lenses(job)));
+    lines
+}
+
+/// Two values on one line, the second from the middle on where the first leaves room; where both
+/// do not fit, the first gives way so that neither disappears.
+fn beside(left: &str, right: &str, room: usize) -> String {
+    let half = room / 2;
+    let left = fit(left, half.max(room.saturating_sub(right.width() + 2)));
+    let gap = half.saturating_sub(left.width()).max(2);
+    let gap = if left.width() + gap + right.width() > room {
+        2
+    } else {
+        gap
+    };
+    format!("{left}{:gap$}{right}", "")
+}
+
+fn person(job: &Job) -> String {
+    let born = known(job, "wearer.born")
+        .map_or_else(|| "birth date -".to_owned(), |b| format!("born {b}"));
+    format!("{} · {born}", at(job, "wearer.name"))
+}
+
+/// The day by which the pair is known: the latest thing that was done with it.
+fn day(job: &Job) -> Option<NaiveDate> {
+    job.handover
+        .given_on
+        .or(job.order.ordered_on)
+        .or(job.fitting.taken_on)
+        .or(job.prescription.tested_on)
+}
+
+fn which(job: &Job, number: &str) -> String {
+    let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
+    format!("{day} · {number} · {}", job.stage())
+}
+
+fn flags(job: &Job) -> String {
+    let mut flags = Vec::new();
+    if day(job)
+        .and_then(|d| job.wearer.age_on(d))
+        .is_some_and(|age| age < ADULT_YEARS)
+    {
+        flags.push(format!("under {ADULT_YEARS}"));
+    }
+    if job.wearer.is_sight_impaired() {
+        flags.push("sight impaired".to_owned());
+    }
+    if job.wearer.one_eyed == Some(true) {
+        flags.push("one useful eye".to_owned());
+    }
+    if job.wearer.allergies.as_ref().is_some_and(|a| !a.is_empty()) {
+        flags.push(format!("allergic: {}", at(job, "wearer.allergies")));
+    }
+    if job.is_past() {
+        flags.push("past, unchecked".to_owned());
+    }
+    flags.join(" · ")
+}
+
+fn pd(job: &Job) -> String {
+    let near = short_both(job, "fitting", "near_cd_mm");
+    format!("{} mm (near {near})", both(job, "fitting", "cd_mm"))
+}
+
+fn heights(job: &Job) -> String {
+    let fitted = both(job, "fitting", "height_mm");
+    let segment = [Eye::Right, Eye::Left]
+        .iter()
+        .any(|e| job.fitting.eye(*e).segment_height_mm.is_some());
+    if segment {
+        format!(
+            "{fitted} mm (segment {})",
+            short_both(job, "fitting", "segment_height_mm")
+        )
+    } else {
+        format!("{fitted} mm")
+    }
+}
+
+/// Tested, fitted and handed over, so that a change of the distance is seen at once.
+fn vertex(job: &Job) -> String {
+    format!(
+        "{} → {} → {} mm",
+        at(job, "prescription.tested_vertex_mm"),
+        short_both(job, "fitting", "vertex_mm"),
+        short_both(job, "handover", "vertex_mm")
+    )
+}
+
+fn tilt(job: &Job) -> String {
+    format!(
+        "{}° · face form {}°",
+        at(job, "fitting.pantoscopic_deg"),
+        at(job, "fitting.face_form_deg")
+    )
+}
+
+/// The length as set at the handover where there is one, else as measured.
+fn bend(job: &Job) -> String {
+    let set = [Eye::Right, Eye::Left]
+        .iter()
+        .any(|e| job.handover.eye(*e).length_to_bend_mm.is_some());
+    let (section, word) = if set {
+        ("handover", " as set")
+    } else {
+        ("fitting", "")
+    };
+    format!("{} mm{word}", both(job, section, "length_to_bend_mm"))
+}
+
+fn head_and_pads(job: &Job) -> String {
+    let size = known(job, "frame.pads.size_mm").map(|s| format!("{s} mm"));
+    let pads = joined(
+        [
+            size,
+            known(job, "frame.pads.material"),
+            known(job, "frame.pads.mount"),
+        ],
+        " ",
+    );
+    format!("{} mm · pads {pads}", at(job, "fitting.head_width_mm"))
+}
+
+/// Name, colour and size; a long name gives way to the size.
+fn frame(job: &Job, room: usize) -> String {
+    let size = format!(
+        "{}-{} b {} side {}",
+        at(job, "frame.a_mm"),
+        at(job, "frame.dbl_mm"),
+        at(job, "frame.b_mm"),
+        at(job, "frame.side_mm")
+    );
+    let name = joined([known(job, "frame.name"), known(job, "frame.colour")], " ");
+    format!(
+        "{} {size}",
+        fit(&name, room.saturating_sub(size.width() + 1))
+    )
+}
+
+fn lenses(job: &Job) -> String {
+    let with = |path: &str, before: &str, after: &str| {
+        known(job, path).map(|v| format!("{before}{v}{after}"))
+    };
+    let tint = joined(
+        [
+            with("lenses.tint.colour", "", ""),
+            with("lenses.tint.transmittance_percent", "", " %"),
+            with("lenses.tint.category", "category ", ""),
+        ],
+        " ",
+    );
+    joined(
+        [
+            known(job, "lenses.design"),
+            known(job, "lenses.material"),
+            known(job, "lenses.powers.as").filter(|p| p != "prescribed"),
+            with("lenses.base_d", "base ", " D"),
+            known(job, "lenses.coatings").filter(|c| c != "none"),
+            (tint != MISSING).then(|| format!("tint {tint}")),
+        ],
+        " · ",
+    )
+}
+
+fn laboratory(job: &Job) -> String {
+    format!(
+        "{} · due {}",
+        at(job, "order.laboratory"),
+        at(job, "order.due_on")
+    )
+}

@@ -1,0 +1,79 @@
+//! How the values of the card are written.
+
+use crate::eye::Eye;
+use crate::form::{find, show};
+use crate::job::Job;
+
+/// What stands for a missing value.
+pub(super) const MISSING: &str = "-";
+
+/// Returns the value at a path of the job, or a dash.
+pub(super) fn at(job: &Job, path: &str) -> String {
+    known(job, path).unwrap_or_else(|| MISSING.to_owned())
+}
+
+/// Returns the value at a path of the job when there is one.
+pub(super) fn known(job: &Job, path: &str) -> Option<String> {
+    find(path)
+        .map(|f| show(job, f))
+        .filter(|s| !s.trim().is_empty())
+}
+
+/// Returns "R 31.5 L 31" of a key of both eyes.
+pub(super) fn both(job: &Job, section: &str, key: &str) -> String {
+    format!(
+        "R {} L {}",
+        at(job, &format!("{section}.right.{key}")),
+        at(job, &format!("{section}.left.{key}"))
+    )
+}
+
+/// Returns "12/12.5" of a key of both eyes, right first.
+pub(super) fn short_both(job: &Job, section: &str, key: &str) -> String {
+    format!(
+        "{}/{}",
+        at(job, &format!("{section}.right.{key}")),
+        at(job, &format!("{section}.left.{key}"))
+    )
+}
+
+/// Returns one eye's prescription as it is written.
+pub(super) fn prescription(job: &Job, eye: Eye) -> String {
+    let key = |k: &str| known(job, &format!("prescription.{}.{k}", eye.word()));
+    let balance = job.prescription.eye(eye).is_balance();
+    let mut text = match key("sphere_d") {
+        Some(sphere) if sphere == "0.00" => "plano".to_owned(),
+        Some(sphere) => sphere,
+        None if balance => "balance".to_owned(),
+        None => return MISSING.to_owned(),
+    };
+    if let Some(cylinder) = key("cylinder_d").filter(|c| c != "0.00") {
+        let axis = key("axis_deg").unwrap_or_else(|| MISSING.to_owned());
+        text = format!("{text}/{cylinder}x{axis}");
+    }
+    if let Some(addition) = key("addition_d") {
+        text = format!("{text} add {addition}");
+    }
+    for prism in ["base_in_delta", "base_up_delta"]
+        .into_iter()
+        .filter_map(key)
+    {
+        if prism != "0.00" {
+            text = format!("{text} {prism}");
+        }
+    }
+    if balance && !text.starts_with("balance") {
+        text.push_str(" balance");
+    }
+    text
+}
+
+/// Returns the parts that are known, joined by blanks, or a dash.
+pub(super) fn joined(parts: impl IntoIterator<Item = Option<String>>, between: &str) -> String {
+    let known: Vec<String> = parts.into_iter().flatten().collect();
+    if known.is_empty() {
+        MISSING.to_owned()
+    } else {
+        known.join(between)
+    }
+}
