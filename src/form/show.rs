@@ -5,7 +5,6 @@ use serde_json::Value;
 use super::field::{Field, Kind};
 use super::number::{plain, signed};
 use crate::job::Job;
-use crate::units::Dioptre;
 
 /// Returns the value of a field as a person reads it; empty when it is absent.
 pub fn show(job: &Job, field: &Field) -> String {
@@ -62,9 +61,4 @@ fn number(kind: Kind, value: f64) -> String {
         }
         _ => plain(thousandths, 0),
     }
-}
-
-/// Returns a power with its sign, as fields show it.
-pub(crate) fn show_power(power: Dioptre) -> String {
-    signed(power.thousandths())
 }
