@@ -75,7 +75,7 @@ impl Performer {
             }
             Effect::Demo => {
                 let mut desk = Desk::create(&self.path, self.clock)?;
-                crate::desk::fill_demo(&mut desk)?;
+                demo(&mut desk)?;
                 self.seen = desk.data_version();
                 let book = book(&desk)?;
                 self.desk = Some(desk);
@@ -231,4 +231,9 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
 
 fn failed(error: &DeskError) -> Message {
     Message::Failed { message: error.message.clone(), hints: error.hints.clone() }
+}
+
+/// Fills a new book with an invented practice.
+fn demo(_desk: &mut Desk) -> Result<(), DeskError> {
+    Err(DeskError::new(ErrorKind::Usage, "the invented practice is not part of this build").hint("begin a new book"))
 }

@@ -107,9 +107,10 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Opened(opened) => {
-            let fresh = app.job.as_ref().is_none_or(|j| j.open.number != opened.open.number);
+            // The gate may have been asked for before its job was read.
+            let another = app.job.as_ref().is_some_and(|j| j.open.number != opened.open.number);
             show(app, &opened);
-            if fresh || app.screen != Screen::Gate {
+            if another || app.screen != Screen::Gate {
                 app.go(Screen::Job);
             }
             restore_draft(app, &opened);

@@ -1,6 +1,246 @@
 //! The desk: everything a person can do with the book, the same for screens and command line.
+//!
+//! It joins the pure core with the store: what a change does to the gate is worked out inside the
+//! transaction that keeps it.
 
+mod accept;
+mod error;
+mod import;
+mod lists;
+mod moves;
+mod record;
 mod view;
 
+use std::path::Path;
+
+use chrono::NaiveDate;
+use serde_json::Value;
+
+pub use error::{DeskError, ErrorKind};
+pub use import::Imported;
+pub use lists::ListFilter;
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
-mod stand_in; pub use stand_in::*;
+
+use crate::clock::Clock;
+use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
+use crate::job::{Gate, Job, StaffMember, StaffRoll};
+use crate::store::{JobRow, Store};
+
+/// How many of the same wearer's other jobs the checks look at.
+const OTHERS: i64 = 50;
+
+/// The book with a clock beside it.
+#[derive(Debug)]
+pub struct Desk {
+    store: Store,
+    clock: Clock,
+}
+
+/// What the checks of a job need to know beside the job; read once for a write.
+struct Around {
+    today: NaiveDate,
+    staff: StaffRoll,
+    practice: Practice,
+    others: Vec<Job>,
+}
+
+impl Around {
+    fn findings(&self, gate: Gate, job: &Job, acceptances: &[Acceptance], passed: &[Passed]) -> Vec<Finding> {
+        let around = Surroundings {
+            today: self.today,
+            staff: &self.staff,
+            practice: &self.practice,
+            others: &self.others,
+        };
+        findings(gate, job, around, acceptances, passed)
+    }
+
+    /// Ids of the checks that hold a job at its next gate, each once.
+    fn held(&self, job: &Job, acceptances: &[Acceptance], passed: &[Passed], question: bool) -> Vec<String> {
+        let Some(gate) = job.stage().next_gate().filter(|_| !job.is_past()) else {
+            return Vec::new();
+        };
+        let mut ids: Vec<String> = Vec::new();
+        if question {
+            ids.push(moves::QUESTION_OPEN.to_owned());
+        }
+        for finding in self.findings(gate, job, acceptances, passed) {
+            if finding.is_open() && !ids.iter().any(|i| i == finding.check) {
+                ids.push(finding.check.to_owned());
+            }
+        }
+        ids
+    }
+}
+
+impl Desk {
+    /// Opens an existing book.
+    ///
+    /// # Errors
+    /// [`DeskError`] with one sentence about the file, which is then untouched.
+    pub fn open(path: &Path, clock: Clock) -> Result<Self, DeskError> {
+        Ok(Self {
+            store: Store::open(path)?,
+            clock,
+        })
+    }
+
+    /// Makes a new, empty book.
+    ///
+    /// # Errors
+    /// [`DeskError`]; an existing file is never replaced.
+    pub fn create(path: &Path, clock: Clock) -> Result<Self, DeskError> {
+        Ok(Self {
+            store: Store::create(path)?,
+            clock,
+        })
+    }
+
+    /// Opens the book, or makes it where there is none.
+    ///
+    /// # Errors
+    /// As [`Desk::open`] and [`Desk::create`].
+    pub fn open_or_create(path: &Path, clock: Clock) -> Result<Self, DeskError> {
+        if path.exists() {
+            Self::open(path, clock)
+        } else {
+            Self::create(path, clock)
+        }
+    }
+
+    /// Returns today, as the program takes it.
+    pub fn today(&self) -> NaiveDate {
+        self.clock.today()
+    }
+
+    /// Whether a trial has fixed the day.
+    pub fn today_is_fixed(&self) -> bool {
+        self.clock.fixed.is_some()
+    }
+
+    /// Returns a job with everything the gate needs to know of it.
+    pub fn load(&self, number: &str) -> Result<OpenJob, DeskError> {
+        let row = self.store.job(number)?;
+        self.open_job(row)
+    }
+
+    fn open_job(&self, row: JobRow) -> Result<OpenJob, DeskError> {
+        Ok(OpenJob {
+            acceptances: self.store.acceptances(row.id)?,
+            passed: self.store.passed(row.id)?,
+            question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+            number: row.number,
+            revision: row.revision,
+            job: row.job,
+        })
+    }
+
+    /// Returns what the gate says of a job as it stands.
+    pub fn findings(&self, job: &OpenJob, gate: Gate) -> Result<Vec<Finding>, DeskError> {
+        let id = self.store.job(&job.number)?.id;
+        let around = self.around(id, &job.job)?;
+        Ok(around.findings(gate, &job.job, &job.acceptances, &job.passed))
+    }
+
+    fn around(&self, id: i64, job: &Job) -> Result<Around, DeskError> {
+        Ok(Around {
+            today: self.today(),
+            staff: self.store.staff()?,
+            practice: self.store.practice()?,
+            others: self.store.others(id, job, OTHERS)?,
+        })
+    }
+
+    /// Returns the staff list.
+    pub fn staff(&self) -> Result<StaffRoll, DeskError> {
+        Ok(self.store.staff()?)
+    }
+
+    /// Adds a person to the staff list.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Input`] for a name that is empty or taken, or a supervisor who is not listed.
+    pub fn add_staff(&mut self, member: StaffMember) -> Result<(), DeskError> {
+        let roll = self.staff()?;
+        if member.name.trim().is_empty() {
+            return Err(DeskError::new(ErrorKind::Input, "a person needs a name"));
+        }
+        if roll.find(&member.name).is_some() {
+            return Err(DeskError::new(ErrorKind::Input, format!("{} is on the staff list already", member.name)));
+        }
+        let write = self.store.write()?;
+        write.add_staff(&member)?;
+        Ok(write.commit()?)
+    }
+
+    fn person(&self, name: &str) -> Result<StaffMember, DeskError> {
+        let roll = self.staff()?;
+        roll.find(name).cloned().ok_or_else(|| {
+            let names: Vec<&str> = roll.0.iter().map(|m| m.name.as_str()).collect();
+            let hint = if names.is_empty() {
+                "the staff list is empty: rimbook staff add --name NAME --role ROLE".to_owned()
+            } else {
+                format!("on the list: {}", names.join(", "))
+            };
+            DeskError::new(ErrorKind::NotFound, format!("{name:?} is not on the staff list")).hint(hint)
+        })
+    }
+
+    /// Returns the practice's choices.
+    pub fn practice(&self) -> Result<Practice, DeskError> {
+        Ok(self.store.practice()?)
+    }
+
+    /// Keeps the practice's choices; what holds each job is worked out again when it is next listed.
+    pub fn set_practice(&mut self, practice: &Practice) -> Result<(), DeskError> {
+        let write = self.store.write()?;
+        write.set_practice(practice)?;
+        Ok(write.commit()?)
+    }
+
+    /// Returns the history of a job, oldest first.
+    pub fn history(&self, number: &str) -> Result<Vec<Event>, DeskError> {
+        let id = self.store.job(number)?.id;
+        Ok(self
+            .store
+            .history(id)?
+            .into_iter()
+            .map(|(at, by, what, detail)| Event { at, by, what, detail })
+            .collect())
+    }
+
+    /// Keeps what is being typed into a field.
+    pub fn save_draft(&mut self, number: &str, field: &str, text: &str) -> Result<(), DeskError> {
+        self.draft(number, field, Some(text))
+    }
+
+    /// Forgets what was being typed into a field.
+    pub fn clear_draft(&mut self, number: &str, field: &str) -> Result<(), DeskError> {
+        self.draft(number, field, None)
+    }
+
+    fn draft(&mut self, number: &str, field: &str, text: Option<&str>) -> Result<(), DeskError> {
+        let write = self.store.write()?;
+        write.draft(number, field, text)?;
+        Ok(write.commit()?)
+    }
+
+    /// Returns what was being typed into a job: path of the field and text.
+    pub fn drafts(&self, number: &str) -> Result<Vec<(String, String)>, DeskError> {
+        let id = self.store.job(number)?.id;
+        Ok(self.store.drafts(id)?)
+    }
+
+    /// Returns a number that changes when another process changes the book; 0 when it cannot be read.
+    pub fn data_version(&self) -> i64 {
+        self.store.data_version().unwrap_or(0)
+    }
+}
+
+/// The words of a fixed day for history, so that a trial is never mistaken for a day's work.
+fn with_trial_day(clock: Clock, mut detail: Value) -> Value {
+    if let (Some(day), Some(map)) = (clock.fixed, detail.as_object_mut()) {
+        map.insert("day_fixed_to".to_owned(), day.to_string().into());
+    }
+    detail
+}

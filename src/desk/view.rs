@@ -1,7 +1,7 @@
 //! What the desk hands out: jobs as they stand, lines of lists, events of history.
 
 use chrono::{NaiveDate, NaiveDateTime};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use crate::gate::{Acceptance, Finding, Passed};
@@ -25,7 +25,7 @@ pub struct OpenJob {
 }
 
 /// A question put to the prescriber.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Question {
     /// What is asked.
     pub text: String,

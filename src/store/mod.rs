@@ -1,1 +1,346 @@
-//! (being written)
+//! The book's file: the only place that knows SQL.
+//!
+//! One connection a process. Reads finish their statement before anything is drawn; every write is
+//! one `BEGIN IMMEDIATE` transaction that holds the row, its search entry and its history event
+//! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
+
+mod error;
+mod open;
+mod row;
+mod search;
+
+use std::path::Path;
+
+use chrono::{NaiveDate, NaiveDateTime};
+use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+pub use error::StoreError;
+pub use open::{APPLICATION_ID, newest_version};
+pub use row::{Beside, JobRow, LineRow};
+pub use search::expression;
+
+use crate::gate::{Acceptance, Passed, Practice};
+use crate::job::{Gate, Job, Stage, StaffMember, StaffRoll};
+
+/// An event as it is stored: when, who, what, the content.
+pub type EventRow = (NaiveDateTime, Option<String>, String, Value);
+
+/// The book's file.
+#[derive(Debug)]
+pub struct Store {
+    connection: Connection,
+}
+
+/// A write in progress.
+#[derive(Debug)]
+pub struct Write<'a> {
+    transaction: Transaction<'a>,
+}
+
+impl Store {
+    /// Opens a book.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the file is then untouched.
+    pub fn open(path: &Path) -> Result<Self, StoreError> {
+        Ok(Self {
+            connection: open::open(path)?,
+        })
+    }
+
+    /// Makes a new book.
+    ///
+    /// # Errors
+    /// [`StoreError`]; an existing file is never replaced.
+    pub fn create(path: &Path) -> Result<Self, StoreError> {
+        Ok(Self {
+            connection: open::create(path)?,
+        })
+    }
+
+    /// Begins a write; other writers wait their turn.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] when another process does not finish.
+    pub fn write(&mut self) -> Result<Write<'_>, StoreError> {
+        Ok(Write {
+            transaction: self
+                .connection
+                .transaction_with_behavior(TransactionBehavior::Immediate)?,
+        })
+    }
+
+    /// Reads a job.
+    pub fn job(&self, number: &str) -> Result<JobRow, StoreError> {
+        row::find(&self.connection, number)
+    }
+
+    /// Returns the acceptances of a job, oldest first.
+    pub fn acceptances(&self, id: i64) -> Result<Vec<Acceptance>, StoreError> {
+        row::acceptances(&self.connection, id)
+    }
+
+    /// Returns the gates a job has passed in this round.
+    pub fn passed(&self, id: i64) -> Result<Vec<Passed>, StoreError> {
+        row::passed(&self.connection, id)
+    }
+
+    /// Returns the same wearer's other jobs, newest first.
+    pub fn others(&self, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
+        let key = row::wearer_key(job.wearer.name.as_deref().unwrap_or(""));
+        let mut statement = self.connection.prepare_cached(
+            "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4",
+        )?;
+        let born = job.wearer.born.map(|b| b.to_string());
+        let texts = statement.query_map(params![key, born, id, limit], |r| r.get::<_, String>(0))?;
+        texts.map(|t| row::job_from(&t?)).collect()
+    }
+
+    /// Returns the open jobs, by stage, due date and number.
+    pub fn open_lines(&self) -> Result<Vec<LineRow>, StoreError> {
+        let sql = format!(
+            "SELECT {} FROM job WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified') ORDER BY stage, due_on, id",
+            row::LINE
+        );
+        self.lines(&sql, &[])
+    }
+
+    /// Returns the jobs of one stage, newest first; every job without a stage.
+    pub fn lines_of(&self, stage: Option<Stage>) -> Result<Vec<LineRow>, StoreError> {
+        match stage {
+            Some(stage) => {
+                let sql = format!("SELECT {} FROM job WHERE stage = ?1 ORDER BY id DESC", row::LINE);
+                self.lines(&sql, &[&stage.word()])
+            }
+            None => self.lines(&format!("SELECT {} FROM job ORDER BY id DESC", row::LINE), &[]),
+        }
+    }
+
+    fn lines(&self, sql: &str, with: &[&dyn rusqlite::ToSql]) -> Result<Vec<LineRow>, StoreError> {
+        let mut statement = self.connection.prepare_cached(sql)?;
+        let rows = statement.query_map(with, row::line)?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// Returns the jobs that text finds.
+    pub fn find(&self, text: &str, limit: usize) -> Result<Vec<LineRow>, StoreError> {
+        search::find(&self.connection, text, limit)
+    }
+
+    /// Returns the history of a job, oldest first.
+    pub fn history(&self, id: i64) -> Result<Vec<EventRow>, StoreError> {
+        let mut statement = self
+            .connection
+            .prepare_cached("SELECT at, by, what, detail FROM event WHERE job_id = ?1 ORDER BY id")?;
+        let rows = statement.query_map([id], |r| {
+            Ok((r.get::<_, String>(0)?, r.get(1)?, r.get(2)?, r.get::<_, String>(3)?))
+        })?;
+        rows.map(|r| {
+            let (at, by, what, detail) = r?;
+            let at = at.parse().map_err(|_| StoreError::Content("a time"))?;
+            let detail = serde_json::from_str(&detail).map_err(|_| StoreError::Content("an event"))?;
+            Ok((at, by, what, detail))
+        })
+        .collect()
+    }
+
+    /// Returns the staff list.
+    pub fn staff(&self) -> Result<StaffRoll, StoreError> {
+        let mut statement = self.connection.prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
+        let texts = statement.query_map([], |r| r.get::<_, String>(0))?;
+        let list: Result<Vec<StaffMember>, StoreError> = texts
+            .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("the staff list")))
+            .collect();
+        Ok(StaffRoll(list?))
+    }
+
+    /// Returns the practice's choices.
+    pub fn practice(&self) -> Result<Practice, StoreError> {
+        self.setting("practice").map(Option::unwrap_or_default)
+    }
+
+    fn setting<T: DeserializeOwned>(&self, name: &str) -> Result<Option<T>, StoreError> {
+        let text: Option<String> = self
+            .connection
+            .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
+            .query_row([name], |r| r.get(0))
+            .optional()?;
+        text.map(|t| serde_json::from_str(&t).map_err(|_| StoreError::Content("a setting")))
+            .transpose()
+    }
+
+    /// Returns what was being typed into a job: path of the field and text.
+    pub fn drafts(&self, id: i64) -> Result<Vec<(String, String)>, StoreError> {
+        let mut statement = self
+            .connection
+            .prepare_cached("SELECT field, text FROM draft WHERE job_id = ?1 ORDER BY field")?;
+        let rows = statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?)))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// Returns a number that changes when another process commits.
+    pub fn data_version(&self) -> Result<i64, StoreError> {
+        Ok(self.connection.pragma_query_value(None, "data_version", |r| r.get(0))?)
+    }
+
+    /// Returns how a query would be run, for tests of the indices.
+    pub fn plan(&self, sql: &str) -> Result<String, StoreError> {
+        let mut statement = self.connection.prepare(&format!("EXPLAIN QUERY PLAN {sql}"))?;
+        let rows = statement.query_map([], |r| r.get::<_, String>(3))?;
+        Ok(rows.collect::<Result<Vec<_>, _>>()?.join("; "))
+    }
+}
+
+impl Write<'_> {
+    /// Reads a job inside the write, refusing one that is not at the expected revision.
+    ///
+    /// # Errors
+    /// [`StoreError::Stale`] when somebody else changed it.
+    pub fn job(&self, number: &str, expected: Option<i64>) -> Result<JobRow, StoreError> {
+        let row = row::find(&self.transaction, number)?;
+        if expected.is_some_and(|e| e != row.revision) {
+            return Err(StoreError::Stale(number.to_owned()));
+        }
+        Ok(row)
+    }
+
+    /// Writes a job back, one revision on.
+    pub fn put(&self, row: &JobRow, beside: Beside<'_>) -> Result<(), StoreError> {
+        row::write(&self.transaction, row.id, &row.number, &row.job, row.revision + 1, beside)
+    }
+
+    /// Adds a job; gives it the next number unless it has one.
+    ///
+    /// # Errors
+    /// [`StoreError::NumberTaken`].
+    pub fn add(&self, job: &mut Job, beside: Beside<'_>) -> Result<JobRow, StoreError> {
+        let id: i64 = self.transaction.query_row("SELECT coalesce(max(id), 0) + 1 FROM job", [], |r| r.get(0))?;
+        let number = match job.number.clone() {
+            Some(number) => number,
+            None => self.free_number(id)?,
+        };
+        if self.number_taken(&number)? {
+            return Err(StoreError::NumberTaken(number));
+        }
+        job.number = Some(number.clone());
+        row::write(&self.transaction, id, &number, job, 1, beside)?;
+        Ok(JobRow {
+            id,
+            number,
+            revision: 1,
+            job: job.clone(),
+            question: None,
+        })
+    }
+
+    fn number_taken(&self, number: &str) -> Result<bool, StoreError> {
+        Ok(self
+            .transaction
+            .prepare_cached("SELECT 1 FROM job WHERE number = ?1")?
+            .exists([number])?)
+    }
+
+    fn free_number(&self, id: i64) -> Result<String, StoreError> {
+        let mut candidate = 1000 + id;
+        while self.number_taken(&candidate.to_string())? {
+            candidate += 1;
+        }
+        Ok(candidate.to_string())
+    }
+
+    /// Adds an event.
+    pub fn event(&self, id: i64, at: NaiveDateTime, by: Option<&str>, what: &str, detail: &Value) -> Result<(), StoreError> {
+        self.transaction
+            .prepare_cached("INSERT INTO event (job_id, at, by, what, detail) VALUES (?1, ?2, ?3, ?4, ?5)")?
+            .execute(params![id, at.format("%Y-%m-%dT%H:%M:%S").to_string(), by, what, detail.to_string()])?;
+        Ok(())
+    }
+
+    /// Returns the acceptances of a job, oldest first.
+    pub fn acceptances(&self, id: i64) -> Result<Vec<Acceptance>, StoreError> {
+        row::acceptances(&self.transaction, id)
+    }
+
+    /// Returns the gates a job has passed in this round.
+    pub fn passed(&self, id: i64) -> Result<Vec<Passed>, StoreError> {
+        row::passed(&self.transaction, id)
+    }
+
+    /// Keeps an acceptance for good.
+    pub fn accept(&self, id: i64, acceptance: &Acceptance) -> Result<(), StoreError> {
+        let content = serde_json::to_string(acceptance).map_err(|_| StoreError::Content("an acceptance"))?;
+        self.transaction
+            .prepare_cached("INSERT INTO acceptance (job_id, content) VALUES (?1, ?2)")?
+            .execute(params![id, content])?;
+        Ok(())
+    }
+
+    /// Keeps the job as it passed a gate.
+    pub fn pass(&self, id: i64, gate: Gate, job: &Job) -> Result<(), StoreError> {
+        self.transaction
+            .prepare_cached("INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)")?
+            .execute(params![id, gate.word(), row::content_of(job)])?;
+        Ok(())
+    }
+
+    /// Marks a gate as not passed in the present round any more.
+    pub fn fall_back(&self, id: i64, gate: Gate) -> Result<(), StoreError> {
+        self.transaction
+            .prepare_cached("UPDATE passed SET stands = 0 WHERE job_id = ?1 AND gate = ?2")?
+            .execute(params![id, gate.word()])?;
+        Ok(())
+    }
+
+    /// Notes which checks hold a job; no revision, no event: nothing about the job has changed.
+    pub fn note_held(&self, number: &str, held: &[String], on: NaiveDate) -> Result<(), StoreError> {
+        self.transaction
+            .prepare_cached("UPDATE job SET held = ?2, held_on = ?3 WHERE number = ?1")?
+            .execute(params![number, serde_json::to_string(held).unwrap_or_default(), on.to_string()])?;
+        Ok(())
+    }
+
+    /// Adds a person; one of the same name is replaced.
+    pub fn add_staff(&self, member: &StaffMember) -> Result<(), StoreError> {
+        let content = serde_json::to_string(member).map_err(|_| StoreError::Content("a person"))?;
+        self.transaction.execute(
+            "INSERT INTO staff (name, content) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET content = excluded.content",
+            params![member.name, content],
+        )?;
+        Ok(())
+    }
+
+    /// Keeps the practice's choices.
+    pub fn set_practice(&self, practice: &Practice) -> Result<(), StoreError> {
+        let content = serde_json::to_string(practice).map_err(|_| StoreError::Content("a setting"))?;
+        self.transaction.execute(
+            "INSERT INTO setting (name, content) VALUES ('practice', ?1) ON CONFLICT (name) DO UPDATE SET content = excluded.content",
+            [content],
+        )?;
+        Ok(())
+    }
+
+    /// Keeps what is being typed; `None` forgets it.
+    pub fn draft(&self, number: &str, field: &str, text: Option<&str>) -> Result<(), StoreError> {
+        match text {
+            Some(text) => self
+                .transaction
+                .prepare_cached(
+                    "INSERT INTO draft (job_id, field, text) SELECT id, ?2, ?3 FROM job WHERE number = ?1
+                     ON CONFLICT (job_id, field) DO UPDATE SET text = excluded.text",
+                )?
+                .execute(params![number, field, text])?,
+            None => self
+                .transaction
+                .prepare_cached("DELETE FROM draft WHERE field = ?2 AND job_id = (SELECT id FROM job WHERE number = ?1)")?
+                .execute(params![number, field])?,
+        };
+        Ok(())
+    }
+
+    /// Puts everything on the disk together.
+    pub fn commit(self) -> Result<(), StoreError> {
+        Ok(self.transaction.commit()?)
+    }
+}

@@ -1,0 +1,101 @@
+//! What a person is told when something could not be done.
+
+use crate::job::{JobFileError, RecordError};
+use crate::store::StoreError;
+
+/// The sort of an error; it decides the exit status of the command line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ErrorKind {
+    /// The command or its words are wrong.
+    Usage,
+    /// There is no such job, person or check.
+    NotFound,
+    /// Somebody else changed the job first.
+    Stale,
+    /// Another process is writing.
+    Busy,
+    /// The book's file.
+    File,
+    /// The book's rules do not allow it.
+    Refused,
+    /// What was given cannot be read.
+    Input,
+}
+
+impl ErrorKind {
+    /// The word of the kind in JSON answers.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Usage => "usage",
+            Self::NotFound => "not_found",
+            Self::Stale => "stale",
+            Self::Busy => "busy",
+            Self::File => "file",
+            Self::Refused => "refused",
+            Self::Input => "input",
+        }
+    }
+}
+
+/// An error for a person: what is wrong, and what to do. Nothing was changed.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub struct DeskError {
+    /// Its sort.
+    pub kind: ErrorKind,
+    /// One sentence.
+    pub message: String,
+    /// What could be done.
+    pub hints: Vec<String>,
+}
+
+impl DeskError {
+    /// Returns an error without hints.
+    pub fn new(kind: ErrorKind, message: impl Into<String>) -> Self {
+        Self {
+            kind,
+            message: message.into(),
+            hints: Vec::new(),
+        }
+    }
+
+    /// Adds what could be done.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hints.push(hint.into());
+        self
+    }
+}
+
+impl From<StoreError> for DeskError {
+    fn from(e: StoreError) -> Self {
+        let (kind, hint) = match &e {
+            StoreError::NoJob(_) => (ErrorKind::NotFound, Some("rimbook find TEXT lists numbers")),
+            StoreError::Stale(_) => (ErrorKind::Stale, Some("read the job again and repeat the change")),
+            StoreError::Busy => (ErrorKind::Busy, None),
+            StoreError::NumberTaken(_) => (ErrorKind::Input, Some("leave the number out to be given one")),
+            StoreError::Missing(_) => (
+                ErrorKind::File,
+                Some("start rimbook without a command to make a book, or name one with --db FILE"),
+            ),
+            _ => (ErrorKind::File, None),
+        };
+        let error = Self::new(kind, e.to_string());
+        match hint {
+            Some(hint) => error.hint(hint),
+            None => error,
+        }
+    }
+}
+
+impl From<JobFileError> for DeskError {
+    fn from(e: JobFileError) -> Self {
+        Self::new(ErrorKind::Input, e.to_string()).hint("docs/job-file.md lists every key")
+    }
+}
+
+impl From<RecordError> for DeskError {
+    fn from(e: RecordError) -> Self {
+        Self::new(ErrorKind::Input, e.to_string()).hint("docs/job-file.md lists every key")
+    }
+}

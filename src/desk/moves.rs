@@ -1,0 +1,209 @@
+//! The moves of a job: on through a gate, and the ways back.
+
+use serde_json::json;
+
+use super::record::Happened;
+use super::{Advance, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use crate::gate::lets_through;
+use crate::job::{Gate, Job, Readings, Reason, Stage};
+use crate::store::Beside;
+
+/// What the lists say of a job that waits for the prescriber's answer.
+pub const QUESTION_OPEN: &str = "question-open";
+
+fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
+    let reason = reason.trim();
+    if reason.is_empty() {
+        return Err(DeskError::new(ErrorKind::Input, format!("write why: {what} without a reason is not kept")));
+    }
+    Ok(reason.to_owned())
+}
+
+impl Desk {
+    /// Moves a job through a gate, or says what holds it. Checking and moving are one transaction.
+    ///
+    /// # Errors
+    /// [`DeskError`] when the person is not on the staff list, the job does not stand before that
+    /// gate, or `revision` is no longer the job's. A job that is held is no error.
+    pub fn advance(&mut self, number: &str, gate: Gate, by: &str, revision: Option<i64>) -> Result<Advance, DeskError> {
+        let person = self.person(by)?;
+        let around = self.around_number(number)?;
+        let (now, clock) = (self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let mut row = write.job(number, revision)?;
+        Self::stands_before(number, &row.job, gate)?;
+        let acceptances = write.acceptances(row.id)?;
+        let passed = write.passed(row.id)?;
+        let findings = around.findings(gate, &row.job, &acceptances, &passed);
+        if row.question.is_some() || !lets_through(&findings) {
+            return Ok(Advance {
+                moved: false,
+                stage: row.job.stage(),
+                findings,
+            });
+        }
+        write.pass(row.id, gate, &row.job)?;
+        row.job.stage = Some(gate.to_stage());
+        if gate == Gate::Ordered && row.job.order.ordered_on.is_none() {
+            row.job.order.ordered_on = Some(around.today);
+        }
+        let passed = write.passed(row.id)?;
+        let held = around.held(&row.job, &acceptances, &passed, false);
+        let beside = Beside {
+            held: &held,
+            held_on: around.today,
+            question: None,
+        };
+        write.put(&row, beside)?;
+        let settled: Vec<_> = findings
+            .iter()
+            .filter_map(|f| f.settled.as_ref().map(|a| json!({"check": f.check, "eye": f.eye, "by": a.by, "reason": a.reason})))
+            .collect();
+        let detail = json!({"from": gate.from_stage(), "to": gate.to_stage(), "settled": settled});
+        write.event(row.id, now, Some(&person.name), "moved", &with_trial_day(clock, detail))?;
+        write.commit()?;
+        Ok(Advance {
+            moved: true,
+            stage: gate.to_stage(),
+            findings,
+        })
+    }
+
+    /// Sends a delivered pair back: a new round begins, the failed readings stay in history.
+    ///
+    /// # Errors
+    /// [`DeskError`] without a reason, or for a job that is not ordered or verified.
+    pub fn send_back(&mut self, number: &str, by: &str, reason: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let reason = needs_reason(reason, "a pair sent back")?;
+        let open = self.load(number)?;
+        let failed: Vec<_> = match open.job.stage().can_send_back() {
+            true => self
+                .findings(&open, Gate::Verified)?
+                .into_iter()
+                .filter(crate::gate::Finding::is_open)
+                .map(|f| json!({"check": f.check, "eye": f.eye, "message": f.message}))
+                .collect(),
+            false => Vec::new(),
+        };
+        let fall_back = |write: &crate::store::Write<'_>, id| Ok(write.fall_back(id, Gate::Verified)?);
+        self.change(number, Some(open.revision), &fall_back, |row| {
+            if row.job.is_past() || !row.job.stage().can_send_back() {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("job {number} stands at {}: only an ordered or verified pair can be sent back", row.job.stage()),
+                ));
+            }
+            let from = row.job.stage();
+            let readings = std::mem::replace(&mut row.job.readings, Readings::default());
+            row.job.stage = Some(Stage::Ordered);
+            let readings = crate::job::without_nulls(serde_json::to_value(readings).unwrap_or_default());
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "sent back",
+                detail: json!({"from": from, "reason": reason, "readings": readings, "findings": failed}),
+            })
+        })
+    }
+
+    /// Begins a recheck of a collected job: a new job, linked to it, that carries its values over.
+    ///
+    /// # Errors
+    /// [`DeskError`] for a job that is not collected.
+    pub fn recheck(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let old = self.load(number)?;
+        if old.job.stage() != Stage::Collected {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!("job {number} stands at {}: only a collected pair is rechecked", old.job.stage()),
+            ));
+        }
+        let job = Job {
+            reason: Some(Reason::Recheck),
+            linked_to: Some(old.number.clone()),
+            wearer: old.job.wearer,
+            prescription: old.job.prescription,
+            fitting: old.job.fitting,
+            frame: old.job.frame,
+            lenses: old.job.lenses,
+            ..Job::default()
+        };
+        let begun = self.take_in(vec![job], Some(&person.name), "recheck begun")?.pop();
+        let begun = begun.ok_or_else(|| DeskError::new(ErrorKind::File, "the recheck was not kept"))?;
+        let linked = begun.number.clone();
+        self.change(number, None, &|_, _| Ok(()), |_| {
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "recheck begun",
+                detail: json!({"new_job": linked}),
+            })
+        })?;
+        Ok(begun)
+    }
+
+    /// Cancels an open job.
+    ///
+    /// # Errors
+    /// [`DeskError`] without a reason, or for a job that is not open.
+    pub fn cancel(&mut self, number: &str, by: &str, reason: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let reason = needs_reason(reason, "a cancelled job")?;
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            if row.job.is_past() || !row.job.stage().is_open() {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("job {number} stands at {}: only an open job is cancelled", row.job.stage()),
+                ));
+            }
+            let from = row.job.stage();
+            row.job.stage = Some(Stage::Cancelled);
+            row.question = None;
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "cancelled",
+                detail: json!({"from": from, "reason": reason}),
+            })
+        })
+    }
+
+    /// Puts a question to the prescriber; it holds the job until it is answered.
+    ///
+    /// # Errors
+    /// [`DeskError`] without a question, or for a job that is not open.
+    pub fn ask(&mut self, number: &str, by: &str, text: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let text = needs_reason(text, "a question to the prescriber")?;
+        let on = self.today();
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            if row.job.is_past() || !row.job.stage().is_open() {
+                return Err(DeskError::new(ErrorKind::Refused, format!("job {number} is not open")));
+            }
+            row.question = Some(json!({"text": text, "by": person.name, "on": on}));
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "asked the prescriber",
+                detail: json!({"question": text}),
+            })
+        })
+    }
+
+    /// Records the prescriber's answer; the job is no longer held by the question.
+    ///
+    /// # Errors
+    /// [`DeskError`] without an answer, or when nothing was asked.
+    pub fn answer(&mut self, number: &str, by: &str, text: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let text = needs_reason(text, "an answer")?;
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            let Some(question) = row.question.take() else {
+                return Err(DeskError::new(ErrorKind::Refused, format!("nothing was asked about job {number}")));
+            };
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "prescriber answered",
+                detail: json!({"question": question["text"], "answer": text}),
+            })
+        })
+    }
+}

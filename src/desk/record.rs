@@ -1,0 +1,104 @@
+//! Recording a change in one section of a job.
+
+use serde_json::{Value, json};
+
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use crate::job::{Gate, Job, Section, Stage};
+use crate::store::{Beside, JobRow, Write};
+
+/// An event to be kept with a change.
+pub(super) struct Happened<'a> {
+    pub(super) by: Option<&'a str>,
+    pub(super) what: &'a str,
+    pub(super) detail: Value,
+}
+
+/// What else a change does inside its transaction.
+pub(super) type Also<'a> = dyn Fn(&Write<'_>, i64) -> Result<(), DeskError> + 'a;
+
+impl Desk {
+    /// Merges a change into one section of a job (RFC 7396; null removes a value).
+    ///
+    /// # Errors
+    /// [`ErrorKind::Stale`] when `revision` is given and is no longer the job's; otherwise an error
+    /// that names the place. Nothing is changed then.
+    pub fn record(
+        &mut self,
+        number: &str,
+        section: Section,
+        change: &Value,
+        revision: Option<i64>,
+        by: Option<&str>,
+    ) -> Result<OpenJob, DeskError> {
+        if let Some(by) = by {
+            self.person(by)?;
+        }
+        self.change(number, revision, &|_, _| Ok(()), |row| {
+            if row.job.stage() == Stage::Cancelled {
+                return Err(DeskError::new(ErrorKind::Refused, "the job is cancelled; its record is closed"));
+            }
+            let before = row.job.section(section);
+            row.job.record(section, change)?;
+            let back = Job::inverse_change(&before, change);
+            Ok(Happened {
+                by,
+                what: "recorded",
+                detail: json!({"section": section, "change": change, "before": back}),
+            })
+        })
+    }
+
+    /// Changes a job and keeps its event, its place in the lists and what `also` does, together.
+    pub(super) fn change<'h>(
+        &mut self,
+        number: &str,
+        revision: Option<i64>,
+        also: &Also<'_>,
+        alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
+    ) -> Result<OpenJob, DeskError> {
+        let (now, clock) = (self.clock.now(), self.clock);
+        let around = self.around_number(number)?;
+        let write = self.store.write()?;
+        let mut row = write.job(number, revision)?;
+        let happened = alter(&mut row)?;
+        also(&write, row.id)?;
+        let held = around.held(
+            &row.job,
+            &write.acceptances(row.id)?,
+            &write.passed(row.id)?,
+            row.question.is_some(),
+        );
+        let beside = Beside {
+            held: &held,
+            held_on: around.today,
+            question: row.question.as_ref(),
+        };
+        write.put(&row, beside)?;
+        write.event(row.id, now, happened.by, happened.what, &with_trial_day(clock, happened.detail))?;
+        write.commit()?;
+        self.load(number)
+    }
+
+    pub(super) fn around_number(&self, number: &str) -> Result<Around, DeskError> {
+        let row = self.store.job(number)?;
+        self.around(row.id, &row.job)
+    }
+
+    /// Returns the gate a move leads through, refusing one the job does not stand before.
+    pub(super) fn stands_before(number: &str, job: &Job, gate: Gate) -> Result<(), DeskError> {
+        if job.is_past() {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!("job {number} is from before the book: it is kept as it was and not moved"),
+            )
+            .hint("begin a recheck to work on that pair again"));
+        }
+        if job.stage() == gate.from_stage() {
+            return Ok(());
+        }
+        Err(DeskError::new(
+            ErrorKind::Refused,
+            format!("job {number} stands at {}; only a job at {} moves to {gate}", job.stage(), gate.from_stage()),
+        ))
+    }
+}

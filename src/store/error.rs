@@ -1,0 +1,73 @@
+//! What can go wrong with the book, in sentences for a person.
+
+/// An error of the book's file. Nothing was changed.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// There is no such file.
+    #[error("there is no book at {0}")]
+    Missing(String),
+    /// There is a file already.
+    #[error("there is a file at {0} already: a new book never replaces one")]
+    Exists(String),
+    /// The file is no book of this program.
+    #[error("{0} is no rimbook book; it was left as it is")]
+    Foreign(String),
+    /// The file was written by a newer version.
+    #[error("the book is of version {found}, this program knows versions up to {known}: use the newer program; the file was left as it is")]
+    Newer {
+        /// Version of the file.
+        found: i64,
+        /// Newest version this program knows.
+        known: i64,
+    },
+    /// The bundled library is too old to be trusted with the book.
+    #[error("SQLite {0} is too old: at least 3.51.3 is needed")]
+    Library(&'static str),
+    /// Another process is writing.
+    #[error("another terminal is writing to the book; try again in a moment")]
+    Busy,
+    /// The file is damaged.
+    #[error("the book's file is damaged; nothing was written. Keep it and restore the newest backup")]
+    Damaged,
+    /// The disk is full or the file cannot be written.
+    #[error("the book cannot be written ({0}); nothing was changed")]
+    Unwritable(&'static str),
+    /// A job was changed by somebody else since it was read.
+    #[error("job {0} was changed by somebody else since it was read; nothing was overwritten")]
+    Stale(String),
+    /// No such job.
+    #[error("there is no job {0}")]
+    NoJob(String),
+    /// A number that is taken.
+    #[error("there is a job {0} already")]
+    NumberTaken(String),
+    /// What is stored cannot be read back.
+    #[error("what the book holds cannot be read ({0})")]
+    Content(&'static str),
+    /// The directory of the book cannot be made.
+    #[error("the directory of the book cannot be made ({0})")]
+    Directory(std::io::ErrorKind),
+    /// Anything else the library says.
+    #[error("the book's library refused ({0})")]
+    Other(String),
+}
+
+impl From<rusqlite::Error> for StoreError {
+    fn from(e: rusqlite::Error) -> Self {
+        use rusqlite::ErrorCode as C;
+        let rusqlite::Error::SqliteFailure(failure, _) = &e else {
+            // Never the statement or its values: they may be a wearer's.
+            return Self::Other("an unexpected row".to_owned());
+        };
+        match failure.code {
+            C::DatabaseBusy | C::DatabaseLocked => Self::Busy,
+            C::DatabaseCorrupt => Self::Damaged,
+            C::NotADatabase => Self::Foreign("the file".to_owned()),
+            C::DiskFull => Self::Unwritable("the disk is full"),
+            C::ReadOnly => Self::Unwritable("the file is read-only"),
+            C::PermissionDenied | C::CannotOpen => Self::Unwritable("the file cannot be opened"),
+            C::SystemIoFailure => Self::Unwritable("the disk does not answer"),
+            other => Self::Other(format!("{other:?}")),
+        }
+    }
+}

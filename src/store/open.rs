@@ -1,0 +1,156 @@
+//! Opening a book: settings, whose file it is, which version.
+
+use std::path::Path;
+
+use rusqlite::config::DbConfig;
+use rusqlite::{Connection, OpenFlags, TransactionBehavior};
+
+use super::error::StoreError;
+
+/// Marks the file as a book ("RIMB").
+pub const APPLICATION_ID: i32 = 0x5249_4D42;
+
+/// The migrations in order; the version of a book is how many have been run.
+const MIGRATIONS: &[&str] = &[include_str!("schema/0001_book.sql")];
+
+/// The oldest library without the WAL reset fault fixed in 3.51.3.
+const OLDEST_LIBRARY: i32 = 3_051_003;
+
+/// The newest version of a book this program knows.
+pub fn newest_version() -> i64 {
+    i64::try_from(MIGRATIONS.len()).unwrap_or(i64::MAX)
+}
+
+/// Opens the book at a path, running what migrations it lacks.
+///
+/// # Errors
+/// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then untouched.
+pub fn open(path: &Path) -> Result<Connection, StoreError> {
+    let shown = path.display().to_string();
+    if !path.exists() {
+        return Err(StoreError::Missing(shown));
+    }
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    refuse_foreign(&connection, &shown)?;
+    settle(&connection)?;
+    migrate(connection, &shown)
+}
+
+/// Makes a new, empty book.
+///
+/// # Errors
+/// [`StoreError::Exists`] when there is a file; otherwise as [`open`].
+pub fn create(path: &Path) -> Result<Connection, StoreError> {
+    let shown = path.display().to_string();
+    if let Some(directory) = path.parent().filter(|d| !d.as_os_str().is_empty() && !d.exists()) {
+        make_directory(directory).map_err(|e| StoreError::Directory(e.kind()))?;
+    }
+    // Made by us first, so that it is never readable by others and never somebody else's file.
+    private_file(path).map_err(|e| match e.kind() {
+        std::io::ErrorKind::AlreadyExists => StoreError::Exists(shown.clone()),
+        kind => StoreError::Directory(kind),
+    })?;
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    settle(&connection)?;
+    connection.pragma_update(None, "application_id", APPLICATION_ID)?;
+    migrate(connection, &shown)
+}
+
+#[allow(
+    clippy::disallowed_methods,
+    reason = "the one place that opens a connection; every setting is made here"
+)]
+fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
+    if rusqlite::version_number() < OLDEST_LIBRARY {
+        return Err(StoreError::Library(rusqlite::version()));
+    }
+    let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
+    connection.busy_timeout(std::time::Duration::from_secs(5))?;
+    Ok(connection)
+}
+
+fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
+    let read = |name: &str| connection.pragma_query_value(None, name, |r| r.get::<_, i64>(0));
+    let foreign = |e: rusqlite::Error| match StoreError::from(e) {
+        StoreError::Foreign(_) => StoreError::Foreign(shown.to_owned()),
+        other => other,
+    };
+    let id = read("application_id").map_err(foreign)?;
+    if id != i64::from(APPLICATION_ID) {
+        return Err(StoreError::Foreign(shown.to_owned()));
+    }
+    let found = read("user_version").map_err(foreign)?;
+    if found > newest_version() {
+        return Err(StoreError::Newer {
+            found,
+            known: newest_version(),
+        });
+    }
+    Ok(())
+}
+
+/// Makes every setting of a connection (reasons in DEVELOPERS.md).
+fn settle(connection: &Connection) -> Result<(), StoreError> {
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
+    connection.pragma_update(None, "trusted_schema", false)?;
+    connection.pragma_update(None, "cell_size_check", true)?;
+    connection.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(()))?;
+    connection.pragma_update(None, "synchronous", "FULL")?;
+    connection.pragma_update(None, "foreign_keys", true)?;
+    connection.pragma_update(None, "fullfsync", true)?;
+    connection.pragma_update(None, "checkpoint_fullfsync", true)?;
+    connection.pragma_update(None, "secure_delete", true)?;
+    connection.pragma_update_and_check(None, "journal_size_limit", 16 * 1024 * 1024, |_| Ok(()))?;
+    Ok(())
+}
+
+fn migrate(mut connection: Connection, shown: &str) -> Result<Connection, StoreError> {
+    let version = |c: &Connection| c.pragma_query_value(None, "user_version", |r| r.get::<_, i64>(0));
+    if version(&connection)? == newest_version() {
+        let tables: i64 = connection.query_row(
+            "SELECT count(*) FROM sqlite_schema WHERE name IN ('job', 'event', 'staff')",
+            [],
+            |r| r.get(0),
+        )?;
+        if tables != 3 {
+            return Err(StoreError::Damaged);
+        }
+        return Ok(connection);
+    }
+    // The version is read again inside: two processes may have started together.
+    let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
+    let found = version(&transaction)?;
+    if found > newest_version() {
+        return Err(StoreError::Foreign(shown.to_owned()));
+    }
+    for step in MIGRATIONS.iter().skip(usize::try_from(found).unwrap_or(usize::MAX)) {
+        transaction.execute_batch(step)?;
+    }
+    transaction.pragma_update(None, "user_version", newest_version())?;
+    transaction.commit()?;
+    Ok(connection)
+}
+
+#[cfg(unix)]
+fn make_directory(directory: &Path) -> std::io::Result<()> {
+    use std::os::unix::fs::DirBuilderExt;
+    std::fs::DirBuilder::new().recursive(true).mode(0o700).create(directory)
+}
+
+#[cfg(not(unix))]
+fn make_directory(directory: &Path) -> std::io::Result<()> {
+    std::fs::create_dir_all(directory)
+}
+
+fn private_file(path: &Path) -> std::io::Result<()> {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::OpenOptionsExt;
+        options.mode(0o600);
+    }
+    options.open(path).map(drop)
+}

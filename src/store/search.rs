@@ -1,0 +1,71 @@
+//! Finding jobs by what a person types: quoted into full-text phrases, never passed as syntax.
+
+use rusqlite::{Connection, params};
+
+use super::error::StoreError;
+use super::row::{LINE, LineRow, line, phone_tail, wearer_key};
+
+/// Letters below which the names are read by their own index: ranking a short prefix is slow.
+const SHORT: usize = 2;
+/// Digits from which a tail of a telephone number is looked for.
+const TAIL: usize = 3;
+
+/// Returns a full-text expression that finds every word typed, the last as a beginning.
+pub fn expression(text: &str) -> Option<String> {
+    let words: Vec<String> = text
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .map(|w| format!("\"{w}\"*"))
+        .collect();
+    (!words.is_empty()).then(|| words.join(" "))
+}
+
+/// Returns the jobs that text finds, newest first: number, telephone tail, then words.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, StoreError> {
+    let text = text.trim();
+    let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+    let mut out: Vec<LineRow> = Vec::new();
+    if text.is_empty() {
+        return Ok(out);
+    }
+    let mut add = |rows: Vec<LineRow>| {
+        for row in rows {
+            if !out.iter().any(|o| o.number == row.number) {
+                out.push(row);
+            }
+        }
+    };
+    add(lines(c, &format!("SELECT {LINE} FROM job WHERE number = ?1 LIMIT ?2"), text, limit)?);
+    let is_digits = text.chars().all(|c| c.is_ascii_digit() || " +-()/".contains(c));
+    let tail = phone_tail(text);
+    if is_digits && tail.len() >= TAIL {
+        let sql = format!(
+            "SELECT {LINE} FROM job WHERE phone_tail >= ?1 AND phone_tail < ?1 || ':' ORDER BY id DESC LIMIT ?2"
+        );
+        add(lines(c, &sql, &tail, limit)?);
+    }
+    if text.chars().count() < SHORT {
+        let sql = format!(
+            "SELECT {LINE} FROM job WHERE wearer_key >= ?1 AND wearer_key < ?1 || char(1114111) ORDER BY wearer_key, born LIMIT ?2"
+        );
+        add(lines(c, &sql, &wearer_key(text), limit)?);
+    } else if let Some(wanted) = expression(text) {
+        let sql = format!(
+            "SELECT {LINE} FROM job WHERE id IN
+             (SELECT rowid FROM job_search WHERE job_search MATCH ?1 ORDER BY rowid DESC LIMIT ?2)
+             ORDER BY id DESC"
+        );
+        add(lines(c, &sql, &wanted, limit)?);
+    }
+    out.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
+    Ok(out)
+}
+
+fn lines(c: &Connection, sql: &str, text: &str, limit: i64) -> Result<Vec<LineRow>, StoreError> {
+    let mut statement = c.prepare_cached(sql)?;
+    let rows = statement.query_map(params![text, limit], line)?;
+    Ok(rows.collect::<Result<_, _>>()?)
+}
