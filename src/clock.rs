@@ -24,7 +24,9 @@ impl Clock {
         text.to_str()
             .and_then(|t| t.parse().ok())
             .map(|day| Self { fixed: Some(day) })
-            .ok_or_else(|| format!("{TODAY_VARIABLE} is no day: write it as 2026-12-03, or unset it"))
+            .ok_or_else(|| {
+                format!("{TODAY_VARIABLE} is no day: write it as 2026-12-03, or unset it")
+            })
     }
 
     /// Returns today.
@@ -49,6 +51,11 @@ impl Clock {
 fn now() -> NaiveDateTime {
     let now = chrono::Local::now().naive_local();
     // Whole seconds: history is read by people.
-    now.date()
-        .and_time(NaiveTime::from_num_seconds_from_midnight_opt(chrono::Timelike::num_seconds_from_midnight(&now), 0).unwrap_or_default())
+    now.date().and_time(
+        NaiveTime::from_num_seconds_from_midnight_opt(
+            chrono::Timelike::num_seconds_from_midnight(&now),
+            0,
+        )
+        .unwrap_or_default(),
+    )
 }

@@ -38,7 +38,12 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("job_verification", &["enter", "alt-7"]),
     ("job_handover", &["enter", "alt-8"]),
     ("job_history", &["enter", "alt-9"]),
-    ("job_typing", &["enter", "alt-2", "down", "down", "down", "down", "down", "down", "-2.2", "enter"]),
+    (
+        "job_typing",
+        &[
+            "enter", "alt-2", "down", "down", "down", "down", "down", "down", "-2.2", "enter",
+        ],
+    ),
     ("gate", &["g"]),
     ("gate_accept", &["g", "a"]),
     ("lookup", &["/", "thorn"]),
@@ -71,7 +76,10 @@ fn screens_look_as_they_were_approved_at_120_by_40() {
 fn a_window_too_small_gets_one_sentence() {
     let d = book();
     insta::assert_snapshot!("too_small_40x10", d.screen(40, 10));
-    assert!(d.screen(59, 24).contains("rimbook needs 60 columns and 16 rows"));
+    assert!(
+        d.screen(59, 24)
+            .contains("rimbook needs 60 columns and 16 rows")
+    );
     assert!(d.screen(60, 16).contains("worklist"));
 }
 
@@ -85,7 +93,9 @@ fn without_colour_no_cell_has_one() {
         d.keys(keys);
         let mut terminal = Terminal::new(TestBackend::new(100, 30)).unwrap();
         let theme = Theme::new(true, None);
-        terminal.draw(|frame| rimbook::ui::draw(&d.app, &theme, frame)).unwrap();
+        terminal
+            .draw(|frame| rimbook::ui::draw(&d.app, &theme, frame))
+            .unwrap();
         let coloured = terminal
             .backend()
             .buffer()
@@ -115,7 +125,10 @@ fn the_first_screen_without_a_book_says_what_the_program_does_not_do() {
     let dir = tempfile::tempdir().unwrap();
     let d = Driver::on(dir.path().join("none.db"));
     let shown = d.screen(80, 24);
-    assert!(shown.contains("Decisions stay with the registered"), "{shown}");
+    assert!(
+        shown.contains("Decisions stay with the registered"),
+        "{shown}"
+    );
     assert!(shown.contains("begin a new book"), "{shown}");
 }
 
@@ -135,7 +148,11 @@ fn control_characters_in_data_are_never_drawn() {
     let mut d = Driver::signed_in(&[file]);
     d.keys(&["enter"]);
     let shown = d.screen(120, 40);
-    assert!(!shown.chars().any(|c| c != '\n' && (c.is_control() || c == '\u{202e}')));
+    assert!(
+        !shown
+            .chars()
+            .any(|c| c != '\n' && (c.is_control() || c == '\u{202e}'))
+    );
 }
 
 #[test]

@@ -38,7 +38,12 @@ const LONG: Duration = Duration::from_secs(60);
 
 impl Pty {
     fn start(db: &Path) -> Self {
-        let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
+        let size = PtySize {
+            rows: 24,
+            cols: 80,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
         let pair = native_pty_system().openpty(size).unwrap();
         let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_rimbook"));
         command.env_clear();
@@ -51,7 +56,11 @@ impl Pty {
         let mut reader = pair.master.try_clone_reader().unwrap();
         let writer = pair.master.take_writer().unwrap();
         let seen = Arc::new((
-            Mutex::new(Seen { parser: vt100::Parser::new(24, 80, 0), raw: Vec::new(), ended: false }),
+            Mutex::new(Seen {
+                parser: vt100::Parser::new(24, 80, 0),
+                raw: Vec::new(),
+                ended: false,
+            }),
             Condvar::new(),
         ));
         let shared = Arc::clone(&seen);
@@ -72,7 +81,12 @@ impl Pty {
                 }
             }
         });
-        Self { child, master: Some(pair.master), writer, seen }
+        Self {
+            child,
+            master: Some(pair.master),
+            writer,
+            seen,
+        }
     }
 
     fn send(&mut self, text: &str) {
@@ -83,9 +97,16 @@ impl Pty {
     /// Waits until the screen is as asked for.
     fn wait(&self, what: &str, ready: impl Fn(&Seen) -> bool) {
         let seen = self.seen.0.lock().unwrap();
-        let (seen, timeout) =
-            self.seen.1.wait_timeout_while(seen, LONG, |s| !ready(s)).unwrap();
-        assert!(!timeout.timed_out(), "waited for {what:?}; shown:\n{}", seen.parser.screen().contents());
+        let (seen, timeout) = self
+            .seen
+            .1
+            .wait_timeout_while(seen, LONG, |s| !ready(s))
+            .unwrap();
+        assert!(
+            !timeout.timed_out(),
+            "waited for {what:?}; shown:\n{}",
+            seen.parser.screen().contents()
+        );
     }
 
     fn wait_for(&self, text: &str) {
@@ -99,7 +120,10 @@ impl Pty {
 
     fn kill(&self, signal: &str) {
         let id = self.child.process_id().unwrap().to_string();
-        let done = std::process::Command::new("kill").args([signal, &id]).status().unwrap();
+        let done = std::process::Command::new("kill")
+            .args([signal, &id])
+            .status()
+            .unwrap();
         assert!(done.success(), "kill {signal}");
     }
 
@@ -141,12 +165,34 @@ fn it_follows_the_size_of_the_window() {
     let d = book();
     let mut pty = Pty::start(&d.path);
     pty.wait_for("Maribel Thorncroft");
-    pty.seen.0.lock().unwrap().parser.screen_mut().set_size(12, 40);
-    let size = PtySize { rows: 12, cols: 40, pixel_width: 0, pixel_height: 0 };
+    pty.seen
+        .0
+        .lock()
+        .unwrap()
+        .parser
+        .screen_mut()
+        .set_size(12, 40);
+    let size = PtySize {
+        rows: 12,
+        cols: 40,
+        pixel_width: 0,
+        pixel_height: 0,
+    };
     pty.master.as_ref().unwrap().resize(size).unwrap();
     pty.wait_for("rimbook needs 60 columns");
-    pty.seen.0.lock().unwrap().parser.screen_mut().set_size(30, 110);
-    let size = PtySize { rows: 30, cols: 110, pixel_width: 0, pixel_height: 0 };
+    pty.seen
+        .0
+        .lock()
+        .unwrap()
+        .parser
+        .screen_mut()
+        .set_size(30, 110);
+    let size = PtySize {
+        rows: 30,
+        cols: 110,
+        pixel_width: 0,
+        pixel_height: 0,
+    };
     pty.master.as_ref().unwrap().resize(size).unwrap();
     pty.wait_for("Maribel Thorncroft");
     pty.send("\x11");
@@ -216,9 +262,13 @@ fn suspended_and_taken_up_again_it_draws_the_whole_screen() {
     let mut pty = Pty::start(&d.path);
     pty.wait_for("Maribel Thorncroft");
     pty.send("\x1a");
-    pty.wait("the own screen left", |s| !s.parser.screen().alternate_screen());
+    pty.wait("the own screen left", |s| {
+        !s.parser.screen().alternate_screen()
+    });
     pty.kill("-CONT");
-    pty.wait("the own screen taken again", |s| s.parser.screen().alternate_screen());
+    pty.wait("the own screen taken again", |s| {
+        s.parser.screen().alternate_screen()
+    });
     pty.wait_for("Maribel Thorncroft");
     pty.send("q");
     assert_eq!(pty.wait_for_end(), 0);

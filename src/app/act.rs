@@ -20,7 +20,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Palette => {
-            app.dialog = Some(Dialog::Palette { line: Line::default(), selected: 0 });
+            app.dialog = Some(Dialog::Palette {
+                line: Line::default(),
+                selected: 0,
+            });
             Vec::new()
         }
         Action::Back => back(app),
@@ -44,7 +47,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             people::who(app, None);
             Vec::new()
         }
-        Action::Open | Action::OpenJob => selected(app).map_or_else(Vec::new, |l| vec![Effect::Open(l.number.clone())]),
+        Action::Open | Action::OpenJob => {
+            selected(app).map_or_else(Vec::new, |l| vec![Effect::Open(l.number.clone())])
+        }
         Action::OpenGate => {
             let Some(number) = selected(app).map(|l| l.number.clone()) else {
                 return Vec::new();
@@ -67,11 +72,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::Cancel
         | Action::Recheck
         | Action::Gate => gating::act(app, action),
-        Action::Yes
-        | Action::No
-        | Action::Value
-        | Action::NextJob
-        | Action::PreviousJob => collecting::act(app, action),
+        Action::Yes | Action::No | Action::Value | Action::NextJob | Action::PreviousJob => {
+            collecting::act(app, action)
+        }
         Action::ClearText if app.screen == Screen::Lookup => {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
@@ -118,7 +121,9 @@ fn back(app: &mut App) -> Vec<Effect> {
     let Some(before) = app.trail.pop() else {
         if app.screen == Screen::Worklist {
             let key = app.keymap.shown(Action::Quit).unwrap_or_default();
-            app.say(format!("This is the first screen; {key} leaves the program."));
+            app.say(format!(
+                "This is the first screen; {key} leaves the program."
+            ));
         } else if app.screen != Screen::Welcome {
             app.screen = Screen::Worklist;
         }

@@ -186,9 +186,17 @@ pub fn markdown() -> String {
     for scope in Scope::ALL {
         let heading = scope.title();
         // A String takes every write.
-        let _ = write!(out, "### {heading}\n\n| key | action | what it does |\n|---|---|---|\n");
+        let _ = write!(
+            out,
+            "### {heading}\n\n| key | action | what it does |\n|---|---|---|\n"
+        );
         for e in ACTIONS.iter().filter(|e| e.scopes.contains(scope)) {
-            let keys = e.keys.iter().map(|k| format!("`{k}`")).collect::<Vec<_>>().join(", ");
+            let keys = e
+                .keys
+                .iter()
+                .map(|k| format!("`{k}`"))
+                .collect::<Vec<_>>()
+                .join(", ");
             let _ = writeln!(out, "| {keys} | `{}` | {} |", e.id, e.help);
         }
         out.push('\n');

@@ -24,16 +24,27 @@ pub struct Step {
 }
 
 const fn step(path: &'static str, question: &'static str) -> Step {
-    Step { path, question, topic: None }
+    Step {
+        path,
+        question,
+        topic: None,
+    }
 }
 
 const fn advice(topic: &'static str, question: &'static str) -> Step {
-    Step { path: "handover.advice", question, topic: Some(topic) }
+    Step {
+        path: "handover.advice",
+        question,
+        topic: Some(topic),
+    }
 }
 
 /// The checks in the order in which they are done at the dispensing table.
 pub const STEPS: &[Step] = &[
-    step("handover.identity_checked", "Two details of the wearer checked"),
+    step(
+        "handover.identity_checked",
+        "Two details of the wearer checked",
+    ),
     step("handover.pads_level", "Pads bear level"),
     step("handover.right.vertex_mm", "Vertex distance, right"),
     step("handover.left.vertex_mm", "Vertex distance, left"),
@@ -41,10 +52,22 @@ pub const STEPS: &[Step] = &[
     step("handover.face_form_deg", "Face-form angle"),
     step("handover.right.height_mm", "Height on the face, right"),
     step("handover.left.height_mm", "Height on the face, left"),
-    step("handover.right.segment_height_mm", "Segment height on the face, right"),
-    step("handover.left.segment_height_mm", "Segment height on the face, left"),
-    step("handover.right.length_to_bend_mm", "Length to bend as set, right"),
-    step("handover.left.length_to_bend_mm", "Length to bend as set, left"),
+    step(
+        "handover.right.segment_height_mm",
+        "Segment height on the face, right",
+    ),
+    step(
+        "handover.left.segment_height_mm",
+        "Segment height on the face, left",
+    ),
+    step(
+        "handover.right.length_to_bend_mm",
+        "Length to bend as set, right",
+    ),
+    step(
+        "handover.left.length_to_bend_mm",
+        "Length to bend as set, left",
+    ),
     step("handover.sides_even", "Sides press evenly"),
     step("handover.no_pressure_marks", "No pressure marks"),
     step("handover.distance_acuity", "Distance acuity"),
@@ -61,8 +84,7 @@ pub const STEPS: &[Step] = &[
 impl Step {
     /// Whether yes or no answers it.
     pub fn is_yes_no(&self) -> bool {
-        self.topic.is_some()
-            || form::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Flag))
+        self.topic.is_some() || form::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Flag))
     }
 }
 
@@ -74,12 +96,16 @@ pub(crate) fn take(app: &mut App) {
         .worklist
         .lines
         .iter()
-        .filter(|l| l.stage == Stage::Verified && l.collection_at.is_some_and(|m| m.0.date() == today))
+        .filter(|l| {
+            l.stage == Stage::Verified && l.collection_at.is_some_and(|m| m.0.date() == today)
+        })
         .cloned()
         .collect();
     lines.sort_by_key(|l| l.collection_at);
-    app.collections.selected =
-        lines.iter().position(|l| Some(&l.number) == chosen.as_ref()).unwrap_or(0);
+    app.collections.selected = lines
+        .iter()
+        .position(|l| Some(&l.number) == chosen.as_ref())
+        .unwrap_or(0);
     app.collections.lines = lines;
 }
 
@@ -118,7 +144,9 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
 }
 
 fn prompt(app: &mut App, first: Option<Key>) {
-    let Some(step) = STEPS.get(app.collections.step) else { return };
+    let Some(step) = STEPS.get(app.collections.step) else {
+        return;
+    };
     if line(app).is_none() {
         return;
     }
@@ -126,11 +154,19 @@ fn prompt(app: &mut App, first: Option<Key>) {
         app.complain(format!("{}: y or n.", step.question));
         return;
     }
-    let Some(field) = form::find(step.path) else { return };
-    let unit = if field.unit.is_empty() { String::new() } else { format!(", {}", field.unit) };
+    let Some(field) = form::find(step.path) else {
+        return;
+    };
+    let unit = if field.unit.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", field.unit)
+    };
     app.ask(
         format!("{}{unit}:", step.question),
-        Purpose::HandoverValue { path: step.path.to_owned() },
+        Purpose::HandoverValue {
+            path: step.path.to_owned(),
+        },
     );
     if let (Some(Dialog::Text { line, .. }), Some(key)) = (&mut app.dialog, first) {
         line.key(key);
@@ -138,8 +174,12 @@ fn prompt(app: &mut App, first: Option<Key>) {
 }
 
 fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
-    let Some(step) = STEPS.get(app.collections.step) else { return Vec::new() };
-    let Some(card) = &app.card else { return Vec::new() };
+    let Some(step) = STEPS.get(app.collections.step) else {
+        return Vec::new();
+    };
+    let Some(card) = &app.card else {
+        return Vec::new();
+    };
     if !step.is_yes_no() {
         app.complain(format!("{}: this one is a value; type it.", step.question));
         return Vec::new();
@@ -160,7 +200,9 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
 
 /// Takes a value that was asked for; or says what to type.
 pub(crate) fn value(app: &mut App, path: &str, text: &str) -> Result<Vec<Effect>, String> {
-    let Some(field) = form::find(path) else { return Ok(Vec::new()) };
+    let Some(field) = form::find(path) else {
+        return Ok(Vec::new());
+    };
     let value = form::parse(field, text, app.today).map_err(|e| e.to_string())?;
     Ok(record(app, path, value))
 }
@@ -171,8 +213,12 @@ fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
         app.say("First say who hands over; then answer.");
         return Vec::new();
     };
-    let Some(card) = &app.card else { return Vec::new() };
-    let Some(field) = form::find(path) else { return Vec::new() };
+    let Some(card) = &app.card else {
+        return Vec::new();
+    };
+    let Some(field) = form::find(path) else {
+        return Vec::new();
+    };
     let mut change = match form::change(field, value) {
         Value::Object(map) => map,
         _ => Map::new(),

@@ -187,7 +187,9 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         Dialog::Palette { line, selected } => {
             let found = matching(app, line.text());
             if key.is("enter") {
-                return found.get(*selected).map_or_else(Vec::new, |a| act::act(app, *a));
+                return found
+                    .get(*selected)
+                    .map_or_else(Vec::new, |a| act::act(app, *a));
             }
             if let Some(to) = moved(*selected, key, found.len()) {
                 *selected = to;
@@ -195,7 +197,12 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                 *selected = 0;
             }
         }
-        Dialog::Text { line, error, purpose, .. } => {
+        Dialog::Text {
+            line,
+            error,
+            purpose,
+            ..
+        } => {
             if key.is("enter") {
                 let (text, purpose) = (line.text().trim().to_owned(), purpose.clone());
                 return match answer(app, &purpose, &text) {
@@ -211,7 +218,12 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                 *error = None;
             }
         }
-        Dialog::Choose { items, selected, purpose, .. } => {
+        Dialog::Choose {
+            items,
+            selected,
+            purpose,
+            ..
+        } => {
             if key.is("enter") {
                 let (index, purpose) = (*selected, purpose.clone());
                 return people::chosen(app, purpose, index);
@@ -222,10 +234,17 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                 // A letter goes to the next entry that begins with it.
                 let wanted = c.to_lowercase().next();
                 let begins = |i: &usize| {
-                    items.get(*i).and_then(|t| t.chars().next()).and_then(|f| f.to_lowercase().next()) == wanted
+                    items
+                        .get(*i)
+                        .and_then(|t| t.chars().next())
+                        .and_then(|f| f.to_lowercase().next())
+                        == wanted
                 };
                 let from = *selected + 1;
-                if let Some(i) = (from..items.len()).chain(0..from.min(items.len())).find(begins) {
+                if let Some(i) = (from..items.len())
+                    .chain(0..from.min(items.len()))
+                    .find(begins)
+                {
                     *selected = i;
                 }
             }
@@ -266,24 +285,40 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
     };
     let of_job = || number.clone().ok_or_else(|| "No job is open.".to_owned());
     let deed = match purpose {
-        Purpose::NewJob => Deed::NewJob { wearer: need("the wearer's name")? },
+        Purpose::NewJob => Deed::NewJob {
+            wearer: need("the wearer's name")?,
+        },
         Purpose::Accept { check, eye } => Deed::Accept {
             number: of_job()?,
             check,
             eye: *eye,
             reason: need("why it is accepted")?,
         },
-        Purpose::SendBack => Deed::SendBack { number: of_job()?, reason: need("why it goes back")? },
-        Purpose::Cancel => Deed::Cancel { number: of_job()?, reason: need("why it is given up")? },
-        Purpose::Ask => Deed::Ask { number: of_job()?, text: need("what is asked")? },
-        Purpose::Answer => Deed::Answer { number: of_job()?, text: need("what was answered")? },
+        Purpose::SendBack => Deed::SendBack {
+            number: of_job()?,
+            reason: need("why it goes back")?,
+        },
+        Purpose::Cancel => Deed::Cancel {
+            number: of_job()?,
+            reason: need("why it is given up")?,
+        },
+        Purpose::Ask => Deed::Ask {
+            number: of_job()?,
+            text: need("what is asked")?,
+        },
+        Purpose::Answer => Deed::Answer {
+            number: of_job()?,
+            text: need("what was answered")?,
+        },
         Purpose::HandoverValue { path } => {
             return super::collecting::value(app, path, text);
         }
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
             return people::answered(app, purpose.clone(), text);
         }
-        Purpose::Person { .. } | Purpose::PersonRole { .. } | Purpose::Welcome => return Ok(Vec::new()),
+        Purpose::Person { .. } | Purpose::PersonRole { .. } | Purpose::Welcome => {
+            return Ok(Vec::new());
+        }
     };
     Ok(people::by_somebody(app, deed))
 }

@@ -99,7 +99,9 @@ fn next_field(app: &mut App, forward: bool) {
 
 /// Puts the cursor on a field; says whether there is such a field.
 pub(crate) fn go_to(app: &mut App, path: &str) -> bool {
-    let Some(job) = &mut app.job else { return false };
+    let Some(job) = &mut app.job else {
+        return false;
+    };
     for tab in 0..TABS.len() {
         for (at, row) in rows::of_tab(tab).iter().enumerate() {
             for eye in Eye::BOTH {
@@ -111,7 +113,10 @@ pub(crate) fn go_to(app: &mut App, path: &str) -> bool {
         }
     }
     // A finding may be about a part of a section rather than one entry: its first entry is near.
-    let inside = |p: &str| p.strip_prefix(path).is_some_and(|rest| rest.starts_with('.'));
+    let inside = |p: &str| {
+        p.strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    };
     for tab in 0..TABS.len() {
         for (at, row) in rows::of_tab(tab).iter().enumerate() {
             if inside(&row.field(Eye::Right).full_path()) {
@@ -129,7 +134,11 @@ fn edit(app: &mut App) {
         && let Some(field) = field(job)
     {
         let shown = form::show(&job.open.job, field);
-        job.edit = Some(Edit { path: field.full_path(), line: Line::of(&shown), error: None });
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::of(&shown),
+            error: None,
+        });
     }
 }
 
@@ -138,7 +147,11 @@ pub(crate) fn begin_with(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(job) = &mut app.job
         && let Some(field) = field(job)
     {
-        job.edit = Some(Edit { path: field.full_path(), line: Line::default(), error: None });
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::default(),
+            error: None,
+        });
         return typed(app, key);
     }
     Vec::new()
@@ -149,7 +162,11 @@ pub(crate) fn take_up(app: &mut App, path: &str, text: &str) {
     if let Some(job) = &mut app.job
         && form::find(path).is_some()
     {
-        job.edit = Some(Edit { path: path.to_owned(), line: Line::of(text), error: None });
+        job.edit = Some(Edit {
+            path: path.to_owned(),
+            line: Line::of(text),
+            error: None,
+        });
     }
 }
 
@@ -170,7 +187,11 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
         && job.edit.is_none()
         && let Some(field) = field(job)
     {
-        job.edit = Some(Edit { path: field.full_path(), line: Line::default(), error: None });
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::default(),
+            error: None,
+        });
     }
     let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) else {
         return Vec::new();
@@ -190,7 +211,9 @@ fn retype(app: &mut App, text: String) -> Vec<Effect> {
 
 /// Keeps what is being typed where a crash cannot take it.
 fn draft(app: &App) -> Vec<Effect> {
-    let Some(job) = &app.job else { return Vec::new() };
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
     job.edit.as_ref().map_or_else(Vec::new, |edit| {
         vec![Effect::SaveDraft {
             number: job.open.number.clone(),
@@ -202,9 +225,14 @@ fn draft(app: &App) -> Vec<Effect> {
 
 /// Drops what was typed.
 fn restore(app: &mut App) -> Vec<Effect> {
-    let Some(job) = &mut app.job else { return Vec::new() };
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
     job.edit.take().map_or_else(Vec::new, |edit| {
-        vec![Effect::ClearDraft { number: job.open.number.clone(), field: edit.path }]
+        vec![Effect::ClearDraft {
+            number: job.open.number.clone(),
+            field: edit.path,
+        }]
     })
 }
 
@@ -221,13 +249,21 @@ pub(crate) fn keep_typed(app: &mut App) {
 /// Keeps what was typed, or says beside it what to type.
 fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let today = app.today;
-    let Some(job) = &mut app.job else { return Vec::new() };
-    let Some(mut edit) = job.edit.take() else { return Vec::new() };
-    let Some(field) = form::find(&edit.path) else { return Vec::new() };
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    let Some(mut edit) = job.edit.take() else {
+        return Vec::new();
+    };
+    let Some(field) = form::find(&edit.path) else {
+        return Vec::new();
+    };
     let text = edit.line.text().trim().to_owned();
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
-        Err(why) => written::whole_power(field, &text, &job.open.job).unwrap_or(Err(why.to_string())),
+        Err(why) => {
+            written::whole_power(field, &text, &job.open.job).unwrap_or(Err(why.to_string()))
+        }
     };
     let change = match change {
         Ok(change) => change,
@@ -243,9 +279,14 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     next_field(app, forward);
     if same {
         // Nothing to record: only the draft is done with.
-        let Some(job) = &mut app.job else { return Vec::new() };
+        let Some(job) = &mut app.job else {
+            return Vec::new();
+        };
         job.sent = None;
-        return vec![Effect::ClearDraft { number: job.open.number.clone(), field: path }];
+        return vec![Effect::ClearDraft {
+            number: job.open.number.clone(),
+            field: path,
+        }];
     }
     record(app, field.section, change, Some(path), false)
 }
@@ -271,7 +312,9 @@ fn record(
     field: Option<String>,
     is_undo: bool,
 ) -> Vec<Effect> {
-    let Some(job) = &app.job else { return Vec::new() };
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
     let deed = Deed::Record {
         number: job.open.number.clone(),
         section,
@@ -284,10 +327,16 @@ fn record(
 }
 
 fn step(app: &mut App, up: bool) -> Vec<Effect> {
-    let Some(job) = &mut app.job else { return Vec::new() };
-    let Some(field) = field(job) else { return Vec::new() };
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    let Some(field) = field(job) else {
+        return Vec::new();
+    };
     let typed = job.edit.as_ref().map(|e| e.line.text().to_owned());
-    let current = typed.clone().unwrap_or_else(|| form::show(&job.open.job, field));
+    let current = typed
+        .clone()
+        .unwrap_or_else(|| form::show(&job.open.job, field));
     match form::step(field, &current, up) {
         Some(text) if typed.is_some() => retype(app, text),
         Some(text) => put(app, field, &text),
@@ -310,10 +359,17 @@ fn put(app: &mut App, field: &Field, text: &str) -> Vec<Effect> {
 }
 
 fn copy_other(app: &mut App) -> Vec<Effect> {
-    let Some(job) = &app.job else { return Vec::new() };
-    let Some(field) = field(job) else { return Vec::new() };
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let Some(field) = field(job) else {
+        return Vec::new();
+    };
     let Some(other) = form::copy_from_other_eye(field) else {
-        app.complain(format!("{} belongs to no eye: there is nothing to copy.", field.label));
+        app.complain(format!(
+            "{} belongs to no eye: there is nothing to copy.",
+            field.label
+        ));
         return Vec::new();
     };
     let Some(value) = other.value(&job.open.job) else {
@@ -324,16 +380,28 @@ fn copy_other(app: &mut App) -> Vec<Effect> {
 }
 
 fn clear(app: &mut App) -> Vec<Effect> {
-    let Some(job) = &app.job else { return Vec::new() };
-    let Some(field) = field(job) else { return Vec::new() };
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let Some(field) = field(job) else {
+        return Vec::new();
+    };
     if field.value(&job.open.job).is_none() {
         return Vec::new();
     }
-    record(app, field.section, form::change(field, json!(null)), None, false)
+    record(
+        app,
+        field.section,
+        form::change(field, json!(null)),
+        None,
+        false,
+    )
 }
 
 fn undo(app: &mut App) -> Vec<Effect> {
-    let Some(job) = &mut app.job else { return Vec::new() };
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
     match job.undo.pop() {
         Some((section, change)) => record(app, section, change, None, true),
         None => {

@@ -9,8 +9,16 @@ use crate::job::Stage;
 
 /// How many of each severity are open, worst first, in words; for the footer of the form.
 pub fn summary(findings: &[Finding]) -> String {
-    let count = |s: Severity| findings.iter().filter(|f| f.is_open() && f.severity == s).count();
-    let notes = findings.iter().filter(|f| f.severity == Severity::Note).count();
+    let count = |s: Severity| {
+        findings
+            .iter()
+            .filter(|f| f.is_open() && f.severity == s)
+            .count()
+    };
+    let notes = findings
+        .iter()
+        .filter(|f| f.severity == Severity::Note)
+        .count();
     let settled = findings.iter().filter(|f| f.settled.is_some()).count();
     let parts: Vec<String> = [
         (count(Severity::Stop), "stop", "stops"),
@@ -22,7 +30,11 @@ pub fn summary(findings: &[Finding]) -> String {
     .filter(|(n, ..)| *n > 0)
     .map(|(n, one, more)| format!("{n} {}", if n == 1 { one } else { more }))
     .collect();
-    if parts.is_empty() { "nothing holds it".to_owned() } else { parts.join(", ") }
+    if parts.is_empty() {
+        "nothing holds it".to_owned()
+    } else {
+        parts.join(", ")
+    }
 }
 
 /// Does an action of the gate.
@@ -43,7 +55,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
                 if entry::go_to(app, &f.field) {
                     app.go(Screen::Job);
                 } else {
-                    app.complain("This finding is about the job as a whole; no single entry settles it.");
+                    app.complain(
+                        "This finding is about the job as a whole; no single entry settles it.",
+                    );
                 }
             }
         }
@@ -51,13 +65,20 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Move => match stage.next_gate() {
             None => app.complain(format!("The job is {stage}: there is no further move.")),
             Some(gate) => {
-                let deed = Deed::Advance { number, gate, revision: job.open.revision };
+                let deed = Deed::Advance {
+                    number,
+                    gate,
+                    revision: job.open.revision,
+                };
                 return people::by_somebody(app, deed);
             }
         },
         Action::AskPrescriber => match &job.open.question {
             Some(q) => app.complain(format!("A question is open already: {}", q.text)),
-            None => app.ask("Question to the prescriber; the job is held until it is answered:", Purpose::Ask),
+            None => app.ask(
+                "Question to the prescriber; the job is held until it is answered:",
+                Purpose::Ask,
+            ),
         },
         Action::Answer => match &job.open.question {
             Some(q) => {
@@ -67,7 +88,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             None => app.complain("No question is open."),
         },
         Action::SendBack if stage.can_send_back() => {
-            app.ask("Why does the pair go back to the laboratory?", Purpose::SendBack);
+            app.ask(
+                "Why does the pair go back to the laboratory?",
+                Purpose::SendBack,
+            );
         }
         Action::SendBack => app.complain(format!(
             "The job is {stage}: only a pair that came from the laboratory can be sent back."
@@ -95,11 +119,16 @@ fn accept(app: &mut App, finding: Option<&Finding>) {
     } else if f.severity == Severity::Note {
         app.say("A note holds nothing; it needs no acceptance.");
     } else if f.severity == Severity::Stop {
-        app.complain("A stop cannot be accepted by anyone: change the values, or send the pair back.");
+        app.complain(
+            "A stop cannot be accepted by anyone: change the values, or send the pair back.",
+        );
     } else {
         app.ask(
             format!("{} Why is it accepted?", f.message),
-            Purpose::Accept { check: f.check, eye: f.eye.word() },
+            Purpose::Accept {
+                check: f.check,
+                eye: f.eye.word(),
+            },
         );
     }
 }

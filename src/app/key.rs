@@ -28,8 +28,20 @@ pub struct Key {
 
 /// Every key that has a name.
 pub const NAMED: &[&str] = &[
-    "enter", "esc", "tab", "shift-tab", "backspace", "delete", "up", "down", "left", "right",
-    "home", "end", "page-up", "page-down",
+    "enter",
+    "esc",
+    "tab",
+    "shift-tab",
+    "backspace",
+    "delete",
+    "up",
+    "down",
+    "left",
+    "right",
+    "home",
+    "end",
+    "page-up",
+    "page-down",
 ];
 
 /// A name that stands for no key.
@@ -42,7 +54,11 @@ pub struct NoSuchKey(pub String);
 impl Key {
     /// Returns a character key.
     pub const fn char(c: char) -> Self {
-        Self { code: Code::Char(c), ctrl: false, alt: false }
+        Self {
+            code: Code::Char(c),
+            ctrl: false,
+            alt: false,
+        }
     }
 
     /// Reads a key's name.

@@ -51,7 +51,12 @@ impl Default for Keymap {
     fn default() -> Self {
         let keys = ACTIONS
             .iter()
-            .map(|e| (e.action, e.keys.iter().filter_map(|k| Key::parse(k).ok()).collect()))
+            .map(|e| {
+                (
+                    e.action,
+                    e.keys.iter().filter_map(|k| Key::parse(k).ok()).collect(),
+                )
+            })
             .collect();
         Self { keys }
     }
@@ -76,7 +81,10 @@ impl Keymap {
                 .iter()
                 .map(|n| Key::parse(n))
                 .collect::<Result<Vec<_>, _>>()
-                .map_err(|key| KeymapError::Key { action: id.clone(), key })?;
+                .map_err(|key| KeymapError::Key {
+                    action: id.clone(),
+                    key,
+                })?;
             map.keys.insert(action, keys);
         }
         map.check()?;
@@ -85,11 +93,16 @@ impl Keymap {
 
     fn check(&self) -> Result<(), KeymapError> {
         for scope in Scope::ALL {
-            let here: Vec<_> = ACTIONS.iter().filter(|e| e.scopes.contains(scope)).collect();
+            let here: Vec<_> = ACTIONS
+                .iter()
+                .filter(|e| e.scopes.contains(scope))
+                .collect();
             for (i, first) in here.iter().enumerate() {
                 for second in here.iter().skip(i + 1) {
-                    if let Some(key) =
-                        self.keys_of(first.action).iter().find(|k| self.keys_of(second.action).contains(k))
+                    if let Some(key) = self
+                        .keys_of(first.action)
+                        .iter()
+                        .find(|k| self.keys_of(second.action).contains(k))
                     {
                         return Err(KeymapError::Twice {
                             key: key.to_string(),

@@ -5,8 +5,8 @@
 //! [`perform`] does those to the book and returns [`effect::Message`]s, which come back to
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
-pub mod action;
 mod act;
+pub mod action;
 pub mod collecting;
 pub mod dialog;
 pub mod effect;
@@ -154,12 +154,18 @@ impl App {
 
     /// Says something that went well.
     pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.said = Some(Said { text: text.into(), bad: false });
+        self.said = Some(Said {
+            text: text.into(),
+            bad: false,
+        });
     }
 
     /// Says something that did not.
     pub(crate) fn complain(&mut self, text: impl Into<String>) {
-        self.said = Some(Said { text: text.into(), bad: true });
+        self.said = Some(Said {
+            text: text.into(),
+            bad: true,
+        });
     }
 
     /// Puts a screen in front and keeps the way back.

@@ -28,8 +28,12 @@ pub(crate) fn who(app: &mut App, then: Option<Deed>) {
         );
         return;
     }
-    let mut items: Vec<String> =
-        app.staff.0.iter().map(|m| format!("{}, {}", m.name, m.role.word())).collect();
+    let mut items: Vec<String> = app
+        .staff
+        .0
+        .iter()
+        .map(|m| format!("{}, {}", m.name, m.role.word()))
+        .collect();
     items.push("somebody new".to_owned());
     app.choose("Who are you?", items, Purpose::Person { then });
 }
@@ -72,7 +76,10 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 then.map_or_else(Vec::new, |deed| by_somebody(app, deed))
             }
             None => {
-                app.ask("Name, as history will show it:", Purpose::PersonName { then });
+                app.ask(
+                    "Name, as history will show it:",
+                    Purpose::PersonName { then },
+                );
                 Vec::new()
             }
         },
@@ -82,13 +89,28 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 return Vec::new();
             };
             match role {
-                Role::Assistant => join(app, StaffMember { name, role, registration: None, supervisor: None }, then),
+                Role::Assistant => join(
+                    app,
+                    StaffMember {
+                        name,
+                        role,
+                        registration: None,
+                        supervisor: None,
+                    },
+                    then,
+                ),
                 Role::Trainee => {
-                    app.ask("Supervisor's name:", Purpose::PersonDetail { name, role, then });
+                    app.ask(
+                        "Supervisor's name:",
+                        Purpose::PersonDetail { name, role, then },
+                    );
                     Vec::new()
                 }
                 _ => {
-                    app.ask("Registration number:", Purpose::PersonDetail { name, role, then });
+                    app.ask(
+                        "Registration number:",
+                        Purpose::PersonDetail { name, role, then },
+                    );
                     Vec::new()
                 }
             }
@@ -117,7 +139,14 @@ pub(crate) fn answered(app: &mut App, purpose: Purpose, text: &str) -> Result<Ve
                 return Err(format!("{text} is on the staff list already."));
             }
             let items = roles(app).iter().map(|r| r.word().to_owned()).collect();
-            app.choose("Role:", items, Purpose::PersonRole { name: text.to_owned(), then });
+            app.choose(
+                "Role:",
+                items,
+                Purpose::PersonRole {
+                    name: text.to_owned(),
+                    then,
+                },
+            );
             Ok(Vec::new())
         }
         Purpose::PersonDetail { name, role, then } => {
@@ -129,9 +158,21 @@ pub(crate) fn answered(app: &mut App, purpose: Purpose, text: &str) -> Result<Ve
                 });
             }
             let text = Some(text.to_owned());
-            let (registration, supervisor) =
-                if role == Role::Trainee { (None, text) } else { (text, None) };
-            Ok(join(app, StaffMember { name, role, registration, supervisor }, then))
+            let (registration, supervisor) = if role == Role::Trainee {
+                (None, text)
+            } else {
+                (text, None)
+            };
+            Ok(join(
+                app,
+                StaffMember {
+                    name,
+                    role,
+                    registration,
+                    supervisor,
+                },
+                then,
+            ))
         }
         _ => Ok(Vec::new()),
     }

@@ -39,9 +39,21 @@ impl Performer {
     /// # Errors
     /// [`DeskError`] when there is a book that cannot be opened.
     pub fn start(db: &Path, clock: Clock, keymap: Keymap) -> Result<(Self, App), DeskError> {
-        let desk = if db.exists() { Some(Desk::open(db, clock)?) } else { None };
+        let desk = if db.exists() {
+            Some(Desk::open(db, clock)?)
+        } else {
+            None
+        };
         let app = App::new(&db.display().to_string(), clock.today(), keymap);
-        Ok((Self { path: db.to_owned(), clock, desk, seen: 0 }, app))
+        Ok((
+            Self {
+                path: db.to_owned(),
+                clock,
+                desk,
+                seen: 0,
+            },
+            app,
+        ))
     }
 
     /// Returns what is to be done first.
@@ -60,7 +72,8 @@ impl Performer {
 
     /// Does one effect; returns what came of it.
     pub fn perform(&mut self, effect: Effect) -> Option<Message> {
-        self.try_perform(effect).unwrap_or_else(|error| Some(failed(&error)))
+        self.try_perform(effect)
+            .unwrap_or_else(|error| Some(failed(&error)))
     }
 
     fn try_perform(&mut self, effect: Effect) -> Result<Option<Message>, DeskError> {
@@ -71,7 +84,10 @@ impl Performer {
                 self.seen = desk.data_version();
                 let book = book(&desk)?;
                 self.desk = Some(desk);
-                return Ok(Some(Message::Begun { book: Box::new(book), member }));
+                return Ok(Some(Message::Begun {
+                    book: Box::new(book),
+                    member,
+                }));
             }
             Effect::Demo => {
                 let mut desk = Desk::create(&self.path, self.clock)?;
@@ -84,7 +100,9 @@ impl Performer {
             Effect::Suspend => return Ok(None),
             _ => {}
         }
-        let Some(desk) = &mut self.desk else { return Ok(None) };
+        let Some(desk) = &mut self.desk else {
+            return Ok(None);
+        };
         let message = match effect {
             Effect::Reload => Message::Book(Box::new(book(desk)?)),
             Effect::Find(text) => {
@@ -104,7 +122,11 @@ impl Performer {
                 self.seen = now;
                 Message::Changed
             }
-            Effect::SaveDraft { number, field, text } => {
+            Effect::SaveDraft {
+                number,
+                field,
+                text,
+            } => {
                 desk.save_draft(&number, &field, &text)?;
                 return Ok(None);
             }
@@ -129,11 +151,29 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
             let open = desk.new_job(&wearer, Some(by))?;
             return Ok(Message::Opened(Box::new(opened(desk, open)?)));
         }
-        Deed::Record { number, section, change, revision, field, is_undo } => {
-            let what = Recording { number, section, change, revision, field, is_undo };
+        Deed::Record {
+            number,
+            section,
+            change,
+            revision,
+            field,
+            is_undo,
+        } => {
+            let what = Recording {
+                number,
+                section,
+                change,
+                revision,
+                field,
+                is_undo,
+            };
             return record(desk, by, what);
         }
-        Deed::Advance { number, gate, revision } => {
+        Deed::Advance {
+            number,
+            gate,
+            revision,
+        } => {
             let advance = match desk.advance(&number, gate, by, Some(revision)) {
                 Err(e) if e.kind == ErrorKind::Stale => return stale(desk, &number),
                 other => other?,
@@ -142,22 +182,39 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 format!("The job is {} now.", advance.stage)
             } else {
                 let holding = advance.findings.iter().filter(|f| f.is_open()).count();
-                let word = if holding == 1 { "finding holds" } else { "findings hold" };
+                let word = if holding == 1 {
+                    "finding holds"
+                } else {
+                    "findings hold"
+                };
                 format!("Not moved: {holding} open {word} the job. Nothing was changed.")
             };
             (desk.load(&number)?, said, !advance.moved)
         }
-        Deed::Accept { number, check, eye, reason } => {
+        Deed::Accept {
+            number,
+            check,
+            eye,
+            reason,
+        } => {
             let accepted = desk.accept(&number, check, eye, by, &reason)?;
             (desk.load(&number)?, accepted.message, !accepted.ok)
         }
         Deed::SendBack { number, reason } => {
             desk.send_back(&number, by, &reason)?;
-            (desk.load(&number)?, "Sent back: a new round begins, the failed readings are kept.".to_owned(), false)
+            (
+                desk.load(&number)?,
+                "Sent back: a new round begins, the failed readings are kept.".to_owned(),
+                false,
+            )
         }
         Deed::Cancel { number, reason } => {
             desk.cancel(&number, by, &reason)?;
-            (desk.load(&number)?, "The job is given up.".to_owned(), false)
+            (
+                desk.load(&number)?,
+                "The job is given up.".to_owned(),
+                false,
+            )
         }
         Deed::Recheck { number } => {
             let open = desk.recheck(&number, by)?;
@@ -165,15 +222,27 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
         }
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
-            (desk.load(&number)?, "Asked; the job is held until the answer is recorded.".to_owned(), false)
+            (
+                desk.load(&number)?,
+                "Asked; the job is held until the answer is recorded.".to_owned(),
+                false,
+            )
         }
         Deed::Answer { number, text } => {
             desk.answer(&number, by, &text)?;
-            (desk.load(&number)?, "The answer is recorded; the question no longer holds the job.".to_owned(), false)
+            (
+                desk.load(&number)?,
+                "The answer is recorded; the question no longer holds the job.".to_owned(),
+                false,
+            )
         }
     };
     let opened = Box::new(opened(desk, open)?);
-    Ok(Message::Stands { opened, said, refused })
+    Ok(Message::Stands {
+        opened,
+        said,
+        refused,
+    })
 }
 
 struct Recording {
@@ -188,7 +257,13 @@ struct Recording {
 fn record(desk: &mut Desk, by: &str, what: Recording) -> Result<Message, DeskError> {
     let before = desk.load(&what.number)?;
     let back = inverse(&before.job, what.section, &what.change);
-    match desk.record(&what.number, what.section, &what.change, Some(what.revision), Some(by)) {
+    match desk.record(
+        &what.number,
+        what.section,
+        &what.change,
+        Some(what.revision),
+        Some(by),
+    ) {
         Err(e) if e.kind == ErrorKind::Stale => stale(desk, &what.number),
         Err(e) => Err(e),
         Ok(open) => {
@@ -216,7 +291,12 @@ fn opened(desk: &Desk, open: OpenJob) -> Result<Opened, DeskError> {
     };
     let drafts = desk.drafts(&open.number)?;
     let history = desk.history(&open.number)?;
-    Ok(Opened { open, findings, drafts, history })
+    Ok(Opened {
+        open,
+        findings,
+        drafts,
+        history,
+    })
 }
 
 fn book(desk: &Desk) -> Result<Book, DeskError> {
@@ -230,10 +310,17 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
 }
 
 fn failed(error: &DeskError) -> Message {
-    Message::Failed { message: error.message.clone(), hints: error.hints.clone() }
+    Message::Failed {
+        message: error.message.clone(),
+        hints: error.hints.clone(),
+    }
 }
 
 /// Fills a new book with an invented practice.
 fn demo(_desk: &mut Desk) -> Result<(), DeskError> {
-    Err(DeskError::new(ErrorKind::Usage, "the invented practice is not part of this build").hint("begin a new book"))
+    Err(DeskError::new(
+        ErrorKind::Usage,
+        "the invented practice is not part of this build",
+    )
+    .hint("begin a new book"))
 }

@@ -108,7 +108,10 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Opened(opened) => {
             // The gate may have been asked for before its job was read.
-            let another = app.job.as_ref().is_some_and(|j| j.open.number != opened.open.number);
+            let another = app
+                .job
+                .as_ref()
+                .is_some_and(|j| j.open.number != opened.open.number);
             show(app, &opened);
             if another || app.screen != Screen::Gate {
                 app.go(Screen::Job);
@@ -116,7 +119,11 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             restore_draft(app, &opened);
             Vec::new()
         }
-        Message::Recorded { opened, back, is_undo } => {
+        Message::Recorded {
+            opened,
+            back,
+            is_undo,
+        } => {
             show(app, &opened);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
                 job.undo.push(back);
@@ -143,9 +150,17 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             }
             Vec::new()
         }
-        Message::Stands { opened, said, refused } => {
+        Message::Stands {
+            opened,
+            said,
+            refused,
+        } => {
             show(app, &opened);
-            if refused { app.complain(said) } else { app.say(said) }
+            if refused {
+                app.complain(said)
+            } else {
+                app.say(said)
+            }
             vec![Effect::Reload]
         }
         Message::Failed { message, hints } => {
@@ -168,11 +183,18 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.staff = book.staff;
     app.practice = book.practice;
     app.worklist.lines = book.lines;
-    if let Some(at) = app.worklist.lines.iter().position(|l| Some(&l.number) == chosen.as_ref()) {
+    if let Some(at) = app
+        .worklist
+        .lines
+        .iter()
+        .position(|l| Some(&l.number) == chosen.as_ref())
+    {
         app.worklist.selected = at;
     }
-    app.worklist.selected =
-        app.worklist.selected.min(app.worklist.lines.len().saturating_sub(1));
+    app.worklist.selected = app
+        .worklist
+        .selected
+        .min(app.worklist.lines.len().saturating_sub(1));
     if app.screen == Screen::Welcome {
         app.screen = Screen::Worklist;
     }
@@ -197,9 +219,16 @@ pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
 fn show(app: &mut App, opened: &Opened) {
-    let same = app.job.as_ref().is_some_and(|j| j.open.number == opened.open.number);
+    let same = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.number == opened.open.number);
     let worked = crate::worked::lines(&opened.open.job, &app.practice);
-    if app.card.as_ref().is_some_and(|c| c.number == opened.open.number) {
+    if app
+        .card
+        .as_ref()
+        .is_some_and(|c| c.number == opened.open.number)
+    {
         app.card = Some(Box::new(opened.open.clone()));
     }
     if app.screen == Screen::Collections && !same {
@@ -208,7 +237,13 @@ fn show(app: &mut App, opened: &Opened) {
     let old = app.job.take().filter(|_| same);
     let (tab, row, eye, edit, undo) = match old {
         Some(j) => (j.tab, j.row, j.eye, j.edit, j.undo),
-        None => (JobScreen::tab_for(opened.open.job.stage()), 0, Eye::Right, None, Vec::new()),
+        None => (
+            JobScreen::tab_for(opened.open.job.stage()),
+            0,
+            Eye::Right,
+            None,
+            Vec::new(),
+        ),
     };
     app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
     if !same {
@@ -244,7 +279,11 @@ fn changed(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
         Screen::Job | Screen::Gate => {
-            effects.extend(app.job.as_ref().map(|j| Effect::Open(j.open.number.clone())));
+            effects.extend(
+                app.job
+                    .as_ref()
+                    .map(|j| Effect::Open(j.open.number.clone())),
+            );
             app.say("The book was changed by another program; this is how it stands now.");
         }
         Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),

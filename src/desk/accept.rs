@@ -14,21 +14,34 @@ impl Desk {
     ///
     /// # Errors
     /// [`DeskError`] when the person or the job does not exist. A refusal is an answer, not an error.
-    pub fn accept(&mut self, number: &str, check: &str, eye: Option<&str>, by: &str, reason: &str) -> Result<Accepted, DeskError> {
+    pub fn accept(
+        &mut self,
+        number: &str,
+        check: &str,
+        eye: Option<&str>,
+        by: &str,
+        reason: &str,
+    ) -> Result<Accepted, DeskError> {
         let person = self.person(by)?;
         let open = self.load(number)?;
         let refused = |message: String| Ok(Accepted { ok: false, message });
         let Some(gate) = open.job.stage().next_gate().filter(|_| !open.job.is_past()) else {
-            return refused(format!("job {number} stands at {}: nothing holds it", open.job.stage()));
+            return refused(format!(
+                "job {number} stands at {}: nothing holds it",
+                open.job.stage()
+            ));
         };
         if crate::gate::catalogue::by_id(check).is_none() {
-            return refused(format!("there is no check {check:?}: rimbook checks lists them"));
+            return refused(format!(
+                "there is no check {check:?}: rimbook checks lists them"
+            ));
         }
         let today = self.today();
         let mut given: Vec<Acceptance> = Vec::new();
         let mut refusal: Option<Refusal> = None;
         for finding in self.findings(&open, gate)? {
-            let wanted = finding.check == check && eye.is_none_or(|e| finding.eye.word() == Some(e));
+            let wanted =
+                finding.check == check && eye.is_none_or(|e| finding.eye.word() == Some(e));
             if !wanted || !finding.is_open() {
                 continue;
             }

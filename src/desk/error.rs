@@ -71,9 +71,15 @@ impl From<StoreError> for DeskError {
     fn from(e: StoreError) -> Self {
         let (kind, hint) = match &e {
             StoreError::NoJob(_) => (ErrorKind::NotFound, Some("rimbook find TEXT lists numbers")),
-            StoreError::Stale(_) => (ErrorKind::Stale, Some("read the job again and repeat the change")),
+            StoreError::Stale(_) => (
+                ErrorKind::Stale,
+                Some("read the job again and repeat the change"),
+            ),
             StoreError::Busy => (ErrorKind::Busy, None),
-            StoreError::NumberTaken(_) => (ErrorKind::Input, Some("leave the number out to be given one")),
+            StoreError::NumberTaken(_) => (
+                ErrorKind::Input,
+                Some("leave the number out to be given one"),
+            ),
             StoreError::Missing(_) => (
                 ErrorKind::File,
                 Some("start rimbook without a command to make a book, or name one with --db FILE"),

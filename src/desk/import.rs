@@ -30,7 +30,11 @@ impl Desk {
             .filter(|key| text.contains(&format!("\"{key}\"")))
             .map(|key| format!("{key}: kept by the book it comes from, not taken over"))
             .collect();
-        let numbers = self.take_in(jobs, by, "imported")?.into_iter().map(|j| j.number).collect();
+        let numbers = self
+            .take_in(jobs, by, "imported")?
+            .into_iter()
+            .map(|j| j.number)
+            .collect();
         Ok(Imported { numbers, ignored })
     }
 
@@ -41,15 +45,25 @@ impl Desk {
     pub fn new_job(&mut self, wearer: &str, by: Option<&str>) -> Result<OpenJob, DeskError> {
         let name = wearer.trim();
         if name.is_empty() {
-            return Err(DeskError::new(ErrorKind::Input, "a job belongs to a named wearer: type the name"));
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                "a job belongs to a named wearer: type the name",
+            ));
         }
         let mut job = Job::default();
         job.wearer.name = Some(name.to_owned());
         let mut begun = self.take_in(vec![job], by, "begun")?;
-        begun.pop().ok_or_else(|| DeskError::new(ErrorKind::File, "the job was not kept"))
+        begun
+            .pop()
+            .ok_or_else(|| DeskError::new(ErrorKind::File, "the job was not kept"))
     }
 
-    pub(super) fn take_in(&mut self, jobs: Vec<Job>, by: Option<&str>, what: &str) -> Result<Vec<OpenJob>, DeskError> {
+    pub(super) fn take_in(
+        &mut self,
+        jobs: Vec<Job>,
+        by: Option<&str>,
+        what: &str,
+    ) -> Result<Vec<OpenJob>, DeskError> {
         if let Some(by) = by {
             self.person(by)?;
         }

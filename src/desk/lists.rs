@@ -47,7 +47,12 @@ impl Desk {
     fn held_now(&self, number: &str) -> Result<Vec<String>, DeskError> {
         let open = self.load(number)?;
         let around = self.around_number(number)?;
-        Ok(around.held(&open.job, &open.acceptances, &open.passed, open.question.is_some()))
+        Ok(around.held(
+            &open.job,
+            &open.acceptances,
+            &open.passed,
+            open.question.is_some(),
+        ))
     }
 
     fn lines(&self, rows: Vec<LineRow>) -> Result<Vec<JobLine>, DeskError> {
@@ -99,7 +104,12 @@ impl Desk {
 
     /// Returns every number in the book, newest first.
     pub fn numbers(&self) -> Result<Vec<String>, DeskError> {
-        Ok(self.store.lines_of(None)?.into_iter().map(|r| r.number).collect())
+        Ok(self
+            .store
+            .lines_of(None)?
+            .into_iter()
+            .map(|r| r.number)
+            .collect())
     }
 
     /// Returns the jobs that text finds by name, number, telephone, date of birth or frame.

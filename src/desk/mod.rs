@@ -45,7 +45,13 @@ struct Around {
 }
 
 impl Around {
-    fn findings(&self, gate: Gate, job: &Job, acceptances: &[Acceptance], passed: &[Passed]) -> Vec<Finding> {
+    fn findings(
+        &self,
+        gate: Gate,
+        job: &Job,
+        acceptances: &[Acceptance],
+        passed: &[Passed],
+    ) -> Vec<Finding> {
         let around = Surroundings {
             today: self.today,
             staff: &self.staff,
@@ -56,7 +62,13 @@ impl Around {
     }
 
     /// Ids of the checks that hold a job at its next gate, each once.
-    fn held(&self, job: &Job, acceptances: &[Acceptance], passed: &[Passed], question: bool) -> Vec<String> {
+    fn held(
+        &self,
+        job: &Job,
+        acceptances: &[Acceptance],
+        passed: &[Passed],
+        question: bool,
+    ) -> Vec<String> {
         let Some(gate) = job.stage().next_gate().filter(|_| !job.is_past()) else {
             return Vec::new();
         };
@@ -166,7 +178,10 @@ impl Desk {
             return Err(DeskError::new(ErrorKind::Input, "a person needs a name"));
         }
         if roll.find(&member.name).is_some() {
-            return Err(DeskError::new(ErrorKind::Input, format!("{} is on the staff list already", member.name)));
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                format!("{} is on the staff list already", member.name),
+            ));
         }
         let write = self.store.write()?;
         write.add_staff(&member)?;
@@ -182,7 +197,11 @@ impl Desk {
             } else {
                 format!("on the list: {}", names.join(", "))
             };
-            DeskError::new(ErrorKind::NotFound, format!("{name:?} is not on the staff list")).hint(hint)
+            DeskError::new(
+                ErrorKind::NotFound,
+                format!("{name:?} is not on the staff list"),
+            )
+            .hint(hint)
         })
     }
 
@@ -205,7 +224,12 @@ impl Desk {
             .store
             .history(id)?
             .into_iter()
-            .map(|(at, by, what, detail)| Event { at, by, what, detail })
+            .map(|(at, by, what, detail)| Event {
+                at,
+                by,
+                what,
+                detail,
+            })
             .collect())
     }
 

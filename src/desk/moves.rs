@@ -14,7 +14,10 @@ pub const QUESTION_OPEN: &str = "question-open";
 fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
     let reason = reason.trim();
     if reason.is_empty() {
-        return Err(DeskError::new(ErrorKind::Input, format!("write why: {what} without a reason is not kept")));
+        return Err(DeskError::new(
+            ErrorKind::Input,
+            format!("write why: {what} without a reason is not kept"),
+        ));
     }
     Ok(reason.to_owned())
 }
@@ -25,7 +28,13 @@ impl Desk {
     /// # Errors
     /// [`DeskError`] when the person is not on the staff list, the job does not stand before that
     /// gate, or `revision` is no longer the job's. A job that is held is no error.
-    pub fn advance(&mut self, number: &str, gate: Gate, by: &str, revision: Option<i64>) -> Result<Advance, DeskError> {
+    pub fn advance(
+        &mut self,
+        number: &str,
+        gate: Gate,
+        by: &str,
+        revision: Option<i64>,
+    ) -> Result<Advance, DeskError> {
         let person = self.person(by)?;
         let around = self.around_number(number)?;
         let (now, clock) = (self.clock.now(), self.clock);
@@ -57,10 +66,20 @@ impl Desk {
         write.put(&row, beside)?;
         let settled: Vec<_> = findings
             .iter()
-            .filter_map(|f| f.settled.as_ref().map(|a| json!({"check": f.check, "eye": f.eye, "by": a.by, "reason": a.reason})))
+            .filter_map(|f| {
+                f.settled.as_ref().map(
+                    |a| json!({"check": f.check, "eye": f.eye, "by": a.by, "reason": a.reason}),
+                )
+            })
             .collect();
         let detail = json!({"from": gate.from_stage(), "to": gate.to_stage(), "settled": settled});
-        write.event(row.id, now, Some(&person.name), "moved", &with_trial_day(clock, detail))?;
+        write.event(
+            row.id,
+            now,
+            Some(&person.name),
+            "moved",
+            &with_trial_day(clock, detail),
+        )?;
         write.commit()?;
         Ok(Advance {
             moved: true,
@@ -73,7 +92,12 @@ impl Desk {
     ///
     /// # Errors
     /// [`DeskError`] without a reason, or for a job that is not ordered or verified.
-    pub fn send_back(&mut self, number: &str, by: &str, reason: &str) -> Result<OpenJob, DeskError> {
+    pub fn send_back(
+        &mut self,
+        number: &str,
+        by: &str,
+        reason: &str,
+    ) -> Result<OpenJob, DeskError> {
         let person = self.person(by)?;
         let reason = needs_reason(reason, "a pair sent back")?;
         let open = self.load(number)?;
@@ -86,7 +110,8 @@ impl Desk {
                 .collect(),
             false => Vec::new(),
         };
-        let fall_back = |write: &crate::store::Write<'_>, id| Ok(write.fall_back(id, Gate::Verified)?);
+        let fall_back =
+            |write: &crate::store::Write<'_>, id| Ok(write.fall_back(id, Gate::Verified)?);
         self.change(number, Some(open.revision), &fall_back, |row| {
             if row.job.is_past() || !row.job.stage().can_send_back() {
                 return Err(DeskError::new(
@@ -116,7 +141,10 @@ impl Desk {
         if old.job.stage() != Stage::Collected {
             return Err(DeskError::new(
                 ErrorKind::Refused,
-                format!("job {number} stands at {}: only a collected pair is rechecked", old.job.stage()),
+                format!(
+                    "job {number} stands at {}: only a collected pair is rechecked",
+                    old.job.stage()
+                ),
             ));
         }
         let job = Job {
@@ -129,8 +157,11 @@ impl Desk {
             lenses: old.job.lenses,
             ..Job::default()
         };
-        let begun = self.take_in(vec![job], Some(&person.name), "recheck begun")?.pop();
-        let begun = begun.ok_or_else(|| DeskError::new(ErrorKind::File, "the recheck was not kept"))?;
+        let begun = self
+            .take_in(vec![job], Some(&person.name), "recheck begun")?
+            .pop();
+        let begun =
+            begun.ok_or_else(|| DeskError::new(ErrorKind::File, "the recheck was not kept"))?;
         let linked = begun.number.clone();
         self.change(number, None, &|_, _| Ok(()), |_| {
             Ok(Happened {
@@ -153,7 +184,10 @@ impl Desk {
             if row.job.is_past() || !row.job.stage().is_open() {
                 return Err(DeskError::new(
                     ErrorKind::Refused,
-                    format!("job {number} stands at {}: only an open job is cancelled", row.job.stage()),
+                    format!(
+                        "job {number} stands at {}: only an open job is cancelled",
+                        row.job.stage()
+                    ),
                 ));
             }
             let from = row.job.stage();
@@ -177,7 +211,10 @@ impl Desk {
         let on = self.today();
         self.change(number, None, &|_, _| Ok(()), |row| {
             if row.job.is_past() || !row.job.stage().is_open() {
-                return Err(DeskError::new(ErrorKind::Refused, format!("job {number} is not open")));
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("job {number} is not open"),
+                ));
             }
             row.question = Some(json!({"text": text, "by": person.name, "on": on}));
             Ok(Happened {
@@ -197,7 +234,10 @@ impl Desk {
         let text = needs_reason(text, "an answer")?;
         self.change(number, None, &|_, _| Ok(()), |row| {
             let Some(question) = row.question.take() else {
-                return Err(DeskError::new(ErrorKind::Refused, format!("nothing was asked about job {number}")));
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("nothing was asked about job {number}"),
+                ));
             };
             Ok(Happened {
                 by: Some(&person.name),

@@ -35,7 +35,10 @@ impl Desk {
         }
         self.change(number, revision, &|_, _| Ok(()), |row| {
             if row.job.stage() == Stage::Cancelled {
-                return Err(DeskError::new(ErrorKind::Refused, "the job is cancelled; its record is closed"));
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    "the job is cancelled; its record is closed",
+                ));
             }
             let before = row.job.section(section);
             row.job.record(section, change)?;
@@ -74,7 +77,13 @@ impl Desk {
             question: row.question.as_ref(),
         };
         write.put(&row, beside)?;
-        write.event(row.id, now, happened.by, happened.what, &with_trial_day(clock, happened.detail))?;
+        write.event(
+            row.id,
+            now,
+            happened.by,
+            happened.what,
+            &with_trial_day(clock, happened.detail),
+        )?;
         write.commit()?;
         self.load(number)
     }
@@ -98,7 +107,11 @@ impl Desk {
         }
         Err(DeskError::new(
             ErrorKind::Refused,
-            format!("job {number} stands at {}; only a job at {} moves to {gate}", job.stage(), gate.from_stage()),
+            format!(
+                "job {number} stands at {}; only a job at {} moves to {gate}",
+                job.stage(),
+                gate.from_stage()
+            ),
         ))
     }
 }

@@ -13,7 +13,9 @@ pub enum StoreError {
     #[error("{0} is no rimbook book; it was left as it is")]
     Foreign(String),
     /// The file was written by a newer version.
-    #[error("the book is of version {found}, this program knows versions up to {known}: use the newer program; the file was left as it is")]
+    #[error(
+        "the book is of version {found}, this program knows versions up to {known}: use the newer program; the file was left as it is"
+    )]
     Newer {
         /// Version of the file.
         found: i64,
@@ -27,7 +29,9 @@ pub enum StoreError {
     #[error("another terminal is writing to the book; try again in a moment")]
     Busy,
     /// The file is damaged.
-    #[error("the book's file is damaged; nothing was written. Keep it and restore the newest backup")]
+    #[error(
+        "the book's file is damaged; nothing was written. Keep it and restore the newest backup"
+    )]
     Damaged,
     /// The disk is full or the file cannot be written.
     #[error("the book cannot be written ({0}); nothing was changed")]

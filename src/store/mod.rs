@@ -22,7 +22,7 @@ pub use row::{Beside, JobRow, LineRow};
 pub use search::expression;
 
 use crate::gate::{Acceptance, Passed, Practice};
-use crate::job::{Gate, Job, Stage, StaffMember, StaffRoll};
+use crate::job::{Gate, Job, StaffMember, StaffRoll, Stage};
 
 /// An event as it is stored: when, who, what, the content.
 pub type EventRow = (NaiveDateTime, Option<String>, String, Value);
@@ -94,7 +94,8 @@ impl Store {
             "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4",
         )?;
         let born = job.wearer.born.map(|b| b.to_string());
-        let texts = statement.query_map(params![key, born, id, limit], |r| r.get::<_, String>(0))?;
+        let texts =
+            statement.query_map(params![key, born, id, limit], |r| r.get::<_, String>(0))?;
         texts.map(|t| row::job_from(&t?)).collect()
     }
 
@@ -111,10 +112,16 @@ impl Store {
     pub fn lines_of(&self, stage: Option<Stage>) -> Result<Vec<LineRow>, StoreError> {
         match stage {
             Some(stage) => {
-                let sql = format!("SELECT {} FROM job WHERE stage = ?1 ORDER BY id DESC", row::LINE);
+                let sql = format!(
+                    "SELECT {} FROM job WHERE stage = ?1 ORDER BY id DESC",
+                    row::LINE
+                );
                 self.lines(&sql, &[&stage.word()])
             }
-            None => self.lines(&format!("SELECT {} FROM job ORDER BY id DESC", row::LINE), &[]),
+            None => self.lines(
+                &format!("SELECT {} FROM job ORDER BY id DESC", row::LINE),
+                &[],
+            ),
         }
     }
 
@@ -131,16 +138,22 @@ impl Store {
 
     /// Returns the history of a job, oldest first.
     pub fn history(&self, id: i64) -> Result<Vec<EventRow>, StoreError> {
-        let mut statement = self
-            .connection
-            .prepare_cached("SELECT at, by, what, detail FROM event WHERE job_id = ?1 ORDER BY id")?;
+        let mut statement = self.connection.prepare_cached(
+            "SELECT at, by, what, detail FROM event WHERE job_id = ?1 ORDER BY id",
+        )?;
         let rows = statement.query_map([id], |r| {
-            Ok((r.get::<_, String>(0)?, r.get(1)?, r.get(2)?, r.get::<_, String>(3)?))
+            Ok((
+                r.get::<_, String>(0)?,
+                r.get(1)?,
+                r.get(2)?,
+                r.get::<_, String>(3)?,
+            ))
         })?;
         rows.map(|r| {
             let (at, by, what, detail) = r?;
             let at = at.parse().map_err(|_| StoreError::Content("a time"))?;
-            let detail = serde_json::from_str(&detail).map_err(|_| StoreError::Content("an event"))?;
+            let detail =
+                serde_json::from_str(&detail).map_err(|_| StoreError::Content("an event"))?;
             Ok((at, by, what, detail))
         })
         .collect()
@@ -148,7 +161,9 @@ impl Store {
 
     /// Returns the staff list.
     pub fn staff(&self) -> Result<StaffRoll, StoreError> {
-        let mut statement = self.connection.prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
+        let mut statement = self
+            .connection
+            .prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
         let texts = statement.query_map([], |r| r.get::<_, String>(0))?;
         let list: Result<Vec<StaffMember>, StoreError> = texts
             .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("the staff list")))
@@ -182,12 +197,16 @@ impl Store {
 
     /// Returns a number that changes when another process commits.
     pub fn data_version(&self) -> Result<i64, StoreError> {
-        Ok(self.connection.pragma_query_value(None, "data_version", |r| r.get(0))?)
+        Ok(self
+            .connection
+            .pragma_query_value(None, "data_version", |r| r.get(0))?)
     }
 
     /// Returns how a query would be run, for tests of the indices.
     pub fn plan(&self, sql: &str) -> Result<String, StoreError> {
-        let mut statement = self.connection.prepare(&format!("EXPLAIN QUERY PLAN {sql}"))?;
+        let mut statement = self
+            .connection
+            .prepare(&format!("EXPLAIN QUERY PLAN {sql}"))?;
         let rows = statement.query_map([], |r| r.get::<_, String>(3))?;
         Ok(rows.collect::<Result<Vec<_>, _>>()?.join("; "))
     }
@@ -208,7 +227,14 @@ impl Write<'_> {
 
     /// Writes a job back, one revision on.
     pub fn put(&self, row: &JobRow, beside: Beside<'_>) -> Result<(), StoreError> {
-        row::write(&self.transaction, row.id, &row.number, &row.job, row.revision + 1, beside)
+        row::write(
+            &self.transaction,
+            row.id,
+            &row.number,
+            &row.job,
+            row.revision + 1,
+            beside,
+        )
     }
 
     /// Adds a job; gives it the next number unless it has one.
@@ -216,7 +242,9 @@ impl Write<'_> {
     /// # Errors
     /// [`StoreError::NumberTaken`].
     pub fn add(&self, job: &mut Job, beside: Beside<'_>) -> Result<JobRow, StoreError> {
-        let id: i64 = self.transaction.query_row("SELECT coalesce(max(id), 0) + 1 FROM job", [], |r| r.get(0))?;
+        let id: i64 =
+            self.transaction
+                .query_row("SELECT coalesce(max(id), 0) + 1 FROM job", [], |r| r.get(0))?;
         let number = match job.number.clone() {
             Some(number) => number,
             None => self.free_number(id)?,
@@ -251,10 +279,25 @@ impl Write<'_> {
     }
 
     /// Adds an event.
-    pub fn event(&self, id: i64, at: NaiveDateTime, by: Option<&str>, what: &str, detail: &Value) -> Result<(), StoreError> {
+    pub fn event(
+        &self,
+        id: i64,
+        at: NaiveDateTime,
+        by: Option<&str>,
+        what: &str,
+        detail: &Value,
+    ) -> Result<(), StoreError> {
         self.transaction
-            .prepare_cached("INSERT INTO event (job_id, at, by, what, detail) VALUES (?1, ?2, ?3, ?4, ?5)")?
-            .execute(params![id, at.format("%Y-%m-%dT%H:%M:%S").to_string(), by, what, detail.to_string()])?;
+            .prepare_cached(
+                "INSERT INTO event (job_id, at, by, what, detail) VALUES (?1, ?2, ?3, ?4, ?5)",
+            )?
+            .execute(params![
+                id,
+                at.format("%Y-%m-%dT%H:%M:%S").to_string(),
+                by,
+                what,
+                detail.to_string()
+            ])?;
         Ok(())
     }
 
@@ -270,7 +313,8 @@ impl Write<'_> {
 
     /// Keeps an acceptance for good.
     pub fn accept(&self, id: i64, acceptance: &Acceptance) -> Result<(), StoreError> {
-        let content = serde_json::to_string(acceptance).map_err(|_| StoreError::Content("an acceptance"))?;
+        let content =
+            serde_json::to_string(acceptance).map_err(|_| StoreError::Content("an acceptance"))?;
         self.transaction
             .prepare_cached("INSERT INTO acceptance (job_id, content) VALUES (?1, ?2)")?
             .execute(params![id, content])?;
@@ -280,7 +324,9 @@ impl Write<'_> {
     /// Keeps the job as it passed a gate.
     pub fn pass(&self, id: i64, gate: Gate, job: &Job) -> Result<(), StoreError> {
         self.transaction
-            .prepare_cached("INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)")?
+            .prepare_cached(
+                "INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)",
+            )?
             .execute(params![id, gate.word(), row::content_of(job)])?;
         Ok(())
     }
@@ -294,10 +340,19 @@ impl Write<'_> {
     }
 
     /// Notes which checks hold a job; no revision, no event: nothing about the job has changed.
-    pub fn note_held(&self, number: &str, held: &[String], on: NaiveDate) -> Result<(), StoreError> {
+    pub fn note_held(
+        &self,
+        number: &str,
+        held: &[String],
+        on: NaiveDate,
+    ) -> Result<(), StoreError> {
         self.transaction
             .prepare_cached("UPDATE job SET held = ?2, held_on = ?3 WHERE number = ?1")?
-            .execute(params![number, serde_json::to_string(held).unwrap_or_default(), on.to_string()])?;
+            .execute(params![
+                number,
+                serde_json::to_string(held).unwrap_or_default(),
+                on.to_string()
+            ])?;
         Ok(())
     }
 
@@ -313,7 +368,8 @@ impl Write<'_> {
 
     /// Keeps the practice's choices.
     pub fn set_practice(&self, practice: &Practice) -> Result<(), StoreError> {
-        let content = serde_json::to_string(practice).map_err(|_| StoreError::Content("a setting"))?;
+        let content =
+            serde_json::to_string(practice).map_err(|_| StoreError::Content("a setting"))?;
         self.transaction.execute(
             "INSERT INTO setting (name, content) VALUES ('practice', ?1) ON CONFLICT (name) DO UPDATE SET content = excluded.content",
             [content],

@@ -42,7 +42,10 @@ pub fn open(path: &Path) -> Result<Connection, StoreError> {
 /// [`StoreError::Exists`] when there is a file; otherwise as [`open`].
 pub fn create(path: &Path) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
-    if let Some(directory) = path.parent().filter(|d| !d.as_os_str().is_empty() && !d.exists()) {
+    if let Some(directory) = path
+        .parent()
+        .filter(|d| !d.as_os_str().is_empty() && !d.exists())
+    {
         make_directory(directory).map_err(|e| StoreError::Directory(e.kind()))?;
     }
     // Made by us first, so that it is never readable by others and never somebody else's file.
@@ -107,7 +110,8 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
 }
 
 fn migrate(mut connection: Connection, shown: &str) -> Result<Connection, StoreError> {
-    let version = |c: &Connection| c.pragma_query_value(None, "user_version", |r| r.get::<_, i64>(0));
+    let version =
+        |c: &Connection| c.pragma_query_value(None, "user_version", |r| r.get::<_, i64>(0));
     if version(&connection)? == newest_version() {
         let tables: i64 = connection.query_row(
             "SELECT count(*) FROM sqlite_schema WHERE name IN ('job', 'event', 'staff')",
@@ -125,7 +129,10 @@ fn migrate(mut connection: Connection, shown: &str) -> Result<Connection, StoreE
     if found > newest_version() {
         return Err(StoreError::Foreign(shown.to_owned()));
     }
-    for step in MIGRATIONS.iter().skip(usize::try_from(found).unwrap_or(usize::MAX)) {
+    for step in MIGRATIONS
+        .iter()
+        .skip(usize::try_from(found).unwrap_or(usize::MAX))
+    {
         transaction.execute_batch(step)?;
     }
     transaction.pragma_update(None, "user_version", newest_version())?;
@@ -136,7 +143,10 @@ fn migrate(mut connection: Connection, shown: &str) -> Result<Connection, StoreE
 #[cfg(unix)]
 fn make_directory(directory: &Path) -> std::io::Result<()> {
     use std::os::unix::fs::DirBuilderExt;
-    std::fs::DirBuilder::new().recursive(true).mode(0o700).create(directory)
+    std::fs::DirBuilder::new()
+        .recursive(true)
+        .mode(0o700)
+        .create(directory)
 }
 
 #[cfg(not(unix))]

@@ -68,7 +68,9 @@ pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
         born: day(row.get(4)?),
         due_on: day(row.get(5)?),
         promised_on: day(row.get(6)?),
-        collection_at: row.get::<_, Option<String>>(7)?.and_then(|t| Moment::parse(&t)),
+        collection_at: row
+            .get::<_, Option<String>>(7)?
+            .and_then(|t| Moment::parse(&t)),
         held: serde_json::from_str(&held).unwrap_or_default(),
         held_on: day(row.get(9)?),
     })
@@ -88,9 +90,17 @@ pub fn content_of(job: &Job) -> String {
 /// Reads a job by its number.
 pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError> {
     let row = c
-        .prepare_cached("SELECT id, number, revision, content, question FROM job WHERE number = ?1")?
+        .prepare_cached(
+            "SELECT id, number, revision, content, question FROM job WHERE number = ?1",
+        )?
         .query_row([number], |r| {
-            Ok((r.get(0)?, r.get(1)?, r.get(2)?, r.get::<_, String>(3)?, r.get::<_, Option<String>>(4)?))
+            Ok((
+                r.get(0)?,
+                r.get(1)?,
+                r.get(2)?,
+                r.get::<_, String>(3)?,
+                r.get::<_, Option<String>>(4)?,
+            ))
         })
         .optional()?;
     let Some((id, number, revision, content, question)) = row else {
@@ -107,7 +117,8 @@ pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError
 
 /// Returns every acceptance of a job, oldest first.
 pub fn acceptances(c: &rusqlite::Connection, id: i64) -> Result<Vec<Acceptance>, StoreError> {
-    let mut statement = c.prepare_cached("SELECT content FROM acceptance WHERE job_id = ?1 ORDER BY id")?;
+    let mut statement =
+        c.prepare_cached("SELECT content FROM acceptance WHERE job_id = ?1 ORDER BY id")?;
     let texts = statement.query_map([id], |r| r.get::<_, String>(0))?;
     texts
         .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("an acceptance")))
@@ -116,9 +127,12 @@ pub fn acceptances(c: &rusqlite::Connection, id: i64) -> Result<Vec<Acceptance>,
 
 /// Returns the gates a job has passed in this round, oldest first.
 pub fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, StoreError> {
-    let mut statement =
-        c.prepare_cached("SELECT gate, content FROM passed WHERE job_id = ?1 AND stands = 1 ORDER BY id")?;
-    let rows = statement.query_map([id], |r| Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?)))?;
+    let mut statement = c.prepare_cached(
+        "SELECT gate, content FROM passed WHERE job_id = ?1 AND stands = 1 ORDER BY id",
+    )?;
+    let rows = statement.query_map([id], |r| {
+        Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?))
+    })?;
     rows.map(|row| {
         let (gate, content) = row?;
         let gate = Gate::from_word(&gate).ok_or(StoreError::Content("a gate"))?;
@@ -141,7 +155,10 @@ pub fn phone_tail(text: &str) -> String {
 
 /// The form of a name under which the same wearer is found again.
 pub fn wearer_key(name: &str) -> String {
-    name.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    name.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
 }
 
 /// What a row holds beside the job itself.
@@ -156,7 +173,14 @@ pub struct Beside<'a> {
 }
 
 /// Writes a job's row as of `revision`, and its search entry.
-pub fn write(t: &Transaction<'_>, id: i64, number: &str, job: &Job, revision: i64, beside: Beside<'_>) -> Result<(), StoreError> {
+pub fn write(
+    t: &Transaction<'_>,
+    id: i64,
+    number: &str,
+    job: &Job,
+    revision: i64,
+    beside: Beside<'_>,
+) -> Result<(), StoreError> {
     let w = &job.wearer;
     let name = w.name.as_deref().unwrap_or("");
     let phone = w.phone.as_deref().unwrap_or("");
@@ -190,8 +214,11 @@ pub fn write(t: &Transaction<'_>, id: i64, number: &str, job: &Job, revision: i6
         beside.question.map(Value::to_string),
         content_of(job),
     ])?;
-    let born = w.born.map_or_else(String::new, |b| format!("{b} {}", b.format("%d/%m/%Y %-d/%-m/%Y %d %B %Y %b")));
-    t.prepare_cached("DELETE FROM job_search WHERE rowid = ?1")?.execute([id])?;
+    let born = w.born.map_or_else(String::new, |b| {
+        format!("{b} {}", b.format("%d/%m/%Y %-d/%-m/%Y %d %B %Y %b"))
+    });
+    t.prepare_cached("DELETE FROM job_search WHERE rowid = ?1")?
+        .execute([id])?;
     t.prepare_cached("INSERT INTO job_search (rowid, number, wearer, born, phone, frame) VALUES (?1, ?2, ?3, ?4, ?5, ?6)")?
         .execute(params![id, number, name, born, digits(phone), job.frame.name.as_deref().unwrap_or("")])?;
     Ok(())

@@ -38,8 +38,15 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
             }
         }
     };
-    add(lines(c, &format!("SELECT {LINE} FROM job WHERE number = ?1 LIMIT ?2"), text, limit)?);
-    let is_digits = text.chars().all(|c| c.is_ascii_digit() || " +-()/".contains(c));
+    add(lines(
+        c,
+        &format!("SELECT {LINE} FROM job WHERE number = ?1 LIMIT ?2"),
+        text,
+        limit,
+    )?);
+    let is_digits = text
+        .chars()
+        .all(|c| c.is_ascii_digit() || " +-()/".contains(c));
     let tail = phone_tail(text);
     if is_digits && tail.len() >= TAIL {
         let sql = format!(

@@ -38,7 +38,12 @@ impl Drop for Guard {
 pub(super) fn take() -> io::Result<()> {
     TAKEN.store(true, Ordering::SeqCst);
     enable_raw_mode()?;
-    execute!(io::stdout(), EnterAlternateScreen, EnableBracketedPaste, Hide)
+    execute!(
+        io::stdout(),
+        EnterAlternateScreen,
+        EnableBracketedPaste,
+        Hide
+    )
 }
 
 /// Gives the terminal back; doing it twice does nothing more.

@@ -58,7 +58,10 @@ mod tests {
 
     #[test]
     fn a_character_reached_with_control_and_alt_is_text() {
-        let event = KeyEvent::new(KeyCode::Char('@'), KeyModifiers::CONTROL | KeyModifiers::ALT);
+        let event = KeyEvent::new(
+            KeyCode::Char('@'),
+            KeyModifiers::CONTROL | KeyModifiers::ALT,
+        );
         let Some(Input::Key(key)) = read(Event::Key(event)) else {
             panic!("a key");
         };

@@ -48,7 +48,8 @@ pub fn run_demo(db: &Path, clock: Clock) -> ExitCode {
 
 fn start(db: &Path, clock: Clock) -> Result<(), String> {
     let keymap = keys()?;
-    let (mut performer, mut app) = Performer::start(db, clock, keymap).map_err(|e| e.to_string())?;
+    let (mut performer, mut app) =
+        Performer::start(db, clock, keymap).map_err(|e| e.to_string())?;
     guard::hook_panics();
     let ending = watch_signals().map_err(|e| format!("the signals cannot be watched: {e}"))?;
     let guard = Guard::enter().map_err(|e| {
@@ -77,14 +78,16 @@ fn watch_signals() -> io::Result<Arc<AtomicBool>> {
     let ending = Arc::new(AtomicBool::new(false));
     let flag = Arc::clone(&ending);
     let mut signals = signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT])?;
-    std::thread::Builder::new().name("signals".to_owned()).spawn(move || {
-        if let Some(signal) = signals.forever().next() {
-            flag.store(true, Ordering::SeqCst);
-            std::thread::sleep(GRACE);
-            guard::restore();
-            std::process::exit(128 + signal);
-        }
-    })?;
+    std::thread::Builder::new()
+        .name("signals".to_owned())
+        .spawn(move || {
+            if let Some(signal) = signals.forever().next() {
+                flag.store(true, Ordering::SeqCst);
+                std::thread::sleep(GRACE);
+                guard::restore();
+                std::process::exit(128 + signal);
+            }
+        })?;
     Ok(ending)
 }
 
@@ -104,7 +107,11 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
             dirty = false;
         }
         let wait = next_poll.saturating_duration_since(Instant::now());
-        let seen = if event::poll(wait)? { Some(event::read()?) } else { None };
+        let seen = if event::poll(wait)? {
+            Some(event::read()?)
+        } else {
+            None
+        };
         if ending.load(Ordering::SeqCst) {
             update::input(app, Input::Hangup);
             continue;

@@ -16,7 +16,11 @@ const LABEL: usize = 7;
 /// Draws the card of the job that is selected.
 pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(open) = &app.card else {
-        put(frame, at(area, 0), Line::styled(" no job selected", theme.style(Role::Muted)));
+        put(
+            frame,
+            at(area, 0),
+            Line::styled(" no job selected", theme.style(Role::Muted)),
+        );
         return;
     };
     let width = usize::from(area.width.saturating_sub(2));
@@ -30,7 +34,10 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
         let mut spans = vec![Span::raw(" ")];
         let mut room = width;
         if !line.label.is_empty() {
-            spans.push(Span::styled(fit(line.label, LABEL), theme.style(Role::Label)));
+            spans.push(Span::styled(
+                fit(line.label, LABEL),
+                theme.style(Role::Label),
+            ));
             room = room.saturating_sub(LABEL);
         }
         spans.push(Span::styled(cut(&line.value, room), style));

@@ -19,7 +19,9 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, body: Rect) 
         Some(Dialog::Palette { line, selected }) => {
             palette::draw(app, line, *selected, theme, frame, body);
         }
-        Some(Dialog::Text { title, line, error, .. }) => {
+        Some(Dialog::Text {
+            title, line, error, ..
+        }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
             lines.extend(wrap(title, width).into_iter().map(|l| (l, Role::Label)));
@@ -34,12 +36,19 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, body: Rect) 
             }
             let area = window(frame, body, lines.len(), theme);
             rows(&lines, theme, frame, area);
-            let row = u16::try_from(at_row).unwrap_or(0).min(area.height.saturating_sub(1));
+            let row = u16::try_from(at_row)
+                .unwrap_or(0)
+                .min(area.height.saturating_sub(1));
             let x = u16::try_from(2 + column - skipped).unwrap_or(0);
             let x = (area.x + x).min(area.right().saturating_sub(1));
             frame.set_cursor_position(Position::new(x, area.y + row));
         }
-        Some(Dialog::Choose { title, items, selected, purpose }) => {
+        Some(Dialog::Choose {
+            title,
+            items,
+            selected,
+            purpose,
+        }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
             lines.extend(wrap(title, width).into_iter().map(|l| (l, Role::Label)));
@@ -67,7 +76,10 @@ fn caution(app: &App, width: usize) -> Vec<(String, Role)> {
     if app.screen != Screen::Welcome {
         return Vec::new();
     }
-    let mut lines: Vec<_> = wrap(CAUTION, width).into_iter().map(|l| (l, Role::Value)).collect();
+    let mut lines: Vec<_> = wrap(CAUTION, width)
+        .into_iter()
+        .map(|l| (l, Role::Value))
+        .collect();
     lines.push((String::new(), Role::Muted));
     lines
 }
@@ -78,14 +90,22 @@ fn inner_width(body: Rect) -> usize {
 
 fn rows(lines: &[(String, Role)], theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     for (row, (line, role)) in (0..area.height).zip(lines) {
-        put(frame, at(area, row), Line::styled(line.clone(), theme.style(*role)));
+        put(
+            frame,
+            at(area, row),
+            Line::styled(line.clone(), theme.style(*role)),
+        );
     }
 }
 
 /// Clears a window in the middle, frames it, and returns its inside.
 pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: &Theme) -> Rect {
-    let width = u16::try_from(inner_width(body) + 4).unwrap_or(body.width).min(body.width);
-    let height = u16::try_from(height + 2).unwrap_or(u16::MAX).min(body.height);
+    let width = u16::try_from(inner_width(body) + 4)
+        .unwrap_or(body.width)
+        .min(body.width);
+    let height = u16::try_from(height + 2)
+        .unwrap_or(u16::MAX)
+        .min(body.height);
     let area = Rect {
         x: body.x + (body.width - width) / 2,
         y: body.y + (body.height - height) / 2,
@@ -98,5 +118,9 @@ pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: &T
         .border_style(theme.style(Role::Muted));
     let inside = block.inner(area);
     frame.render_widget(block, area);
-    Rect { x: inside.x + 1, width: inside.width.saturating_sub(2), ..inside }
+    Rect {
+        x: inside.x + 1,
+        width: inside.width.saturating_sub(2),
+        ..inside
+    }
 }

@@ -12,7 +12,12 @@ use crate::app::App;
 use crate::app::action::{ACTIONS, Scope};
 
 pub(super) fn draw(app: &App, top: usize, theme: &Theme, frame: &mut Frame<'_>, body: Rect) {
-    let area = window(frame, body, usize::from(body.height).saturating_sub(2), theme);
+    let area = window(
+        frame,
+        body,
+        usize::from(body.height).saturating_sub(2),
+        theme,
+    );
     let mut scopes = vec![app.scope()];
     if app.scope() == Scope::Job {
         scopes.push(Scope::Entry);
@@ -26,7 +31,11 @@ pub(super) fn draw(app: &App, top: usize, theme: &Theme, frame: &mut Frame<'_>, 
             if keys.is_empty() {
                 continue;
             }
-            let keys = keys.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+            let keys = keys
+                .iter()
+                .map(ToString::to_string)
+                .collect::<Vec<_>>()
+                .join(", ");
             lines.push((keys, e.help.to_owned()));
         }
     }

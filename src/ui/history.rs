@@ -10,9 +10,19 @@ use super::theme::{Role, Theme};
 use super::{at, put, selected};
 use crate::desk::Event;
 
-pub(super) fn draw(events: &[Event], chosen: usize, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(
+    events: &[Event],
+    chosen: usize,
+    theme: &Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
     if events.is_empty() {
-        put(frame, at(area, 0), Line::styled(" Nothing has happened to it yet.", theme.style(Role::Muted)));
+        put(
+            frame,
+            at(area, 0),
+            Line::styled(" Nothing has happened to it yet.", theme.style(Role::Muted)),
+        );
     }
     let top = scroll(chosen, events.len(), area.height.into());
     for (row, (place, event)) in (0..area.height).zip(events.iter().enumerate().skip(top)) {
@@ -21,8 +31,14 @@ pub(super) fn draw(events: &[Event], chosen: usize, theme: &Theme, frame: &mut F
         let room = usize::from(area.width).saturating_sub(1 + 17 + 18 + 14);
         let line = Line::from(vec![
             Span::styled(if is { ">" } else { " " }, style(Role::Value)),
-            Span::styled(event.at.format("%Y-%m-%d %H:%M ").to_string(), style(Role::Muted)),
-            Span::styled(fit(&cut(event.by.as_deref().unwrap_or("the program"), 17), 18), style(Role::Label)),
+            Span::styled(
+                event.at.format("%Y-%m-%d %H:%M ").to_string(),
+                style(Role::Muted),
+            ),
+            Span::styled(
+                fit(&cut(event.by.as_deref().unwrap_or("the program"), 17), 18),
+                style(Role::Label),
+            ),
             Span::styled(fit(&event.what, 14), style(Role::Value)),
             Span::styled(fit(&plain(&event.detail), room), style(Role::Muted)),
         ]);

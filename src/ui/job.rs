@@ -10,10 +10,10 @@ use super::theme::{Role, Theme};
 use super::{at, history, picture, put, verify};
 use crate::app::App;
 use crate::app::action::Action;
+use crate::app::entry;
 use crate::app::gating::summary;
 use crate::app::rows::{self, Row};
 use crate::app::screen::{JobScreen, TABS};
-use crate::app::entry;
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::gate::{Finding, Severity};
@@ -79,7 +79,11 @@ fn draw_tabs(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     let wide = area.width >= 100;
     let mut spans = Vec::new();
     for (place, (name, _)) in TABS.iter().enumerate() {
-        let text = if wide { format!(" {} {name} ", place + 1) } else { format!(" {name}") };
+        let text = if wide {
+            format!(" {} {name} ", place + 1)
+        } else {
+            format!(" {name}")
+        };
         let is = place == job.tab;
         let role = if is { Role::Focus } else { Role::Label };
         // Brackets say which one is in front where no style does.
@@ -98,19 +102,47 @@ fn draw_tabs(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     put(frame, area, Line::from(spans));
 }
 
-fn draw_rows(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, head: Rect, area: Rect) {
+fn draw_rows(
+    app: &App,
+    job: &JobScreen,
+    theme: &Theme,
+    frame: &mut Frame<'_>,
+    head: Rect,
+    area: Rect,
+) {
     let rows = rows::of_tab(job.tab);
     if rows.iter().any(Row::is_pair) {
-        let text = format!(" {}{}  {}", fit("", LABEL), fit("right", VALUE), fit("left", VALUE));
+        let text = format!(
+            " {}{}  {}",
+            fit("", LABEL),
+            fit("right", VALUE),
+            fit("left", VALUE)
+        );
         put(frame, head, Line::styled(text, theme.style(Role::Label)));
     }
     let top = scroll(job.row, rows.len(), area.height.into());
     for (line, (place, row)) in (0..area.height).zip(rows.iter().enumerate().skip(top)) {
-        draw_row(app, job, row, place == job.row, theme, frame, at(area, line));
+        draw_row(
+            app,
+            job,
+            row,
+            place == job.row,
+            theme,
+            frame,
+            at(area, line),
+        );
     }
     if rows.len() > usize::from(area.height) && area.width > 4 {
-        let more = if top + usize::from(area.height) < rows.len() { "↓" } else { "↑" };
-        let here = Rect { x: area.right() - 1, width: 1, ..at(area, area.height.saturating_sub(1)) };
+        let more = if top + usize::from(area.height) < rows.len() {
+            "↓"
+        } else {
+            "↑"
+        };
+        let here = Rect {
+            x: area.right() - 1,
+            width: 1,
+            ..at(area, area.height.saturating_sub(1))
+        };
         put(frame, here, Line::styled(more, theme.style(Role::Muted)));
     }
 }
@@ -125,10 +157,18 @@ fn draw_row(
     area: Rect,
 ) {
     let mut spans = vec![Span::styled(
-        format!("{}{}", if here { ">" } else { " " }, fit(row.label(), LABEL)),
+        format!(
+            "{}{}",
+            if here { ">" } else { " " },
+            fit(row.label(), LABEL)
+        ),
         theme.style(if here { Role::Title } else { Role::Label }),
     )];
-    let eyes: &[Eye] = if row.is_pair() { &Eye::BOTH } else { &[Eye::Right] };
+    let eyes: &[Eye] = if row.is_pair() {
+        &Eye::BOTH
+    } else {
+        &[Eye::Right]
+    };
     for eye in eyes {
         let field = row.field(*eye);
         let on = here && (!row.is_pair() || job.eye == *eye);
@@ -190,7 +230,10 @@ fn tail(text: &str, columns: usize) -> String {
 
 /// Returns what is worked out from a row's entries.
 fn worked(job: &JobScreen, row: &Row) -> Option<String> {
-    let paths: Vec<String> = Eye::BOTH.iter().map(|e| row.field(*e).full_path()).collect();
+    let paths: Vec<String> = Eye::BOTH
+        .iter()
+        .map(|e| row.field(*e).full_path())
+        .collect();
     let texts: Vec<String> = job
         .worked
         .iter()
@@ -203,7 +246,10 @@ fn worked(job: &JobScreen, row: &Row) -> Option<String> {
 /// Returns the mark of the worst open finding about a field.
 fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
     let path = field.full_path();
-    let worst = findings.iter().filter(|f| f.field == path).max_by_key(|f| (f.is_open(), f.severity));
+    let worst = findings
+        .iter()
+        .filter(|f| f.field == path)
+        .max_by_key(|f| (f.is_open(), f.severity));
     match worst {
         None => (" ", Role::Muted),
         Some(f) if f.settled.is_some() => ("+", Role::Good),
@@ -218,14 +264,22 @@ fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
 /// What is beside the form: the frame's picture, the readings against their tolerances, or what is
 /// worked out.
 fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
-    let area = Rect { x: area.x + 1, width: area.width.saturating_sub(1), ..area };
+    let area = Rect {
+        x: area.x + 1,
+        width: area.width.saturating_sub(1),
+        ..area
+    };
     match job.section() {
         Some(Section::Frame) => match picture::FrontPicture::of(&job.open.job) {
             Ok(front) => picture::frame_front(frame, area, &front, false),
             Err(missing) => {
                 let text = format!("The front is drawn once there is: {}.", missing.join(", "));
                 for (row, line) in (1..area.height).zip(wrap(&text, area.width.into())) {
-                    put(frame, at(area, row), Line::styled(line, theme.style(Role::Muted)));
+                    put(
+                        frame,
+                        at(area, row),
+                        Line::styled(line, theme.style(Role::Muted)),
+                    );
                 }
             }
         },
@@ -248,10 +302,16 @@ fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, a
 /// What is to be said of the entry under the cursor: why it was not kept, what a check says of it,
 /// or what to type.
 fn draw_detail(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(field) = entry::field(job) else { return };
+    let Some(field) = entry::field(job) else {
+        return;
+    };
     let path = field.full_path();
     let error = job.edit.as_ref().and_then(|e| e.error.clone());
-    let finding = job.findings.iter().filter(|f| f.field == path).max_by_key(|f| (f.is_open(), f.severity));
+    let finding = job
+        .findings
+        .iter()
+        .filter(|f| f.field == path)
+        .max_by_key(|f| (f.is_open(), f.severity));
     let (text, role) = match (error, finding) {
         (Some(error), _) => (error, Role::Stop),
         (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
@@ -259,7 +319,11 @@ fn draw_detail(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect
     };
     let width = usize::from(area.width.saturating_sub(2));
     for (row, line) in (0..area.height).zip(wrap(&text, width)) {
-        put(frame, at(area, row), Line::styled(format!(" {line}"), theme.style(role)));
+        put(
+            frame,
+            at(area, row),
+            Line::styled(format!(" {line}"), theme.style(role)),
+        );
     }
 }
 
@@ -270,7 +334,10 @@ fn draw_foot(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, a
         None => format!(" {stage}"),
         Some(gate) => {
             let key = app.keymap.shown(Action::Gate).unwrap_or_default();
-            format!(" {stage} → {gate}: {}   ({key} shows them)", summary(&job.findings))
+            format!(
+                " {stage} → {gate}: {}   ({key} shows them)",
+                summary(&job.findings)
+            )
         }
     };
     let open = job.findings.iter().any(Finding::is_open);

@@ -21,19 +21,36 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     );
     if app.dialog.is_none() {
         let column = lead.len() + app.lookup.line.cursor_column();
-        let column = u16::try_from(column).unwrap_or(u16::MAX).min(list.width.saturating_sub(1));
+        let column = u16::try_from(column)
+            .unwrap_or(u16::MAX)
+            .min(list.width.saturating_sub(1));
         frame.set_cursor_position(Position::new(list.x + column, list.y));
     }
-    let rest = Rect { y: list.y + 2.min(list.height), height: list.height.saturating_sub(2), ..list };
+    let rest = Rect {
+        y: list.y + 2.min(list.height),
+        height: list.height.saturating_sub(2),
+        ..list
+    };
     if app.lookup.found.is_empty() {
         let text = if app.lookup.line.text().is_empty() {
             " Type a few letters of a name, a number, a phone, a date of birth or a frame."
         } else {
             " Nothing found. Fewer letters find more."
         };
-        put(frame, at(rest, 0), Line::styled(text, theme.style(Role::Muted)));
+        put(
+            frame,
+            at(rest, 0),
+            Line::styled(text, theme.style(Role::Muted)),
+        );
     } else {
-        worklist::lines(&app.lookup.found, app.lookup.selected, app.today, theme, frame, rest);
+        worklist::lines(
+            &app.lookup.found,
+            app.lookup.selected,
+            app.today,
+            theme,
+            frame,
+            rest,
+        );
     }
     card::draw(app, theme, frame, side);
 }

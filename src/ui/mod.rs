@@ -81,7 +81,12 @@ pub(crate) fn put(frame: &mut Frame<'_>, area: Rect, line: Line<'_>) {
 
 /// One row of an area.
 pub(crate) fn at(area: Rect, row: u16) -> Rect {
-    Rect { x: area.x, y: area.y.saturating_add(row), width: area.width, height: u16::from(row < area.height) }
+    Rect {
+        x: area.x,
+        y: area.y.saturating_add(row),
+        width: area.width,
+        height: u16::from(row < area.height),
+    }
 }
 
 /// A quiet line from side to side.
@@ -98,8 +103,16 @@ fn header(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
         Span::styled(app.screen.title(), theme.style(Role::Value)),
     ];
     let who = app.person.as_deref().unwrap_or("nobody signed in");
-    let fixed = if app.today_is_fixed { " (set for a trial)" } else { "" };
-    let end = format!("{} · {}{fixed} ", cut(who, 20), app.today.format("%a %-d %b %Y"));
+    let fixed = if app.today_is_fixed {
+        " (set for a trial)"
+    } else {
+        ""
+    };
+    let end = format!(
+        "{} · {}{fixed} ",
+        cut(who, 20),
+        app.today.format("%a %-d %b %Y")
+    );
     let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
     if let (Screen::Job | Screen::Gate, Some(job)) = (app.screen, &app.job) {
         let name = job.open.job.wearer.name.as_deref().unwrap_or("");
@@ -132,9 +145,24 @@ fn said_line(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     let count = u16::try_from(lines.len()).unwrap_or(1);
     let top = (area.y + 1).saturating_sub(count);
     for (row, line) in (0..).zip(lines) {
-        let here = Rect { y: top + row, height: 1, ..area };
-        let lead = if row == 0 { format!(" {mark} ") } else { "   ".to_owned() };
-        put(frame, here, Line::styled(text::fit(&format!("{lead}{line}"), area.width.into()), style));
+        let here = Rect {
+            y: top + row,
+            height: 1,
+            ..area
+        };
+        let lead = if row == 0 {
+            format!(" {mark} ")
+        } else {
+            "   ".to_owned()
+        };
+        put(
+            frame,
+            here,
+            Line::styled(
+                text::fit(&format!("{lead}{line}"), area.width.into()),
+                style,
+            ),
+        );
     }
 }
 
@@ -175,7 +203,13 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Lookup => &[Action::Open, Action::Down, Action::Up, Action::ClearText, Action::Back],
+        Scope::Lookup => &[
+            Action::Open,
+            Action::Down,
+            Action::Up,
+            Action::ClearText,
+            Action::Back,
+        ],
         Scope::Collections => &[
             Action::Yes,
             Action::No,
@@ -192,7 +226,10 @@ fn hint_bar(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut spans = vec![Span::raw(" ")];
     let mut hint = |key: &str, title: &str| {
         spans.push(Span::styled(key.to_owned(), theme.style(Role::Key)));
-        spans.push(Span::styled(format!(" {title}   "), theme.style(Role::Muted)));
+        spans.push(Span::styled(
+            format!(" {title}   "),
+            theme.style(Role::Muted),
+        ));
     };
     match &app.dialog {
         Some(crate::app::dialog::Dialog::Help { .. }) => hint("any key", "closes"),
@@ -213,5 +250,9 @@ fn hint_bar(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
 
 /// The style of a selected row.
 pub(crate) fn selected(theme: &Theme, is: bool, style: Style) -> Style {
-    if is { style.patch(theme.style(Role::Focus)) } else { style }
+    if is {
+        style.patch(theme.style(Role::Focus))
+    } else {
+        style
+    }
 }

@@ -21,7 +21,12 @@ pub(super) fn draw(
     body: Rect,
 ) {
     let found = matching(app, line.text());
-    let area = window(frame, body, 14.min(usize::from(body.height).saturating_sub(2)), theme);
+    let area = window(
+        frame,
+        body,
+        14.min(usize::from(body.height).saturating_sub(2)),
+        theme,
+    );
     let text = Line::from(vec![
         Span::styled(": ", theme.style(Role::Label)),
         Span::styled(line.text().to_owned(), theme.style(Role::Title)),

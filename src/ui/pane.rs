@@ -22,7 +22,11 @@ pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: &Theme) -> (Rect, 
         ])
         .areas(area);
         for row in 0..rule.height {
-            put(frame, at(rule, row), Line::styled("│", theme.style(Role::Muted)));
+            put(
+                frame,
+                at(rule, row),
+                Line::styled("│", theme.style(Role::Muted)),
+            );
         }
         (list, card)
     } else {

@@ -11,17 +11,29 @@ use crate::gate::Practice;
 use crate::job::Job;
 use crate::worked::verification::{Reading, report};
 
-pub(super) fn draw(job: &Job, practice: &Practice, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(
+    job: &Job,
+    practice: &Practice,
+    theme: &Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
     match report(job, practice, Reading::AsRead) {
         Ok(report) => {
-            for (row, line) in (0..area.height).zip(margin::tolerance_table(&report, area.width, theme)) {
+            for (row, line) in
+                (0..area.height).zip(margin::tolerance_table(&report, area.width, theme))
+            {
                 put(frame, at(area, row), line);
             }
         }
         Err(why) => {
             let why = format!("Each reading is set against its tolerance here. So far: {why}");
             for (row, line) in (0..area.height).zip(wrap(&why, area.width.into())) {
-                put(frame, at(area, row), Line::styled(line, theme.style(Role::Muted)));
+                put(
+                    frame,
+                    at(area, row),
+                    Line::styled(line, theme.style(Role::Muted)),
+                );
             }
         }
     }

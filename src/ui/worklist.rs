@@ -29,15 +29,29 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
         height: list.height.saturating_sub(count + 1),
         ..list
     };
-    lines(&app.worklist.lines, app.worklist.selected, app.today, theme, frame, rest);
+    lines(
+        &app.worklist.lines,
+        app.worklist.selected,
+        app.today,
+        theme,
+        frame,
+        rest,
+    );
     if app.worklist.lines.is_empty() {
-        let (new, look) = (app.keymap.shown(Action::NewJob), app.keymap.shown(Action::Lookup));
+        let (new, look) = (
+            app.keymap.shown(Action::NewJob),
+            app.keymap.shown(Action::Lookup),
+        );
         let text = format!(
             " No job is open. {} begins one; {} finds past ones.",
             new.unwrap_or_default(),
             look.unwrap_or_default()
         );
-        put(frame, at(rest, 1), Line::styled(text, theme.style(Role::Value)));
+        put(
+            frame,
+            at(rest, 1),
+            Line::styled(text, theme.style(Role::Value)),
+        );
     }
     card::draw(app, theme, frame, side);
 }
@@ -57,13 +71,27 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let late: Vec<_> = lines.iter().filter(|l| l.late).collect();
     let waiting: Vec<_> = lines
         .iter()
-        .filter(|l| l.stage == Stage::Ordered && !l.late && l.due_on.is_some_and(|d| d <= app.today))
+        .filter(|l| {
+            l.stage == Stage::Ordered && !l.late && l.due_on.is_some_and(|d| d <= app.today)
+        })
         .collect();
     let held: Vec<_> = lines.iter().filter(|l| !l.held.is_empty()).collect();
-    let or_none = |text: String, role| if text.is_empty() { ("none".to_owned(), Role::Muted) } else { (text, role) };
+    let or_none = |text: String, role| {
+        if text.is_empty() {
+            ("none".to_owned(), Role::Muted)
+        } else {
+            (text, role)
+        }
+    };
     let time = |l: &JobLine| {
-        let at = l.collection_at.map_or_else(String::new, |m| m.0.format("%H:%M ").to_string());
-        let ready = if l.stage == Stage::Verified { "" } else { " (not verified)" };
+        let at = l
+            .collection_at
+            .map_or_else(String::new, |m| m.0.format("%H:%M ").to_string());
+        let ready = if l.stage == Stage::Verified {
+            ""
+        } else {
+            " (not verified)"
+        };
         format!("{at}{}{ready}", l.wearer)
     };
     let since = |l: &JobLine| {
@@ -76,7 +104,11 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let (v, vr) = or_none(names(waiting, &|l: &JobLine| l.wearer.clone()), Role::Value);
     let count = held.len();
     let (h, hr) = or_none(names(held, &by), Role::Value);
-    let h = if count > 0 { cut(&format!("{count}: {h}"), width.saturating_sub(18)) } else { h };
+    let h = if count > 0 {
+        cut(&format!("{count}: {h}"), width.saturating_sub(18))
+    } else {
+        h
+    };
     vec![
         ("collections", c, cr),
         ("laboratory late", l, lr),
@@ -96,12 +128,16 @@ fn next(line: &JobLine, today: NaiveDate) -> (String, Role) {
         };
     }
     match (line.stage, line.due_on, line.promised_on) {
-        (Stage::Ordered, Some(due), _) if line.late => {
-            (format!("late {} d", (today - due).num_days()), Role::Warning)
-        }
+        (Stage::Ordered, Some(due), _) if line.late => (
+            format!("late {} d", (today - due).num_days()),
+            Role::Warning,
+        ),
         (Stage::Ordered, Some(due), _) => (format!("due {}", due.format("%-d %b")), Role::Value),
         (Stage::Collected | Stage::Cancelled, ..) => (String::new(), Role::Muted),
-        (_, _, Some(promised)) => (format!("promised {}", promised.format("%-d %b")), Role::Value),
+        (_, _, Some(promised)) => (
+            format!("promised {}", promised.format("%-d %b")),
+            Role::Value,
+        ),
         _ => (String::new(), Role::Muted),
     }
 }
@@ -125,14 +161,22 @@ pub(super) fn lines(
         fit("next", 15),
         fit("held by", held_width)
     );
-    put(frame, at(area, 0), Line::styled(head, theme.style(Role::Label)));
+    put(
+        frame,
+        at(area, 0),
+        Line::styled(head, theme.style(Role::Label)),
+    );
     let height = usize::from(area.height.saturating_sub(1));
     let top = scroll(chosen, list.len(), height);
     for (row, (place, line)) in (1..area.height).zip(list.iter().enumerate().skip(top)) {
         let is = place == chosen;
         let style = |role| selected(theme, is, theme.style(role));
         let (next, role) = next(line, today);
-        let stage = if line.past { format!("past {}", line.stage) } else { line.stage.to_string() };
+        let stage = if line.past {
+            format!("past {}", line.stage)
+        } else {
+            line.stage.to_string()
+        };
         let held = match line.held.as_slice() {
             [] => String::new(),
             [one] => one.clone(),

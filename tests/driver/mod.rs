@@ -39,7 +39,9 @@ pub fn today() -> NaiveDate {
 }
 
 pub fn clock() -> Clock {
-    Clock { fixed: Some(today()) }
+    Clock {
+        fixed: Some(today()),
+    }
 }
 
 pub fn optician() -> StaffMember {
@@ -65,7 +67,9 @@ pub fn scenario(id: &str) -> Value {
     let all: Value =
         serde_json::from_str(include_str!("../data/scenarios.json")).expect("the scenarios");
     let list = all["scenarios"].as_array().expect("a list").clone();
-    list.into_iter().find(|s| s["id"] == id).expect("the scenario")
+    list.into_iter()
+        .find(|s| s["id"] == id)
+        .expect("the scenario")
 }
 
 impl Driver {
@@ -77,7 +81,8 @@ impl Driver {
         desk.add_staff(optician()).unwrap();
         desk.add_staff(assistant()).unwrap();
         for job in jobs {
-            desk.import(&job.to_string(), Some("Ines Calloway")).unwrap();
+            desk.import(&job.to_string(), Some("Ines Calloway"))
+                .unwrap();
         }
         drop(desk);
         let mut driver = Self::on(path);
@@ -87,10 +92,14 @@ impl Driver {
 
     /// Opens a book that is there, or the welcome where there is none.
     pub fn on(path: PathBuf) -> Self {
-        let (mut performer, mut app) =
-            Performer::start(&path, clock(), Keymap::default()).unwrap();
+        let (mut performer, mut app) = Performer::start(&path, clock(), Keymap::default()).unwrap();
         let effects = performer.begin(&mut app);
-        let mut driver = Self { app, performer, path, _dir: None };
+        let mut driver = Self {
+            app,
+            performer,
+            path,
+            _dir: None,
+        };
         driver.run(effects);
         driver
     }
@@ -99,7 +108,11 @@ impl Driver {
     pub fn signed_in(jobs: &[Value]) -> Self {
         let mut driver = Self::with(jobs);
         driver.keys(&["w", "enter"]);
-        assert_eq!(driver.app.person.as_deref(), Some("Ines Calloway"), "signed in");
+        assert_eq!(
+            driver.app.person.as_deref(),
+            Some("Ines Calloway"),
+            "signed in"
+        );
         driver
     }
 
@@ -131,7 +144,11 @@ impl Driver {
                 self.press(Key::parse(token).unwrap());
             } else {
                 for c in token.chars() {
-                    self.press(Key { code: Code::Char(c), ctrl: false, alt: false });
+                    self.press(Key {
+                        code: Code::Char(c),
+                        ctrl: false,
+                        alt: false,
+                    });
                 }
             }
         }
@@ -144,7 +161,9 @@ impl Driver {
 
     pub fn screen_in(&self, width: u16, height: u16, theme: Theme) -> String {
         let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
-        terminal.draw(|frame| ui::draw(&self.app, &theme, frame)).unwrap();
+        terminal
+            .draw(|frame| ui::draw(&self.app, &theme, frame))
+            .unwrap();
         let buffer = terminal.backend().buffer();
         let mut out = String::new();
         for y in 0..height {
@@ -163,6 +182,9 @@ impl Driver {
     /// The job that is open, as it stands in the book.
     pub fn in_book(&self) -> rimbook::desk::OpenJob {
         let number = &self.app.job.as_ref().expect("an open job").open.number;
-        Desk::open(&self.path, clock()).unwrap().load(number).unwrap()
+        Desk::open(&self.path, clock())
+            .unwrap()
+            .load(number)
+            .unwrap()
     }
 }
