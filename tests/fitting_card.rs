@@ -36,7 +36,7 @@ fn job() -> Job {
 fn text(job: &Job, width: usize) -> String {
     let lines: Vec<String> = fitting_card(job, "1042", width)
         .iter()
-        .map(|l| l.text())
+        .map(rimbook::card::CardLine::text)
         .collect();
     lines.join("\n")
 }
@@ -51,7 +51,7 @@ fn narrow_card() {
     L      -1.125 add 2.00 1.00 out
     PD     R 31.5 L 32 mm (near 29.5/30)
     height R 22 L 21.5 mm
-    vertex 12 → 13/13.5 → -/- mm
+    vertex 12 → 13/13.5 → - mm
     tilt   8° · face form 5°
     bend   R 95 L 97 mm
     head   142 mm · pads 13 mm silicone scr…
@@ -68,11 +68,26 @@ fn wide_card() {
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00          L -1.125 add 2.00 1.00 out
     PD     R 31.5 L 32 mm (near 29.5/30)      height R 22 L 21.5 mm
-    vertex 12 → 13/13.5 → -/- mm              tilt 8° · face form 5°
+    vertex 12 → 13/13.5 → - mm                tilt 8° · face form 5°
     bend   R 95 L 97 mm  head 142 mm · pads 13 mm silicone screw
     frame  Alder brown 52-18 b 38 side 140    North Lab · due 2026-11-12
-    lenses progressive · resin 1.60 · vertex compensated · base 4.00 D · hard, an…
+    lenses progressive · resin 1.60 · vertex compensated · base 4 D · hard, anti-…
     ");
+}
+
+#[test]
+fn without_flags_the_narrow_card_has_room_for_coatings() {
+    let mut job = job();
+    job.past = None;
+    job.wearer.allergies = Some(Vec::new());
+    let lines = fitting_card(&job, "1042", 40);
+    assert_eq!(lines.len(), 14);
+    assert!(
+        lines
+            .iter()
+            .any(|l| l.text().contains("hard, anti-reflection")),
+        "{lines:#?}"
+    );
 }
 
 #[test]
@@ -82,14 +97,15 @@ fn an_empty_job_has_a_card_of_dashes() {
     - · 1042 · measured
     R      -
     L      -
-    PD     R - L - mm (near -/-)
+    PD     R - L - mm (near -)
     height R - L - mm
-    vertex - → -/- → -/- mm
-    tilt   -° · face form -°
+    vertex - → - → - mm
+    tilt   - · face form -
     bend   R - L - mm
     head   - mm · pads -
-    frame  - --- b - side -
+    frame  - b - side -
     lenses -
+    with   -
     order  - · due -
     ");
 }

@@ -15,7 +15,9 @@ use rimbook::form::{
     Field, Kind, RowPowers, change, copy_from_other_eye, fields, fill_row, find, is_power_row,
     parse, show, show_value, step, step_fine,
 };
-use rimbook::job::{Job, Section};
+use rimbook::job::{
+    Job, LaboratoryPowers, Pads, Powers, Previous, SecondReading, Section, Segment, Tint,
+};
 use rimbook::optics::materials::MATERIALS;
 use rimbook::units::{Degree, Dioptre};
 use serde_json::{Value, json};
@@ -47,13 +49,13 @@ fn leaves(value: &Value, path: &str, out: &mut Vec<String>) {
 /// A job in which every part exists and no value is given: its leaves are every key there is.
 fn every_key() -> Vec<String> {
     let mut job = Job::default();
-    job.prescription.previous = Some(Default::default());
-    job.fitting.second_reading = Some(Default::default());
-    job.frame.pads = Some(Default::default());
-    job.lenses.segment = Some(Default::default());
-    job.lenses.tint = Some(Default::default());
-    job.lenses.powers = Some(Default::default());
-    job.lenses.laboratory_powers = Some(Default::default());
+    job.prescription.previous = Some(Previous::default());
+    job.fitting.second_reading = Some(SecondReading::default());
+    job.frame.pads = Some(Pads::default());
+    job.lenses.segment = Some(Segment::default());
+    job.lenses.tint = Some(Tint::default());
+    job.lenses.powers = Some(Powers::default());
+    job.lenses.laboratory_powers = Some(LaboratoryPowers::default());
     let mut out = Vec::new();
     leaves(&serde_json::to_value(job).unwrap(), "", &mut out);
     // The book gives these; nobody types them.
@@ -66,8 +68,7 @@ fn sample(field: &Field) -> &'static str {
         Kind::Text | Kind::Notes | Kind::Staff => "words",
         Kind::Date => "3/12/2026",
         Kind::Moment => "+7 15:30",
-        Kind::Power => "-1.12",
-        Kind::Reading => "-1.12",
+        Kind::Power | Kind::Reading => "-1.12",
         Kind::Axis => "90",
         Kind::Addition => "2.25",
         Kind::Prism(rimbook::form::PrismAxis::In) => "2 out",

@@ -70,6 +70,14 @@ impl<'r, 'a> Fields<'r, 'a> {
         Ok(())
     }
 
+    /// Returns the whole object as a general JSON value, for a calculation with a reader of its own.
+    pub fn to_map(&self) -> serde_json::Map<String, serde_json::Value> {
+        self.entries
+            .iter()
+            .filter_map(|(key, node)| Some((key.to_string(), serde_json::to_value(node).ok()?)))
+            .collect()
+    }
+
     /// Whether the key is there.
     pub fn has(&self, key: &str) -> bool {
         self.get(key).is_some()

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::words::{MISSING, at, both, joined, known, prescription, short_both};
+use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
 use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
 use crate::eye::Eye;
 use crate::job::Job;
@@ -44,7 +44,16 @@ fn narrow(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
         "frame",
         &frame(job, width.saturating_sub(LABEL_WIDTH)),
     ));
-    lines.push(plain("lenses", &lenses(job)));
+    if flags.is_empty() {
+        lines.push(plain("lenses", &lenses(job)));
+        lines.push(plain("with", &finish(job)));
+    } else {
+        // The line of flags takes the second line's place: they matter more than a coating.
+        lines.push(plain(
+            "lenses",
+            &format!("{} · {}", lenses(job), finish(job)),
+        ));
+    }
     lines.push(plain("order", &laboratory(job)));
     lines
 }
@@ -84,7 +93,10 @@ fn wide(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
         "frame",
         &beside(&frame(job, room / 2), &laboratory(job), room),
     ));
-    lines.push(plain("lenses", &lenses(job)));
+    lines.push(plain(
+        "lenses",
+        &format!("{} · {}", lenses(job), finish(job)),
+    ));
     lines
 }
 
@@ -177,9 +189,9 @@ fn vertex(job: &Job) -> String {
 
 fn tilt(job: &Job) -> String {
     format!(
-        "{}° · face form {}°",
-        at(job, "fitting.pantoscopic_deg"),
-        at(job, "fitting.face_form_deg")
+        "{} · face form {}",
+        angle(job, "fitting.pantoscopic_deg"),
+        angle(job, "fitting.face_form_deg")
     )
 }
 
@@ -211,10 +223,14 @@ fn head_and_pads(job: &Job) -> String {
 
 /// Name, colour and size; a long name gives way to the size.
 fn frame(job: &Job, room: usize) -> String {
+    let box_known = job.frame.a_mm.is_some() || job.frame.dbl_mm.is_some();
     let size = format!(
-        "{}-{} b {} side {}",
-        at(job, "frame.a_mm"),
-        at(job, "frame.dbl_mm"),
+        "{}b {} side {}",
+        if box_known {
+            format!("{}-{} ", at(job, "frame.a_mm"), at(job, "frame.dbl_mm"))
+        } else {
+            String::new()
+        },
         at(job, "frame.b_mm"),
         at(job, "frame.side_mm")
     );
@@ -225,7 +241,20 @@ fn frame(job: &Job, room: usize) -> String {
     )
 }
 
+/// What the lenses are.
 fn lenses(job: &Job) -> String {
+    joined(
+        [
+            known(job, "lenses.design"),
+            known(job, "lenses.material"),
+            known(job, "lenses.powers.as").filter(|p| p != "prescribed"),
+        ],
+        " · ",
+    )
+}
+
+/// What is on them.
+fn finish(job: &Job) -> String {
     let with = |path: &str, before: &str, after: &str| {
         known(job, path).map(|v| format!("{before}{v}{after}"))
     };
@@ -239,9 +268,6 @@ fn lenses(job: &Job) -> String {
     );
     joined(
         [
-            known(job, "lenses.design"),
-            known(job, "lenses.material"),
-            known(job, "lenses.powers.as").filter(|p| p != "prescribed"),
             with("lenses.base_d", "base ", " D"),
             known(job, "lenses.coatings").filter(|c| c != "none"),
             (tint != MISSING).then(|| format!("tint {tint}")),

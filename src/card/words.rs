@@ -28,13 +28,21 @@ pub(super) fn both(job: &Job, section: &str, key: &str) -> String {
     )
 }
 
-/// Returns "12/12.5" of a key of both eyes, right first.
+/// Returns "12/12.5" of a key of both eyes, right first; one dash when neither is known.
 pub(super) fn short_both(job: &Job, section: &str, key: &str) -> String {
-    format!(
-        "{}/{}",
-        at(job, &format!("{section}.right.{key}")),
-        at(job, &format!("{section}.left.{key}"))
-    )
+    let eye = |e: Eye| known(job, &format!("{section}.{}.{key}", e.word()));
+    match (eye(Eye::Right), eye(Eye::Left)) {
+        (None, None) => MISSING.to_owned(),
+        (right, left) => {
+            let or_dash = |v: Option<String>| v.unwrap_or_else(|| MISSING.to_owned());
+            format!("{}/{}", or_dash(right), or_dash(left))
+        }
+    }
+}
+
+/// Returns an angle with its degree sign, or a dash.
+pub(super) fn angle(job: &Job, path: &str) -> String {
+    known(job, path).map_or_else(|| MISSING.to_owned(), |a| format!("{a}°"))
 }
 
 /// Returns one eye's prescription as it is written.

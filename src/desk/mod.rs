@@ -172,6 +172,10 @@ impl Desk {
     ///
     /// # Errors
     /// [`ErrorKind::Input`] for a name that is empty or taken, or a supervisor who is not listed.
+    #[allow(
+        clippy::needless_pass_by_value,
+        reason = "the list takes the person over"
+    )]
     pub fn add_staff(&mut self, member: StaffMember) -> Result<(), DeskError> {
         let roll = self.staff()?;
         if member.name.trim().is_empty() {

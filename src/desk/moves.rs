@@ -5,7 +5,7 @@ use serde_json::json;
 use super::record::Happened;
 use super::{Advance, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::gate::lets_through;
-use crate::job::{Gate, Job, Readings, Reason, Stage};
+use crate::job::{Gate, Job, Reason, Stage};
 use crate::store::Beside;
 
 /// What the lists say of a job that waits for the prescriber's answer.
@@ -101,14 +101,14 @@ impl Desk {
         let person = self.person(by)?;
         let reason = needs_reason(reason, "a pair sent back")?;
         let open = self.load(number)?;
-        let failed: Vec<_> = match open.job.stage().can_send_back() {
-            true => self
-                .findings(&open, Gate::Verified)?
+        let failed: Vec<_> = if open.job.stage().can_send_back() {
+            self.findings(&open, Gate::Verified)?
                 .into_iter()
                 .filter(crate::gate::Finding::is_open)
                 .map(|f| json!({"check": f.check, "eye": f.eye, "message": f.message}))
-                .collect(),
-            false => Vec::new(),
+                .collect()
+        } else {
+            Vec::new()
         };
         let fall_back =
             |write: &crate::store::Write<'_>, id| Ok(write.fall_back(id, Gate::Verified)?);
@@ -120,7 +120,7 @@ impl Desk {
                 ));
             }
             let from = row.job.stage();
-            let readings = std::mem::replace(&mut row.job.readings, Readings::default());
+            let readings = std::mem::take(&mut row.job.readings);
             row.job.stage = Some(Stage::Ordered);
             let readings = crate::job::without_nulls(serde_json::to_value(readings).unwrap_or_default());
             Ok(Happened {

@@ -93,7 +93,7 @@ pub struct Field {
 }
 
 impl Field {
-    /// Returns the path from the job ("fitting.right.vertex_mm").
+    /// Returns the path from the job (`fitting.right.vertex_mm`).
     pub fn full_path(&self) -> String {
         format!("{}.{}", self.section.word(), self.path)
     }

@@ -38,8 +38,8 @@ pub fn parse(field: &Field, text: &str, today: NaiveDate) -> Result<Value, Entry
         };
     }
     match field.kind {
-        Kind::Text | Kind::Staff => Ok(words_or_null(clean(trimmed))),
-        Kind::Notes => Ok(words_or_null(clean_lines(trimmed))),
+        Kind::Text | Kind::Staff => Ok(words_or_null(&clean(trimmed))),
+        Kind::Notes => Ok(words_or_null(&clean_lines(trimmed))),
         Kind::Date => day::day(trimmed, today)
             .map(|d| Value::from(d.to_string()))
             .ok_or_else(|| {
@@ -99,7 +99,7 @@ fn refuse<T>(sentence: impl Into<String>) -> Result<T, EntryError> {
 }
 
 /// Characters that were all dropped leave nothing to keep.
-fn words_or_null(text: String) -> Value {
+fn words_or_null(text: &str) -> Value {
     if text.trim().is_empty() {
         Value::Null
     } else {

@@ -16,7 +16,7 @@ pub fn show(job: &Job, field: &Field) -> String {
 /// Powers have their sign and two decimals, three where an eighth needs them.
 pub fn show_value(field: &Field, value: Option<&Value>) -> String {
     match value {
-        None | Some(Value::Null) => String::new(),
+        None | Some(Value::Null | Value::Object(_)) => String::new(),
         Some(Value::Bool(true)) => "yes".to_owned(),
         Some(Value::Bool(false)) => "no".to_owned(),
         Some(Value::Array(items)) if items.is_empty() => {
@@ -37,7 +37,6 @@ pub fn show_value(field: &Field, value: Option<&Value>) -> String {
         Some(Value::Number(n)) => n
             .as_f64()
             .map_or_else(String::new, |n| number(field.kind, n)),
-        Some(Value::Object(_)) => String::new(),
     }
 }
 
@@ -49,7 +48,7 @@ fn number(kind: Kind, value: f64) -> String {
     let thousandths = (value * 1000.0).round() as i32;
     match kind {
         Kind::Power | Kind::Reading => signed(thousandths),
-        Kind::Addition | Kind::Curve => plain(thousandths, 2),
+        Kind::Addition => plain(thousandths, 2),
         Kind::Prism(axis) => {
             let (plus, minus) = axis.words();
             let size = plain(thousandths.saturating_abs(), 2);

@@ -75,12 +75,12 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             let to = (to - 1000).rem_euclid(180_000) + 1000;
             Some(plain(to, 0))
         }
-        Kind::Curve => number(current, by(250, 50), up, 0..=30_000, 2),
-        Kind::Length => number(current, by(500, 100), up, 0..=2_000_000, 0),
-        Kind::Angle => number(current, by(1000, 500), up, -90_000..=90_000, 0),
-        Kind::Index => number(current, by(10, 1), up, 1000..=3000, 0),
-        Kind::Percent => number(current, by(5000, 1000), up, 0..=100_000, 0),
-        Kind::Category => number(current, 1000, up, 0..=4000, 0),
+        Kind::Curve => number(current, by(250, 50), up, 0..=30_000),
+        Kind::Length => number(current, by(500, 100), up, 0..=2_000_000),
+        Kind::Angle => number(current, by(1000, 500), up, -90_000..=90_000),
+        Kind::Index => number(current, by(10, 1), up, 1000..=3000),
+        Kind::Percent => number(current, by(5000, 1000), up, 0..=100_000),
+        Kind::Category => number(current, 1000, up, 0..=4000),
         Kind::Flag => Some(match (current, up) {
             ("yes", _) | ("", false) => "no".to_owned(),
             _ => "yes".to_owned(),
@@ -122,10 +122,9 @@ fn number(
     by: i32,
     up: bool,
     range: std::ops::RangeInclusive<i32>,
-    decimals: usize,
 ) -> Option<String> {
     let to = next(typed(current).ok()?.thousandths, by, up);
-    range.contains(&to).then(|| plain(to, decimals))
+    range.contains(&to).then(|| plain(to, 0))
 }
 
 fn cycle(words: &[&'static str], current: &str, up: bool) -> Option<String> {

@@ -132,7 +132,7 @@ pub struct Finding {
     pub ways_out: &'static [&'static str],
     /// The acceptance that settles it.
     pub settled: Option<Acceptance>,
-    /// Path of the field to go to ("fitting.right.vertex_mm").
+    /// Path of the field to go to (`fitting.right.vertex_mm`).
     #[serde(skip)]
     pub field: String,
 }

@@ -14,7 +14,7 @@ pub const VERSION: u64 = 1;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{place}: {problem}")]
 pub struct JobFileError {
-    /// Path of keys inside the file ("lenses.powers.right.sphere_d"), or "the file".
+    /// Path of keys inside the file (`lenses.powers.right.sphere_d`), or the file.
     pub place: String,
     /// What is wrong there and what would be right.
     pub problem: String,

@@ -144,7 +144,7 @@ pub fn frame_front(screen: &mut Screen<'_>, area: Rect, picture: &FrontPicture, 
     let numbers = picture.numbers();
     let longest = numbers.iter().map(|n| n.chars().count()).max().unwrap_or(0);
     let side = u16::try_from(longest).unwrap_or(u16::MAX);
-    let (drawing, text, lines) = if area.width >= 36 + side + 1 {
+    let (drawing, text, lines) = if area.width > side.saturating_add(36) {
         let [d, _, t] = Layout::horizontal([
             Constraint::Min(36),
             Constraint::Length(1),
@@ -189,6 +189,8 @@ fn draw(screen: &mut Screen<'_>, area: Rect, picture: &FrontPicture, ascii: bool
         high = wide / shape;
     }
     let middle = picture.b_mm / 2.0;
+    // A braille cell holds two dots across and four down.
+    let dots = if ascii { (1.0, 1.0) } else { (2.0, 4.0) };
     let canvas = Canvas::default()
         .marker(if ascii {
             Marker::Custom('.')
@@ -197,11 +199,33 @@ fn draw(screen: &mut Screen<'_>, area: Rect, picture: &FrontPicture, ascii: bool
         })
         .x_bounds([-wide / 2.0, wide / 2.0])
         .y_bounds([middle - high / 2.0, middle + high / 2.0])
-        .paint(|ctx| paint(ctx, picture, ascii));
+        .paint(|ctx| {
+            let cell = |x: f64, y: f64| {
+                let across = in_cell(x + wide / 2.0, wide, area.width, dots.0);
+                let down = in_cell(middle + high / 2.0 - y, high, area.height, dots.1);
+                (across - wide / 2.0, middle + high / 2.0 - down)
+            };
+            paint(ctx, picture, ascii, cell);
+        });
     screen.render_widget(canvas, area);
 }
 
-fn paint(ctx: &mut Context<'_>, picture: &FrontPicture, ascii: bool) {
+/// Returns the length at which a text is printed into the cell where a point of that length falls.
+///
+/// The canvas spreads points over the dots of its cells, but texts over one cell fewer, so that a
+/// mark would stand beside the stroke that ends in it.
+fn in_cell(along: f64, whole: f64, cells: u16, dots: f64) -> f64 {
+    let cells = f64::from(cells);
+    let cell = ((along / whole * (cells * dots - 1.0)).round() / dots).floor();
+    ((cell + 0.5) * whole / (cells - 1.0).max(1.0)).min(whole)
+}
+
+fn paint(
+    ctx: &mut Context<'_>,
+    picture: &FrontPicture,
+    ascii: bool,
+    cell: impl Fn(f64, f64) -> (f64, f64),
+) {
     let ink = Color::Reset;
     let middle = picture.b_mm / 2.0;
     let half = picture.a_mm + picture.dbl_mm / 2.0;
@@ -239,8 +263,9 @@ fn paint(ctx: &mut Context<'_>, picture: &FrontPicture, ascii: bool) {
     let bold = Style::new().add_modifier(Modifier::BOLD);
     for eye in Eye::BOTH {
         let boxed = picture.left_edge(eye) + picture.a_mm / 2.0;
-        ctx.print(boxed, middle, Line::from(if ascii { "o" } else { "○" }));
-        if let Some((x, y)) = picture.place(eye) {
+        let (bx, by) = cell(boxed, middle);
+        ctx.print(bx, by, Line::from(if ascii { "o" } else { "○" }));
+        if let Some((x, y)) = picture.place(eye).map(|(x, y)| cell(x, y)) {
             ctx.print(x, y, Line::styled(if ascii { "+" } else { "✛" }, bold));
         }
         let letter = if eye == Eye::Right { "R" } else { "L" };
@@ -309,6 +334,27 @@ mod tests {
         let picture = FrontPicture::of(&job()).unwrap();
         assert_eq!(picture.place(Eye::Right), Some((-31.5, 22.0)));
         assert_eq!(picture.place(Eye::Left), Some((36.0, 21.0)));
+    }
+
+    #[test]
+    fn a_mark_stands_on_the_stroke_that_shows_its_height() {
+        for (width, height) in [(72, 16), (90, 24), (120, 30)] {
+            let lines: Vec<Vec<char>> = drawn(width, height, false)
+                .iter()
+                .map(|l| l.chars().collect())
+                .collect();
+            let marks = lines.iter().enumerate().flat_map(|(y, line)| {
+                let columns = line.iter().enumerate().filter(|(_, c)| **c == '✛');
+                columns.map(move |(x, _)| (x, y))
+            });
+            for (x, y) in marks {
+                // One column of four dots is the stroke, whatever else crosses the cell.
+                let under = lines[y + 2][x];
+                let dots = u32::from(under).wrapping_sub(0x2800);
+                let stroke = dots < 0x100 && (dots & 0x47 == 0x47 || dots & 0xb8 == 0xb8);
+                assert!(stroke, "{width}x{height}: {under} under {x},{y}");
+            }
+        }
     }
 
     #[test]

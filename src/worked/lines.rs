@@ -1,5 +1,7 @@
 //! The worked-out values as lines for a screen, each beside the field it depends on.
 
+use std::fmt::Write as _;
+
 use crate::eye::Eye;
 use crate::eye::PerEye;
 use crate::gate::Practice;
@@ -19,7 +21,7 @@ use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct WorkedLine {
-    /// The field it belongs beside ("fitting.right.cd_mm").
+    /// The field it belongs beside (`fitting.right.cd_mm`).
     pub field: String,
     /// What it is.
     pub label: String,
@@ -53,7 +55,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
             let mut text = format!("{} {side}", mm(place.in_mm.abs()));
             if job.fitting.eye(eye).height_mm.is_some() {
                 let way = if place.up_mm >= 0.0 { "up" } else { "down" };
-                text.push_str(&format!(", {} {way}", mm(place.up_mm.abs())));
+                let _ = write!(text, ", {} {way}", mm(place.up_mm.abs()));
             }
             push(out, format!("fitting.{eye}.cd_mm"), "decentration", text);
         }

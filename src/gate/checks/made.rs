@@ -47,8 +47,8 @@ fn says(line: &Line, name: &str) -> String {
     )
 }
 
-fn limit_of(line: &Line) -> Option<String> {
-    Some(format!("{:.2} {}", line.limit, line.what.unit()))
+fn limit_of(line: &Line) -> String {
+    format!("{:.2} {}", line.limit, line.what.unit())
 }
 
 /// Adds one finding for each eye whose lines are outside, by the worst of them.
@@ -66,7 +66,7 @@ fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[What], name: &str, f
                 format!("readings.{eye}.{field}"),
                 says(line, name),
                 line_values(line),
-                limit_of(line),
+                Some(limit_of(line)),
             );
         }
     }
@@ -88,7 +88,7 @@ pub static LENS_POWER: Check = Check {
             &[What::PowerAlongAxis, What::PowerAcrossAxis],
             "power",
             "sphere_d",
-        )
+        );
     },
 };
 
@@ -141,7 +141,7 @@ fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: What, name: &str, fie
             format!("readings.right.{field}"),
             says(line, name),
             line_values(line),
-            limit_of(line),
+            Some(limit_of(line)),
         );
     }
 }
@@ -162,7 +162,7 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
             What::PrismHorizontal,
             "horizontal prism",
             "base_in_delta",
-        )
+        );
     },
 };
 
@@ -182,7 +182,7 @@ pub static PAIR_PRISM_VERTICAL: Check = Check {
             What::PrismVertical,
             "vertical prism",
             "base_up_delta",
-        )
+        );
     },
 };
 
@@ -300,7 +300,7 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
             &[What::HeightDifference],
             "height difference",
             "height_mm",
-        )
+        );
     },
 };
 

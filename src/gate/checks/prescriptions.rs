@@ -186,7 +186,8 @@ pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
     run: expired,
 };
 
-/// How an eye's prescription differs from the previous one.
+/// How an eye's prescription differs from the previous one, each in dioptres.
+#[allow(clippy::struct_field_names, reason = "the unit stands in every name")]
 struct Change {
     mean_d: f64,
     cylinder_d: f64,

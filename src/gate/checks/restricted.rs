@@ -27,8 +27,8 @@ fn who(name: Option<&String>) -> String {
     )
 }
 
-fn limit() -> Option<String> {
-    Some("registered, or a trainee with a registered supervisor".to_owned())
+fn limit() -> String {
+    "registered, or a trainee with a registered supervisor".to_owned()
 }
 
 /// `measured-by`.
@@ -47,7 +47,7 @@ pub static MEASURED_BY: Check = Check {
             "fitting.taken_by",
             "measured",
             c.job.fitting.taken_by.as_ref(),
-        )
+        );
     },
 };
 
@@ -67,7 +67,7 @@ pub static HANDOVER_BY: Check = Check {
             "handover.given_by",
             "handed the pair over",
             c.job.handover.given_by.as_ref(),
-        )
+        );
     },
 };
 
@@ -103,7 +103,7 @@ pub static RESTRICTED_UNDER_16: Check = Check {
                     who(by)
                 ),
                 values! {"born" => c.job.wearer.born, "taken_by" => by},
-                limit(),
+                Some(limit()),
             );
         }
     },
@@ -129,7 +129,7 @@ pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
                     who(by)
                 ),
                 values! {"sight_impaired" => c.job.wearer.sight_impaired, "taken_by" => by},
-                limit(),
+                Some(limit()),
             );
         }
     },
@@ -160,7 +160,7 @@ pub static RESTRICTED_HANDOVER: Check = Check {
                     "born" => c.job.wearer.born, "sight_impaired" => c.job.wearer.sight_impaired,
                     "given_by" => by, "given_on" => h.given_on,
                 },
-                limit(),
+                Some(limit()),
             );
         }
     },

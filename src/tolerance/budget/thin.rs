@@ -1,7 +1,9 @@
 //! The thin-lens model of a lens that is moved or tilted.
 
 use crate::eye::Eye;
-use crate::optics::power::PowerMatrix;
+use crate::optics::power::{PowerMatrix, Rx};
+use crate::optics::tilt::{Tilt, oblique};
+use crate::optics::vertex::vertex;
 
 use super::{LensModel, Worn};
 
@@ -15,53 +17,17 @@ pub struct ThinLens;
 
 impl LensModel for ThinLens {
     fn moved(&self, power: PowerMatrix, farther_mm: f64) -> Option<PowerMatrix> {
-        let d = farther_mm / 1000.0;
-        let rx = power.rx();
-        let (along, across) = rx.principal_powers();
-        if 1.0 + d * along <= 0.0 || 1.0 + d * across <= 0.0 {
-            return None;
-        }
-        // F (1 + dF)^-1, by the inverse of a symmetric 2x2 matrix.
-        let determinant = (1.0 + d * along) * (1.0 + d * across);
-        let product = along * across;
-        Some(PowerMatrix {
-            xx: (power.xx + d * product) / determinant,
-            xy: power.xy / determinant,
-            yy: (power.yy + d * product) / determinant,
-        })
+        vertex(power.rx(), 0.0, farther_mm).ok().map(Rx::matrix)
     }
 
     fn as_worn(&self, eye: Eye, power: PowerMatrix, worn: Worn) -> Option<PowerMatrix> {
-        let (sin_tilt, cos_tilt) = worn.pantoscopic_deg.to_radians().sin_cos();
-        let (sin_wrap, cos_wrap) = worn.face_form_deg.to_radians().sin_cos();
-        let cos_i = cos_wrap * cos_tilt;
-        if cos_i <= 0.0 || worn.index <= 1.0 {
-            return None;
-        }
-        let sin_inside = (1.0 - cos_i * cos_i).max(0.0).sqrt() / worn.index;
-        let cos_inside = (1.0 - sin_inside * sin_inside).sqrt();
-        let k = (worn.index * cos_inside - cos_i) / (worn.index - 1.0);
-        // The plane of incidence as an angle in the lens's own plane and in the head's.
-        let nasal = eye.nasal_sign();
-        let in_lens = sin_tilt.atan2(nasal * sin_wrap * cos_tilt);
-        let in_head = (cos_wrap * sin_tilt).atan2(nasal * sin_wrap);
-        let f = turned(power, in_lens);
-        let tilted = PowerMatrix {
-            xx: k * f.xx / (cos_i * cos_i),
-            xy: k * f.xy / cos_i,
-            yy: k * f.yy,
+        let tilt = Tilt {
+            pantoscopic_deg: worn.pantoscopic_deg,
+            face_form_deg: worn.face_form_deg,
         };
-        Some(turned(tilted, -in_head))
-    }
-}
-
-/// Returns the matrix in axes turned anticlockwise by an angle, radians.
-fn turned(m: PowerMatrix, by: f64) -> PowerMatrix {
-    let (sin, cos) = by.sin_cos();
-    PowerMatrix {
-        xx: m.xx * cos * cos + 2.0 * m.xy * sin * cos + m.yy * sin * sin,
-        xy: (m.yy - m.xx) * sin * cos + m.xy * (cos * cos - sin * sin),
-        yy: m.xx * sin * sin - 2.0 * m.xy * sin * cos + m.yy * cos * cos,
+        oblique(eye, power.rx(), worn.index, tilt)
+            .ok()
+            .map(Rx::matrix)
     }
 }
 
@@ -69,7 +35,6 @@ fn turned(m: PowerMatrix, by: f64) -> PowerMatrix {
 #[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
-    use crate::optics::power::Rx;
     use approx::assert_abs_diff_eq;
 
     #[test]
