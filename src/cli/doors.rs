@@ -8,27 +8,23 @@ use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind};
 
 /// Opens the screens on a book.
-pub(crate) fn screens(output: Output, _file: &Path, _clock: Clock) -> ExitCode {
-    // JOIN: crate::term::run(file, clock)
-    output.finish(Err(fail(
-        ErrorKind::Refused,
-        "the screens are not part of this build",
-        &["rimbook --help lists the commands"],
-    )))
+pub(crate) fn screens(_output: Output, file: &Path, clock: Clock) -> ExitCode {
+    crate::term::run(file, clock)
 }
 
 /// Fills an empty book with the invented practice and returns how many jobs it got.
-pub(crate) fn demo(_desk: &mut Desk, _jobs: Option<usize>, _seed: u64) -> Result<usize, DeskError> {
-    // JOIN: crate::demo::build(desk)
-    Err(fail(
-        ErrorKind::Refused,
-        "the invented practice is not part of this build",
-        &[],
-    ))
+pub(crate) fn demo(desk: &mut Desk, jobs: Option<usize>, _seed: u64) -> Result<usize, DeskError> {
+    if jobs.is_some() {
+        return Err(fail(
+            ErrorKind::Usage,
+            "the invented practice is of one size yet",
+            &["leave --jobs and --seed out"],
+        ));
+    }
+    Ok(crate::demo::build(desk)?.jobs)
 }
 
 /// Returns the JSON answer to one written prescription.
-pub(crate) fn prescription(_line: &str) -> String {
-    // JOIN: crate::notation::answer(line)
-    r#"{"ok":false,"error":{"kind":"unavailable","message":"reading prescriptions is not part of this build"}}"#.to_owned()
+pub(crate) fn prescription(line: &str) -> String {
+    crate::notation::answer(line).to_string()
 }
