@@ -1,1 +1,179 @@
-//! (being written)
+//! What the screens know and how it changes; no terminal, no drawing, no storage here.
+//!
+//! The path of a keystroke: the terminal gives a [`key::Key`], the [`keymap`] makes an
+//! [`action::Action`] of it, [`update`] changes the [`App`] and returns [`effect::Effect`]s,
+//! [`perform`] does those to the book and returns [`effect::Message`]s, which come back to
+//! [`update`]; then the screen is drawn from the [`App`] alone.
+
+mod act;
+pub mod action;
+pub mod collecting;
+pub mod dialog;
+pub mod effect;
+pub mod entry;
+pub mod gating;
+pub mod key;
+pub mod keymap;
+pub mod line;
+pub mod people;
+pub mod perform;
+pub mod rows;
+pub mod screen;
+pub mod text;
+pub mod update;
+mod written;
+
+use chrono::NaiveDate;
+
+use crate::desk::OpenJob;
+use crate::gate::Practice;
+use crate::job::StaffRoll;
+use action::Scope;
+use dialog::Dialog;
+use keymap::Keymap;
+use screen::{Collections, JobScreen, Lookup, Worklist};
+
+/// Which screen is in front.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Screen {
+    /// There is no book yet.
+    Welcome,
+    /// The worklist.
+    Worklist,
+    /// The form of a job.
+    Job,
+    /// The gate of a job.
+    Gate,
+    /// The look-up.
+    Lookup,
+    /// The collections of the day.
+    Collections,
+}
+
+impl Screen {
+    /// What a person calls it.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Welcome => "welcome",
+            Self::Worklist => "worklist",
+            Self::Job => "job",
+            Self::Gate => "gate",
+            Self::Lookup => "look-up",
+            Self::Collections => "collections",
+        }
+    }
+}
+
+/// What is said in the line above the hints until the next key.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Said {
+    /// The sentence.
+    pub text: String,
+    /// Whether something was refused or went wrong.
+    pub bad: bool,
+}
+
+/// Everything the screens show.
+#[derive(Debug)]
+pub struct App {
+    /// Today, as the program takes it.
+    pub today: NaiveDate,
+    /// Whether the date was set for a trial.
+    pub today_is_fixed: bool,
+    /// Where the book is.
+    pub place: String,
+    /// The keys.
+    pub keymap: Keymap,
+    /// The people.
+    pub staff: StaffRoll,
+    /// The practice's choices.
+    pub practice: Practice,
+    /// Who is acting.
+    pub person: Option<String>,
+    /// The screen in front.
+    pub screen: Screen,
+    /// The screens to go back to, the latest last.
+    pub trail: Vec<Screen>,
+    /// The worklist.
+    pub worklist: Worklist,
+    /// The look-up.
+    pub lookup: Lookup,
+    /// The collections.
+    pub collections: Collections,
+    /// The job that is open, if any.
+    pub job: Option<JobScreen>,
+    /// The finding selected at the gate.
+    pub finding: usize,
+    /// The job whose fitting card is shown.
+    pub card: Option<Box<OpenJob>>,
+    /// What is asked at the moment.
+    pub dialog: Option<Dialog>,
+    /// What was said last.
+    pub said: Option<Said>,
+    /// Whether the program is to end.
+    pub quit: bool,
+}
+
+impl App {
+    /// Starts with no book read yet.
+    pub fn new(place: &str, today: NaiveDate, keymap: Keymap) -> Self {
+        Self {
+            today,
+            today_is_fixed: false,
+            place: place.to_owned(),
+            keymap,
+            staff: StaffRoll::default(),
+            practice: Practice::default(),
+            person: None,
+            screen: Screen::Worklist,
+            trail: Vec::new(),
+            worklist: Worklist::default(),
+            lookup: Lookup::default(),
+            collections: Collections::default(),
+            job: None,
+            finding: 0,
+            card: None,
+            dialog: None,
+            said: None,
+            quit: false,
+        }
+    }
+
+    /// Where keys apply at the moment, dialogs left aside.
+    pub fn scope(&self) -> Scope {
+        match self.screen {
+            Screen::Welcome => Scope::Everywhere,
+            Screen::Worklist => Scope::Worklist,
+            Screen::Job if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => Scope::Entry,
+            Screen::Job => Scope::Job,
+            Screen::Gate => Scope::Gate,
+            Screen::Lookup => Scope::Lookup,
+            Screen::Collections => Scope::Collections,
+        }
+    }
+
+    /// Says something that went well.
+    pub(crate) fn say(&mut self, text: impl Into<String>) {
+        self.said = Some(Said {
+            text: text.into(),
+            bad: false,
+        });
+    }
+
+    /// Says something that did not.
+    pub(crate) fn complain(&mut self, text: impl Into<String>) {
+        self.said = Some(Said {
+            text: text.into(),
+            bad: true,
+        });
+    }
+
+    /// Puts a screen in front and keeps the way back.
+    pub(crate) fn go(&mut self, screen: Screen) {
+        if self.screen != screen {
+            self.trail.retain(|s| *s != screen);
+            self.trail.push(self.screen);
+            self.screen = screen;
+        }
+    }
+}

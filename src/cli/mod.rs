@@ -3,7 +3,6 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
-mod doors;
 mod look;
 mod moves;
 mod output;
@@ -123,7 +122,7 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
         )));
     }
     match place.file_to_begin() {
-        Ok(file) => doors::screens(output, &file, place.clock),
+        Ok(file) => crate::term::run(&file, place.clock),
         Err(error) => output.finish(&Err(error)),
     }
 }

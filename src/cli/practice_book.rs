@@ -6,7 +6,6 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use super::args::Demo;
-use super::doors;
 use super::output::{Outcome, Output, fail};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind};
@@ -28,7 +27,7 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
         }
         return out.finish(&Ok(Outcome::Done));
     }
-    doors::screens(out, &file, clock)
+    crate::term::run(&file, clock)
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {

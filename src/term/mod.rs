@@ -1,1 +1,8 @@
-//! (being written)
+//! The terminal: entering and leaving it, its keys, and the loop that joins it to the screens.
+
+mod guard;
+mod input;
+mod run;
+
+pub use input::read;
+pub use run::{run, run_demo};

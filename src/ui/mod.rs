@@ -1,5 +1,258 @@
-//! What is drawn on the screens, from values it is given: looks, bars and pictures.
+//! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
+mod card;
+mod collections;
+mod dialog;
+mod gate;
+mod help;
+mod history;
+mod job;
+mod lookup;
 pub mod margin;
+mod palette;
+mod pane;
 pub mod picture;
+pub mod text;
 pub mod theme;
+mod verify;
+mod worklist;
+
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::style::Style;
+use ratatui::text::{Line, Span};
+use unicode_width::UnicodeWidthStr;
+
+use crate::app::action::{Action, Scope};
+use crate::app::{App, Screen};
+use text::{cut, right};
+use theme::{Role, Theme};
+
+/// The least columns a screen can be used in.
+pub const LEAST_WIDTH: u16 = 60;
+/// The least rows.
+pub const LEAST_HEIGHT: u16 = 16;
+/// From this many columns on, the fitting card stands at the side.
+pub const WIDE: u16 = 100;
+
+/// Draws the screen.
+pub fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>) {
+    let area = frame.area();
+    if area.width < LEAST_WIDTH || area.height < LEAST_HEIGHT {
+        let sentence = format!(
+            "rimbook needs {LEAST_WIDTH} columns and {LEAST_HEIGHT} rows; this window has {} and {}.",
+            area.width, area.height
+        );
+        for (row, line) in (0..area.height).zip(text::wrap(&sentence, area.width.into())) {
+            put(frame, at(area, row), Line::raw(line));
+        }
+        return;
+    }
+    let [head, rule, body, said, hints] = Layout::vertical([
+        Constraint::Length(1),
+        Constraint::Length(1),
+        Constraint::Min(0),
+        Constraint::Length(1),
+        Constraint::Length(1),
+    ])
+    .areas(area);
+    header(app, theme, frame, head);
+    line_across(frame, rule, theme);
+    match app.screen {
+        Screen::Welcome => {}
+        Screen::Worklist => worklist::draw(app, theme, frame, body),
+        Screen::Job => job::draw(app, theme, frame, body),
+        Screen::Gate => gate::draw(app, theme, frame, body),
+        Screen::Lookup => lookup::draw(app, theme, frame, body),
+        Screen::Collections => collections::draw(app, theme, frame, body),
+    }
+    said_line(app, theme, frame, said);
+    hint_bar(app, theme, frame, hints);
+    dialog::draw(app, theme, frame, body);
+}
+
+/// Draws one line of text.
+pub(crate) fn put(frame: &mut Frame<'_>, area: Rect, line: Line<'_>) {
+    let area = area.intersection(frame.area());
+    if area.width > 0 && area.height > 0 {
+        frame.render_widget(line, area);
+    }
+}
+
+/// One row of an area.
+pub(crate) fn at(area: Rect, row: u16) -> Rect {
+    Rect {
+        x: area.x,
+        y: area.y.saturating_add(row),
+        width: area.width,
+        height: u16::from(row < area.height),
+    }
+}
+
+/// A quiet line from side to side.
+pub(crate) fn line_across(frame: &mut Frame<'_>, area: Rect, theme: &Theme) {
+    let line = Line::styled("─".repeat(area.width.into()), theme.style(Role::Muted));
+    put(frame, at(area, 0), line);
+}
+
+/// What stands at the top of every screen: program, screen, job, who is acting, the day.
+fn header(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let mut left = vec![
+        Span::styled(" rimbook", theme.style(Role::Title)),
+        Span::styled(" · ", theme.style(Role::Muted)),
+        Span::styled(app.screen.title(), theme.style(Role::Value)),
+    ];
+    let who = app.person.as_deref().unwrap_or("nobody signed in");
+    let fixed = if app.today_is_fixed {
+        " (set for a trial)"
+    } else {
+        ""
+    };
+    let end = format!(
+        "{} · {}{fixed} ",
+        cut(who, 20),
+        app.today.format("%a %-d %b %Y")
+    );
+    let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
+    if let (Screen::Job | Screen::Gate, Some(job)) = (app.screen, &app.job) {
+        let name = job.open.job.wearer.name.as_deref().unwrap_or("");
+        let room = usize::from(area.width).saturating_sub(taken);
+        left.push(Span::styled(" · ", theme.style(Role::Muted)));
+        left.push(Span::styled(
+            cut(&format!("{} {name}", job.open.number), room),
+            theme.style(Role::Title),
+        ));
+    }
+    let used: usize = left.iter().map(Span::width).sum();
+    let room = usize::from(area.width).saturating_sub(used);
+    left.push(Span::styled(right(&end, room), theme.style(Role::Muted)));
+    put(frame, area, Line::from(left));
+}
+
+fn said_line(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(said) = &app.said else {
+        line_across(frame, area, theme);
+        return;
+    };
+    let (mark, style) = if said.bad {
+        ("!", theme.style(Role::Warning))
+    } else {
+        ("·", theme.style(Role::Good))
+    };
+    // A long sentence grows upwards rather than losing its end, where it says what to do.
+    let lines = text::wrap(&said.text, usize::from(area.width.saturating_sub(4)));
+    let lines: Vec<_> = lines.into_iter().take(3).collect();
+    let count = u16::try_from(lines.len()).unwrap_or(1);
+    let top = (area.y + 1).saturating_sub(count);
+    for (row, line) in (0..).zip(lines) {
+        let here = Rect {
+            y: top + row,
+            height: 1,
+            ..area
+        };
+        let lead = if row == 0 {
+            format!(" {mark} ")
+        } else {
+            "   ".to_owned()
+        };
+        put(
+            frame,
+            here,
+            Line::styled(
+                text::fit(&format!("{lead}{line}"), area.width.into()),
+                style,
+            ),
+        );
+    }
+}
+
+/// The actions that the line of hints names on a screen.
+const fn hints_of(scope: Scope) -> &'static [Action] {
+    match scope {
+        Scope::Everywhere => &[Action::QuitNow],
+        Scope::Worklist => &[
+            Action::Open,
+            Action::OpenGate,
+            Action::NewJob,
+            Action::Lookup,
+            Action::Collections,
+            Action::Help,
+            Action::Quit,
+        ],
+        Scope::Job => &[
+            Action::EditField,
+            Action::NextSection,
+            Action::CopyOther,
+            Action::Undo,
+            Action::Gate,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Entry => &[
+            Action::Commit,
+            Action::CommitNext,
+            Action::StepUp,
+            Action::ClearText,
+            Action::Restore,
+        ],
+        Scope::Gate => &[
+            Action::GoToField,
+            Action::Accept,
+            Action::Move,
+            Action::AskPrescriber,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Lookup => &[
+            Action::Open,
+            Action::Down,
+            Action::Up,
+            Action::ClearText,
+            Action::Back,
+        ],
+        Scope::Collections => &[
+            Action::Yes,
+            Action::No,
+            Action::Value,
+            Action::NextJob,
+            Action::OpenGate,
+            Action::Help,
+            Action::Back,
+        ],
+    }
+}
+
+fn hint_bar(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let mut spans = vec![Span::raw(" ")];
+    let mut hint = |key: &str, title: &str| {
+        spans.push(Span::styled(key.to_owned(), theme.style(Role::Key)));
+        spans.push(Span::styled(
+            format!(" {title}   "),
+            theme.style(Role::Muted),
+        ));
+    };
+    match &app.dialog {
+        Some(crate::app::dialog::Dialog::Help { .. }) => hint("any key", "closes"),
+        Some(_) => {
+            hint("enter", "take");
+            hint("esc", "leave");
+        }
+        None => {
+            for action in hints_of(app.scope()) {
+                if let Some(key) = app.keymap.shown(*action) {
+                    hint(&key, action.entry().title);
+                }
+            }
+        }
+    }
+    put(frame, area, Line::from(spans));
+}
+
+/// The style of a selected row.
+pub(crate) fn selected(theme: &Theme, is: bool, style: Style) -> Style {
+    if is {
+        style.patch(theme.style(Role::Focus))
+    } else {
+        style
+    }
+}

@@ -1,0 +1,139 @@
+//! What each action does.
+
+use super::action::Action;
+use super::dialog::{Dialog, Purpose};
+use super::effect::Effect;
+use super::line::Line;
+use super::update::{card_for, selected};
+use super::{App, Screen, collecting, entry, gating, people};
+
+/// Does an action on the screen in front.
+pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+    match action {
+        Action::QuitNow | Action::Quit => {
+            app.quit = true;
+            Vec::new()
+        }
+        Action::Suspend => vec![Effect::Suspend],
+        Action::Help => {
+            app.dialog = Some(Dialog::Help { top: 0 });
+            Vec::new()
+        }
+        Action::Palette => {
+            app.dialog = Some(Dialog::Palette {
+                line: Line::default(),
+                selected: 0,
+            });
+            Vec::new()
+        }
+        Action::Back => back(app),
+        Action::Lookup => {
+            if app.screen == Screen::Welcome {
+                return Vec::new();
+            }
+            app.go(Screen::Lookup);
+            vec![Effect::Find(app.lookup.line.text().to_owned())]
+        }
+        Action::Collections => {
+            app.go(Screen::Collections);
+            collecting::take(app);
+            card_for(app, collecting::line(app).map(|l| l.number.clone()))
+        }
+        Action::NewJob => {
+            app.ask("Name of the wearer:", Purpose::NewJob);
+            Vec::new()
+        }
+        Action::SwitchPerson | Action::SwitchPersonToo => {
+            people::who(app, None);
+            Vec::new()
+        }
+        Action::Open | Action::OpenJob => {
+            selected(app).map_or_else(Vec::new, |l| vec![Effect::Open(l.number.clone())])
+        }
+        Action::OpenGate => {
+            let Some(number) = selected(app).map(|l| l.number.clone()) else {
+                return Vec::new();
+            };
+            app.job = None;
+            app.go(Screen::Job);
+            app.go(Screen::Gate);
+            vec![Effect::Open(number)]
+        }
+        Action::Down | Action::DownToo => step(app, 1),
+        Action::Up | Action::UpToo => step(app, -1),
+        Action::First => step(app, isize::MIN),
+        Action::Last => step(app, isize::MAX),
+        Action::GoToField
+        | Action::Accept
+        | Action::Move
+        | Action::AskPrescriber
+        | Action::Answer
+        | Action::SendBack
+        | Action::Cancel
+        | Action::Recheck
+        | Action::Gate => gating::act(app, action),
+        Action::Yes | Action::No | Action::Value | Action::NextJob | Action::PreviousJob => {
+            collecting::act(app, action)
+        }
+        Action::ClearText if app.screen == Screen::Lookup => {
+            app.lookup.line = Line::default();
+            vec![Effect::Find(String::new())]
+        }
+        _ => entry::act(app, action),
+    }
+}
+
+/// Moves a place among `count` by so many.
+pub(crate) fn moved(place: usize, by: isize, count: usize) -> usize {
+    let last = count.saturating_sub(1);
+    place.saturating_add_signed(by).min(last)
+}
+
+fn step(app: &mut App, by: isize) -> Vec<Effect> {
+    match app.screen {
+        Screen::Worklist => {
+            app.worklist.selected = moved(app.worklist.selected, by, app.worklist.lines.len());
+            card_for(app, app.worklist.line().map(|l| l.number.clone()))
+        }
+        Screen::Lookup => {
+            app.lookup.selected = moved(app.lookup.selected, by, app.lookup.found.len());
+            card_for(app, selected(app).map(|l| l.number.clone()))
+        }
+        Screen::Gate => {
+            let count = app.job.as_ref().map_or(0, |j| j.findings.len());
+            app.finding = moved(app.finding, by, count);
+            Vec::new()
+        }
+        Screen::Collections => {
+            app.collections.step = moved(app.collections.step, by, collecting::STEPS.len());
+            Vec::new()
+        }
+        Screen::Job => {
+            entry::step_rows(app, by);
+            Vec::new()
+        }
+        Screen::Welcome => Vec::new(),
+    }
+}
+
+/// Goes back to the screen before; the worklist is the first.
+fn back(app: &mut App) -> Vec<Effect> {
+    let Some(before) = app.trail.pop() else {
+        if app.screen == Screen::Worklist {
+            let key = app.keymap.shown(Action::Quit).unwrap_or_default();
+            app.say(format!(
+                "This is the first screen; {key} leaves the program."
+            ));
+        } else if app.screen != Screen::Welcome {
+            app.screen = Screen::Worklist;
+        }
+        return Vec::new();
+    };
+    app.screen = before;
+    match before {
+        Screen::Worklist => vec![Effect::Reload],
+        Screen::Lookup => card_for(app, selected(app).map(|l| l.number.clone())),
+        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,205 @@
+//! Everything a person can do on the screens: one table.
+//!
+//! Keys, the line of hints, the help of a screen, the palette and the printed key table all come
+//! from [`ACTIONS`], so none of them can promise a key that does something else.
+
+use std::fmt::Write as _;
+
+/// Where an action applies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Scope {
+    /// Every screen.
+    Everywhere,
+    /// The worklist.
+    Worklist,
+    /// The form of a job.
+    Job,
+    /// An entry being typed in the form.
+    Entry,
+    /// The gate of a job.
+    Gate,
+    /// The look-up.
+    Lookup,
+    /// The collections of the day.
+    Collections,
+}
+
+impl Scope {
+    /// Every scope, in the order of the printed table.
+    pub const ALL: &'static [Self] = &[
+        Self::Everywhere,
+        Self::Worklist,
+        Self::Job,
+        Self::Entry,
+        Self::Gate,
+        Self::Lookup,
+        Self::Collections,
+    ];
+
+    /// What a person calls it.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Everywhere => "everywhere",
+            Self::Worklist => "worklist",
+            Self::Job => "job",
+            Self::Entry => "while typing an entry",
+            Self::Gate => "gate",
+            Self::Lookup => "look-up",
+            Self::Collections => "collections",
+        }
+    }
+
+    /// Whether plain characters are typed there, so that only other keys can be commands.
+    pub const fn takes_text(self) -> bool {
+        matches!(self, Self::Job | Self::Entry | Self::Lookup)
+    }
+}
+
+macro_rules! actions {
+    ($($(#[$doc:meta])* $name:ident $id:literal $title:literal [$($scope:ident),+] [$($key:literal),*] $help:literal;)+) => {
+        /// One thing a person can do.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+        pub enum Action { $($(#[$doc])* #[doc = $help] $name),+ }
+
+        /// Every action, with its name, where it applies, its keys and what it does.
+        pub const ACTIONS: &[Entry] = &[$(Entry {
+            action: Action::$name, id: $id, title: $title,
+            scopes: &[$(Scope::$scope),+], keys: &[$($key),*], help: $help,
+        }),+];
+    };
+}
+
+/// One row of the table.
+#[derive(Debug)]
+pub struct Entry {
+    /// The action.
+    pub action: Action,
+    /// Its name in key files and in the palette.
+    pub id: &'static str,
+    /// The word in the line of hints.
+    pub title: &'static str,
+    /// Where it applies.
+    pub scopes: &'static [Scope],
+    /// Its keys unless a key file says otherwise.
+    pub keys: &'static [&'static str],
+    /// What it does, one sentence.
+    pub help: &'static str,
+}
+
+actions! {
+    Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
+    OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
+    GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
+    Gate "gate" "gate" [Job] ["ctrl-g", "f5"] "Shows what holds the next move of the job.";
+    OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
+    Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
+    Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";
+    AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
+    Answer "answer" "answer" [Gate] ["r"] "Records the prescriber's answer.";
+    SendBack "send-back" "send back" [Gate] ["s"] "Sends a delivered pair back to the laboratory, with a reason.";
+    Cancel "cancel" "cancel job" [Gate] ["x"] "Gives the job up, with a reason.";
+    Recheck "recheck" "recheck" [Gate] ["R"] "Begins a new job that looks at a collected pair again.";
+    EditField "edit" "edit" [Job] ["enter"] "Edits the entry under the cursor; typing does too.";
+    NextField "next-field" "next" [Job] ["tab"] "Goes to the next entry.";
+    PreviousField "previous-field" "previous" [Job] ["shift-tab"] "Goes to the entry before.";
+    NextSection "next-section" "section" [Job] ["]", "page-down"] "Goes to the next section.";
+    PreviousSection "previous-section" "section back" [Job] ["[", "page-up"] "Goes to the section before.";
+    Section1 "section-wearer" "wearer" [Job] ["alt-1"] "Goes to the wearer.";
+    Section2 "section-prescription" "prescription" [Job] ["alt-2"] "Goes to the prescription.";
+    Section3 "section-fitting" "fitting" [Job] ["alt-3"] "Goes to the fitting measurements.";
+    Section4 "section-frame" "frame" [Job] ["alt-4"] "Goes to the frame.";
+    Section5 "section-lenses" "lenses" [Job] ["alt-5"] "Goes to the lenses.";
+    Section6 "section-order" "order" [Job] ["alt-6"] "Goes to the order.";
+    Section7 "section-verification" "verification" [Job] ["alt-7"] "Goes to the verification.";
+    Section8 "section-handover" "handover" [Job] ["alt-8"] "Goes to the handover.";
+    Section9 "section-history" "history" [Job] ["alt-9"] "Goes to the history.";
+    StepUp "step-up" "step up" [Job, Entry] ["ctrl-up", "alt-up"] "Raises the value by one step.";
+    StepDown "step-down" "step down" [Job, Entry] ["ctrl-down", "alt-down"] "Lowers the value by one step.";
+    CopyOther "copy-other-eye" "copy other eye" [Job] ["="] "Copies the value of the other eye.";
+    ClearField "clear-field" "clear" [Job] ["delete", "backspace"] "Removes the value.";
+    Undo "undo" "undo" [Job] ["ctrl-u"] "Takes the last entry back.";
+    Commit "commit" "keep" [Entry] ["enter"] "Keeps what was typed and goes on.";
+    CommitNext "commit-next" "keep, next" [Entry] ["tab", "down"] "Keeps what was typed and goes to the next entry.";
+    CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
+    ClearText "clear-text" "clear" [Entry, Lookup] ["ctrl-u"] "Removes what was typed.";
+    Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
+    Yes "yes" "yes" [Collections] ["y"] "Answers the check with yes.";
+    No "no" "no" [Collections] ["n"] "Answers the check with no.";
+    Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";
+    NextJob "next-job" "next job" [Collections] ["tab", "right"] "Goes to the next collection.";
+    PreviousJob "previous-job" "job before" [Collections] ["shift-tab", "left"] "Goes to the collection before.";
+    NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
+    Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame.";
+    Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections] ["up"] "Goes up.";
+    DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
+    UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
+    Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
+    Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
+    First "first" "first" [Worklist, Job, Gate] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate] ["end"] "Goes to the last.";
+    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
+    SwitchPersonToo "switch-person-anywhere" "who" [Job] ["ctrl-w"] "Says who is acting.";
+    Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
+    Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";
+    Back "back" "back" [Everywhere] ["esc"] "Goes back to the screen before.";
+    Quit "quit" "quit" [Worklist] ["q"] "Leaves the program.";
+    QuitNow "quit-now" "quit" [Everywhere] ["ctrl-c", "ctrl-q"] "Leaves the program; what was typed is kept.";
+    Suspend "suspend" "suspend" [Everywhere] ["ctrl-z"] "Gives the terminal back to the shell for a while (fg returns).";
+}
+
+impl Action {
+    /// Returns the action's row.
+    pub fn entry(self) -> &'static Entry {
+        ACTIONS
+            .iter()
+            .find(|e| e.action == self)
+            .unwrap_or(&ACTIONS[0])
+    }
+
+    /// Returns the action of a name.
+    pub fn named(id: &str) -> Option<Self> {
+        ACTIONS.iter().find(|e| e.id == id).map(|e| e.action)
+    }
+
+    /// Returns the place in the row of sections that the action goes to.
+    pub const fn section(self) -> Option<usize> {
+        Some(match self {
+            Self::Section1 => 0,
+            Self::Section2 => 1,
+            Self::Section3 => 2,
+            Self::Section4 => 3,
+            Self::Section5 => 4,
+            Self::Section6 => 5,
+            Self::Section7 => 6,
+            Self::Section8 => 7,
+            Self::Section9 => 8,
+            _ => return None,
+        })
+    }
+}
+
+/// Returns the table of default keys as Markdown.
+pub fn markdown() -> String {
+    let mut out = String::new();
+    for scope in Scope::ALL {
+        let heading = scope.title();
+        // A String takes every write.
+        let _ = write!(
+            out,
+            "### {heading}\n\n| key | action | what it does |\n|---|---|---|\n"
+        );
+        for e in ACTIONS.iter().filter(|e| e.scopes.contains(scope)) {
+            let keys = e
+                .keys
+                .iter()
+                .map(|k| format!("`{k}`"))
+                .collect::<Vec<_>>()
+                .join(", ");
+            let _ = writeln!(out, "| {keys} | `{}` | {} |", e.id, e.help);
+        }
+        out.push('\n');
+    }
+    out
+}

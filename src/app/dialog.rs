@@ -1,0 +1,324 @@
+//! What is asked over a screen: a line of text, a choice, the palette, the help.
+
+use super::act;
+use super::action::{ACTIONS, Action, Scope};
+use super::effect::{Deed, Effect};
+use super::key::Key;
+use super::line::Line;
+use super::people;
+use super::{App, Screen};
+use crate::job::Role;
+
+/// What an answer is for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Purpose {
+    /// The wearer's name of a new job.
+    NewJob,
+    /// The reason of an acceptance.
+    Accept {
+        /// Check.
+        check: &'static str,
+        /// What it is about.
+        eye: Option<&'static str>,
+    },
+    /// The reason of a sending back.
+    SendBack,
+    /// The reason of a cancellation.
+    Cancel,
+    /// The question to the prescriber.
+    Ask,
+    /// The prescriber's answer.
+    Answer,
+    /// A value of the handover.
+    HandoverValue {
+        /// Path of the field.
+        path: String,
+    },
+    /// Who is acting; then the deed that waits for it.
+    Person {
+        /// What waits.
+        then: Option<Deed>,
+    },
+    /// Name of a new person.
+    PersonName {
+        /// What waits.
+        then: Option<Deed>,
+    },
+    /// Role of a new person.
+    PersonRole {
+        /// The name.
+        name: String,
+        /// What waits.
+        then: Option<Deed>,
+    },
+    /// Registration or supervisor of a new person.
+    PersonDetail {
+        /// The name.
+        name: String,
+        /// The role.
+        role: Role,
+        /// What waits.
+        then: Option<Deed>,
+    },
+    /// Without a book: what to do.
+    Welcome,
+}
+
+/// What is asked.
+#[derive(Debug)]
+pub enum Dialog {
+    /// The keys of the screen.
+    Help {
+        /// First row shown.
+        top: usize,
+    },
+    /// Every action of the screen by name.
+    Palette {
+        /// What is looked for.
+        line: Line,
+        /// The selected one.
+        selected: usize,
+    },
+    /// A line of text.
+    Text {
+        /// What is asked, one sentence.
+        title: String,
+        /// The answer.
+        line: Line,
+        /// Why the last answer was refused.
+        error: Option<String>,
+        /// What for.
+        purpose: Purpose,
+    },
+    /// One of several.
+    Choose {
+        /// What is asked, one sentence.
+        title: String,
+        /// What there is.
+        items: Vec<String>,
+        /// The selected one.
+        selected: usize,
+        /// What for.
+        purpose: Purpose,
+    },
+}
+
+impl App {
+    /// Asks for a line of text.
+    pub(crate) fn ask(&mut self, title: impl Into<String>, purpose: Purpose) {
+        self.dialog = Some(Dialog::Text {
+            title: title.into(),
+            line: Line::default(),
+            error: None,
+            purpose,
+        });
+    }
+
+    /// Asks for one of several.
+    pub(crate) fn choose(&mut self, title: &str, items: Vec<String>, purpose: Purpose) {
+        self.dialog = Some(Dialog::Choose {
+            title: title.to_owned(),
+            items,
+            selected: 0,
+            purpose,
+        });
+    }
+}
+
+/// Returns the actions that match, best first.
+pub fn matching(app: &App, text: &str) -> Vec<Action> {
+    use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
+    use nucleo_matcher::{Config, Matcher, Utf32Str};
+
+    let scope = app.scope();
+    let pattern = Pattern::parse(text, CaseMatching::Ignore, Normalization::Smart);
+    let mut matcher = Matcher::new(Config::DEFAULT);
+    let mut buffer = Vec::new();
+    let mut scored: Vec<(u32, Action)> = ACTIONS
+        .iter()
+        .filter(|e| e.scopes.contains(&scope) || e.scopes.contains(&Scope::Everywhere))
+        .filter(|e| !matches!(e.action, Action::Palette | Action::DownToo | Action::UpToo))
+        .filter_map(|e| {
+            let words = format!("{} {} {}", e.id.replace('-', " "), e.title, e.help);
+            let score = pattern.score(Utf32Str::new(&words, &mut buffer), &mut matcher)?;
+            Some((score, e.action))
+        })
+        .collect();
+    scored.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
+    scored.into_iter().map(|(_, a)| a).collect()
+}
+
+/// Moves a selection among `count` rows.
+pub(crate) fn moved(selected: usize, key: Key, count: usize) -> Option<usize> {
+    let last = count.saturating_sub(1);
+    Some(if key.is("down") {
+        (selected + 1).min(last)
+    } else if key.is("up") {
+        selected.saturating_sub(1)
+    } else if key.is("page-down") {
+        (selected + 10).min(last)
+    } else if key.is("page-up") {
+        selected.saturating_sub(10)
+    } else if key.is("home") {
+        0
+    } else if key.is("end") {
+        last
+    } else {
+        return None;
+    })
+}
+
+/// Takes a key while something is asked.
+pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
+    let Some(mut dialog) = app.dialog.take() else {
+        return Vec::new();
+    };
+    if key.is("esc") {
+        return left(app, dialog);
+    }
+    match &mut dialog {
+        Dialog::Help { top } => {
+            if let Some(to) = moved(*top, key, ACTIONS.len()) {
+                *top = to;
+            } else {
+                return Vec::new();
+            }
+        }
+        Dialog::Palette { line, selected } => {
+            let found = matching(app, line.text());
+            if key.is("enter") {
+                return found
+                    .get(*selected)
+                    .map_or_else(Vec::new, |a| act::act(app, *a));
+            }
+            if let Some(to) = moved(*selected, key, found.len()) {
+                *selected = to;
+            } else if line.key(key) {
+                *selected = 0;
+            }
+        }
+        Dialog::Text {
+            line,
+            error,
+            purpose,
+            ..
+        } => {
+            if key.is("enter") {
+                let (text, purpose) = (line.text().trim().to_owned(), purpose.clone());
+                return match answer(app, &purpose, &text) {
+                    Ok(effects) => effects,
+                    Err(why) => {
+                        *error = Some(why);
+                        app.dialog = Some(dialog);
+                        Vec::new()
+                    }
+                };
+            }
+            if line.key(key) {
+                *error = None;
+            }
+        }
+        Dialog::Choose {
+            items,
+            selected,
+            purpose,
+            ..
+        } => {
+            if key.is("enter") {
+                let (index, purpose) = (*selected, purpose.clone());
+                return people::chosen(app, purpose, index);
+            }
+            if let Some(to) = moved(*selected, key, items.len()) {
+                *selected = to;
+            } else if let Some(c) = key.types() {
+                // A letter goes to the next entry that begins with it.
+                let wanted = c.to_lowercase().next();
+                let begins = |i: &usize| {
+                    items
+                        .get(*i)
+                        .and_then(|t| t.chars().next())
+                        .and_then(|f| f.to_lowercase().next())
+                        == wanted
+                };
+                let from = *selected + 1;
+                if let Some(i) = (from..items.len())
+                    .chain(0..from.min(items.len()))
+                    .find(begins)
+                {
+                    *selected = i;
+                }
+            }
+        }
+    }
+    app.dialog = Some(dialog);
+    Vec::new()
+}
+
+/// Leaves a question unanswered.
+fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
+    if let Dialog::Text { purpose, .. } | Dialog::Choose { purpose, .. } = dialog {
+        match purpose {
+            Purpose::Person { then: Some(_) }
+            | Purpose::PersonName { then: Some(_) }
+            | Purpose::PersonRole { then: Some(_), .. }
+            | Purpose::PersonDetail { then: Some(_), .. } => {
+                super::entry::keep_typed(app);
+                app.complain("Nothing was recorded: first say who is acting.");
+            }
+            Purpose::Welcome => app.quit = true,
+            _ if app.screen == Screen::Welcome => people::welcome(app),
+            _ => {}
+        }
+    }
+    Vec::new()
+}
+
+/// Takes an answer; or says why it is none.
+fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, String> {
+    let number = app.job.as_ref().map(|j| j.open.number.clone());
+    let need = |what: &str| {
+        if text.is_empty() {
+            Err(format!("Write {what}, or Esc to leave it."))
+        } else {
+            Ok(text.to_owned())
+        }
+    };
+    let of_job = || number.clone().ok_or_else(|| "No job is open.".to_owned());
+    let deed = match purpose {
+        Purpose::NewJob => Deed::NewJob {
+            wearer: need("the wearer's name")?,
+        },
+        Purpose::Accept { check, eye } => Deed::Accept {
+            number: of_job()?,
+            check,
+            eye: *eye,
+            reason: need("why it is accepted")?,
+        },
+        Purpose::SendBack => Deed::SendBack {
+            number: of_job()?,
+            reason: need("why it goes back")?,
+        },
+        Purpose::Cancel => Deed::Cancel {
+            number: of_job()?,
+            reason: need("why it is given up")?,
+        },
+        Purpose::Ask => Deed::Ask {
+            number: of_job()?,
+            text: need("what is asked")?,
+        },
+        Purpose::Answer => Deed::Answer {
+            number: of_job()?,
+            text: need("what was answered")?,
+        },
+        Purpose::HandoverValue { path } => {
+            return super::collecting::value(app, path, text);
+        }
+        Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
+            return people::answered(app, purpose.clone(), text);
+        }
+        Purpose::Person { .. } | Purpose::PersonRole { .. } | Purpose::Welcome => {
+            return Ok(Vec::new());
+        }
+    };
+    Ok(people::by_somebody(app, deed))
+}

@@ -1,0 +1,211 @@
+//! What the reducer wants done, as data, and what comes back.
+
+use chrono::NaiveDate;
+use serde_json::Value;
+
+use crate::desk::{Event, JobLine, OpenJob};
+use crate::gate::{Finding, Practice};
+use crate::job::{Gate, Section, StaffMember, StaffRoll};
+
+/// Something to be done outside the reducer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Effect {
+    /// Makes a new book with its first person.
+    Create(StaffMember),
+    /// Makes an invented practice and opens it.
+    Demo,
+    /// Reads the worklist, the people and the practice's choices.
+    Reload,
+    /// Looks jobs up.
+    Find(String),
+    /// Reads a job for its fitting card.
+    Card(String),
+    /// Reads a job for its form.
+    Open(String),
+    /// Looks whether somebody else changed the book.
+    Poll,
+    /// Keeps what is being typed.
+    SaveDraft {
+        /// Job.
+        number: String,
+        /// Path of the field.
+        field: String,
+        /// What was typed.
+        text: String,
+    },
+    /// Forgets what was being typed.
+    ClearDraft {
+        /// Job.
+        number: String,
+        /// Path of the field.
+        field: String,
+    },
+    /// Adds a person.
+    AddStaff(StaffMember),
+    /// Gives the terminal back to the shell.
+    Suspend,
+    /// Something a named person does to the book.
+    Deed {
+        /// Who.
+        by: String,
+        /// What.
+        deed: Deed,
+    },
+}
+
+/// What a person does to the book; history names who.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Deed {
+    /// Begins a job.
+    NewJob {
+        /// The wearer's name.
+        wearer: String,
+    },
+    /// Records a change.
+    Record {
+        /// Job.
+        number: String,
+        /// Section.
+        section: Section,
+        /// The change, merged by RFC 7396.
+        change: Value,
+        /// Revision it was made against.
+        revision: i64,
+        /// Path of the field whose draft is done with.
+        field: Option<String>,
+        /// Whether the change itself takes one back, and is not to be taken back in turn.
+        is_undo: bool,
+    },
+    /// Moves the job.
+    Advance {
+        /// Job.
+        number: String,
+        /// Gate.
+        gate: Gate,
+        /// Revision it was decided on.
+        revision: i64,
+    },
+    /// Accepts a finding.
+    Accept {
+        /// Job.
+        number: String,
+        /// Id of the check.
+        check: &'static str,
+        /// What it is about.
+        eye: Option<&'static str>,
+        /// Why.
+        reason: String,
+    },
+    /// Sends the pair back.
+    SendBack {
+        /// Job.
+        number: String,
+        /// Why.
+        reason: String,
+    },
+    /// Gives the job up.
+    Cancel {
+        /// Job.
+        number: String,
+        /// Why.
+        reason: String,
+    },
+    /// Begins a recheck.
+    Recheck {
+        /// Job.
+        number: String,
+    },
+    /// Asks the prescriber.
+    Ask {
+        /// Job.
+        number: String,
+        /// What.
+        text: String,
+    },
+    /// Records the answer.
+    Answer {
+        /// Job.
+        number: String,
+        /// What.
+        text: String,
+    },
+}
+
+/// A job with everything its screens show.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opened {
+    /// The job.
+    pub open: OpenJob,
+    /// What its next gate says.
+    pub findings: Vec<Finding>,
+    /// What was being typed: path of the field and text.
+    pub drafts: Vec<(String, String)>,
+    /// What happened to it.
+    pub history: Vec<Event>,
+}
+
+/// The book as the worklist shows it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Book {
+    /// Today, as the program takes it.
+    pub today: NaiveDate,
+    /// Whether the date was set for a trial.
+    pub today_is_fixed: bool,
+    /// Open jobs in the order in which they need somebody.
+    pub lines: Vec<JobLine>,
+    /// The people.
+    pub staff: StaffRoll,
+    /// The practice's choices.
+    pub practice: Practice,
+}
+
+/// What came of an effect.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Message {
+    /// The book.
+    Book(Box<Book>),
+    /// A new book was begun by its first person.
+    Begun {
+        /// The book.
+        book: Box<Book>,
+        /// Who acts from now on.
+        member: StaffMember,
+    },
+    /// Jobs that were looked up, with the text they were looked up by.
+    Found(String, Vec<JobLine>),
+    /// A job for a card.
+    Card(Box<OpenJob>),
+    /// A job for its form.
+    Opened(Box<Opened>),
+    /// A change was recorded; with what takes it back.
+    Recorded {
+        /// The job now.
+        opened: Box<Opened>,
+        /// Section and change that take it back.
+        back: Option<(Section, Value)>,
+        /// Whether it was itself a taking back.
+        is_undo: bool,
+    },
+    /// Somebody else changed the job first; nothing was recorded.
+    Stale(Box<Opened>),
+    /// The book was changed by somebody else.
+    Changed,
+    /// A person was added, and acts from now on.
+    Joined(StaffMember),
+    /// The job stands differently now.
+    Stands {
+        /// The job now.
+        opened: Box<Opened>,
+        /// What happened, one sentence.
+        said: String,
+        /// Whether it is bad news.
+        refused: bool,
+    },
+    /// It did not work.
+    Failed {
+        /// What is wrong and what to do.
+        message: String,
+        /// Further help.
+        hints: Vec<String>,
+    },
+}

@@ -1,0 +1,415 @@
+//! Entries of the form: moving among them, typing, keeping, taking back.
+
+use serde_json::{Value, json};
+
+use super::action::Action;
+use super::effect::{Deed, Effect};
+use super::key::Key;
+use super::line::Line;
+use super::rows::{self, Row};
+use super::screen::{Edit, JobScreen, TABS};
+use super::{App, act as acting, people, written};
+use crate::eye::Eye;
+use crate::form::{self, Field};
+use crate::job::{Job, Section};
+
+/// Returns the row the cursor is on.
+pub fn row(job: &JobScreen) -> Option<Row> {
+    rows::of_tab(job.tab).get(job.row).copied()
+}
+
+/// Returns the field the cursor is on.
+pub fn field(job: &JobScreen) -> Option<&'static Field> {
+    row(job).map(|r| r.field(job.eye))
+}
+
+/// Does an action of the form.
+pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+    if let Some(tab) = action.section() {
+        to_tab(app, tab);
+        return Vec::new();
+    }
+    let tab = app.job.as_ref().map_or(0, |j| j.tab);
+    match action {
+        Action::NextSection => to_tab(app, (tab + 1) % TABS.len()),
+        Action::PreviousSection => to_tab(app, (tab + TABS.len() - 1) % TABS.len()),
+        Action::NextField => next_field(app, true),
+        Action::PreviousField => next_field(app, false),
+        Action::Left => side(app, Eye::Right),
+        Action::Right => side(app, Eye::Left),
+        Action::EditField => edit(app),
+        Action::StepUp => return step(app, true),
+        Action::StepDown => return step(app, false),
+        Action::CopyOther => return copy_other(app),
+        Action::ClearField => return clear(app),
+        Action::Undo => return undo(app),
+        Action::Commit | Action::CommitNext => return commit(app, true),
+        Action::CommitPrevious => return commit(app, false),
+        Action::ClearText => return retype(app, String::new()),
+        Action::Restore => return restore(app),
+        _ => {}
+    }
+    Vec::new()
+}
+
+fn to_tab(app: &mut App, tab: usize) {
+    if let Some(job) = &mut app.job
+        && job.tab != tab
+    {
+        (job.tab, job.row) = (tab, 0);
+    }
+}
+
+fn side(app: &mut App, eye: Eye) {
+    if let Some(job) = &mut app.job {
+        job.eye = eye;
+    }
+}
+
+/// Moves the cursor by rows.
+pub(crate) fn step_rows(app: &mut App, by: isize) {
+    if let Some(job) = &mut app.job {
+        let count = match job.section() {
+            Some(_) => rows::of_tab(job.tab).len(),
+            None => job.history.len(),
+        };
+        job.row = acting::moved(job.row, by, count);
+    }
+}
+
+/// Goes to the next entry: the other eye's beside it, then the row below.
+fn next_field(app: &mut App, forward: bool) {
+    let Some(job) = &mut app.job else { return };
+    let has_two = |job: &JobScreen| row(job).is_some_and(|r| r.is_pair());
+    match (forward, job.eye, has_two(job)) {
+        (true, Eye::Right, true) => job.eye = Eye::Left,
+        (false, Eye::Left, true) => job.eye = Eye::Right,
+        (true, ..) => {
+            job.eye = Eye::Right;
+            step_rows(app, 1);
+        }
+        (false, ..) => {
+            if job.row > 0 {
+                job.row -= 1;
+                job.eye = if has_two(job) { Eye::Left } else { Eye::Right };
+            }
+        }
+    }
+}
+
+/// Puts the cursor on a field; says whether there is such a field.
+pub(crate) fn go_to(app: &mut App, path: &str) -> bool {
+    let Some(job) = &mut app.job else {
+        return false;
+    };
+    for tab in 0..TABS.len() {
+        for (at, row) in rows::of_tab(tab).iter().enumerate() {
+            for eye in Eye::BOTH {
+                if row.field(eye).full_path() == path {
+                    (job.tab, job.row, job.eye) = (tab, at, eye);
+                    return true;
+                }
+            }
+        }
+    }
+    // A finding may be about a part of a section rather than one entry: its first entry is near.
+    let inside = |p: &str| {
+        p.strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    };
+    for tab in 0..TABS.len() {
+        for (at, row) in rows::of_tab(tab).iter().enumerate() {
+            if inside(&row.field(Eye::Right).full_path()) {
+                (job.tab, job.row, job.eye) = (tab, at, Eye::Right);
+                return true;
+            }
+        }
+    }
+    false
+}
+
+/// Begins to edit the value under the cursor.
+fn edit(app: &mut App) {
+    if let Some(job) = &mut app.job
+        && let Some(field) = field(job)
+    {
+        let shown = form::show(&job.open.job, field);
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::of(&shown),
+            error: None,
+        });
+    }
+}
+
+/// Begins an entry with its first character.
+pub(crate) fn begin_with(app: &mut App, key: Key) -> Vec<Effect> {
+    if let Some(job) = &mut app.job
+        && let Some(field) = field(job)
+    {
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::default(),
+            error: None,
+        });
+        return typed(app, key);
+    }
+    Vec::new()
+}
+
+/// Takes up a text that was being typed.
+pub(crate) fn take_up(app: &mut App, path: &str, text: &str) {
+    if let Some(job) = &mut app.job
+        && form::find(path).is_some()
+    {
+        job.edit = Some(Edit {
+            path: path.to_owned(),
+            line: Line::of(text),
+            error: None,
+        });
+    }
+}
+
+/// Takes a key into the entry being typed.
+pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
+    if let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut())
+        && edit.line.key(key)
+    {
+        edit.error = None;
+        return draft(app);
+    }
+    Vec::new()
+}
+
+/// Takes pasted text into the entry under the cursor, and nowhere else.
+pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
+    if let Some(job) = &mut app.job
+        && job.edit.is_none()
+        && let Some(field) = field(job)
+    {
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::default(),
+            error: None,
+        });
+    }
+    let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) else {
+        return Vec::new();
+    };
+    edit.line.paste(text);
+    edit.error = None;
+    draft(app)
+}
+
+fn retype(app: &mut App, text: String) -> Vec<Effect> {
+    if let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) {
+        edit.line = Line::of(&text);
+        edit.error = None;
+    }
+    draft(app)
+}
+
+/// Keeps what is being typed where a crash cannot take it.
+fn draft(app: &App) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    job.edit.as_ref().map_or_else(Vec::new, |edit| {
+        vec![Effect::SaveDraft {
+            number: job.open.number.clone(),
+            field: edit.path.clone(),
+            text: edit.line.text().to_owned(),
+        }]
+    })
+}
+
+/// Drops what was typed.
+fn restore(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    job.edit.take().map_or_else(Vec::new, |edit| {
+        vec![Effect::ClearDraft {
+            number: job.open.number.clone(),
+            field: edit.path,
+        }]
+    })
+}
+
+/// Puts what was sent to be kept back into the entry, when it was not kept.
+pub(crate) fn keep_typed(app: &mut App) {
+    if let Some(sent) = app.job.as_mut().and_then(|j| j.sent.take()) {
+        go_to(app, &sent.path);
+        if let Some(job) = &mut app.job {
+            job.edit = Some(sent);
+        }
+    }
+}
+
+/// Keeps what was typed, or says beside it what to type.
+fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
+    let today = app.today;
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    let Some(mut edit) = job.edit.take() else {
+        return Vec::new();
+    };
+    let Some(field) = form::find(&edit.path) else {
+        return Vec::new();
+    };
+    let text = edit.line.text().trim().to_owned();
+    let change = match form::parse(field, &text, today) {
+        Ok(value) => Ok(form::change(field, value)),
+        Err(why) => written::whole_power(field, &text).unwrap_or(Err(why.to_string())),
+    };
+    let change = match change {
+        Ok(change) => change,
+        Err(why) => {
+            edit.error = Some(why);
+            job.edit = Some(edit);
+            return Vec::new();
+        }
+    };
+    let path = edit.path.clone();
+    let same = holds(&job.open.job.section(field.section), &change);
+    job.sent = Some(edit);
+    next_field(app, forward);
+    if same {
+        // Nothing to record: only the draft is done with.
+        let Some(job) = &mut app.job else {
+            return Vec::new();
+        };
+        job.sent = None;
+        return vec![Effect::ClearDraft {
+            number: job.open.number.clone(),
+            field: path,
+        }];
+    }
+    record(app, field.section, change, Some(path), false)
+}
+
+/// Whether a section already holds everything a change says.
+fn holds(section: &Value, change: &Value) -> bool {
+    match change {
+        Value::Object(map) => map.iter().all(|(k, v)| match section.get(k) {
+            Some(inner) => holds(inner, v),
+            None => match v {
+                Value::Object(_) => holds(&Value::Null, v),
+                other => other.is_null(),
+            },
+        }),
+        other => section == other,
+    }
+}
+
+fn record(
+    app: &mut App,
+    section: Section,
+    change: Value,
+    field: Option<String>,
+    is_undo: bool,
+) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let deed = Deed::Record {
+        number: job.open.number.clone(),
+        section,
+        change,
+        revision: job.open.revision,
+        field,
+        is_undo,
+    };
+    people::by_somebody(app, deed)
+}
+
+fn step(app: &mut App, up: bool) -> Vec<Effect> {
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    let Some(field) = field(job) else {
+        return Vec::new();
+    };
+    let typed = job.edit.as_ref().map(|e| e.line.text().to_owned());
+    let current = typed
+        .clone()
+        .unwrap_or_else(|| form::show(&job.open.job, field));
+    match form::step(field, &current, up) {
+        Some(text) if typed.is_some() => retype(app, text),
+        Some(text) => put(app, field, &text),
+        None => {
+            app.complain(format!("{} has no steps: type it.", field.label));
+            Vec::new()
+        }
+    }
+}
+
+/// Records a value that was not typed.
+fn put(app: &mut App, field: &Field, text: &str) -> Vec<Effect> {
+    match form::parse(field, text, app.today) {
+        Ok(value) => record(app, field.section, form::change(field, value), None, false),
+        Err(why) => {
+            app.complain(why.to_string());
+            Vec::new()
+        }
+    }
+}
+
+fn copy_other(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let Some(field) = field(job) else {
+        return Vec::new();
+    };
+    let Some(other) = form::copy_from_other_eye(field) else {
+        app.complain(format!(
+            "{} belongs to no eye: there is nothing to copy.",
+            field.label
+        ));
+        return Vec::new();
+    };
+    let Some(value) = other.value(&job.open.job) else {
+        app.complain("The other eye has no value to copy.");
+        return Vec::new();
+    };
+    record(app, field.section, form::change(field, value), None, false)
+}
+
+fn clear(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let Some(field) = field(job) else {
+        return Vec::new();
+    };
+    if field.value(&job.open.job).is_none() {
+        return Vec::new();
+    }
+    record(
+        app,
+        field.section,
+        form::change(field, json!(null)),
+        None,
+        false,
+    )
+}
+
+fn undo(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    match job.undo.pop() {
+        Some((section, change)) => record(app, section, change, None, true),
+        None => {
+            app.say("Nothing is left to take back.");
+            Vec::new()
+        }
+    }
+}
+
+/// Returns what takes a change to a section back.
+pub(crate) fn inverse(before: &Job, section: Section, change: &Value) -> Value {
+    Job::inverse_change(&before.section(section), change)
+}

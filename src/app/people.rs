@@ -1,0 +1,189 @@
+//! Who is acting: asked when it is first needed, shown all the time.
+
+use super::dialog::Purpose;
+use super::effect::{Deed, Effect};
+use super::{App, Screen};
+use crate::job::{Role, StaffMember};
+
+/// What is said before anything else is done with a new book.
+pub const CAUTION: &str = "rimbook supports a professional's judgement and replaces none. \
+Confirm its tolerances and supply rules against the standard and the law in force where the \
+practice works. Decisions stay with the registered professional.";
+
+/// Does something in the name of whoever is acting; asks who that is first if need be.
+pub(crate) fn by_somebody(app: &mut App, deed: Deed) -> Vec<Effect> {
+    if let Some(by) = app.person.clone() {
+        return vec![Effect::Deed { by, deed }];
+    }
+    who(app, Some(deed));
+    Vec::new()
+}
+
+/// Asks who is acting.
+pub(crate) fn who(app: &mut App, then: Option<Deed>) {
+    if app.staff.0.is_empty() {
+        app.ask(
+            "Nobody is on the staff list yet. Your name, as history will show it:",
+            Purpose::PersonName { then },
+        );
+        return;
+    }
+    let mut items: Vec<String> = app
+        .staff
+        .0
+        .iter()
+        .map(|m| format!("{}, {}", m.name, m.role.word()))
+        .collect();
+    items.push("somebody new".to_owned());
+    app.choose("Who are you?", items, Purpose::Person { then });
+}
+
+/// Offers what can be done without a book.
+pub(crate) fn welcome(app: &mut App) {
+    app.screen = Screen::Welcome;
+    app.trail.clear();
+    app.choose(
+        "There is no book yet. What would you like to do?",
+        vec![
+            "begin a new book".to_owned(),
+            "look at an invented practice first".to_owned(),
+            "leave".to_owned(),
+        ],
+        Purpose::Welcome,
+    );
+}
+
+/// Takes a choice.
+pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effect> {
+    match purpose {
+        Purpose::Welcome => match index {
+            0 => {
+                app.ask(
+                    "The first registered person of the practice. Name:",
+                    Purpose::PersonName { then: None },
+                );
+                Vec::new()
+            }
+            1 => vec![Effect::Demo],
+            _ => {
+                app.quit = true;
+                Vec::new()
+            }
+        },
+        Purpose::Person { then } => match app.staff.0.get(index) {
+            Some(member) => {
+                app.person = Some(member.name.clone());
+                then.map_or_else(Vec::new, |deed| by_somebody(app, deed))
+            }
+            None => {
+                app.ask(
+                    "Name, as history will show it:",
+                    Purpose::PersonName { then },
+                );
+                Vec::new()
+            }
+        },
+        Purpose::PersonRole { name, then } => {
+            let roles = roles(app);
+            let Some(role) = roles.get(index).copied() else {
+                return Vec::new();
+            };
+            match role {
+                Role::Assistant => join(
+                    app,
+                    StaffMember {
+                        name,
+                        role,
+                        registration: None,
+                        supervisor: None,
+                    },
+                    then,
+                ),
+                Role::Trainee => {
+                    app.ask(
+                        "Supervisor's name:",
+                        Purpose::PersonDetail { name, role, then },
+                    );
+                    Vec::new()
+                }
+                _ => {
+                    app.ask(
+                        "Registration number:",
+                        Purpose::PersonDetail { name, role, then },
+                    );
+                    Vec::new()
+                }
+            }
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The roles offered: a new book begins with a registered person.
+fn roles(app: &App) -> Vec<Role> {
+    Role::ALL
+        .iter()
+        .copied()
+        .filter(|r| r.is_registered() || app.screen != Screen::Welcome)
+        .collect()
+}
+
+/// Takes a person's name, registration or supervisor.
+pub(crate) fn answered(app: &mut App, purpose: Purpose, text: &str) -> Result<Vec<Effect>, String> {
+    match purpose {
+        Purpose::PersonName { then } => {
+            if text.is_empty() {
+                return Err("Write a name, or Esc to leave it.".to_owned());
+            }
+            if app.staff.find(text).is_some() {
+                return Err(format!("{text} is on the staff list already."));
+            }
+            let items = roles(app).iter().map(|r| r.word().to_owned()).collect();
+            app.choose(
+                "Role:",
+                items,
+                Purpose::PersonRole {
+                    name: text.to_owned(),
+                    then,
+                },
+            );
+            Ok(Vec::new())
+        }
+        Purpose::PersonDetail { name, role, then } => {
+            if text.is_empty() {
+                return Err(if role == Role::Trainee {
+                    "A trainee works under a registered supervisor: write the name.".to_owned()
+                } else {
+                    "Write the registration number.".to_owned()
+                });
+            }
+            let text = Some(text.to_owned());
+            let (registration, supervisor) = if role == Role::Trainee {
+                (None, text)
+            } else {
+                (text, None)
+            };
+            Ok(join(
+                app,
+                StaffMember {
+                    name,
+                    role,
+                    registration,
+                    supervisor,
+                },
+                then,
+            ))
+        }
+        _ => Ok(Vec::new()),
+    }
+}
+
+fn join(app: &App, member: StaffMember, then: Option<Deed>) -> Vec<Effect> {
+    if app.screen == Screen::Welcome {
+        return vec![Effect::Create(member)];
+    }
+    let by = member.name.clone();
+    let mut effects = vec![Effect::AddStaff(member)];
+    effects.extend(then.map(|deed| Effect::Deed { by, deed }));
+    effects
+}

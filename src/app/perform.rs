@@ -1,0 +1,317 @@
+//! Doing what the reducer asks: the only part of the screens that touches the book.
+
+use std::path::{Path, PathBuf};
+
+use super::effect::{Book, Deed, Effect, Message, Opened};
+use super::entry::inverse;
+use super::keymap::Keymap;
+use super::{App, people};
+use crate::clock::Clock;
+use crate::desk::{Desk, DeskError, ErrorKind, OpenJob};
+use crate::job::Section;
+
+/// How many jobs a look-up shows.
+const FOUND: usize = 50;
+
+/// Does effects on a book.
+#[derive(Debug)]
+pub struct Performer {
+    path: PathBuf,
+    clock: Clock,
+    desk: Option<Desk>,
+    seen: i64,
+}
+
+/// Returns the file of the person's own keys, when there is one.
+pub fn key_file() -> Option<PathBuf> {
+    use etcetera::BaseStrategy;
+    if let Some(path) = std::env::var_os("RIMBOOK_KEYS").filter(|p| !p.is_empty()) {
+        return Some(path.into());
+    }
+    let base = etcetera::choose_base_strategy().ok()?;
+    let path = base.config_dir().join("rimbook").join("keys.toml");
+    path.exists().then_some(path)
+}
+
+impl Performer {
+    /// Opens the book, if there is one; the screens begin with what it needs.
+    ///
+    /// # Errors
+    /// [`DeskError`] when there is a book that cannot be opened.
+    pub fn start(db: &Path, clock: Clock, keymap: Keymap) -> Result<(Self, App), DeskError> {
+        let desk = if db.exists() {
+            Some(Desk::open(db, clock)?)
+        } else {
+            None
+        };
+        let app = App::new(&db.display().to_string(), clock.today(), keymap);
+        Ok((
+            Self {
+                path: db.to_owned(),
+                clock,
+                desk,
+                seen: 0,
+            },
+            app,
+        ))
+    }
+
+    /// Returns what is to be done first.
+    pub fn begin(&mut self, app: &mut App) -> Vec<Effect> {
+        match &self.desk {
+            Some(desk) => {
+                self.seen = desk.data_version();
+                vec![Effect::Reload]
+            }
+            None => {
+                people::welcome(app);
+                Vec::new()
+            }
+        }
+    }
+
+    /// Does one effect; returns what came of it.
+    pub fn perform(&mut self, effect: Effect) -> Option<Message> {
+        self.try_perform(effect)
+            .unwrap_or_else(|error| Some(failed(&error)))
+    }
+
+    fn try_perform(&mut self, effect: Effect) -> Result<Option<Message>, DeskError> {
+        match effect {
+            Effect::Create(member) => {
+                let mut desk = Desk::create(&self.path, self.clock)?;
+                desk.add_staff(member.clone())?;
+                self.seen = desk.data_version();
+                let book = book(&desk)?;
+                self.desk = Some(desk);
+                return Ok(Some(Message::Begun {
+                    book: Box::new(book),
+                    member,
+                }));
+            }
+            Effect::Demo => {
+                let mut desk = Desk::create(&self.path, self.clock)?;
+                crate::demo::build(&mut desk)?;
+                self.seen = desk.data_version();
+                let book = book(&desk)?;
+                self.desk = Some(desk);
+                return Ok(Some(Message::Book(Box::new(book))));
+            }
+            Effect::Suspend => return Ok(None),
+            _ => {}
+        }
+        let Some(desk) = &mut self.desk else {
+            return Ok(None);
+        };
+        let message = match effect {
+            Effect::Reload => Message::Book(Box::new(book(desk)?)),
+            Effect::Find(text) => {
+                let found = desk.find(&text, FOUND)?;
+                Message::Found(text, found)
+            }
+            Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
+            Effect::Open(number) => {
+                let open = desk.load(&number)?;
+                Message::Opened(Box::new(opened(desk, open)?))
+            }
+            Effect::Poll => {
+                let now = desk.data_version();
+                if now == self.seen {
+                    return Ok(None);
+                }
+                self.seen = now;
+                Message::Changed
+            }
+            Effect::SaveDraft {
+                number,
+                field,
+                text,
+            } => {
+                desk.save_draft(&number, &field, &text)?;
+                return Ok(None);
+            }
+            Effect::ClearDraft { number, field } => {
+                desk.clear_draft(&number, &field)?;
+                return Ok(None);
+            }
+            Effect::AddStaff(member) => {
+                desk.add_staff(member.clone())?;
+                Message::Joined(member)
+            }
+            Effect::Deed { by, deed } => do_deed(desk, &by, deed)?,
+            Effect::Create(_) | Effect::Demo | Effect::Suspend => return Ok(None),
+        };
+        Ok(Some(message))
+    }
+}
+
+fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> {
+    let (open, said, refused) = match deed {
+        Deed::NewJob { wearer } => {
+            let open = desk.new_job(&wearer, Some(by))?;
+            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
+        }
+        Deed::Record {
+            number,
+            section,
+            change,
+            revision,
+            field,
+            is_undo,
+        } => {
+            let what = Recording {
+                number,
+                section,
+                change,
+                revision,
+                field,
+                is_undo,
+            };
+            return record(desk, by, what);
+        }
+        Deed::Advance {
+            number,
+            gate,
+            revision,
+        } => {
+            let advance = match desk.advance(&number, gate, by, Some(revision)) {
+                Err(e) if e.kind == ErrorKind::Stale => return stale(desk, &number),
+                other => other?,
+            };
+            let said = if advance.moved {
+                format!("The job is {} now.", advance.stage)
+            } else {
+                let holding = advance.findings.iter().filter(|f| f.is_open()).count();
+                let word = if holding == 1 {
+                    "finding holds"
+                } else {
+                    "findings hold"
+                };
+                format!("Not moved: {holding} open {word} the job. Nothing was changed.")
+            };
+            (desk.load(&number)?, said, !advance.moved)
+        }
+        Deed::Accept {
+            number,
+            check,
+            eye,
+            reason,
+        } => {
+            let accepted = desk.accept(&number, check, eye, by, &reason)?;
+            (desk.load(&number)?, accepted.message, !accepted.ok)
+        }
+        Deed::SendBack { number, reason } => {
+            desk.send_back(&number, by, &reason)?;
+            (
+                desk.load(&number)?,
+                "Sent back: a new round begins, the failed readings are kept.".to_owned(),
+                false,
+            )
+        }
+        Deed::Cancel { number, reason } => {
+            desk.cancel(&number, by, &reason)?;
+            (
+                desk.load(&number)?,
+                "The job is given up.".to_owned(),
+                false,
+            )
+        }
+        Deed::Recheck { number } => {
+            let open = desk.recheck(&number, by)?;
+            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
+        }
+        Deed::Ask { number, text } => {
+            desk.ask(&number, by, &text)?;
+            (
+                desk.load(&number)?,
+                "Asked; the job is held until the answer is recorded.".to_owned(),
+                false,
+            )
+        }
+        Deed::Answer { number, text } => {
+            desk.answer(&number, by, &text)?;
+            (
+                desk.load(&number)?,
+                "The answer is recorded; the question no longer holds the job.".to_owned(),
+                false,
+            )
+        }
+    };
+    let opened = Box::new(opened(desk, open)?);
+    Ok(Message::Stands {
+        opened,
+        said,
+        refused,
+    })
+}
+
+struct Recording {
+    number: String,
+    section: Section,
+    change: serde_json::Value,
+    revision: i64,
+    field: Option<String>,
+    is_undo: bool,
+}
+
+fn record(desk: &mut Desk, by: &str, what: Recording) -> Result<Message, DeskError> {
+    let before = desk.load(&what.number)?;
+    let back = inverse(&before.job, what.section, &what.change);
+    match desk.record(
+        &what.number,
+        what.section,
+        &what.change,
+        Some(what.revision),
+        Some(by),
+    ) {
+        Err(e) if e.kind == ErrorKind::Stale => stale(desk, &what.number),
+        Err(e) => Err(e),
+        Ok(open) => {
+            if let Some(field) = &what.field {
+                desk.clear_draft(&what.number, field)?;
+            }
+            Ok(Message::Recorded {
+                opened: Box::new(opened(desk, open)?),
+                back: Some((what.section, back)),
+                is_undo: what.is_undo,
+            })
+        }
+    }
+}
+
+fn stale(desk: &Desk, number: &str) -> Result<Message, DeskError> {
+    let open = desk.load(number)?;
+    Ok(Message::Stale(Box::new(opened(desk, open)?)))
+}
+
+fn opened(desk: &Desk, open: OpenJob) -> Result<Opened, DeskError> {
+    let findings = match open.job.stage().next_gate() {
+        Some(gate) if !open.job.is_past() => desk.findings(&open, gate)?,
+        _ => Vec::new(),
+    };
+    let drafts = desk.drafts(&open.number)?;
+    let history = desk.history(&open.number)?;
+    Ok(Opened {
+        open,
+        findings,
+        drafts,
+        history,
+    })
+}
+
+fn book(desk: &Desk) -> Result<Book, DeskError> {
+    Ok(Book {
+        today: desk.today(),
+        today_is_fixed: desk.today_is_fixed(),
+        lines: desk.worklist()?,
+        staff: desk.staff()?,
+        practice: desk.practice()?,
+    })
+}
+
+fn failed(error: &DeskError) -> Message {
+    Message::Failed {
+        message: error.message.clone(),
+        hints: error.hints.clone(),
+    }
+}

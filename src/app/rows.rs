@@ -1,0 +1,72 @@
+//! The rows of the form: fields of the two eyes side by side, others on their own.
+
+use super::screen::TABS;
+use crate::eye::Eye;
+use crate::form::{self, Field};
+use crate::job::Section;
+
+/// One row of the form.
+#[derive(Debug, Clone, Copy)]
+pub enum Row {
+    /// One field.
+    One(&'static Field),
+    /// The same field of both eyes.
+    Pair {
+        /// The right eye's.
+        right: &'static Field,
+        /// The left eye's.
+        left: &'static Field,
+    },
+}
+
+impl Row {
+    /// Returns the field of a column.
+    pub const fn field(&self, eye: Eye) -> &'static Field {
+        match (self, eye) {
+            (Self::One(field), _) => field,
+            (Self::Pair { right, .. }, Eye::Right) => right,
+            (Self::Pair { left, .. }, Eye::Left) => left,
+        }
+    }
+
+    /// Whether each eye has its own field.
+    pub const fn is_pair(&self) -> bool {
+        matches!(self, Self::Pair { .. })
+    }
+
+    /// What the row is called.
+    pub const fn label(&self) -> &'static str {
+        match self {
+            Self::One(field) => field.label,
+            Self::Pair { right, .. } => right.row,
+        }
+    }
+}
+
+/// Returns the rows of a section of the form.
+pub fn of_tab(tab: usize) -> Vec<Row> {
+    match TABS.get(tab).and_then(|t| t.1) {
+        None => Vec::new(),
+        // The promise and the appointment belong to the job; they are arranged with the order.
+        Some(Section::Order) => {
+            let mut rows = of_section(Section::Order);
+            rows.extend(of_section(Section::Job));
+            rows
+        }
+        Some(section) => of_section(section),
+    }
+}
+
+fn of_section(section: Section) -> Vec<Row> {
+    form::fields(section)
+        .iter()
+        .filter_map(|field| match field.eye {
+            None => Some(Row::One(field)),
+            Some(Eye::Left) => None,
+            Some(Eye::Right) => Some(
+                form::copy_from_other_eye(field)
+                    .map_or(Row::One(field), |left| Row::Pair { right: field, left }),
+            ),
+        })
+        .collect()
+}

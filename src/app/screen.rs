@@ -1,0 +1,114 @@
+//! What each screen remembers.
+
+use serde_json::Value;
+
+use super::line::Line;
+use crate::desk::{Event, JobLine, OpenJob};
+use crate::eye::Eye;
+use crate::gate::Finding;
+use crate::job::{Section, Stage};
+use crate::worked::WorkedLine;
+
+/// The worklist.
+#[derive(Debug, Default)]
+pub struct Worklist {
+    /// Open jobs in the order in which they need somebody.
+    pub lines: Vec<JobLine>,
+    /// The selected one.
+    pub selected: usize,
+}
+
+impl Worklist {
+    /// The selected line.
+    pub fn line(&self) -> Option<&JobLine> {
+        self.lines.get(self.selected)
+    }
+}
+
+/// The look-up.
+#[derive(Debug, Default)]
+pub struct Lookup {
+    /// What is looked for.
+    pub line: Line,
+    /// What was found.
+    pub found: Vec<JobLine>,
+    /// The selected one.
+    pub selected: usize,
+}
+
+/// The collections of the day.
+#[derive(Debug, Default)]
+pub struct Collections {
+    /// The day's handovers by time.
+    pub lines: Vec<JobLine>,
+    /// The selected one.
+    pub selected: usize,
+    /// The check the cursor is on.
+    pub step: usize,
+}
+
+/// An entry being typed.
+#[derive(Debug, Clone)]
+pub struct Edit {
+    /// Path of the field.
+    pub path: String,
+    /// What is typed.
+    pub line: Line,
+    /// Why it was not kept, and what to type.
+    pub error: Option<String>,
+}
+
+/// The form of a job.
+#[derive(Debug)]
+pub struct JobScreen {
+    /// The job.
+    pub open: OpenJob,
+    /// What its next gate says, worst first.
+    pub findings: Vec<Finding>,
+    /// What happened to it.
+    pub history: Vec<Event>,
+    /// Values worked out from it.
+    pub worked: Vec<WorkedLine>,
+    /// Place in the row of sections.
+    pub tab: usize,
+    /// Row of the cursor.
+    pub row: usize,
+    /// Column of the cursor, in rows that have one for each eye.
+    pub eye: Eye,
+    /// The entry being typed.
+    pub edit: Option<Edit>,
+    /// What was sent to be kept and is not kept yet.
+    pub sent: Option<Edit>,
+    /// Changes that take the last entries back, the latest last.
+    pub undo: Vec<(Section, Value)>,
+}
+
+/// The sections of the form in their order; the history has no section of its own.
+pub const TABS: [(&str, Option<Section>); 9] = [
+    ("wearer", Some(Section::Wearer)),
+    ("prescription", Some(Section::Prescription)),
+    ("fitting", Some(Section::Fitting)),
+    ("frame", Some(Section::Frame)),
+    ("lenses", Some(Section::Lenses)),
+    ("order", Some(Section::Order)),
+    ("verification", Some(Section::Readings)),
+    ("handover", Some(Section::Handover)),
+    ("history", None),
+];
+
+impl JobScreen {
+    /// Where the form begins to be filled: the section the next move is about.
+    pub fn tab_for(stage: Stage) -> usize {
+        match stage {
+            Stage::Measured => 0,
+            Stage::Ordered => 6,
+            Stage::Verified => 7,
+            Stage::Collected | Stage::Cancelled => 8,
+        }
+    }
+
+    /// The section in front.
+    pub fn section(&self) -> Option<Section> {
+        TABS.get(self.tab).and_then(|t| t.1)
+    }
+}

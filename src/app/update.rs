@@ -1,0 +1,303 @@
+//! The reducer: an input or a message changes the [`App`] and says what is to be done.
+
+use super::action::Scope;
+use super::dialog::{self, Dialog};
+use super::effect::{Book, Effect, Message, Opened};
+use super::key::Key;
+use super::screen::JobScreen;
+use super::{App, Screen, act, collecting, entry, people};
+use crate::desk::JobLine;
+use crate::eye::Eye;
+
+/// Something from outside.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Input {
+    /// A key.
+    Key(Key),
+    /// Pasted text.
+    Paste(String),
+    /// Time to look whether somebody else changed the book.
+    Poll,
+    /// The terminal has gone, or somebody asked the program to end.
+    Hangup,
+}
+
+/// Takes an input.
+pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
+    match input {
+        Input::Key(key) => {
+            app.said = None;
+            press(app, key)
+        }
+        Input::Paste(text) => paste(app, &text),
+        Input::Poll if app.screen == Screen::Welcome => Vec::new(),
+        Input::Poll => vec![Effect::Poll],
+        Input::Hangup => {
+            app.quit = true;
+            Vec::new()
+        }
+    }
+}
+
+fn press(app: &mut App, key: Key) -> Vec<Effect> {
+    use super::action::Action;
+    // These two must work whatever is asked at the moment.
+    if let Some(action @ (Action::QuitNow | Action::Suspend)) =
+        app.keymap.action(Scope::Everywhere, key)
+    {
+        return act::act(app, action);
+    }
+    if app.dialog.is_some() {
+        return dialog::key(app, key);
+    }
+    let scope = app.scope();
+    if let Some(action) = app.keymap.action(scope, key) {
+        return act::act(app, action);
+    }
+    match scope {
+        Scope::Entry => entry::typed(app, key),
+        Scope::Job if key.types().is_some() => entry::begin_with(app, key),
+        Scope::Lookup if app.lookup.line.key(key) => {
+            vec![Effect::Find(app.lookup.line.text().to_owned())]
+        }
+        Scope::Collections if key.types().is_some() => collecting::typed(app, key),
+        _ => Vec::new(),
+    }
+}
+
+fn paste(app: &mut App, text: &str) -> Vec<Effect> {
+    match &mut app.dialog {
+        Some(Dialog::Text { line, .. } | Dialog::Palette { line, .. }) => {
+            line.paste(text);
+            return Vec::new();
+        }
+        Some(_) => return Vec::new(),
+        None => {}
+    }
+    match app.scope() {
+        Scope::Entry | Scope::Job => entry::pasted(app, text),
+        Scope::Lookup => {
+            app.lookup.line.paste(text);
+            vec![Effect::Find(app.lookup.line.text().to_owned())]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Takes what came of an effect.
+pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
+    match message {
+        Message::Book(book) => book_read(app, *book),
+        Message::Begun { book, member } => {
+            app.person = Some(member.name);
+            app.say("The book is begun.");
+            book_read(app, *book)
+        }
+        Message::Found(text, found) => {
+            // An answer to what is no longer asked says nothing.
+            if text != app.lookup.line.text() {
+                return Vec::new();
+            }
+            app.lookup.found = found;
+            app.lookup.selected = 0;
+            card_for(app, app.lookup.found.first().map(|l| l.number.clone()))
+        }
+        Message::Card(open) => {
+            app.card = Some(open);
+            Vec::new()
+        }
+        Message::Opened(opened) => {
+            // The gate may have been asked for before its job was read.
+            let another = app
+                .job
+                .as_ref()
+                .is_some_and(|j| j.open.number != opened.open.number);
+            show(app, &opened);
+            if another || app.screen != Screen::Gate {
+                app.go(Screen::Job);
+            }
+            restore_draft(app, &opened);
+            Vec::new()
+        }
+        Message::Recorded {
+            opened,
+            back,
+            is_undo,
+        } => {
+            show(app, &opened);
+            if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
+                job.undo.push(back);
+            }
+            if is_undo {
+                app.say("Taken back.");
+            }
+            vec![Effect::Reload]
+        }
+        Message::Stale(opened) => {
+            entry::keep_typed(app);
+            show(app, &opened);
+            app.complain(
+                "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
+            );
+            vec![Effect::Reload]
+        }
+        Message::Changed => changed(app),
+        Message::Joined(member) => {
+            app.say(format!("{} is acting.", member.name));
+            app.person = Some(member.name.clone());
+            if app.staff.find(&member.name).is_none() {
+                app.staff.0.push(member);
+            }
+            Vec::new()
+        }
+        Message::Stands {
+            opened,
+            said,
+            refused,
+        } => {
+            show(app, &opened);
+            if refused {
+                app.complain(said)
+            } else {
+                app.say(said)
+            }
+            vec![Effect::Reload]
+        }
+        Message::Failed { message, hints } => {
+            entry::keep_typed(app);
+            let mut all = vec![message];
+            all.extend(hints);
+            app.complain(all.join(" "));
+            if app.screen == Screen::Welcome && app.dialog.is_none() {
+                people::welcome(app);
+            }
+            Vec::new()
+        }
+    }
+}
+
+fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
+    let chosen = app.worklist.line().map(|l| l.number.clone());
+    app.today = book.today;
+    app.today_is_fixed = book.today_is_fixed;
+    app.staff = book.staff;
+    app.practice = book.practice;
+    app.worklist.lines = book.lines;
+    if let Some(at) = app
+        .worklist
+        .lines
+        .iter()
+        .position(|l| Some(&l.number) == chosen.as_ref())
+    {
+        app.worklist.selected = at;
+    }
+    app.worklist.selected = app
+        .worklist
+        .selected
+        .min(app.worklist.lines.len().saturating_sub(1));
+    if app.screen == Screen::Welcome {
+        app.screen = Screen::Worklist;
+    }
+    collecting::take(app);
+    match app.screen {
+        Screen::Worklist => card_for(app, app.worklist.line().map(|l| l.number.clone())),
+        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
+        _ => Vec::new(),
+    }
+}
+
+/// Asks for the card of a job, or shows none.
+pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
+    match number {
+        Some(number) => vec![Effect::Card(number)],
+        None => {
+            app.card = None;
+            Vec::new()
+        }
+    }
+}
+
+/// Shows a job as it stands; the place of the cursor and what is typed stay.
+fn show(app: &mut App, opened: &Opened) {
+    let same = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.number == opened.open.number);
+    let worked = crate::worked::lines(&opened.open.job, &app.practice);
+    if app
+        .card
+        .as_ref()
+        .is_some_and(|c| c.number == opened.open.number)
+    {
+        app.card = Some(Box::new(opened.open.clone()));
+    }
+    if app.screen == Screen::Collections && !same {
+        return;
+    }
+    let old = app.job.take().filter(|_| same);
+    let (tab, row, eye, edit, undo) = match old {
+        Some(j) => (j.tab, j.row, j.eye, j.edit, j.undo),
+        None => (
+            JobScreen::tab_for(opened.open.job.stage()),
+            0,
+            Eye::Right,
+            None,
+            Vec::new(),
+        ),
+    };
+    app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
+    if !same {
+        app.finding = 0;
+    }
+    app.job = Some(JobScreen {
+        open: opened.open.clone(),
+        findings: opened.findings.clone(),
+        history: opened.history.clone(),
+        worked,
+        tab,
+        row,
+        eye,
+        edit,
+        sent: None,
+        undo,
+    });
+}
+
+/// Goes on with what was being typed when the program last ended.
+fn restore_draft(app: &mut App, opened: &Opened) {
+    if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
+        return;
+    }
+    if let Some((path, text)) = opened.drafts.last() {
+        entry::go_to(app, path);
+        entry::take_up(app, path, text);
+        app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
+    }
+}
+
+fn changed(app: &mut App) -> Vec<Effect> {
+    let mut effects = vec![Effect::Reload];
+    match app.screen {
+        Screen::Job | Screen::Gate => {
+            effects.extend(
+                app.job
+                    .as_ref()
+                    .map(|j| Effect::Open(j.open.number.clone())),
+            );
+            app.say("The book was changed by another program; this is how it stands now.");
+        }
+        Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
+        _ => {}
+    }
+    effects
+}
+
+/// Returns the line that is selected on the screen in front.
+pub(crate) fn selected(app: &App) -> Option<&JobLine> {
+    match app.screen {
+        Screen::Worklist => app.worklist.line(),
+        Screen::Lookup => app.lookup.found.get(app.lookup.selected),
+        Screen::Collections => collecting::line(app),
+        _ => None,
+    }
+}

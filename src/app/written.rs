@@ -1,0 +1,131 @@
+//! A whole prescription typed into one power: `-2.25/-0.75x90 add +2.00` fills the row.
+
+use serde_json::Value;
+
+use crate::eye::Eye;
+use crate::form::{self, Field, Kind, RowPowers};
+use crate::notation::{self, ErrorKind, Reading, WrittenRx};
+use crate::units::{Degree, Dioptre};
+
+/// Returns the change a whole written power makes, or why it is none, or nothing when the field
+/// takes no powers or the text is a single figure.
+pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, String>> {
+    if !form::is_power_row(field) || !is_whole(text) {
+        return None;
+    }
+    let eye = field.eye?;
+    Some(match notation::read(text) {
+        Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => {
+            Ok(form::fill_row(field, &row(&rx, eye)))
+        }
+        Ok(Reading::One { .. }) => Err(format!(
+            "this is labelled as the {} eye's: type it into that eye's row",
+            eye.other()
+        )),
+        Ok(Reading::Two(eyes)) => both(field, &eyes, eye),
+        Err(e) if e.kind == ErrorKind::PowerNotOnStep && field.kind == Kind::Reading => {
+            reading(text).map_or(Err(e.message), |row| Ok(form::fill_row(field, &row)))
+        }
+        Err(e) => Err(e.message),
+    })
+}
+
+/// Whether text holds more than one figure, so that it is meant as a whole power.
+fn is_whole(text: &str) -> bool {
+    let groups = text
+        .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .filter(|g| !g.is_empty())
+        .count();
+    groups > 1
+}
+
+fn row(rx: &WrittenRx, eye: Eye) -> RowPowers {
+    let (base_in, base_up) = rx.prism_components(eye);
+    RowPowers {
+        sphere: Some(rx.sphere.to_dioptre()),
+        cylinder: rx.cylinder.map(notation::Eighths::to_dioptre),
+        axis: rx
+            .axis_deg
+            .map(|a| Degree::from_thousandths(i32::from(a) * 1000)),
+        addition: rx.addition.map(notation::Eighths::to_dioptre),
+        base_in,
+        base_up,
+    }
+}
+
+fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result<Value, String> {
+    let other = form::copy_from_other_eye(field).ok_or("type one eye's power here")?;
+    let mut change = form::fill_row(field, &row(eyes.get(eye), eye));
+    let second = form::fill_row(other, &row(eyes.get(eye.other()), eye.other()));
+    json_patch::merge(&mut change, &second);
+    Ok(change)
+}
+
+/// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91`.
+fn reading(text: &str) -> Option<RowPowers> {
+    let (powers, axis) = text.split_once(['x', 'X', '×'])?;
+    let figure = |t: &str| t.trim().replace(',', ".").parse::<f64>().ok();
+    let powers = powers.trim();
+    let cut = powers
+        .char_indices()
+        .skip(1)
+        .find(|(_, c)| matches!(c, '/' | ' ' | '+' | '-'))
+        .map(|(at, _)| at)?;
+    let (sphere, cylinder) = powers.split_at_checked(cut)?;
+    let cylinder = cylinder.trim_start_matches(['/', ' ']);
+    let power = |t: &str| Dioptre::new(figure(t)?).ok();
+    let axis = figure(axis).filter(|a| (1.0..=180.0).contains(a))?;
+    Some(RowPowers {
+        sphere: Some(power(sphere)?),
+        cylinder: Some(power(cylinder)?),
+        axis: Some(Degree::new(axis).ok()?),
+        ..RowPowers::default()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::whole_power;
+    use crate::form;
+    use serde_json::json;
+
+    #[test]
+    fn a_written_prescription_fills_the_row() {
+        let field = form::find("prescription.right.sphere_d").unwrap();
+        let change = whole_power(field, "-2.25/-0.75x90 add +2.00")
+            .unwrap()
+            .unwrap();
+        assert_eq!(
+            change,
+            json!({"right": {"sphere_d": -2.25, "cylinder_d": -0.75, "axis_deg": 90, "addition_d": 2}})
+        );
+        assert!(
+            whole_power(field, "-2.25").is_none(),
+            "one figure is no whole power"
+        );
+        assert!(
+            whole_power(field, "-2.25/-0.75")
+                .unwrap()
+                .unwrap_err()
+                .contains("axis")
+        );
+    }
+
+    #[test]
+    fn both_eyes_fill_both_rows_and_the_other_eye_alone_is_refused() {
+        let field = form::find("prescription.right.sphere_d").unwrap();
+        let change = whole_power(field, "R -1.00 L -2.00").unwrap().unwrap();
+        assert_eq!(change["right"]["sphere_d"], json!(-1));
+        assert_eq!(change["left"]["sphere_d"], json!(-2));
+        assert!(whole_power(field, "L -2.00/-0.50x5").unwrap().is_err());
+    }
+
+    #[test]
+    fn a_reading_in_hundredths_fills_a_row_of_readings_only() {
+        let reading = form::find("readings.left.sphere_d").unwrap();
+        let change = whole_power(reading, "-2.27/-0.73x91").unwrap().unwrap();
+        assert_eq!(change["left"]["cylinder_d"], json!(-0.73));
+        let written = form::find("prescription.left.sphere_d").unwrap();
+        assert!(whole_power(written, "-2.27/-0.73x91").unwrap().is_err());
+    }
+}

@@ -1,0 +1,164 @@
+//! The loop: wait for a key, let the reducer take it, do what it asks, draw when something changed.
+
+use std::io::{self, Write};
+use std::path::Path;
+use std::process::ExitCode;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+use ratatui::crossterm::event;
+use ratatui::crossterm::execute;
+use ratatui::crossterm::terminal::{BeginSynchronizedUpdate, EndSynchronizedUpdate};
+use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
+
+use super::guard::{self, Guard};
+use super::input;
+use crate::app::App;
+use crate::app::effect::Effect;
+use crate::app::keymap::Keymap;
+use crate::app::perform::Performer;
+use crate::app::update::{self, Input};
+use crate::clock::Clock;
+use crate::ui::{self, theme::Theme};
+
+/// How often an idle screen looks whether another program changed the book.
+const POLL: Duration = Duration::from_secs(1);
+/// How long the loop may take to end by itself once the terminal has gone.
+const GRACE: Duration = Duration::from_secs(3);
+
+/// Opens the book on the screen; without one, offers to begin it.
+pub fn run(db: &Path, clock: Clock) -> ExitCode {
+    match start(db, clock) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            // The terminal is given back by now.
+            let _ = writeln!(io::stderr(), "rimbook: {why}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Opens a book that holds an invented practice.
+pub fn run_demo(db: &Path, clock: Clock) -> ExitCode {
+    run(db, clock)
+}
+
+fn start(db: &Path, clock: Clock) -> Result<(), String> {
+    let keymap = keys()?;
+    let (mut performer, mut app) =
+        Performer::start(db, clock, keymap).map_err(|e| e.to_string())?;
+    guard::hook_panics();
+    let ending = watch_signals().map_err(|e| format!("the signals cannot be watched: {e}"))?;
+    let guard = Guard::enter().map_err(|e| {
+        format!("this needs a terminal ({e}); `rimbook --help` lists the commands that do not")
+    })?;
+    let ended = turn(&mut app, &mut performer, &ending);
+    drop(guard);
+    ended.map_err(|e| format!("the terminal cannot be used: {e}"))
+}
+
+/// Reads the person's own keys, when there are any.
+fn keys() -> Result<Keymap, String> {
+    let Some(path) = crate::app::perform::key_file() else {
+        return Ok(Keymap::default());
+    };
+    let text = std::fs::read_to_string(&path)
+        .map_err(|e| format!("the key file {} cannot be read: {e}", path.display()))?;
+    Keymap::with_file(&text).map_err(|e| format!("{} ({e})", path.display()))
+}
+
+/// Sets a flag when somebody asks the program to end.
+///
+/// When the terminal itself has gone, the wait for keys may never come back; the watcher then ends
+/// the program after a while. What was typed is in the book already.
+fn watch_signals() -> io::Result<Arc<AtomicBool>> {
+    let ending = Arc::new(AtomicBool::new(false));
+    let flag = Arc::clone(&ending);
+    let mut signals = signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT])?;
+    std::thread::Builder::new()
+        .name("signals".to_owned())
+        .spawn(move || {
+            if let Some(signal) = signals.forever().next() {
+                flag.store(true, Ordering::SeqCst);
+                std::thread::sleep(GRACE);
+                guard::restore();
+                std::process::exit(128 + signal);
+            }
+        })?;
+    Ok(ending)
+}
+
+fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Result<()> {
+    let no_color = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
+    let theme = Theme::new(no_color, None);
+    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    let effects = performer.begin(app);
+    do_all(app, performer, effects, &mut terminal)?;
+    let mut dirty = true;
+    let mut next_poll = Instant::now() + POLL;
+    while !app.quit {
+        if dirty {
+            execute!(io::stdout(), BeginSynchronizedUpdate)?;
+            terminal.draw(|frame| ui::draw(app, &theme, frame))?;
+            execute!(io::stdout(), EndSynchronizedUpdate)?;
+            dirty = false;
+        }
+        let wait = next_poll.saturating_duration_since(Instant::now());
+        let seen = if event::poll(wait)? {
+            Some(event::read()?)
+        } else {
+            None
+        };
+        if ending.load(Ordering::SeqCst) {
+            update::input(app, Input::Hangup);
+            continue;
+        }
+        let input = match seen {
+            Some(seen) => {
+                dirty |= matches!(seen, event::Event::Resize(..));
+                input::read(seen)
+            }
+            None => {
+                next_poll = Instant::now() + POLL;
+                Some(Input::Poll)
+            }
+        };
+        if let Some(input) = input {
+            let polled = input == Input::Poll;
+            let effects = update::input(app, input);
+            let told = do_all(app, performer, effects, &mut terminal)?;
+            dirty |= told || !polled;
+        }
+    }
+    Ok(())
+}
+
+/// Does effects and what follows from them; says whether anything came of them.
+fn do_all(
+    app: &mut App,
+    performer: &mut Performer,
+    effects: Vec<Effect>,
+    terminal: &mut Terminal<CrosstermBackend<io::Stdout>>,
+) -> io::Result<bool> {
+    let mut queue: std::collections::VecDeque<Effect> = effects.into();
+    let mut told = false;
+    while let Some(effect) = queue.pop_front() {
+        if effect == Effect::Suspend {
+            guard::restore();
+            signal_hook::low_level::emulate_default_handler(SIGTSTP)?;
+            guard::take()?;
+            let size = terminal.size()?;
+            terminal.resize(ratatui::layout::Rect::new(0, 0, size.width, size.height))?;
+            told = true;
+            continue;
+        }
+        if let Some(message) = performer.perform(effect) {
+            told = true;
+            queue.extend(update::message(app, message));
+        }
+    }
+    Ok(told)
+}

@@ -1,0 +1,46 @@
+//! The fitting card of the selected job.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::text::{Line, Span};
+
+use super::text::{cut, fit};
+use super::theme::{Role, Theme};
+use super::{at, put};
+use crate::app::App;
+use crate::card::{Emphasis, fitting_card};
+
+/// Columns of a name; the card cuts its values to what is left.
+const LABEL: usize = 7;
+
+/// Draws the card of the job that is selected.
+pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(open) = &app.card else {
+        put(
+            frame,
+            at(area, 0),
+            Line::styled(" no job selected", theme.style(Role::Muted)),
+        );
+        return;
+    };
+    let width = usize::from(area.width.saturating_sub(2));
+    let lines = fitting_card(&open.job, &open.number, width);
+    for (row, line) in (0..area.height).zip(lines) {
+        let style = match line.emphasis {
+            Emphasis::Plain => theme.style(Role::Value),
+            Emphasis::Strong => theme.style(Role::Title),
+            Emphasis::Alert => theme.style(Role::Warning),
+        };
+        let mut spans = vec![Span::raw(" ")];
+        let mut room = width;
+        if !line.label.is_empty() {
+            spans.push(Span::styled(
+                fit(line.label, LABEL),
+                theme.style(Role::Label),
+            ));
+            room = room.saturating_sub(LABEL);
+        }
+        spans.push(Span::styled(cut(&line.value, room), style));
+        put(frame, at(area, row), Line::from(spans));
+    }
+}

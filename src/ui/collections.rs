@@ -1,0 +1,120 @@
+//! The collections of the day: one handover in front, its checks in order.
+
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::{Line, Span};
+use serde_json::Value;
+
+use super::text::{cut, fit, scroll};
+use super::theme::{Role, Theme};
+use super::{at, card, pane, put, selected};
+use crate::app::App;
+use crate::app::collecting::{STEPS, Step};
+use crate::form;
+use crate::job::Job;
+
+pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let (main, side) = pane::split(frame, area, theme);
+    let [jobs, list] = Layout::vertical([Constraint::Length(2), Constraint::Min(0)]).areas(main);
+    if app.collections.lines.is_empty() {
+        let text =
+            " No verified pair has an appointment today. The worklist says what is not ready.";
+        put(
+            frame,
+            at(jobs, 0),
+            Line::styled(text, theme.style(Role::Muted)),
+        );
+        return;
+    }
+    let mut spans = vec![Span::raw(" ")];
+    for (place, line) in app.collections.lines.iter().enumerate() {
+        let time = line
+            .collection_at
+            .map_or_else(String::new, |m| m.0.format("%H:%M").to_string());
+        let is = place == app.collections.selected;
+        let text = format!("{time} {}", cut(&line.wearer, 20));
+        let text = if is {
+            format!("[{text}]")
+        } else {
+            format!(" {text} ")
+        };
+        let role = if is { Role::Focus } else { Role::Label };
+        spans.push(Span::styled(text, theme.style(role)));
+    }
+    put(frame, at(jobs, 0), Line::from(spans));
+    if let Some(open) = &app.card {
+        let top = scroll(app.collections.step, STEPS.len(), list.height.into());
+        for (row, (place, step)) in (0..list.height).zip(STEPS.iter().enumerate().skip(top)) {
+            draw_step(
+                step,
+                place == app.collections.step,
+                &open.job,
+                theme,
+                frame,
+                at(list, row),
+            );
+        }
+    }
+    card::draw(app, theme, frame, side);
+}
+
+fn draw_step(step: &Step, is: bool, job: &Job, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let (answer, role) = answer(step, job);
+    let line = Line::from(vec![
+        Span::styled(
+            if is { "> " } else { "  " },
+            selected(theme, is, theme.style(Role::Value)),
+        ),
+        Span::styled(
+            fit(step.question, 40),
+            selected(theme, is, theme.style(Role::Value)),
+        ),
+        Span::styled(
+            fit(&answer, usize::from(area.width).saturating_sub(42)),
+            selected(theme, is, theme.style(role)),
+        ),
+    ]);
+    put(frame, area, line);
+}
+
+/// Returns what was answered, with what was measured at the fitting beside a value.
+fn answer(step: &Step, job: &Job) -> (String, Role) {
+    let Some(field) = form::find(step.path) else {
+        return (String::new(), Role::Muted);
+    };
+    let value = field.value(job);
+    if let Some(topic) = step.topic {
+        let given = value
+            .as_ref()
+            .and_then(Value::as_array)
+            .is_some_and(|list| list.iter().any(|v| v.as_str() == Some(topic)));
+        return if given {
+            ("yes".to_owned(), Role::Good)
+        } else {
+            ("·".to_owned(), Role::Muted)
+        };
+    }
+    match value {
+        Some(Value::Bool(true)) => ("yes".to_owned(), Role::Good),
+        Some(Value::Bool(false)) => ("no".to_owned(), Role::Warning),
+        other => {
+            let shown = form::show_value(field, other.as_ref());
+            let unit = if shown.is_empty() { "" } else { field.unit };
+            let shown = if shown.is_empty() {
+                "·".to_owned()
+            } else {
+                shown
+            };
+            let fitted = form::find(&step.path.replace("handover.", "fitting."))
+                .map(|f| form::show(job, f))
+                .filter(|t| !t.is_empty())
+                .map_or_else(String::new, |t| format!("  (measured {t})"));
+            let role = if other.is_none() {
+                Role::Muted
+            } else {
+                Role::Value
+            };
+            (format!("{shown} {unit}{fitted}"), role)
+        }
+    }
+}

@@ -1,0 +1,126 @@
+//! What is asked over a screen.
+
+use ratatui::Frame;
+use ratatui::layout::{Position, Rect};
+use ratatui::text::Line;
+use ratatui::widgets::{Block, BorderType, Clear};
+
+use super::text::{fit, scroll, wrap};
+use super::theme::{Role, Theme};
+use super::{at, help, palette, put};
+use crate::app::dialog::{Dialog, Purpose};
+use crate::app::people::CAUTION;
+use crate::app::{App, Screen};
+
+pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, body: Rect) {
+    match &app.dialog {
+        None => {}
+        Some(Dialog::Help { top }) => help::draw(app, *top, theme, frame, body),
+        Some(Dialog::Palette { line, selected }) => {
+            palette::draw(app, line, *selected, theme, frame, body);
+        }
+        Some(Dialog::Text {
+            title, line, error, ..
+        }) => {
+            let width = inner_width(body);
+            let mut lines = caution(app, width);
+            lines.extend(wrap(title, width).into_iter().map(|l| (l, Role::Label)));
+            let at_row = lines.len();
+            let room = width.saturating_sub(3);
+            let column = line.cursor_column();
+            let skipped = column.saturating_sub(room);
+            let shown: String = line.text().chars().skip(skipped).collect();
+            lines.push((format!("> {}", fit(&shown, room)), Role::Title));
+            if let Some(error) = error {
+                lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
+            }
+            let area = window(frame, body, lines.len(), theme);
+            rows(&lines, theme, frame, area);
+            let row = u16::try_from(at_row)
+                .unwrap_or(0)
+                .min(area.height.saturating_sub(1));
+            let x = u16::try_from(2 + column - skipped).unwrap_or(0);
+            let x = (area.x + x).min(area.right().saturating_sub(1));
+            frame.set_cursor_position(Position::new(x, area.y + row));
+        }
+        Some(Dialog::Choose {
+            title,
+            items,
+            selected,
+            purpose,
+        }) => {
+            let width = inner_width(body);
+            let mut lines = caution(app, width);
+            lines.extend(wrap(title, width).into_iter().map(|l| (l, Role::Label)));
+            let above = lines.len();
+            let room = usize::from(body.height).saturating_sub(above + 2);
+            let top = scroll(*selected, items.len(), room);
+            for (place, item) in items.iter().enumerate().skip(top).take(room) {
+                let is = place == *selected;
+                let lead = if is { "> " } else { "  " };
+                let role = if is { Role::Focus } else { Role::Value };
+                lines.push((fit(&format!("{lead}{item}"), width), role));
+            }
+            if *purpose == Purpose::Welcome {
+                lines.push((String::new(), Role::Muted));
+                lines.push((format!("book: {}", app.place), Role::Muted));
+            }
+            let area = window(frame, body, lines.len(), theme);
+            rows(&lines, theme, frame, area);
+        }
+    }
+}
+
+/// The caution that stands before everything else when a book is begun.
+fn caution(app: &App, width: usize) -> Vec<(String, Role)> {
+    if app.screen != Screen::Welcome {
+        return Vec::new();
+    }
+    let mut lines: Vec<_> = wrap(CAUTION, width)
+        .into_iter()
+        .map(|l| (l, Role::Value))
+        .collect();
+    lines.push((String::new(), Role::Muted));
+    lines
+}
+
+fn inner_width(body: Rect) -> usize {
+    usize::from(body.width.saturating_sub(8).min(72))
+}
+
+fn rows(lines: &[(String, Role)], theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    for (row, (line, role)) in (0..area.height).zip(lines) {
+        put(
+            frame,
+            at(area, row),
+            Line::styled(line.clone(), theme.style(*role)),
+        );
+    }
+}
+
+/// Clears a window in the middle, frames it, and returns its inside.
+pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: &Theme) -> Rect {
+    let width = u16::try_from(inner_width(body) + 4)
+        .unwrap_or(body.width)
+        .min(body.width);
+    let height = u16::try_from(height + 2)
+        .unwrap_or(u16::MAX)
+        .min(body.height);
+    let area = Rect {
+        x: body.x + (body.width - width) / 2,
+        y: body.y + (body.height - height) / 2,
+        width,
+        height,
+    };
+    frame.render_widget(Clear, area);
+    let block = Block::bordered()
+        .border_type(BorderType::Rounded)
+        .border_style(theme.style(Role::Muted));
+    let inside = block.inner(area);
+    frame.render_widget(block, area);
+    Rect {
+        x: inside.x + 1,
+        width: inside.width.saturating_sub(2),
+        ..inside
+    }
+}

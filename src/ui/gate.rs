@@ -1,0 +1,132 @@
+//! The gate: what holds the next move, worst first, each with its numbers and its ways out.
+
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::text::{Line, Span};
+
+use super::text::{cut, fit, scroll, wrap};
+use super::theme::{Mark, Role, Theme};
+use super::{at, line_across, put, selected};
+use crate::app::App;
+use crate::app::gating::summary;
+use crate::gate::{Acceptable, Finding, Severity, lets_through};
+
+pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(job) = &app.job else { return };
+    let [top, list, rule, detail] = Layout::vertical([
+        Constraint::Length(2),
+        Constraint::Min(3),
+        Constraint::Length(1),
+        Constraint::Length(9.min(area.height / 2)),
+    ])
+    .areas(area);
+    let stage = job.open.job.stage();
+    let (text, role) = match stage.next_gate() {
+        None => (
+            format!(" The job is {stage}; there is no further move."),
+            Role::Value,
+        ),
+        Some(gate) => {
+            let open = !lets_through(&job.findings) || job.open.question.is_some();
+            let role = if open { Role::Warning } else { Role::Good };
+            (
+                format!(" {stage} → {gate}: {}", summary(&job.findings)),
+                role,
+            )
+        }
+    };
+    put(frame, at(top, 0), Line::styled(text, theme.style(role)));
+    if let Some(q) = &job.open.question {
+        let text = format!(
+            " Held: {} asked the prescriber on {}: {}",
+            q.by, q.on, q.text
+        );
+        let text = cut(&text, area.width.into());
+        put(
+            frame,
+            at(top, 1),
+            Line::styled(text, theme.style(Role::Warning)),
+        );
+    }
+    let first = scroll(app.finding, job.findings.len(), list.height.into());
+    for (row, (place, f)) in (0..list.height).zip(job.findings.iter().enumerate().skip(first)) {
+        draw_line(f, place == app.finding, theme, frame, at(list, row));
+    }
+    line_across(frame, rule, theme);
+    if let Some(f) = job.findings.get(app.finding) {
+        draw_detail(f, theme, frame, detail);
+    }
+}
+
+fn mark(f: &Finding) -> Mark {
+    if f.settled.is_some() {
+        return Mark::Settled;
+    }
+    match f.severity {
+        Severity::Stop => Mark::Stop,
+        Severity::Warning => Mark::Warning,
+        Severity::Note => Mark::Note,
+    }
+}
+
+fn draw_line(f: &Finding, is: bool, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let mark = mark(f);
+    let eye = f.eye.word().unwrap_or("");
+    let room = usize::from(area.width).saturating_sub(1 + 12 + 6);
+    let line = Line::from(vec![
+        Span::styled(
+            if is { ">" } else { " " },
+            selected(theme, is, theme.style(Role::Value)),
+        ),
+        Span::styled(
+            fit(theme.mark(mark), 12),
+            selected(theme, is, theme.style(mark.role())),
+        ),
+        Span::styled(fit(eye, 6), selected(theme, is, theme.style(Role::Label))),
+        Span::styled(
+            fit(&f.message, room),
+            selected(theme, is, theme.style(Role::Value)),
+        ),
+    ]);
+    put(frame, area, line);
+}
+
+fn draw_detail(f: &Finding, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let width = usize::from(area.width.saturating_sub(2));
+    let mut lines: Vec<(String, Role)> = wrap(&f.message, width)
+        .into_iter()
+        .map(|l| (l, Role::Title))
+        .collect();
+    let limit = f
+        .limit
+        .as_deref()
+        .map_or_else(String::new, |l| format!("limit {l}; "));
+    let rest = format!("{limit}source: {}; {}", f.source, f.check);
+    lines.extend(wrap(&rest, width).into_iter().map(|l| (l, Role::Label)));
+    if let Some(a) = &f.settled {
+        let text = format!(
+            "accepted by {} ({}) on {}: {}",
+            a.by, a.role, a.on, a.reason
+        );
+        lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Good)));
+    } else {
+        let who = match f.accept {
+            Acceptable::Nobody => "nobody may accept it".to_owned(),
+            may => format!("may be accepted by: {}", may.word()),
+        };
+        if f.severity != Severity::Note {
+            lines.push((who, Role::Label));
+        }
+        for way in f.ways_out {
+            let text = format!("- {way}");
+            lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Value)));
+        }
+    }
+    for (row, (line, role)) in (0..area.height).zip(lines) {
+        put(
+            frame,
+            at(area, row),
+            Line::styled(format!(" {line}"), theme.style(role)),
+        );
+    }
+}

@@ -1,0 +1,353 @@
+//! The form of a job: its sections, the entries of both eyes side by side, what is worked out.
+
+use ratatui::Frame;
+use ratatui::layout::{Constraint, Layout, Position, Rect};
+use ratatui::text::{Line, Span};
+use unicode_width::UnicodeWidthStr;
+
+use super::text::{cut, fit, scroll, wrap};
+use super::theme::{Role, Theme};
+use super::{at, history, picture, put, verify};
+use crate::app::App;
+use crate::app::action::Action;
+use crate::app::entry;
+use crate::app::gating::summary;
+use crate::app::rows::{self, Row};
+use crate::app::screen::{JobScreen, TABS};
+use crate::eye::Eye;
+use crate::form::{self, Field};
+use crate::gate::{Finding, Severity};
+use crate::job::Section;
+
+/// Columns of a label.
+const LABEL: usize = 24;
+/// Columns of a value of one eye.
+const VALUE: usize = 15;
+
+pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(job) = &app.job else { return };
+    let [tabs, head, body, detail, foot] = Layout::vertical([
+        Constraint::Length(1),
+        Constraint::Length(1),
+        Constraint::Min(0),
+        Constraint::Length(2),
+        Constraint::Length(1),
+    ])
+    .areas(area);
+    draw_tabs(job, theme, frame, tabs);
+    let (form_area, side) = split(job, body);
+    match job.section() {
+        None => history::draw(&job.history, job.row, theme, frame, body),
+        Some(_) => {
+            draw_rows(app, job, theme, frame, head, form_area);
+            if let Some(side) = side {
+                draw_side(app, job, theme, frame, side);
+            }
+        }
+    }
+    draw_detail(job, theme, frame, detail);
+    draw_foot(app, job, theme, frame, foot);
+}
+
+/// Returns the form's part and, where there is room, the part beside or below it.
+fn split(job: &JobScreen, body: Rect) -> (Rect, Option<Rect>) {
+    let form = 1 + LABEL + 2 * VALUE + 3;
+    let form = u16::try_from(form).unwrap_or(60);
+    match job.section() {
+        // Frames have one value a row, so that even a narrow screen has room for the picture.
+        Some(Section::Frame) => {
+            let form = 44.min(body.width);
+            let [left, right] =
+                Layout::horizontal([Constraint::Length(form), Constraint::Min(0)]).areas(body);
+            (left, (right.width >= 20).then_some(right))
+        }
+        Some(Section::Readings) if body.width < form + 40 && body.height >= 14 => {
+            let [top, below] =
+                Layout::vertical([Constraint::Min(6), Constraint::Percentage(50)]).areas(body);
+            (top, Some(below))
+        }
+        Some(_) if body.width >= form + 30 => {
+            let [left, right] =
+                Layout::horizontal([Constraint::Length(form), Constraint::Min(0)]).areas(body);
+            (left, Some(right))
+        }
+        _ => (body, None),
+    }
+}
+
+fn draw_tabs(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let wide = area.width >= 100;
+    let mut spans = Vec::new();
+    for (place, (name, _)) in TABS.iter().enumerate() {
+        let text = if wide {
+            format!(" {} {name} ", place + 1)
+        } else {
+            format!(" {name}")
+        };
+        let is = place == job.tab;
+        let role = if is { Role::Focus } else { Role::Label };
+        // Brackets say which one is in front where no style does.
+        let text = match (is, wide) {
+            (true, false) => format!("[{name}]"),
+            (true, true) => format!("[{} {name}]", place + 1),
+            (false, _) => text,
+        };
+        spans.push(Span::styled(text, theme.style(role)));
+    }
+    let total: usize = spans.iter().map(Span::width).sum();
+    if total > usize::from(area.width) {
+        // On the narrowest screens only the neighbours fit.
+        spans.drain(..job.tab.saturating_sub(1).min(TABS.len().saturating_sub(5)));
+    }
+    put(frame, area, Line::from(spans));
+}
+
+fn draw_rows(
+    app: &App,
+    job: &JobScreen,
+    theme: &Theme,
+    frame: &mut Frame<'_>,
+    head: Rect,
+    area: Rect,
+) {
+    let rows = rows::of_tab(job.tab);
+    if rows.iter().any(Row::is_pair) {
+        let text = format!(
+            " {}{}  {}",
+            fit("", LABEL),
+            fit("right", VALUE),
+            fit("left", VALUE)
+        );
+        put(frame, head, Line::styled(text, theme.style(Role::Label)));
+    }
+    let top = scroll(job.row, rows.len(), area.height.into());
+    for (line, (place, row)) in (0..area.height).zip(rows.iter().enumerate().skip(top)) {
+        draw_row(
+            app,
+            job,
+            row,
+            place == job.row,
+            theme,
+            frame,
+            at(area, line),
+        );
+    }
+    if rows.len() > usize::from(area.height) && area.width > 4 {
+        let more = if top + usize::from(area.height) < rows.len() {
+            "↓"
+        } else {
+            "↑"
+        };
+        let here = Rect {
+            x: area.right() - 1,
+            width: 1,
+            ..at(area, area.height.saturating_sub(1))
+        };
+        put(frame, here, Line::styled(more, theme.style(Role::Muted)));
+    }
+}
+
+fn draw_row(
+    app: &App,
+    job: &JobScreen,
+    row: &Row,
+    here: bool,
+    theme: &Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
+    let mut spans = vec![Span::styled(
+        format!(
+            "{}{}",
+            if here { ">" } else { " " },
+            fit(row.label(), LABEL)
+        ),
+        theme.style(if here { Role::Title } else { Role::Label }),
+    )];
+    let eyes: &[Eye] = if row.is_pair() {
+        &Eye::BOTH
+    } else {
+        &[Eye::Right]
+    };
+    for eye in eyes {
+        let field = row.field(*eye);
+        let on = here && (!row.is_pair() || job.eye == *eye);
+        let width = if row.is_pair() { VALUE } else { VALUE * 2 + 2 };
+        let width = width.min(usize::from(area.width).saturating_sub(LABEL + 3));
+        let before: usize = spans.iter().map(Span::width).sum();
+        if let Some(edit) = job.edit.as_ref().filter(|e| e.path == field.full_path()) {
+            let column = edit.line.cursor_column();
+            let room = width.saturating_sub(1);
+            let skipped = column.saturating_sub(room);
+            let shown: String = tail(edit.line.text(), skipped);
+            spans.push(Span::styled(fit(&shown, width), theme.style(Role::Focus)));
+            if app.dialog.is_none() {
+                let x = u16::try_from(before + column - skipped).unwrap_or(0);
+                let x = (area.x + x).min(area.right().saturating_sub(1));
+                frame.set_cursor_position(Position::new(x, area.y));
+            }
+        } else {
+            let value = form::show(&job.open.job, field);
+            let text = match (value.is_empty(), field.unit) {
+                (true, _) => "·".to_owned(),
+                (false, "mm" | "D" | "%") => format!("{value} {}", field.unit),
+                (false, "degrees") => format!("{value}°"),
+                (false, "prism dioptres") => format!("{value} Δ"),
+                (false, _) => value.clone(),
+            };
+            let role = match (on, value.is_empty()) {
+                (true, _) => Role::Focus,
+                (false, true) => Role::Muted,
+                (false, false) => Role::Value,
+            };
+            spans.push(Span::styled(fit(&text, width), theme.style(role)));
+        }
+        let (mark, role) = mark_of(&job.findings, field);
+        spans.push(Span::styled(format!("{mark} "), theme.style(role)));
+    }
+    let used: usize = spans.iter().map(Span::width).sum();
+    let room = usize::from(area.width).saturating_sub(used + 1);
+    if let Some(text) = worked(job, row)
+        && room > 8
+    {
+        spans.push(Span::styled(cut(&text, room), theme.style(Role::Muted)));
+    }
+    put(frame, area, Line::from(spans));
+}
+
+/// Returns a text without its first columns.
+fn tail(text: &str, columns: usize) -> String {
+    let mut left = columns;
+    text.chars()
+        .skip_while(|c| {
+            let width = c.to_string().width();
+            let skip = left > 0;
+            left = left.saturating_sub(width.max(1));
+            skip
+        })
+        .collect()
+}
+
+/// Returns what is worked out from a row's entries.
+fn worked(job: &JobScreen, row: &Row) -> Option<String> {
+    let paths: Vec<String> = Eye::BOTH
+        .iter()
+        .map(|e| row.field(*e).full_path())
+        .collect();
+    let texts: Vec<String> = job
+        .worked
+        .iter()
+        .filter(|w| paths.contains(&w.field))
+        .map(|w| format!("{} {}", w.label, w.text))
+        .collect();
+    (!texts.is_empty()).then(|| texts.join("; "))
+}
+
+/// Returns the mark of the worst open finding about a field.
+fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
+    let path = field.full_path();
+    let worst = findings
+        .iter()
+        .filter(|f| f.field == path)
+        .max_by_key(|f| (f.is_open(), f.severity));
+    match worst {
+        None => (" ", Role::Muted),
+        Some(f) if f.settled.is_some() => ("+", Role::Good),
+        Some(f) => match f.severity {
+            Severity::Stop => ("!", Role::Stop),
+            Severity::Warning => ("?", Role::Warning),
+            Severity::Note => ("i", Role::Note),
+        },
+    }
+}
+
+/// What is beside the form: the frame's picture, the readings against their tolerances, or what is
+/// worked out.
+fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let area = Rect {
+        x: area.x + 1,
+        width: area.width.saturating_sub(1),
+        ..area
+    };
+    match job.section() {
+        Some(Section::Frame) => match picture::FrontPicture::of(&job.open.job) {
+            Ok(front) => picture::frame_front(frame, area, &front, false),
+            Err(missing) => {
+                let text = format!("The front is drawn once there is: {}.", missing.join(", "));
+                for (row, line) in (1..area.height).zip(wrap(&text, area.width.into())) {
+                    put(
+                        frame,
+                        at(area, row),
+                        Line::styled(line, theme.style(Role::Muted)),
+                    );
+                }
+            }
+        },
+        Some(Section::Readings) => verify::draw(&job.open.job, &app.practice, theme, frame, area),
+        _ => {
+            for (row, w) in (0..area.height).zip(&job.worked) {
+                let line = Line::from(vec![
+                    Span::styled(fit(&w.label, 22), theme.style(Role::Label)),
+                    Span::styled(
+                        cut(&w.text, usize::from(area.width).saturating_sub(22)),
+                        theme.style(Role::Value),
+                    ),
+                ]);
+                put(frame, at(area, row), line);
+            }
+        }
+    }
+}
+
+/// What is to be said of the entry under the cursor: why it was not kept, what a check says of it,
+/// or what to type.
+fn draw_detail(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(field) = entry::field(job) else {
+        return;
+    };
+    let path = field.full_path();
+    let error = job.edit.as_ref().and_then(|e| e.error.clone());
+    let finding = job
+        .findings
+        .iter()
+        .filter(|f| f.field == path)
+        .max_by_key(|f| (f.is_open(), f.severity));
+    let (text, role) = match (error, finding) {
+        (Some(error), _) => (error, Role::Stop),
+        (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
+        _ => (field.help.to_owned(), Role::Muted),
+    };
+    let width = usize::from(area.width.saturating_sub(2));
+    for (row, line) in (0..area.height).zip(wrap(&text, width)) {
+        put(
+            frame,
+            at(area, row),
+            Line::styled(format!(" {line}"), theme.style(role)),
+        );
+    }
+}
+
+/// Where the job stands and what its next move meets.
+fn draw_foot(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let stage = job.open.job.stage();
+    let text = match stage.next_gate() {
+        None => format!(" {stage}"),
+        Some(gate) => {
+            let key = app.keymap.shown(Action::Gate).unwrap_or_default();
+            format!(
+                " {stage} → {gate}: {}   ({key} shows them)",
+                summary(&job.findings)
+            )
+        }
+    };
+    let open = job.findings.iter().any(Finding::is_open);
+    let role = if open { Role::Warning } else { Role::Good };
+    let mut spans = vec![Span::styled(text, theme.style(role))];
+    if let Some(q) = &job.open.question {
+        spans.push(Span::styled(
+            format!("   asked the prescriber: {}", cut(&q.text, 40)),
+            theme.style(Role::Warning),
+        ));
+    }
+    put(frame, area, Line::from(spans));
+}

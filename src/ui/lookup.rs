@@ -1,0 +1,56 @@
+//! The look-up: jobs while the name is still being typed, with the fitting card beside them.
+
+use ratatui::Frame;
+use ratatui::layout::{Position, Rect};
+use ratatui::text::{Line, Span};
+
+use super::theme::{Role, Theme};
+use super::{at, card, pane, put, worklist};
+use crate::app::App;
+
+pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+    let (list, side) = pane::split(frame, area, theme);
+    let lead = " find: ";
+    put(
+        frame,
+        at(list, 0),
+        Line::from(vec![
+            Span::styled(lead, theme.style(Role::Label)),
+            Span::styled(app.lookup.line.text().to_owned(), theme.style(Role::Title)),
+        ]),
+    );
+    if app.dialog.is_none() {
+        let column = lead.len() + app.lookup.line.cursor_column();
+        let column = u16::try_from(column)
+            .unwrap_or(u16::MAX)
+            .min(list.width.saturating_sub(1));
+        frame.set_cursor_position(Position::new(list.x + column, list.y));
+    }
+    let rest = Rect {
+        y: list.y + 2.min(list.height),
+        height: list.height.saturating_sub(2),
+        ..list
+    };
+    if app.lookup.found.is_empty() {
+        let text = if app.lookup.line.text().is_empty() {
+            " Type a few letters of a name, a number, a phone, a date of birth or a frame."
+        } else {
+            " Nothing found. Fewer letters find more."
+        };
+        put(
+            frame,
+            at(rest, 0),
+            Line::styled(text, theme.style(Role::Muted)),
+        );
+    } else {
+        worklist::lines(
+            &app.lookup.found,
+            app.lookup.selected,
+            app.today,
+            theme,
+            frame,
+            rest,
+        );
+    }
+    card::draw(app, theme, frame, side);
+}

@@ -1,0 +1,72 @@
+//! Text on a screen: how wide it is, where it is cut, what of it may be drawn.
+
+use unicode_segmentation::UnicodeSegmentation;
+use unicode_width::UnicodeWidthStr;
+
+use crate::form::clean;
+
+/// Returns the text cut to a width in columns, with a mark where something was left out.
+pub fn cut(text: &str, width: usize) -> String {
+    let text = clean(text);
+    if text.width() <= width {
+        return text;
+    }
+    let mut out = String::new();
+    let mut used = 0;
+    for g in text.graphemes(true) {
+        let w = g.width();
+        if used + w + 1 > width {
+            break;
+        }
+        out.push_str(g);
+        used += w;
+    }
+    if width > 0 {
+        out.push('…');
+    }
+    out
+}
+
+/// Returns the text cut or filled up with blanks to exactly a width.
+pub fn fit(text: &str, width: usize) -> String {
+    let mut out = cut(text, width);
+    let missing = width.saturating_sub(out.width());
+    out.extend(std::iter::repeat_n(' ', missing));
+    out
+}
+
+/// Returns the text filled up on the left to exactly a width.
+pub fn right(text: &str, width: usize) -> String {
+    let out = cut(text, width);
+    let missing = width.saturating_sub(out.width());
+    format!("{}{out}", " ".repeat(missing))
+}
+
+/// Returns the text broken into lines of at most a width, between words where possible.
+pub fn wrap(text: &str, width: usize) -> Vec<String> {
+    let width = width.max(1);
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in clean(text).split_whitespace() {
+        let gap = usize::from(!line.is_empty());
+        if !line.is_empty() && line.width() + gap + word.width() > width {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line.push_str(&cut(word, width));
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// Returns a row's first visible place so that the selected one is in view.
+pub fn scroll(selected: usize, count: usize, height: usize) -> usize {
+    if height == 0 || count <= height {
+        return 0;
+    }
+    selected.saturating_sub(height / 2).min(count - height)
+}

@@ -1,0 +1,190 @@
+//! Drives the screens by keys, over a real book in a file of its own.
+
+#![allow(
+    dead_code,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "each test file uses its part"
+)]
+
+use std::collections::VecDeque;
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+use rimbook::app::App;
+use rimbook::app::effect::Effect;
+use rimbook::app::key::{Code, Key, NAMED};
+use rimbook::app::keymap::Keymap;
+use rimbook::app::perform::Performer;
+use rimbook::app::update::{self, Input};
+use rimbook::clock::Clock;
+use rimbook::desk::Desk;
+use rimbook::job::{Role, StaffMember};
+use rimbook::ui::{self, theme::Theme};
+use serde_json::Value;
+
+pub struct Driver {
+    pub app: App,
+    pub performer: Performer,
+    pub path: PathBuf,
+    _dir: Option<tempfile::TempDir>,
+}
+
+pub fn today() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, 10, 12).unwrap()
+}
+
+pub fn clock() -> Clock {
+    Clock {
+        fixed: Some(today()),
+    }
+}
+
+pub fn optician() -> StaffMember {
+    StaffMember {
+        name: "Ines Calloway".to_owned(),
+        role: Role::DispensingOptician,
+        registration: Some("R2041".to_owned()),
+        supervisor: None,
+    }
+}
+
+pub fn assistant() -> StaffMember {
+    StaffMember {
+        name: "Nadia Brookwell".to_owned(),
+        role: Role::Assistant,
+        registration: None,
+        supervisor: None,
+    }
+}
+
+/// The job of a scenario, as a job file.
+pub fn scenario(id: &str) -> Value {
+    let all: Value =
+        serde_json::from_str(include_str!("../data/scenarios.json")).expect("the scenarios");
+    let list = all["scenarios"].as_array().expect("a list").clone();
+    list.into_iter()
+        .find(|s| s["id"] == id)
+        .expect("the scenario")
+}
+
+impl Driver {
+    /// Opens a new book with two people and the jobs given.
+    pub fn with(jobs: &[Value]) -> Self {
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("book.db");
+        let mut desk = Desk::create(&path, clock()).unwrap();
+        desk.add_staff(optician()).unwrap();
+        desk.add_staff(assistant()).unwrap();
+        for job in jobs {
+            desk.import(&job.to_string(), Some("Ines Calloway"))
+                .unwrap();
+        }
+        drop(desk);
+        let mut driver = Self::on(path);
+        driver._dir = Some(dir);
+        driver
+    }
+
+    /// Opens a book that is there, or the welcome where there is none.
+    pub fn on(path: PathBuf) -> Self {
+        let (mut performer, mut app) = Performer::start(&path, clock(), Keymap::default()).unwrap();
+        let effects = performer.begin(&mut app);
+        let mut driver = Self {
+            app,
+            performer,
+            path,
+            _dir: None,
+        };
+        driver.run(effects);
+        driver
+    }
+
+    /// Signed in as the optician.
+    pub fn signed_in(jobs: &[Value]) -> Self {
+        let mut driver = Self::with(jobs);
+        driver.keys(&["w", "enter"]);
+        assert_eq!(
+            driver.app.person.as_deref(),
+            Some("Ines Calloway"),
+            "signed in"
+        );
+        driver
+    }
+
+    pub fn run(&mut self, effects: Vec<Effect>) {
+        let mut queue: VecDeque<Effect> = effects.into();
+        while let Some(effect) = queue.pop_front() {
+            if let Some(message) = self.performer.perform(effect) {
+                queue.extend(update::message(&mut self.app, message));
+            }
+        }
+    }
+
+    pub fn input(&mut self, input: Input) {
+        let effects = update::input(&mut self.app, input);
+        self.run(effects);
+    }
+
+    pub fn press(&mut self, key: Key) {
+        self.input(Input::Key(key));
+    }
+
+    /// Presses named keys and types everything else.
+    pub fn keys(&mut self, tokens: &[&str]) -> &mut Self {
+        for token in tokens {
+            let named = NAMED.contains(token)
+                || ((token.starts_with("ctrl-") || token.starts_with("alt-"))
+                    && Key::parse(token).is_ok());
+            if named {
+                self.press(Key::parse(token).unwrap());
+            } else {
+                for c in token.chars() {
+                    self.press(Key {
+                        code: Code::Char(c),
+                        ctrl: false,
+                        alt: false,
+                    });
+                }
+            }
+        }
+        self
+    }
+
+    pub fn screen(&self, width: u16, height: u16) -> String {
+        self.screen_in(width, height, Theme::new(false, None))
+    }
+
+    pub fn screen_in(&self, width: u16, height: u16, theme: Theme) -> String {
+        let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
+        terminal
+            .draw(|frame| ui::draw(&self.app, &theme, frame))
+            .unwrap();
+        let buffer = terminal.backend().buffer();
+        let mut out = String::new();
+        for y in 0..height {
+            let line: String = (0..width).map(|x| buffer[(x, y)].symbol()).collect();
+            out.push_str(line.trim_end());
+            out.push('\n');
+        }
+        out
+    }
+
+    /// What was said last.
+    pub fn said(&self) -> &str {
+        self.app.said.as_ref().map_or("", |s| &s.text)
+    }
+
+    /// The job that is open, as it stands in the book.
+    pub fn in_book(&self) -> rimbook::desk::OpenJob {
+        let number = &self.app.job.as_ref().expect("an open job").open.number;
+        Desk::open(&self.path, clock())
+            .unwrap()
+            .load(number)
+            .unwrap()
+    }
+}

@@ -1,0 +1,165 @@
+//! Every screen as it is drawn, at the sizes it is designed for and at all others.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod driver;
+
+use driver::{Driver, scenario};
+use rimbook::app::action;
+use rimbook::ui::theme::Theme;
+use serde_json::{Value, json};
+
+fn job(id: &str) -> Value {
+    scenario(id)["job"].clone()
+}
+
+/// A book with three jobs, one of them with something to say at its gate.
+fn book() -> Driver {
+    let mut collected = job("S01");
+    collected["collection_at"] = json!("2026-10-12T15:30");
+    Driver::signed_in(&[job("S12"), collected, job("S09")])
+}
+
+/// Each screen with the keys that lead to it from the worklist.
+const SCREENS: &[(&str, &[&str])] = &[
+    ("worklist", &[]),
+    ("job_wearer", &["enter"]),
+    ("job_prescription", &["enter", "alt-2"]),
+    ("job_fitting", &["enter", "alt-3"]),
+    ("job_frame", &["enter", "alt-4"]),
+    ("job_lenses", &["enter", "alt-5"]),
+    ("job_order", &["enter", "alt-6"]),
+    ("job_verification", &["enter", "alt-7"]),
+    ("job_handover", &["enter", "alt-8"]),
+    ("job_history", &["enter", "alt-9"]),
+    (
+        "job_typing",
+        &[
+            "enter", "alt-2", "down", "down", "down", "down", "down", "down", "-2.2", "enter",
+        ],
+    ),
+    ("gate", &["g"]),
+    ("gate_accept", &["g", "a"]),
+    ("lookup", &["/", "thorn"]),
+    ("collections", &["c"]),
+    ("new_job", &["n", "Ada"]),
+    ("help", &["?"]),
+    ("palette", &["ctrl-p", "coll"]),
+    ("people", &["w"]),
+];
+
+#[test]
+fn screens_look_as_they_were_approved_at_80_by_24() {
+    for (name, keys) in SCREENS {
+        let mut d = book();
+        d.keys(keys);
+        insta::assert_snapshot!(format!("{name}_80x24"), d.screen(80, 24));
+    }
+}
+
+#[test]
+fn screens_look_as_they_were_approved_at_120_by_40() {
+    for (name, keys) in SCREENS {
+        let mut d = book();
+        d.keys(keys);
+        insta::assert_snapshot!(format!("{name}_120x40"), d.screen(120, 40));
+    }
+}
+
+#[test]
+fn a_window_too_small_gets_one_sentence() {
+    let d = book();
+    insta::assert_snapshot!("too_small_40x10", d.screen(40, 10));
+    assert!(
+        d.screen(59, 24)
+            .contains("rimbook needs 60 columns and 16 rows")
+    );
+    assert!(d.screen(60, 16).contains("worklist"));
+}
+
+#[test]
+fn without_colour_no_cell_has_one() {
+    use ratatui::Terminal;
+    use ratatui::backend::TestBackend;
+    use ratatui::style::Color;
+    for (name, keys) in SCREENS {
+        let mut d = book();
+        d.keys(keys);
+        let mut terminal = Terminal::new(TestBackend::new(100, 30)).unwrap();
+        let theme = Theme::new(true, None);
+        terminal
+            .draw(|frame| rimbook::ui::draw(&d.app, &theme, frame))
+            .unwrap();
+        let coloured = terminal
+            .backend()
+            .buffer()
+            .content()
+            .iter()
+            .filter(|c| c.fg != Color::Reset || c.bg != Color::Reset)
+            .count();
+        assert_eq!(coloured, 0, "{name}");
+    }
+}
+
+#[test]
+fn every_screen_draws_at_any_size() {
+    for (_, keys) in SCREENS {
+        let mut d = book();
+        d.keys(keys);
+        for height in (0..=60).step_by(3).chain([1, 15, 16, 17]) {
+            for width in (0..=200).step_by(7).chain([1, 59, 60, 61, 80, 99, 100]) {
+                d.screen(width, height);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_first_screen_without_a_book_says_what_the_program_does_not_do() {
+    let dir = tempfile::tempdir().unwrap();
+    let d = Driver::on(dir.path().join("none.db"));
+    let shown = d.screen(80, 24);
+    assert!(
+        shown.contains("Decisions stay with the registered"),
+        "{shown}"
+    );
+    assert!(shown.contains("begin a new book"), "{shown}");
+}
+
+#[test]
+fn the_day_set_for_a_trial_is_said_on_every_screen() {
+    for (name, keys) in SCREENS {
+        let mut d = book();
+        d.keys(keys);
+        assert!(d.screen(80, 24).contains("set for a trial"), "{name}");
+    }
+}
+
+#[test]
+fn control_characters_in_data_are_never_drawn() {
+    let mut file = job("S01");
+    file["wearer"]["notes"] = json!("a\u{1b}[31mb\u{202e}c\u{7}");
+    let mut d = Driver::signed_in(&[file]);
+    d.keys(&["enter"]);
+    let shown = d.screen(120, 40);
+    assert!(
+        !shown
+            .chars()
+            .any(|c| c != '\n' && (c.is_control() || c == '\u{202e}'))
+    );
+}
+
+#[test]
+fn the_printed_key_table_is_the_programs_own() {
+    let text = include_str!("../docs/keys.md");
+    assert!(
+        text.ends_with(&action::markdown()),
+        "docs/keys.md differs from the table of actions: run the example in its first lines"
+    );
+}

@@ -1,0 +1,276 @@
+//! The program itself in a terminal of its own: start, type, resize, paste, and every way it ends.
+
+#![cfg(unix)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod driver;
+
+use std::io::{Read, Write};
+use std::path::Path;
+use std::sync::{Arc, Condvar, Mutex};
+use std::time::Duration;
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+
+use driver::{Driver, scenario};
+
+/// What has been seen of the terminal so far.
+struct Seen {
+    parser: vt100::Parser,
+    raw: Vec<u8>,
+    ended: bool,
+}
+
+struct Pty {
+    child: Box<dyn Child + Send + Sync>,
+    master: Option<Box<dyn MasterPty + Send>>,
+    writer: Box<dyn Write + Send>,
+    seen: Arc<(Mutex<Seen>, Condvar)>,
+}
+
+const LONG: Duration = Duration::from_secs(60);
+
+impl Pty {
+    fn start(db: &Path) -> Self {
+        let size = PtySize {
+            rows: 24,
+            cols: 80,
+            pixel_width: 0,
+            pixel_height: 0,
+        };
+        let pair = native_pty_system().openpty(size).unwrap();
+        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_rimbook"));
+        command.env_clear();
+        command.env("TERM", "xterm-256color");
+        command.env("RIMBOOK_DB", db);
+        command.env("RIMBOOK_TODAY", "2026-10-12");
+        command.env("HOME", db.parent().unwrap());
+        let child = pair.slave.spawn_command(command).unwrap();
+        drop(pair.slave);
+        let mut reader = pair.master.try_clone_reader().unwrap();
+        let writer = pair.master.take_writer().unwrap();
+        let seen = Arc::new((
+            Mutex::new(Seen {
+                parser: vt100::Parser::new(24, 80, 0),
+                raw: Vec::new(),
+                ended: false,
+            }),
+            Condvar::new(),
+        ));
+        let shared = Arc::clone(&seen);
+        std::thread::spawn(move || {
+            let mut buffer = [0; 4096];
+            loop {
+                let count = reader.read(&mut buffer).unwrap_or(0);
+                let mut seen = shared.0.lock().unwrap();
+                if count == 0 {
+                    seen.ended = true;
+                } else {
+                    seen.parser.process(&buffer[..count]);
+                    seen.raw.extend_from_slice(&buffer[..count]);
+                }
+                shared.1.notify_all();
+                if count == 0 {
+                    return;
+                }
+            }
+        });
+        Self {
+            child,
+            master: Some(pair.master),
+            writer,
+            seen,
+        }
+    }
+
+    fn send(&mut self, text: &str) {
+        self.writer.write_all(text.as_bytes()).unwrap();
+        self.writer.flush().unwrap();
+    }
+
+    /// Waits until the screen is as asked for.
+    fn wait(&self, what: &str, ready: impl Fn(&Seen) -> bool) {
+        let seen = self.seen.0.lock().unwrap();
+        let (seen, timeout) = self
+            .seen
+            .1
+            .wait_timeout_while(seen, LONG, |s| !ready(s))
+            .unwrap();
+        assert!(
+            !timeout.timed_out(),
+            "waited for {what:?}; shown:\n{}",
+            seen.parser.screen().contents()
+        );
+    }
+
+    fn wait_for(&self, text: &str) {
+        self.wait(text, |s| s.parser.screen().contents().contains(text));
+    }
+
+    fn wait_for_end(&mut self) -> u32 {
+        let status = self.child.wait().unwrap();
+        status.exit_code()
+    }
+
+    fn kill(&self, signal: &str) {
+        let id = self.child.process_id().unwrap().to_string();
+        let done = std::process::Command::new("kill")
+            .args([signal, &id])
+            .status()
+            .unwrap();
+        assert!(done.success(), "kill {signal}");
+    }
+
+    /// Whether the terminal was given back: own screen left, paste marks off, cursor shown.
+    fn is_restored(&self) -> bool {
+        self.wait("the end of the output", |s| s.ended);
+        let seen = self.seen.0.lock().unwrap();
+        let screen = seen.parser.screen();
+        !screen.alternate_screen() && !screen.bracketed_paste() && !screen.hide_cursor()
+    }
+}
+
+impl Drop for Pty {
+    fn drop(&mut self) {
+        // A test that failed must not leave the program behind.
+        drop(self.child.kill());
+    }
+}
+
+fn book() -> Driver {
+    Driver::with(&[scenario("S01")["job"].clone()])
+}
+
+#[test]
+fn it_starts_takes_keys_and_leaves_the_terminal_as_it_was() {
+    let d = book();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("?");
+    pty.wait_for("Opens what is selected.");
+    pty.send("x");
+    pty.send("q");
+    assert_eq!(pty.wait_for_end(), 0);
+    assert!(pty.is_restored());
+}
+
+#[test]
+fn it_follows_the_size_of_the_window() {
+    let d = book();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    pty.seen
+        .0
+        .lock()
+        .unwrap()
+        .parser
+        .screen_mut()
+        .set_size(12, 40);
+    let size = PtySize {
+        rows: 12,
+        cols: 40,
+        pixel_width: 0,
+        pixel_height: 0,
+    };
+    pty.master.as_ref().unwrap().resize(size).unwrap();
+    pty.wait_for("rimbook needs 60 columns");
+    pty.seen
+        .0
+        .lock()
+        .unwrap()
+        .parser
+        .screen_mut()
+        .set_size(30, 110);
+    let size = PtySize {
+        rows: 30,
+        cols: 110,
+        pixel_width: 0,
+        pixel_height: 0,
+    };
+    pty.master.as_ref().unwrap().resize(size).unwrap();
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("\x11");
+    assert_eq!(pty.wait_for_end(), 0);
+}
+
+#[test]
+fn pasted_lines_are_text_and_no_commands() {
+    let d = book();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("\x1b[200~q\nq\n\x1b[201~");
+    pty.send("n");
+    pty.wait_for("Name of the wearer:");
+    pty.send("\x1b[200~Ada\nBlom\x1b[201~");
+    pty.wait_for("> Ada Blom");
+    pty.send("\x11");
+    assert_eq!(pty.wait_for_end(), 0);
+}
+
+#[test]
+fn asked_to_end_it_gives_the_terminal_back() {
+    for signal in ["-TERM", "-HUP"] {
+        let d = book();
+        let mut pty = Pty::start(&d.path);
+        pty.wait_for("Maribel Thorncroft");
+        pty.kill(signal);
+        pty.wait_for_end();
+        assert!(pty.is_restored(), "{signal}");
+    }
+}
+
+#[test]
+fn killed_while_something_is_typed_it_offers_it_again() {
+    let d = book();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("\r");
+    pty.wait_for("the wearer's name as it is written");
+    pty.send("\x1b[B\x1b[B01777 900");
+    pty.wait_for("01777 900");
+    pty.kill("-KILL");
+    pty.wait_for_end();
+    let mut again = Pty::start(&d.path);
+    again.wait_for("Maribel Thorncroft");
+    again.send("\r");
+    again.wait_for("This was typed earlier");
+    again.wait_for("01777 900");
+    again.send("\x11");
+    assert_eq!(again.wait_for_end(), 0);
+}
+
+#[test]
+fn a_terminal_that_goes_away_ends_the_program() {
+    let d = book();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    // The hang-up that closing a window sends goes to the program that has the terminal.
+    pty.kill("-HUP");
+    drop(pty.master.take());
+    pty.wait_for_end();
+}
+
+#[test]
+fn suspended_and_taken_up_again_it_draws_the_whole_screen() {
+    let d = book();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("\x1a");
+    pty.wait("the own screen left", |s| {
+        !s.parser.screen().alternate_screen()
+    });
+    pty.kill("-CONT");
+    pty.wait("the own screen taken again", |s| {
+        s.parser.screen().alternate_screen()
+    });
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("q");
+    assert_eq!(pty.wait_for_end(), 0);
+    assert!(pty.is_restored());
+}
