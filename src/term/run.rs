@@ -95,6 +95,9 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
     let theme = Theme::new(no_color, None);
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    // The first look at the events starts watching the window's size; before the first drawing, so
+    // that no change of size falls between the two.
+    event::poll(Duration::ZERO)?;
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;

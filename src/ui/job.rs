@@ -56,7 +56,7 @@ fn split(job: &JobScreen, body: Rect) -> (Rect, Option<Rect>) {
     match job.section() {
         // Frames have one value a row, so that even a narrow screen has room for the picture.
         Some(Section::Frame) => {
-            let form = 44.min(body.width);
+            let form = 43.min(body.width);
             let [left, right] =
                 Layout::horizontal([Constraint::Length(form), Constraint::Min(0)]).areas(body);
             (left, (right.width >= 20).then_some(right))
@@ -261,6 +261,17 @@ fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
     }
 }
 
+/// The letter of the eye a path belongs to, or a blank.
+fn eye_letter(path: &str) -> &'static str {
+    if path.contains(".right.") {
+        "R"
+    } else if path.contains(".left.") {
+        "L"
+    } else {
+        " "
+    }
+}
+
 /// What is beside the form: the frame's picture, the readings against their tolerances, or what is
 /// worked out.
 fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
@@ -287,9 +298,9 @@ fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, a
         _ => {
             for (row, w) in (0..area.height).zip(&job.worked) {
                 let line = Line::from(vec![
-                    Span::styled(fit(&w.label, 22), theme.style(Role::Label)),
+                    Span::styled(format!("{} {}", eye_letter(&w.field), fit(&w.label, 24)), theme.style(Role::Label)),
                     Span::styled(
-                        cut(&w.text, usize::from(area.width).saturating_sub(22)),
+                        cut(&w.text, usize::from(area.width).saturating_sub(26)),
                         theme.style(Role::Value),
                     ),
                 ]);

@@ -104,7 +104,7 @@ fn header(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     ];
     let who = app.person.as_deref().unwrap_or("nobody signed in");
     let fixed = if app.today_is_fixed {
-        " (set for a trial)"
+        " (trial day)"
     } else {
         ""
     };
