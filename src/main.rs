@@ -1,8 +1,7 @@
 //! The `rimbook` program.
-fn main() -> std::process::ExitCode {
-    let Ok(clock) = rimbook::clock::Clock::from_environment() else {
-        return std::process::ExitCode::from(2);
-    };
-    let db = std::env::var_os("RIMBOOK_DB").unwrap_or_else(|| "/tmp/none.db".into());
-    rimbook::term::run(std::path::Path::new(&db), clock)
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    rimbook::cli::run()
 }

@@ -155,6 +155,21 @@ fn a_refused_entry_keeps_what_was_typed_and_says_what_to_type() {
 }
 
 #[test]
+fn a_whole_prescription_typed_in_one_power_fills_the_row() {
+    let mut d = Driver::signed_in(&[]);
+    d.keys(&["n", "Ada Blom", "enter", "alt-2"]);
+    enter(
+        &mut d,
+        "prescription.right.sphere_d",
+        "-2.25/-0.75x90 add +2.00",
+    );
+    assert_eq!(value(&d, "prescription.right.sphere_d"), "-2.25");
+    assert_eq!(value(&d, "prescription.right.cylinder_d"), "-0.75");
+    assert_eq!(value(&d, "prescription.right.axis_deg"), "90");
+    assert_eq!(value(&d, "prescription.right.addition_d"), "+2.00");
+}
+
+#[test]
 fn a_paste_goes_to_the_entry_only_and_becomes_one_line() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.input(Input::Paste("q\nn\n".to_owned()));

@@ -96,7 +96,7 @@ fn without_colour_no_cell_has_one() {
         let mut terminal = Terminal::new(TestBackend::new(100, 30)).unwrap();
         let theme = Theme::new(true, None);
         terminal
-            .draw(|frame| rimbook::ui::draw(&d.app, &theme, frame))
+            .draw(|frame| rimbook::ui::draw(&d.app, theme, frame))
             .unwrap();
         let coloured = terminal
             .backend()

@@ -261,9 +261,7 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let text = edit.line.text().trim().to_owned();
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
-        Err(why) => {
-            written::whole_power(field, &text, &job.open.job).unwrap_or(Err(why.to_string()))
-        }
+        Err(why) => written::whole_power(field, &text).unwrap_or(Err(why.to_string())),
     };
     let change = match change {
         Ok(change) => change,

@@ -91,7 +91,7 @@ impl Performer {
             }
             Effect::Demo => {
                 let mut desk = Desk::create(&self.path, self.clock)?;
-                demo(&mut desk)?;
+                crate::demo::build(&mut desk)?;
                 self.seen = desk.data_version();
                 let book = book(&desk)?;
                 self.desk = Some(desk);
@@ -314,13 +314,4 @@ fn failed(error: &DeskError) -> Message {
         message: error.message.clone(),
         hints: error.hints.clone(),
     }
-}
-
-/// Fills a new book with an invented practice.
-fn demo(_desk: &mut Desk) -> Result<(), DeskError> {
-    Err(DeskError::new(
-        ErrorKind::Usage,
-        "the invented practice is not part of this build",
-    )
-    .hint("begin a new book"))
 }

@@ -1,1 +1,188 @@
-//! (being written)
+//! The command line: the same desk as the screens, for scripts, scanners and screen readers.
+//!
+//! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
+
+mod args;
+mod doors;
+mod look;
+mod moves;
+mod output;
+mod practice_book;
+mod record;
+mod stream;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::Parser;
+use etcetera::BaseStrategy;
+
+use crate::clock::Clock;
+use crate::desk::{Desk, DeskError, ErrorKind};
+use args::{Arguments, Command};
+use output::{Outcome, Output, fail};
+
+/// Where a command works.
+struct Place {
+    db: Option<PathBuf>,
+    clock: Clock,
+}
+
+impl Place {
+    /// Returns the book's file: the one named, or the one in the user's data directory.
+    fn file(&self) -> Result<PathBuf, DeskError> {
+        if let Some(db) = &self.db {
+            return Ok(db.clone());
+        }
+        let strategy = etcetera::choose_base_strategy().map_err(|_| {
+            fail(
+                ErrorKind::File,
+                "the user's data directory is not known: there is no home directory",
+                &["name the book with --db FILE or RIMBOOK_DB"],
+            )
+        })?;
+        Ok(strategy.data_dir().join("rimbook").join("book.db"))
+    }
+
+    /// Opens the book that is there.
+    fn open(&self) -> Result<Desk, DeskError> {
+        Desk::open(&self.file()?, self.clock)
+    }
+
+    /// Returns the book's file, with the program's own directory made for it. A directory that
+    /// somebody named is not made: a slip in a path would start a second, empty book.
+    fn file_to_begin(&self) -> Result<PathBuf, DeskError> {
+        let file = self.file()?;
+        if self.db.is_none()
+            && let Some(directory) = file.parent()
+        {
+            make_private(directory).map_err(|e| {
+                fail(
+                    ErrorKind::File,
+                    format!("{} could not be made: {e}", directory.display()),
+                    &["name the book with --db FILE or RIMBOOK_DB"],
+                )
+            })?;
+        }
+        Ok(file)
+    }
+
+    /// Opens the book, beginning an empty one if there is none.
+    fn open_or_create(&self) -> Result<Desk, DeskError> {
+        Desk::open_or_create(&self.file_to_begin()?, self.clock)
+    }
+}
+
+/// Returns the book that `RIMBOOK_DB` names; an empty value names none.
+fn named_by_environment() -> Option<PathBuf> {
+    std::env::var_os("RIMBOOK_DB")
+        .filter(|name| !name.is_empty())
+        .map(PathBuf::from)
+}
+
+/// Makes a directory that only its owner can read: the book holds personal data.
+fn make_private(directory: &std::path::Path) -> std::io::Result<()> {
+    let mut builder = std::fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    builder.create(directory)
+}
+
+/// Runs the program with the arguments it was started with.
+pub fn run() -> ExitCode {
+    let arguments = match Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => return refuse_arguments(&error),
+    };
+    let mut output = Output::new(arguments.json);
+    let clock = match Clock::from_environment() {
+        Ok(clock) => clock,
+        Err(message) => return output.finish(Err(fail(ErrorKind::Usage, message, &[]))),
+    };
+    let place = Place {
+        db: arguments.db.or_else(named_by_environment),
+        clock,
+    };
+    let Some(command) = arguments.command else {
+        return open_screens(output, &place);
+    };
+    if let Command::Demo(demo) = &command {
+        return practice_book::demo(output, demo, clock);
+    }
+    let result = dispatch(command, &place, &mut output);
+    output.finish(result)
+}
+
+fn open_screens(output: Output, place: &Place) -> ExitCode {
+    if output.json {
+        return output.finish(Err(fail(
+            ErrorKind::Usage,
+            "--json needs a command: the screens have no JSON answer",
+            &["rimbook --help lists the commands"],
+        )));
+    }
+    match place.file_to_begin() {
+        Ok(file) => doors::screens(&file, place.clock),
+        Err(error) => output.finish(Err(error)),
+    }
+}
+
+fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
+    match command {
+        Command::Demo(_) => Ok(Outcome::Done),
+        Command::Import { files, by } => record::import(place, out, &files, by.as_deref()),
+        Command::Record(r) => record::record(place, out, &r),
+        Command::Staff { what } => record::staff(place, out, what),
+        Command::Export(e) => look::export(place, out, &e),
+        Command::List(l) => look::list(place, out, &l),
+        Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),
+        Command::Show { number } => look::show(place, out, &number),
+        Command::Check { number, to, all: _ } => look::check(place, out, number.as_deref(), to),
+        Command::Checks { markdown } => {
+            look::checks(out, markdown);
+            Ok(Outcome::Done)
+        }
+        Command::Advance { number, to, by } => moves::advance(place, out, &number, to, &by),
+        Command::Accept(a) => moves::accept(place, out, &a),
+        Command::SendBack { number, by, reason } => {
+            moves::send_back(place, out, &number, &by, &reason)
+        }
+        Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
+        Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
+        Command::Calc => stream::calc(),
+        Command::Rx => stream::rx(),
+    }
+}
+
+/// Answers arguments that cannot be read, and the requests for help and version.
+fn refuse_arguments(error: &clap::Error) -> ExitCode {
+    let text = error.render().to_string();
+    if !error.use_stderr() {
+        let mut output = Output::new(false);
+        output.page(&text);
+        return output.finish(Ok(Outcome::Done));
+    }
+    let json = std::env::args_os()
+        .skip(1)
+        .take_while(|a| a != "--")
+        .any(|a| a == "--json");
+    if json {
+        let mut said = text.lines().map(str::trim).filter(|l| !l.is_empty());
+        let message = said.next().unwrap_or("the arguments cannot be read");
+        let message = message
+            .strip_prefix("error: ")
+            .unwrap_or(message)
+            .to_owned();
+        let hints = said.map(str::to_owned).collect();
+        return Output::new(true).finish(Err(DeskError {
+            kind: ErrorKind::Usage,
+            message,
+            hints,
+        }));
+    }
+    for line in text.lines() {
+        Output::aside(line);
+    }
+    ExitCode::from(2)
+}

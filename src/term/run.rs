@@ -105,7 +105,7 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     while !app.quit {
         if dirty {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
-            terminal.draw(|frame| ui::draw(app, &theme, frame))?;
+            terminal.draw(|frame| ui::draw(app, theme, frame))?;
             execute!(io::stdout(), EndSynchronizedUpdate)?;
             dirty = false;
         }

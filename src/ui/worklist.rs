@@ -13,7 +13,7 @@ use crate::app::action::Action;
 use crate::desk::JobLine;
 use crate::job::Stage;
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (list, side) = pane::split(frame, area, theme);
     let today = today(app, usize::from(list.width.saturating_sub(2)));
     let count = u16::try_from(today.len()).unwrap_or(4);
@@ -147,7 +147,7 @@ pub(super) fn lines(
     list: &[JobLine],
     chosen: usize,
     today: NaiveDate,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {

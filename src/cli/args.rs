@@ -1,0 +1,256 @@
+//! The words of the command line.
+
+use std::path::PathBuf;
+
+use chrono::NaiveDate;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::job::{Gate, Role, Section, Stage};
+
+/// The job book of a small optical practice.
+///
+/// Without a command, opens the worklist.
+#[derive(Debug, Parser)]
+#[command(
+    name = "rimbook",
+    version,
+    after_help = "Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.\n\n\
+        Tolerances and supply rules are to be confirmed against the standard and the law in force \
+        where the practice works; decisions stay with the registered professional."
+)]
+pub(crate) struct Arguments {
+    /// The book to work in [default: RIMBOOK_DB, else book.db in the user's data directory]
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(crate) db: Option<PathBuf>,
+    /// Answer in JSON on standard output
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Build a fresh invented practice, and open it
+    Demo(Demo),
+    /// Import job files; prints the numbers given
+    Import {
+        /// Job files; - reads standard input
+        #[arg(required = true, value_name = "FILE")]
+        files: Vec<PathBuf>,
+        /// Who imports
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Write jobs as a job file
+    Export(Export),
+    /// List jobs
+    List(List),
+    /// Find jobs by name, number, phone, date of birth or frame
+    Find {
+        #[arg(required = true, value_name = "TEXT")]
+        text: Vec<String>,
+        /// How many lines at most
+        #[arg(long, default_value_t = 20, value_name = "N")]
+        limit: usize,
+    },
+    /// Show one job
+    Show { number: String },
+    /// Say what the gate finds, without moving
+    Check {
+        #[arg(required_unless_present = "all", conflicts_with = "all")]
+        number: Option<String>,
+        /// The gate, named by the stage it leads to [default: the next]
+        #[arg(long, value_parser = gate, value_name = "STAGE")]
+        to: Option<Gate>,
+        /// Every open job at its next gate
+        #[arg(long, conflicts_with = "to")]
+        all: bool,
+    },
+    /// Merge JSON into one section of a job
+    Record(Record),
+    /// Move a job through the gate, or say what holds it
+    Advance {
+        number: String,
+        /// The stage to move to: ordered, verified, collected
+        #[arg(long, value_parser = gate, value_name = "STAGE")]
+        to: Gate,
+        /// Who moves it
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
+    /// Settle a warning with a reason
+    Accept(Accept),
+    /// Send a delivered pair back to the laboratory
+    SendBack {
+        number: String,
+        /// Who sends it
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+        /// Why
+        #[arg(long, value_name = "TEXT")]
+        reason: String,
+    },
+    /// Look at a collected pair again, as a new job linked to it
+    Recheck {
+        number: String,
+        /// Who looks
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
+    /// Give an open job up
+    Cancel {
+        number: String,
+        /// Who gives it up
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+        /// Why
+        #[arg(long, value_name = "TEXT")]
+        reason: String,
+    },
+    /// Answer calculations: JSON Lines in, JSON Lines out
+    Calc,
+    /// Read written prescriptions: one a line in, one JSON answer a line out
+    Rx,
+    /// List the checks of the gates
+    Checks {
+        /// As a page in Markdown
+        #[arg(long)]
+        markdown: bool,
+    },
+    /// The people of the practice
+    Staff {
+        #[command(subcommand)]
+        what: Staff,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Demo {
+    /// A file that does not exist yet [default: a fresh one in the temporary directory]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) into: Option<PathBuf>,
+    /// Build the book only
+    #[arg(long)]
+    pub(crate) no_open: bool,
+    /// How many jobs [default: a small, telling practice]
+    #[arg(long, value_name = "N")]
+    pub(crate) jobs: Option<usize>,
+    /// The same seed gives the same book on the same day
+    #[arg(long, default_value_t = 1, value_name = "S")]
+    pub(crate) seed: u64,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    Json,
+    Csv,
+    Fhir,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Export {
+    #[arg(
+        required_unless_present = "all",
+        conflicts_with = "all",
+        value_name = "NUMBER"
+    )]
+    pub(crate) numbers: Vec<String>,
+    /// Every job of the book
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// The format; only json is written so far
+    #[arg(long = "as", value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
+    pub(crate) format: Format,
+    /// A file that does not exist yet [default: standard output]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct List {
+    /// Only this stage
+    #[arg(long, value_parser = stage, value_name = "STAGE")]
+    pub(crate) stage: Option<Stage>,
+    /// Only what a check holds
+    #[arg(long)]
+    pub(crate) held: bool,
+    /// Only what is late at the laboratory
+    #[arg(long)]
+    pub(crate) late: bool,
+    /// Only what is due, promised or to be collected on that day (2026-12-03)
+    #[arg(long, value_name = "DATE")]
+    pub(crate) on: Option<NaiveDate>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Record {
+    pub(crate) number: String,
+    /// job, wearer, prescription, fitting, frame, lenses, order, readings or handover
+    #[arg(value_parser = section)]
+    pub(crate) section: Section,
+    /// A file with one JSON object; - reads standard input
+    pub(crate) file: PathBuf,
+    /// Who records
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Accept {
+    pub(crate) number: String,
+    /// Id of the check
+    pub(crate) check: String,
+    /// Only the finding about right, left or pair [default: every open one of the check]
+    #[arg(long, value_parser = ["right", "left", "pair"])]
+    pub(crate) eye: Option<String>,
+    /// Who accepts
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: String,
+    /// Why
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) reason: String,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Staff {
+    /// Add somebody
+    Add {
+        #[arg(long)]
+        name: String,
+        /// assistant, trainee, dispensing optician or optometrist
+        #[arg(long, value_parser = role)]
+        role: Role,
+        /// Registration number of a registered person
+        #[arg(long)]
+        registration: Option<String>,
+        /// A trainee's supervisor
+        #[arg(long, value_name = "NAME")]
+        supervisor: Option<String>,
+    },
+    /// List everybody
+    List,
+}
+
+fn one_of<T>(found: Option<T>, words: &[&str]) -> Result<T, String> {
+    found.ok_or_else(|| format!("one of: {}", words.join(", ")))
+}
+
+fn gate(word: &str) -> Result<Gate, String> {
+    one_of(Gate::from_word(word), &["ordered", "verified", "collected"])
+}
+
+fn stage(word: &str) -> Result<Stage, String> {
+    let words: Vec<_> = Stage::ALL.iter().map(|s| s.word()).collect();
+    one_of(Stage::from_word(word), &words)
+}
+
+fn section(word: &str) -> Result<Section, String> {
+    let words: Vec<_> = Section::ALL.iter().map(|s| s.word()).collect();
+    one_of(Section::from_word(word), &words)
+}
+
+fn role(word: &str) -> Result<Role, String> {
+    let words: Vec<_> = Role::ALL.iter().map(|r| r.word()).collect();
+    one_of(Role::from_word(word), &words)
+}

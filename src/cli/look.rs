@@ -1,0 +1,290 @@
+//! Commands that look and change nothing: list, find, show, check, checks, export.
+
+use std::io::Write;
+use std::path::Path;
+
+use serde_json::{Map, Value, json};
+
+use super::Place;
+use super::args::{Export, Format, List};
+use super::output::{Outcome, Output, fail};
+use crate::card::fitting_card;
+use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
+use crate::gate::Finding;
+use crate::gate::catalogue;
+use crate::job::Gate;
+
+fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
+    if out.json {
+        out.value(&jobs);
+        return;
+    }
+    if jobs.is_empty() {
+        Output::aside("no job");
+    }
+    for job in jobs {
+        let mut line = format!("{}  {}  {}", job.number, job.stage, job.wearer);
+        if let Some(born) = job.born {
+            line.push_str(&format!(", born {born}"));
+        }
+        if job.past {
+            line.push_str(", from before the book");
+        }
+        if let Some(at) = job.collection_at {
+            line.push_str(&format!(", collection {at}"));
+        }
+        if let Some(due) = job.due_on {
+            line.push_str(&format!(", due {due}"));
+        }
+        if job.late {
+            line.push_str(", late");
+        }
+        if !job.held.is_empty() {
+            line.push_str(&format!(", held by {}", job.held.join(" ")));
+        }
+        out.line(&line);
+    }
+}
+
+/// Lists jobs.
+pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
+    let jobs = place.open()?.list(&ListFilter {
+        stage: what.stage,
+        held: what.held,
+        late: what.late,
+        on: what.on,
+    })?;
+    say_jobs(out, &jobs);
+    Ok(Outcome::Done)
+}
+
+/// Finds jobs by what somebody remembers of them.
+pub(crate) fn find(
+    place: &Place,
+    out: &mut Output,
+    text: &str,
+    limit: usize,
+) -> Result<Outcome, DeskError> {
+    let jobs = place.open()?.find(text, limit)?;
+    say_jobs(out, &jobs);
+    Ok(Outcome::Done)
+}
+
+/// Says each finding on lines of its own, in the order given.
+pub(crate) fn say_findings(out: &mut Output, findings: &[Finding]) {
+    for finding in findings {
+        let about = finding
+            .eye
+            .word()
+            .map(|w| format!(" ({w})"))
+            .unwrap_or_default();
+        let settled = match &finding.settled {
+            Some(by) => format!(", accepted by {}: {}", by.by, by.reason),
+            None => String::new(),
+        };
+        out.line(&format!(
+            "{} {}{about}: {}{settled}",
+            finding.severity.word(),
+            finding.check,
+            finding.message
+        ));
+        if finding.is_open() {
+            if let Some(limit) = &finding.limit {
+                out.line(&format!("  limit {limit}; {}", finding.source));
+            }
+            if !finding.ways_out.is_empty() {
+                out.line(&format!("  ways out: {}", finding.ways_out.join("; ")));
+            }
+            out.line(&format!("  accepted by: {}", finding.accept.word()));
+        }
+    }
+}
+
+/// Returns the whole job as a file, with where it stands and what it went through.
+fn whole(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
+    let mut file = open.job.to_file();
+    file.insert("number".to_owned(), json!(open.number));
+    file.insert("stage".to_owned(), json!(open.job.stage()));
+    file.insert("accepted".to_owned(), json!(open.acceptances));
+    file.insert("history".to_owned(), json!(desk.history(&open.number)?));
+    Ok(file)
+}
+
+/// Width at which no line of the card is cut: a reader of lines has no edge of a screen.
+const UNCUT: usize = 1000;
+
+/// Shows one job.
+pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
+    let desk = place.open()?;
+    let open = desk.load(number)?;
+    if out.json {
+        out.value(&whole(&desk, &open)?);
+        return Ok(Outcome::Done);
+    }
+    out.line(&format!("{}: {}", open.number, open.job.stage()));
+    for line in fitting_card(&open.job, &open.number, UNCUT) {
+        out.line(line.text().trim_end());
+    }
+    if let Some(question) = &open.question {
+        out.line(&format!("question to the prescriber: {}", question.text));
+    }
+    if let Some(gate) = open.job.stage().next_gate().filter(|_| !open.job.is_past()) {
+        let mut findings = desk.findings(&open, gate)?;
+        findings.retain(Finding::is_open);
+        out.line(&format!("{} to settle before {gate}", findings.len()));
+        say_findings(out, &findings);
+    }
+    Ok(Outcome::Done)
+}
+
+/// Says what the gate finds.
+pub(crate) fn check(
+    place: &Place,
+    out: &mut Output,
+    number: Option<&str>,
+    to: Option<Gate>,
+) -> Result<Outcome, DeskError> {
+    let desk = place.open()?;
+    let Some(number) = number else {
+        return check_all(&desk, out);
+    };
+    let open = desk.load(number)?;
+    let Some(gate) = to.or(open.job.stage().next_gate()) else {
+        return Err(fail(
+            ErrorKind::Refused,
+            format!("{number} is {}: no gate lies ahead of it", open.job.stage()),
+            &["name one with --to ordered, verified or collected"],
+        ));
+    };
+    let findings = desk.findings(&open, gate)?;
+    if out.json {
+        out.value(&json!({"number": open.number, "to": gate, "findings": findings}));
+    } else {
+        say_check(out, &open.number, gate, &findings);
+    }
+    Ok(Outcome::Done)
+}
+
+fn say_check(out: &mut Output, number: &str, gate: Gate, findings: &[Finding]) {
+    let open = findings.iter().filter(|f| f.is_open()).count();
+    out.line(&format!("{number}: {open} to settle before {gate}"));
+    say_findings(out, findings);
+}
+
+fn check_all(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
+    let mut all = Vec::new();
+    for line in desk.worklist()? {
+        let open = desk.load(&line.number)?;
+        let Some(gate) = open.job.stage().next_gate() else {
+            continue;
+        };
+        let findings = desk.findings(&open, gate)?;
+        if out.json {
+            all.push(json!({"number": open.number, "to": gate, "findings": findings}));
+        } else {
+            say_check(out, &open.number, gate, &findings);
+        }
+    }
+    if out.json {
+        out.value(&all);
+    }
+    Ok(Outcome::Done)
+}
+
+/// Lists the checks, from the code.
+pub(crate) fn checks(out: &mut Output, markdown: bool) {
+    if markdown {
+        out.page(&catalogue::markdown());
+    } else if out.json {
+        let list: Vec<Value> = catalogue::CHECKS
+            .iter()
+            .map(|c| {
+                json!({
+                    "id": c.id,
+                    "gate": c.gate,
+                    "severity": c.severity,
+                    "accept": c.accept,
+                    "holds_when": c.holds_when,
+                    "ways_out": c.ways_out,
+                    "source": c.source,
+                })
+            })
+            .collect();
+        out.value(&list);
+    } else {
+        for c in catalogue::CHECKS {
+            out.line(&format!(
+                "{}, to {}, {}: {}",
+                c.id,
+                c.gate,
+                c.severity.word(),
+                c.holds_when
+            ));
+        }
+    }
+}
+
+/// Writes jobs as a job file.
+pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<Outcome, DeskError> {
+    if what.format != Format::Json {
+        return Err(fail(
+            ErrorKind::Refused,
+            "only json is written so far",
+            &["leave --as out, or write --as json"],
+        ));
+    }
+    let desk = place.open()?;
+    let numbers = if what.all {
+        desk.numbers()?
+    } else {
+        what.numbers.clone()
+    };
+    let mut jobs = Vec::with_capacity(numbers.len());
+    for number in &numbers {
+        jobs.push(Value::Object(whole(&desk, &desk.load(number)?)?));
+    }
+    let count = jobs.len();
+    let file = match (what.all, jobs.len()) {
+        (false, 1) => jobs.swap_remove(0),
+        _ => Value::Array(jobs),
+    };
+    let Some(path) = &what.out else {
+        out.pretty(&file);
+        return Ok(Outcome::Done);
+    };
+    write_new(path, &file)?;
+    if out.json {
+        out.value(&json!({"ok": true, "jobs": count, "file": path.display().to_string()}));
+    } else {
+        out.line(&format!("{count} written to {}", path.display()));
+    }
+    Ok(Outcome::Done)
+}
+
+/// Writes a file that does not exist yet, readable by its owner only.
+fn write_new(path: &Path, value: &Value) -> Result<(), DeskError> {
+    let mut options = std::fs::OpenOptions::new();
+    options.write(true).create_new(true);
+    #[cfg(unix)]
+    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+    let text = serde_json::to_string_pretty(value).map(crate::text::json_safe);
+    options
+        .open(path)
+        .and_then(|mut file| {
+            file.write_all(text?.as_bytes())?;
+            file.write_all(b"\n")?;
+            file.sync_all()
+        })
+        .map_err(|e| match e.kind() {
+            std::io::ErrorKind::AlreadyExists => fail(
+                ErrorKind::File,
+                format!("{} exists already and is not replaced", path.display()),
+                &["name a file that does not exist yet"],
+            ),
+            _ => fail(
+                ErrorKind::File,
+                format!("{} could not be written: {e}", path.display()),
+                &[],
+            ),
+        })
+}

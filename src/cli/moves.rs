@@ -1,0 +1,112 @@
+//! Commands that move a job: through the gate, or back.
+
+use serde_json::json;
+
+use super::Place;
+use super::args::Accept;
+use super::look::say_findings;
+use super::output::{Outcome, Output};
+use crate::desk::{DeskError, OpenJob};
+use crate::job::Gate;
+
+/// Says where a job stands after something was done.
+pub(crate) fn stands(out: &mut Output, open: &OpenJob, done: &str) {
+    let stage = open.job.stage();
+    if out.json {
+        out.value(&json!({"ok": true, "number": open.number, "stage": stage}));
+    } else {
+        out.line(&format!("{}: {done}; the job is {stage}", open.number));
+    }
+}
+
+/// Moves a job through the gate, or says what holds it.
+pub(crate) fn advance(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    to: Gate,
+    by: &str,
+) -> Result<Outcome, DeskError> {
+    let advance = place.open()?.advance(number, to, by, None)?;
+    if out.json {
+        out.value(&json!({
+            "number": number,
+            "moved": advance.moved,
+            "stage": advance.stage,
+            "findings": advance.findings,
+        }));
+    } else if advance.moved {
+        out.line(&format!("{number}: moved; the job is {}", advance.stage));
+    } else {
+        let open = advance.findings.iter().filter(|f| f.is_open()).count();
+        out.line(&format!(
+            "{number}: not moved; the job is {}; {open} to settle before {to}",
+            advance.stage
+        ));
+        say_findings(out, &advance.findings);
+    }
+    Ok(if advance.moved {
+        Outcome::Done
+    } else {
+        Outcome::Held
+    })
+}
+
+/// Settles a warning, or says why it is not settled.
+pub(crate) fn accept(place: &Place, out: &mut Output, what: &Accept) -> Result<Outcome, DeskError> {
+    let accepted = place.open()?.accept(
+        &what.number,
+        &what.check,
+        what.eye.as_deref(),
+        &what.by,
+        &what.reason,
+    )?;
+    if out.json {
+        out.value(&accepted);
+    } else {
+        out.line(&accepted.message);
+    }
+    Ok(if accepted.ok {
+        Outcome::Done
+    } else {
+        Outcome::Held
+    })
+}
+
+/// Sends a delivered pair back.
+pub(crate) fn send_back(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    by: &str,
+    reason: &str,
+) -> Result<Outcome, DeskError> {
+    let open = place.open()?.send_back(number, by, reason)?;
+    stands(out, &open, "sent back");
+    Ok(Outcome::Done)
+}
+
+/// Begins the recheck of a collected pair.
+pub(crate) fn recheck(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    by: &str,
+) -> Result<Outcome, DeskError> {
+    let open = place.open()?.recheck(number, by)?;
+    stands(out, &open, &format!("begun as the recheck of {number}"));
+    Ok(Outcome::Done)
+}
+
+/// Gives an open job up.
+pub(crate) fn cancel(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    by: &str,
+    reason: &str,
+) -> Result<Outcome, DeskError> {
+    let open = place.open()?.cancel(number, by, reason)?;
+    stands(out, &open, "cancelled");
+    Ok(Outcome::Done)
+}

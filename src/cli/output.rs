@@ -1,0 +1,129 @@
+//! What the commands say: JSON or lines of text on standard output, messages on standard error.
+
+use std::io::{self, Write};
+use std::process::ExitCode;
+
+use serde::Serialize;
+use serde_json::json;
+
+use crate::desk::{DeskError, ErrorKind};
+use crate::text::{json_safe, printable};
+
+/// How a command ended when nothing failed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Outcome {
+    /// It did what was asked.
+    Done,
+    /// The gate holds the job; nothing changed.
+    Held,
+}
+
+/// Where answers go. Nothing that came from data reaches the terminal except through here.
+#[derive(Debug)]
+pub(crate) struct Output {
+    /// Whether answers are JSON.
+    pub(crate) json: bool,
+    failed: Option<io::ErrorKind>,
+}
+
+impl Output {
+    pub(crate) const fn new(json: bool) -> Self {
+        Self { json, failed: None }
+    }
+
+    fn write(&mut self, text: &str) {
+        if self.failed.is_none() {
+            let mut out = io::stdout().lock();
+            if let Err(e) = out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+                self.failed = Some(e.kind());
+            }
+        }
+    }
+
+    /// Answers with one JSON value on one line.
+    pub(crate) fn value(&mut self, value: &impl Serialize) {
+        self.text_of(serde_json::to_string(value));
+    }
+
+    /// Answers with one JSON value laid out for reading.
+    pub(crate) fn pretty(&mut self, value: &impl Serialize) {
+        self.text_of(serde_json::to_string_pretty(value));
+    }
+
+    fn text_of(&mut self, text: serde_json::Result<String>) {
+        match text {
+            Ok(text) => self.write(&(json_safe(text) + "\n")),
+            Err(_) => self.failed = Some(io::ErrorKind::InvalidData),
+        }
+    }
+
+    /// Says one line.
+    pub(crate) fn line(&mut self, text: &str) {
+        self.write(&format!("{}\n", printable(text)));
+    }
+
+    /// Writes a page of the program's own text, which holds no data, as it is.
+    pub(crate) fn page(&mut self, text: &str) {
+        self.write(text);
+    }
+
+    /// Says one line beside the answer.
+    pub(crate) fn aside(text: &str) {
+        // There is nobody left to tell when standard error is closed.
+        writeln!(io::stderr().lock(), "{}", printable(text)).unwrap_or_default();
+    }
+
+    /// Says why nothing was done.
+    fn failure(&mut self, error: &DeskError) {
+        if self.json {
+            self.value(&json!({"error": {
+                "kind": error.kind.word(),
+                "message": error.message,
+                "hints": error.hints,
+            }}));
+        } else {
+            Self::aside(&format!("rimbook: {}", error.message));
+            for hint in &error.hints {
+                Self::aside(&format!("  {hint}"));
+            }
+        }
+    }
+
+    /// Ends the program: says what failed and returns the exit status.
+    pub(crate) fn finish(mut self, result: Result<Outcome, DeskError>) -> ExitCode {
+        let status = match &result {
+            Ok(Outcome::Done) => 0,
+            Ok(Outcome::Held) => 3,
+            Err(error) => {
+                self.failure(error);
+                status_of(error.kind)
+            }
+        };
+        match self.failed {
+            // A reader that has seen enough, such as `head`, is no failure.
+            None | Some(io::ErrorKind::BrokenPipe) => ExitCode::from(status),
+            Some(kind) => {
+                Self::aside(&format!(
+                    "rimbook: standard output could not be written: {kind}"
+                ));
+                ExitCode::from(status.max(1))
+            }
+        }
+    }
+}
+
+const fn status_of(kind: ErrorKind) -> u8 {
+    match kind {
+        ErrorKind::Usage => 2,
+        _ => 1,
+    }
+}
+
+/// Makes an error of the command line's own.
+pub(crate) fn fail(kind: ErrorKind, message: impl Into<String>, hints: &[&str]) -> DeskError {
+    DeskError {
+        kind,
+        message: message.into(),
+        hints: hints.iter().map(|&h| h.to_owned()).collect(),
+    }
+}

@@ -1,0 +1,150 @@
+//! Commands that write values: import, record, staff.
+
+use std::io::Read;
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+use super::Place;
+use super::args::{Record, Staff};
+use super::output::{Outcome, Output, fail};
+use crate::desk::{DeskError, ErrorKind};
+use crate::job::StaffMember;
+
+/// Reads a whole file, or standard input for `-`.
+fn read(file: &Path) -> Result<String, DeskError> {
+    let read = if file.as_os_str() == "-" {
+        let mut text = String::new();
+        std::io::stdin()
+            .lock()
+            .read_to_string(&mut text)
+            .map(|_| text)
+    } else {
+        std::fs::read_to_string(file)
+    };
+    read.map_err(|e| {
+        fail(
+            ErrorKind::File,
+            format!("{} could not be read: {e}", file.display()),
+            &[],
+        )
+    })
+}
+
+/// Imports job files in the order given; each is taken whole or not at all.
+pub(crate) fn import(
+    place: &Place,
+    out: &mut Output,
+    files: &[std::path::PathBuf],
+    by: Option<&str>,
+) -> Result<Outcome, DeskError> {
+    let mut desk = place.open_or_create()?;
+    let mut numbers: Vec<String> = Vec::new();
+    for file in files {
+        let imported = read(file).and_then(|text| {
+            desk.import(&text, by).map_err(|mut e| {
+                e.message = format!("{}: {}", file.display(), e.message);
+                e
+            })
+        });
+        match imported {
+            Ok(imported) => {
+                for what in &imported.ignored {
+                    Output::aside(&format!("{}: {what}", file.display()));
+                }
+                numbers.extend(imported.numbers);
+            }
+            Err(mut error) => {
+                // What went in before is in the book; whoever tries again must know it.
+                error.hints.push(if numbers.is_empty() {
+                    "nothing was imported".to_owned()
+                } else {
+                    format!(
+                        "already imported from the files before it: {}",
+                        numbers.join(", ")
+                    )
+                });
+                return Err(error);
+            }
+        }
+    }
+    if out.json {
+        out.value(&json!({ "numbers": numbers }));
+    } else {
+        for number in &numbers {
+            out.line(number);
+        }
+    }
+    Ok(Outcome::Done)
+}
+
+/// Merges JSON into one section.
+pub(crate) fn record(place: &Place, out: &mut Output, what: &Record) -> Result<Outcome, DeskError> {
+    let mut desk = place.open()?;
+    let text = read(&what.file)?;
+    let change: Value = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
+        fail(
+            ErrorKind::Input,
+            format!(
+                "{}: line {} column {}: this is no JSON ({e})",
+                what.file.display(),
+                e.line(),
+                e.column()
+            ),
+            &["a section is recorded as one JSON object, such as {\"due_on\":\"2026-12-03\"}"],
+        )
+    })?;
+    let open = desk.record(
+        &what.number,
+        what.section,
+        &change,
+        None,
+        what.by.as_deref(),
+    )?;
+    super::moves::stands(out, &open, &format!("{} recorded", what.section));
+    Ok(Outcome::Done)
+}
+
+/// Adds to the staff list, or shows it.
+pub(crate) fn staff(place: &Place, out: &mut Output, what: Staff) -> Result<Outcome, DeskError> {
+    match what {
+        Staff::Add {
+            name,
+            role,
+            registration,
+            supervisor,
+        } => {
+            let mut desk = place.open_or_create()?;
+            let member = StaffMember {
+                name,
+                role,
+                registration,
+                supervisor,
+            };
+            desk.add_staff(member.clone())?;
+            if out.json {
+                out.value(&json!({"ok": true, "name": member.name}));
+            } else {
+                out.line(&format!("{} added as {}", member.name, member.role.word()));
+            }
+        }
+        Staff::List => {
+            let roll = place.open()?.staff()?;
+            if out.json {
+                out.value(&roll.0);
+            } else {
+                for member in &roll.0 {
+                    let mut line = format!("{}, {}", member.name, member.role.word());
+                    if let Some(registration) = &member.registration {
+                        line.push_str(&format!(", registration {registration}"));
+                    }
+                    if let Some(supervisor) = &member.supervisor {
+                        line.push_str(&format!(", supervised by {supervisor}"));
+                    }
+                    out.line(&line);
+                }
+            }
+        }
+    }
+    Ok(Outcome::Done)
+}

@@ -1,0 +1,86 @@
+//! Commands that answer line by line for as long as lines come.
+
+use std::io::{self, BufRead, BufReader, Read, Write};
+
+use serde_json::json;
+
+use super::output::{Outcome, fail};
+use crate::desk::{DeskError, ErrorKind};
+
+/// A line longer than this is answered as one that cannot be read, and is not kept.
+const LONGEST_LINE: u64 = 1 << 16;
+
+/// Answers calculations.
+pub(crate) fn calc() -> Result<Outcome, DeskError> {
+    ended(crate::calc::run(io::stdin().lock(), io::stdout().lock()))
+}
+
+/// Reads written prescriptions.
+pub(crate) fn rx() -> Result<Outcome, DeskError> {
+    ended(answer_lines(
+        BufReader::new(io::stdin().lock()),
+        io::stdout().lock(),
+        read_prescription,
+    ))
+}
+
+/// Returns the answer to one written prescription.
+fn read_prescription(line: &str) -> String {
+    crate::text::json_safe(super::doors::prescription(line))
+}
+
+fn ended(result: io::Result<()>) -> Result<Outcome, DeskError> {
+    match result {
+        Ok(()) => Ok(Outcome::Done),
+        // A reader that has seen enough, such as `head`, is no failure.
+        Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Ok(Outcome::Done),
+        Err(e) => Err(fail(
+            ErrorKind::File,
+            format!("reading or answering lines failed: {e}"),
+            &[],
+        )),
+    }
+}
+
+/// Answers every line that is not blank, in order, in constant memory.
+fn answer_lines<R: Read>(
+    mut input: BufReader<R>,
+    mut output: impl Write,
+    answer: impl Fn(&str) -> String,
+) -> io::Result<()> {
+    let mut line = Vec::new();
+    loop {
+        line.clear();
+        if (&mut input)
+            .take(LONGEST_LINE)
+            .read_until(b'\n', &mut line)?
+            == 0
+        {
+            return output.flush();
+        }
+        let cut = line.len() as u64 == LONGEST_LINE && line.last() != Some(&b'\n');
+        if cut {
+            input.skip_until(b'\n')?;
+            writeln!(
+                output,
+                "{}",
+                refusal("this line is longer than 65536 bytes and was passed over")
+            )?;
+        } else if let Ok(text) = std::str::from_utf8(&line) {
+            let text = text.trim_end_matches(['\n', '\r']);
+            if !text.trim().is_empty() {
+                writeln!(output, "{}", answer(text))?;
+            }
+        } else {
+            writeln!(output, "{}", refusal("this line is not UTF-8 text"))?;
+        }
+        // A program that waits for an answer before its next question gets it.
+        if input.buffer().is_empty() {
+            output.flush()?;
+        }
+    }
+}
+
+fn refusal(why: &str) -> String {
+    json!({"ok": false, "error": {"kind": "bad_line", "message": why}}).to_string()
+}

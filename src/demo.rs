@@ -1,0 +1,312 @@
+//! The demo book: an invented practice whose jobs stand at every stage.
+//!
+//! The practice is written down in `demo-db/`, one readable file per job, with every date counted
+//! from the day of the demonstration. A job reaches its stage by the steps in its file, each of
+//! them played through the desk, so that no demo job has passed a gate it would not pass.
+
+use chrono::{Days, NaiveDate, NaiveTime};
+use serde::Deserialize;
+use serde_json::Value;
+
+use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::job::{Gate, Moment, Section, StaffMember};
+
+/// One embedded file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DemoFile {
+    /// Name inside `demo-db/jobs/`.
+    pub name: &'static str,
+    /// Content as written: JSON with dates relative to the day.
+    pub text: &'static str,
+}
+
+macro_rules! file {
+    ($name:literal) => {
+        DemoFile {
+            name: $name,
+            text: include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/demo-db/jobs/", $name)),
+        }
+    };
+}
+
+const STAFF: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/demo-db/staff.json"));
+
+// In the order in which the book numbers them.
+const FILES: &[DemoFile] = &[
+    file!("01-low-power-single-vision.json"),
+    file!("02-high-minus-vertex.json"),
+    file!("03-child-nickel-allergy.json"),
+    file!("04-progressive-heights.json"),
+    file!("05-late-at-laboratory.json"),
+    file!("06-axis-out.json"),
+    file!("07-sent-back-once.json"),
+    file!("08-collection-morning.json"),
+    file!("09-collection-afternoon.json"),
+    file!("10-accepted-asymmetry.json"),
+    file!("11-prism-split.json"),
+    file!("12-wrap-as-worn.json"),
+    file!("13-sign-in-doubt.json"),
+    file!("14-past-callander.json"),
+    file!("15-past-callander-peter.json"),
+    file!("16-past-brookfield.json"),
+    file!("17-past-fennimore.json"),
+    file!("18-past-ostermark.json"),
+    file!("19-past-fennimore-lina.json"),
+    file!("20-past-hakonvik.json"),
+    file!("21-past-tolgate.json"),
+    file!("22-past-harrowick.json"),
+    file!("23-past-mossband.json"),
+    file!("24-past-lindqvale.json"),
+    file!("25-past-ravensby.json"),
+];
+
+/// Why a demo file cannot be used.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum DemoError {
+    /// The file is no JSON, or not of the form of a demo file.
+    #[error("this is no demo file: {0}")]
+    Form(String),
+    /// A text begins as a relative date and is none.
+    #[error("{0:?} is no relative date: write today, today-12, today+3 or today+0T15:30")]
+    Date(String),
+}
+
+/// What is done with a demo job once it is in the book, in the words of its file.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(untagged)]
+pub enum Step {
+    /// Moves the job through a gate.
+    Advance(AdvanceStep),
+    /// Accepts a warning.
+    Accept(AcceptStep),
+    /// Merges values into a section.
+    Record(RecordStep),
+    /// Sends the delivered pair back.
+    SendBack(SendBackStep),
+    /// Puts a question to the prescriber.
+    Ask(AskStep),
+}
+
+/// A move, written `{"advance": "ordered", "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AdvanceStep {
+    /// The gate to pass.
+    pub advance: Gate,
+    /// Who asks for the move.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// An acceptance, written `{"accept": "CHECK", "eye": null, "as": "NAME", "reason": "TEXT"}`.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AcceptStep {
+    /// Id of the check.
+    pub accept: String,
+    /// "right", "left", "pair", or nothing for every open finding of the check.
+    pub eye: Option<String>,
+    /// Who accepts.
+    #[serde(rename = "as")]
+    pub by: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// A change of one section, written `{"record": "readings", "value": {…}, "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecordStep {
+    /// The section.
+    pub record: Section,
+    /// What is merged into it.
+    pub value: Value,
+    /// Who recorded it.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// A pair sent back, written `{"send_back": "REASON", "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SendBackStep {
+    /// Why.
+    pub send_back: String,
+    /// Who sends it back.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// A question to the prescriber, written `{"ask": "TEXT", "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AskStep {
+    /// The question.
+    pub ask: String,
+    /// Who asks.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// One job of the demo book, its dates resolved.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DemoJob {
+    /// Why the job is in the book.
+    pub about: String,
+    /// What is done once it is imported, in order.
+    pub steps: Vec<Step>,
+    /// The job file.
+    pub job: Value,
+}
+
+/// The embedded job files, in the order in which the book numbers them.
+pub const fn files() -> &'static [DemoFile] {
+    FILES
+}
+
+/// Returns the people of the invented practice.
+///
+/// # Errors
+/// [`DemoError::Form`] when the embedded list cannot be read.
+pub fn staff() -> Result<Vec<StaffMember>, DemoError> {
+    serde_json::from_str(STAFF).map_err(|e| DemoError::Form(e.to_string()))
+}
+
+/// Reads a demo file, counting its dates from `today`.
+///
+/// # Errors
+/// [`DemoError`] when the file is not of the form of a demo file or a date in it is none.
+pub fn resolve(text: &str, today: NaiveDate) -> Result<DemoJob, DemoError> {
+    let mut value: Value =
+        serde_json::from_str(text).map_err(|e| DemoError::Form(e.to_string()))?;
+    resolve_dates(&mut value, today)?;
+    serde_json::from_value(value).map_err(|e| DemoError::Form(e.to_string()))
+}
+
+fn resolve_dates(value: &mut Value, today: NaiveDate) -> Result<(), DemoError> {
+    match value {
+        Value::String(text) => {
+            if let Some(date) = resolve_date(text, today)? {
+                *text = date;
+            }
+        }
+        Value::Array(list) => {
+            for item in list {
+                resolve_dates(item, today)?;
+            }
+        }
+        Value::Object(map) => {
+            for (_, item) in map.iter_mut() {
+                resolve_dates(item, today)?;
+            }
+        }
+        Value::Null | Value::Bool(_) | Value::Number(_) => {}
+    }
+    Ok(())
+}
+
+/// Resolves one text; `None` when it is an ordinary text.
+fn resolve_date(text: &str, today: NaiveDate) -> Result<Option<String>, DemoError> {
+    let Some(rest) = text.strip_prefix("today") else {
+        return Ok(None);
+    };
+    // A note may begin with the word; only a sign or a time makes a date of it.
+    if !(rest.is_empty() || rest.starts_with(['+', '-', 'T'])) {
+        return Ok(None);
+    }
+    let wrong = || DemoError::Date(text.to_owned());
+    let (count, time) = rest
+        .split_once('T')
+        .map_or((rest, None), |(count, time)| (count, Some(time)));
+    let days: i64 = if count.is_empty() {
+        0
+    } else {
+        count.parse().map_err(|_| wrong())?
+    };
+    let distance = Days::new(days.unsigned_abs());
+    let day = if days < 0 {
+        today.checked_sub_days(distance)
+    } else {
+        today.checked_add_days(distance)
+    }
+    .ok_or_else(wrong)?;
+    Ok(Some(match time {
+        None => day.to_string(),
+        Some(time) => {
+            let time = NaiveTime::parse_from_str(time, "%H:%M").map_err(|_| wrong())?;
+            Moment(day.and_time(time)).to_string()
+        }
+    }))
+}
+
+// Below this line the files meet the book; everything above is pure.
+
+/// What was built.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Built {
+    /// Jobs in the book.
+    pub jobs: usize,
+}
+
+/// Fills a new book with the invented practice, every job by the steps of its file.
+///
+/// # Errors
+/// [`DeskError`] when a file cannot be read or the gate holds a move that the file expects to pass.
+pub fn build(desk: &mut Desk) -> Result<Built, DeskError> {
+    let today = desk.today();
+    for member in staff().map_err(|e| DeskError::new(ErrorKind::Input, e.to_string()))? {
+        desk.add_staff(member)?;
+    }
+    let mut jobs = 0;
+    for file in files() {
+        let demo = resolve(file.text, today)
+            .map_err(|e| DeskError::new(ErrorKind::Input, format!("{}: {e}", file.name)))?;
+        for number in desk.import(&demo.job.to_string(), None)?.numbers {
+            for step in &demo.steps {
+                play(desk, &number, step, file.name)?;
+            }
+            jobs += 1;
+        }
+    }
+    Ok(Built { jobs })
+}
+
+fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), DeskError> {
+    match step {
+        Step::Advance(s) => {
+            let advance = desk.advance(number, s.advance, &s.by, None)?;
+            if !advance.moved {
+                let held: Vec<&str> = advance
+                    .findings
+                    .iter()
+                    .filter(|f| f.is_open())
+                    .map(|f| f.check)
+                    .collect();
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("{file}: held by {}", held.join(", ")),
+                ));
+            }
+        }
+        Step::Accept(s) => {
+            let accepted = desk.accept(number, &s.accept, s.eye.as_deref(), &s.by, &s.reason)?;
+            if !accepted.ok {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("{file}: {}", accepted.message),
+                ));
+            }
+        }
+        Step::Record(s) => {
+            desk.record(number, s.record, &s.value, None, Some(&s.by))?;
+        }
+        Step::SendBack(s) => {
+            desk.send_back(number, &s.by, &s.send_back)?;
+        }
+        Step::Ask(s) => {
+            desk.ask(number, &s.by, &s.ask)?;
+        }
+    }
+    Ok(())
+}

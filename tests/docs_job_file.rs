@@ -1,0 +1,66 @@
+//! The page on the job file describes every key that the model writes.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+use std::collections::BTreeSet;
+
+use rimbook::job::{
+    Fitting, Frame, Job, LaboratoryPowers, Lenses, Pads, Powers, Prescription, Previous,
+    SecondReading, Segment, Tint,
+};
+use serde_json::Value;
+
+/// A job with every optional object present, so that each key is serialised (as null or more).
+fn with_every_object() -> Job {
+    Job {
+        prescription: Prescription {
+            previous: Some(Previous::default()),
+            ..Prescription::default()
+        },
+        fitting: Fitting {
+            second_reading: Some(SecondReading::default()),
+            ..Fitting::default()
+        },
+        frame: Frame {
+            pads: Some(Pads::default()),
+            ..Frame::default()
+        },
+        lenses: Lenses {
+            segment: Some(Segment::default()),
+            tint: Some(Tint::default()),
+            powers: Some(Powers::default()),
+            laboratory_powers: Some(LaboratoryPowers::default()),
+            ..Lenses::default()
+        },
+        ..Job::default()
+    }
+}
+
+fn keys(value: &Value, into: &mut BTreeSet<String>) {
+    for (key, inner) in value.as_object().into_iter().flatten() {
+        into.insert(key.clone());
+        keys(inner, into);
+    }
+}
+
+#[test]
+fn every_key_of_the_model_is_on_the_page() {
+    let page = include_str!("../docs/job-file.md");
+    let mut all = BTreeSet::from(["format".to_owned(), "version".to_owned()]);
+    keys(
+        &serde_json::to_value(with_every_object()).unwrap(),
+        &mut all,
+    );
+    assert!(all.contains("laboratory_powers") && all.contains("transmittance_percent"));
+    let missing: Vec<_> = all
+        .iter()
+        .filter(|key| !page.contains(&format!("| `{key}` |")))
+        .collect();
+    assert!(missing.is_empty(), "not on the page: {missing:?}");
+}
