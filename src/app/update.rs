@@ -208,13 +208,11 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
 
 /// Asks for the card of a job, or shows none.
 pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
-    match number {
-        Some(number) => vec![Effect::Card(number)],
-        None => {
-            app.card = None;
-            Vec::new()
-        }
+    if let Some(number) = number {
+        return vec![Effect::Card(number)];
     }
+    app.card = None;
+    Vec::new()
 }
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
