@@ -157,9 +157,9 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         } => {
             show(app, &opened);
             if refused {
-                app.complain(said)
+                app.complain(said);
             } else {
-                app.say(said)
+                app.say(said);
             }
             vec![Effect::Reload]
         }

@@ -35,7 +35,7 @@ pub fn run(db: &Path, clock: Clock) -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
             // The terminal is given back by now.
-            let _ = writeln!(io::stderr(), "rimbook: {why}");
+            drop(writeln!(io::stderr(), "rimbook: {why}"));
             ExitCode::FAILURE
         }
     }
