@@ -166,7 +166,7 @@ fn a_whole_prescription_typed_in_one_power_fills_the_row() {
     assert_eq!(value(&d, "prescription.right.sphere_d"), "-2.25");
     assert_eq!(value(&d, "prescription.right.cylinder_d"), "-0.75");
     assert_eq!(value(&d, "prescription.right.axis_deg"), "90");
-    assert_eq!(value(&d, "prescription.right.addition_d"), "+2.00");
+    assert_eq!(value(&d, "prescription.right.addition_d"), "2.00");
 }
 
 #[test]

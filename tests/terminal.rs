@@ -34,6 +34,10 @@ struct Pty {
     seen: Arc<(Mutex<Seen>, Condvar)>,
 }
 
+fn size_of(count: u16) -> std::num::NonZeroU16 {
+    std::num::NonZeroU16::new(count).unwrap()
+}
+
 const LONG: Duration = Duration::from_secs(60);
 
 impl Pty {
@@ -57,7 +61,7 @@ impl Pty {
         let writer = pair.master.take_writer().unwrap();
         let seen = Arc::new((
             Mutex::new(Seen {
-                parser: vt100::Parser::new(24, 80, 0),
+                parser: vt100::Parser::new(size_of(24), size_of(80), 0),
                 raw: Vec::new(),
                 ended: false,
             }),
@@ -171,7 +175,7 @@ fn it_follows_the_size_of_the_window() {
         .unwrap()
         .parser
         .screen_mut()
-        .set_size(12, 40);
+        .set_size(size_of(12), size_of(40));
     let size = PtySize {
         rows: 12,
         cols: 40,
@@ -186,7 +190,7 @@ fn it_follows_the_size_of_the_window() {
         .unwrap()
         .parser
         .screen_mut()
-        .set_size(30, 110);
+        .set_size(size_of(30), size_of(110));
     let size = PtySize {
         rows: 30,
         cols: 110,

@@ -45,7 +45,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Undo => return undo(app),
         Action::Commit | Action::CommitNext => return commit(app, true),
         Action::CommitPrevious => return commit(app, false),
-        Action::ClearText => return retype(app, String::new()),
+        Action::ClearText => return retype(app, ""),
         Action::Restore => return restore(app),
         _ => {}
     }
@@ -201,9 +201,9 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
     draft(app)
 }
 
-fn retype(app: &mut App, text: String) -> Vec<Effect> {
+fn retype(app: &mut App, text: &str) -> Vec<Effect> {
     if let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) {
-        edit.line = Line::of(&text);
+        edit.line = Line::of(text);
         edit.error = None;
     }
     draft(app)
@@ -336,7 +336,7 @@ fn step(app: &mut App, up: bool) -> Vec<Effect> {
         .clone()
         .unwrap_or_else(|| form::show(&job.open.job, field));
     match form::step(field, &current, up) {
-        Some(text) if typed.is_some() => retype(app, text),
+        Some(text) if typed.is_some() => retype(app, &text),
         Some(text) => put(app, field, &text),
         None => {
             app.complain(format!("{} has no steps: type it.", field.label));
@@ -400,13 +400,11 @@ fn undo(app: &mut App) -> Vec<Effect> {
     let Some(job) = &mut app.job else {
         return Vec::new();
     };
-    match job.undo.pop() {
-        Some((section, change)) => record(app, section, change, None, true),
-        None => {
-            app.say("Nothing is left to take back.");
-            Vec::new()
-        }
+    if let Some((section, change)) = job.undo.pop() {
+        return record(app, section, change, None, true);
     }
+    app.say("Nothing is left to take back.");
+    Vec::new()
 }
 
 /// Returns what takes a change to a section back.

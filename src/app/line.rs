@@ -39,9 +39,7 @@ impl Line {
         } else {
             match (key.code, key.ctrl) {
                 (Code::Named("backspace"), false) => InputRequest::DeletePrevChar,
-                (Code::Named("backspace"), true) | (Code::Char('w'), true) => {
-                    InputRequest::DeletePrevWord
-                }
+                (Code::Named("backspace") | Code::Char('w'), true) => InputRequest::DeletePrevWord,
                 (Code::Named("delete"), _) => InputRequest::DeleteNextChar,
                 (Code::Named("left"), false) => InputRequest::GoToPrevChar,
                 (Code::Named("right"), false) => InputRequest::GoToNextChar,

@@ -167,7 +167,7 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 field,
                 is_undo,
             };
-            return record(desk, by, what);
+            return record(desk, by, &what);
         }
         Deed::Advance {
             number,
@@ -254,7 +254,7 @@ struct Recording {
     is_undo: bool,
 }
 
-fn record(desk: &mut Desk, by: &str, what: Recording) -> Result<Message, DeskError> {
+fn record(desk: &mut Desk, by: &str, what: &Recording) -> Result<Message, DeskError> {
     let before = desk.load(&what.number)?;
     let back = inverse(&before.job, what.section, &what.change);
     match desk.record(

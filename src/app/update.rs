@@ -157,9 +157,9 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         } => {
             show(app, &opened);
             if refused {
-                app.complain(said)
+                app.complain(said);
             } else {
-                app.say(said)
+                app.say(said);
             }
             vec![Effect::Reload]
         }
@@ -208,13 +208,11 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
 
 /// Asks for the card of a job, or shows none.
 pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
-    match number {
-        Some(number) => vec![Effect::Card(number)],
-        None => {
-            app.card = None;
-            Vec::new()
-        }
+    if let Some(number) = number {
+        return vec![Effect::Card(number)];
     }
+    app.card = None;
+    Vec::new()
 }
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.

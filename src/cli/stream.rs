@@ -42,7 +42,7 @@ fn ended(result: io::Result<()>) -> Result<Outcome, DeskError> {
     }
 }
 
-/// Answers every line that is not blank, in order, in constant memory.
+/// Answers every line, also an empty one, in order, in constant memory.
 fn answer_lines<R: Read>(
     mut input: BufReader<R>,
     mut output: impl Write,
@@ -68,9 +68,7 @@ fn answer_lines<R: Read>(
             )?;
         } else if let Ok(text) = std::str::from_utf8(&line) {
             let text = text.trim_end_matches(['\n', '\r']);
-            if !text.trim().is_empty() {
-                writeln!(output, "{}", answer(text))?;
-            }
+            writeln!(output, "{}", answer(text))?;
         } else {
             writeln!(output, "{}", refusal("this line is not UTF-8 text"))?;
         }

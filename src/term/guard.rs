@@ -52,14 +52,14 @@ pub(super) fn restore() {
         return;
     }
     // Nothing can be said when this fails: the terminal is what would say it.
-    let _ = execute!(
+    drop(execute!(
         io::stdout(),
         EndSynchronizedUpdate,
         DisableBracketedPaste,
         LeaveAlternateScreen,
         Show
-    );
-    let _ = disable_raw_mode();
+    ));
+    drop(disable_raw_mode());
 }
 
 /// Makes a panic give the terminal back and say one plain sentence.
@@ -71,10 +71,10 @@ pub(super) fn hook_panics() {
         let place = info
             .location()
             .map_or_else(String::new, |l| format!(" ({}:{})", l.file(), l.line()));
-        let _ = writeln!(
+        drop(writeln!(
             io::stderr(),
             "rimbook met a fault of its own{place} and ended. Everything kept is in the book, and \
              what was being typed is offered again when the job is opened."
-        );
+        ));
     }));
 }

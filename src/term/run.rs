@@ -35,7 +35,7 @@ pub fn run(db: &Path, clock: Clock) -> ExitCode {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
             // The terminal is given back by now.
-            let _ = writeln!(io::stderr(), "rimbook: {why}");
+            drop(writeln!(io::stderr(), "rimbook: {why}"));
             ExitCode::FAILURE
         }
     }
@@ -95,6 +95,9 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
     let theme = Theme::new(no_color, None);
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    // The first look at the events starts watching the window's size; before the first drawing, so
+    // that no change of size falls between the two.
+    event::poll(Duration::ZERO)?;
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
@@ -102,7 +105,7 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     while !app.quit {
         if dirty {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
-            terminal.draw(|frame| ui::draw(app, &theme, frame))?;
+            terminal.draw(|frame| ui::draw(app, theme, frame))?;
             execute!(io::stdout(), EndSynchronizedUpdate)?;
             dirty = false;
         }

@@ -14,7 +14,7 @@ use crate::card::{Emphasis, fitting_card};
 const LABEL: usize = 7;
 
 /// Draws the card of the job that is selected.
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(open) = &app.card else {
         put(
             frame,

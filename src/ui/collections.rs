@@ -13,7 +13,7 @@ use crate::app::collecting::{STEPS, Step};
 use crate::form;
 use crate::job::Job;
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (main, side) = pane::split(frame, area, theme);
     let [jobs, list] = Layout::vertical([Constraint::Length(2), Constraint::Min(0)]).areas(main);
     if app.collections.lines.is_empty() {
@@ -58,7 +58,7 @@ pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
     card::draw(app, theme, frame, side);
 }
 
-fn draw_step(step: &Step, is: bool, job: &Job, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_step(step: &Step, is: bool, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (answer, role) = answer(step, job);
     let line = Line::from(vec![
         Span::styled(

@@ -12,7 +12,7 @@ use crate::app::dialog::{Dialog, Purpose};
 use crate::app::people::CAUTION;
 use crate::app::{App, Screen};
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, body: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     match &app.dialog {
         None => {}
         Some(Dialog::Help { top }) => help::draw(app, *top, theme, frame, body),
@@ -88,7 +88,7 @@ fn inner_width(body: Rect) -> usize {
     usize::from(body.width.saturating_sub(8).min(72))
 }
 
-fn rows(lines: &[(String, Role)], theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn rows(lines: &[(String, Role)], theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     for (row, (line, role)) in (0..area.height).zip(lines) {
         put(
             frame,
@@ -99,7 +99,7 @@ fn rows(lines: &[(String, Role)], theme: &Theme, frame: &mut Frame<'_>, area: Re
 }
 
 /// Clears a window in the middle, frames it, and returns its inside.
-pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: &Theme) -> Rect {
+pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: Theme) -> Rect {
     let width = u16::try_from(inner_width(body) + 4)
         .unwrap_or(body.width)
         .min(body.width);

@@ -11,7 +11,7 @@ use crate::app::App;
 use crate::app::gating::summary;
 use crate::gate::{Acceptable, Finding, Severity, lets_through};
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };
     let [top, list, rule, detail] = Layout::vertical([
         Constraint::Length(2),
@@ -69,7 +69,7 @@ fn mark(f: &Finding) -> Mark {
     }
 }
 
-fn draw_line(f: &Finding, is: bool, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_line(f: &Finding, is: bool, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mark = mark(f);
     let eye = f.eye.word().unwrap_or("");
     let room = usize::from(area.width).saturating_sub(1 + 12 + 6);
@@ -91,7 +91,7 @@ fn draw_line(f: &Finding, is: bool, theme: &Theme, frame: &mut Frame<'_>, area: 
     put(frame, area, line);
 }
 
-fn draw_detail(f: &Finding, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_detail(f: &Finding, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines: Vec<(String, Role)> = wrap(&f.message, width)
         .into_iter()

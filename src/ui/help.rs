@@ -11,7 +11,7 @@ use super::{at, put};
 use crate::app::App;
 use crate::app::action::{ACTIONS, Scope};
 
-pub(super) fn draw(app: &App, top: usize, theme: &Theme, frame: &mut Frame<'_>, body: Rect) {
+pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     let area = window(
         frame,
         body,

@@ -13,7 +13,7 @@ use crate::desk::Event;
 pub(super) fn draw(
     events: &[Event],
     chosen: usize,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {

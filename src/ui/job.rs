@@ -24,7 +24,7 @@ const LABEL: usize = 24;
 /// Columns of a value of one eye.
 const VALUE: usize = 15;
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };
     let [tabs, head, body, detail, foot] = Layout::vertical([
         Constraint::Length(1),
@@ -56,7 +56,7 @@ fn split(job: &JobScreen, body: Rect) -> (Rect, Option<Rect>) {
     match job.section() {
         // Frames have one value a row, so that even a narrow screen has room for the picture.
         Some(Section::Frame) => {
-            let form = 44.min(body.width);
+            let form = 43.min(body.width);
             let [left, right] =
                 Layout::horizontal([Constraint::Length(form), Constraint::Min(0)]).areas(body);
             (left, (right.width >= 20).then_some(right))
@@ -75,7 +75,7 @@ fn split(job: &JobScreen, body: Rect) -> (Rect, Option<Rect>) {
     }
 }
 
-fn draw_tabs(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_tabs(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let wide = area.width >= 100;
     let mut spans = Vec::new();
     for (place, (name, _)) in TABS.iter().enumerate() {
@@ -105,7 +105,7 @@ fn draw_tabs(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) 
 fn draw_rows(
     app: &App,
     job: &JobScreen,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     head: Rect,
     area: Rect,
@@ -152,7 +152,7 @@ fn draw_row(
     job: &JobScreen,
     row: &Row,
     here: bool,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {
@@ -261,9 +261,20 @@ fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
     }
 }
 
+/// The letter of the eye a path belongs to, or a blank.
+fn eye_letter(path: &str) -> &'static str {
+    if path.contains(".right.") {
+        "R"
+    } else if path.contains(".left.") {
+        "L"
+    } else {
+        " "
+    }
+}
+
 /// What is beside the form: the frame's picture, the readings against their tolerances, or what is
 /// worked out.
-fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let area = Rect {
         x: area.x + 1,
         width: area.width.saturating_sub(1),
@@ -287,9 +298,12 @@ fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, a
         _ => {
             for (row, w) in (0..area.height).zip(&job.worked) {
                 let line = Line::from(vec![
-                    Span::styled(fit(&w.label, 22), theme.style(Role::Label)),
                     Span::styled(
-                        cut(&w.text, usize::from(area.width).saturating_sub(22)),
+                        format!("{} {}", eye_letter(&w.field), fit(&w.label, 24)),
+                        theme.style(Role::Label),
+                    ),
+                    Span::styled(
+                        cut(&w.text, usize::from(area.width).saturating_sub(26)),
                         theme.style(Role::Value),
                     ),
                 ]);
@@ -301,7 +315,7 @@ fn draw_side(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, a
 
 /// What is to be said of the entry under the cursor: why it was not kept, what a check says of it,
 /// or what to type.
-fn draw_detail(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(field) = entry::field(job) else {
         return;
     };
@@ -328,7 +342,7 @@ fn draw_detail(job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect
 }
 
 /// Where the job stands and what its next move meets.
-fn draw_foot(app: &App, job: &JobScreen, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_foot(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let stage = job.open.job.stage();
     let text = match stage.next_gate() {
         None => format!(" {stage}"),

@@ -8,7 +8,7 @@ use super::theme::{Role, Theme};
 use super::{at, card, pane, put, worklist};
 use crate::app::App;
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (list, side) = pane::split(frame, area, theme);
     let lead = " find: ";
     put(

@@ -36,7 +36,7 @@ pub const LEAST_HEIGHT: u16 = 16;
 pub const WIDE: u16 = 100;
 
 /// Draws the screen.
-pub fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>) {
+pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     let area = frame.area();
     if area.width < LEAST_WIDTH || area.height < LEAST_HEIGHT {
         let sentence = format!(
@@ -90,13 +90,13 @@ pub(crate) fn at(area: Rect, row: u16) -> Rect {
 }
 
 /// A quiet line from side to side.
-pub(crate) fn line_across(frame: &mut Frame<'_>, area: Rect, theme: &Theme) {
+pub(crate) fn line_across(frame: &mut Frame<'_>, area: Rect, theme: Theme) {
     let line = Line::styled("─".repeat(area.width.into()), theme.style(Role::Muted));
     put(frame, at(area, 0), line);
 }
 
 /// What stands at the top of every screen: program, screen, job, who is acting, the day.
-fn header(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut left = vec![
         Span::styled(" rimbook", theme.style(Role::Title)),
         Span::styled(" · ", theme.style(Role::Muted)),
@@ -104,7 +104,7 @@ fn header(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     ];
     let who = app.person.as_deref().unwrap_or("nobody signed in");
     let fixed = if app.today_is_fixed {
-        " (set for a trial)"
+        " (trial day)"
     } else {
         ""
     };
@@ -129,7 +129,7 @@ fn header(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
     put(frame, area, Line::from(left));
 }
 
-fn said_line(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(said) = &app.said else {
         line_across(frame, area, theme);
         return;
@@ -222,7 +222,7 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
     }
 }
 
-fn hint_bar(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut spans = vec![Span::raw(" ")];
     let mut hint = |key: &str, title: &str| {
         spans.push(Span::styled(key.to_owned(), theme.style(Role::Key)));
@@ -249,7 +249,7 @@ fn hint_bar(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// The style of a selected row.
-pub(crate) fn selected(theme: &Theme, is: bool, style: Style) -> Style {
+pub(crate) fn selected(theme: Theme, is: bool, style: Style) -> Style {
     if is {
         style.patch(theme.style(Role::Focus))
     } else {

@@ -16,7 +16,7 @@ pub(super) fn draw(
     app: &App,
     line: &line::Line,
     chosen: usize,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     body: Rect,
 ) {

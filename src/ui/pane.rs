@@ -13,7 +13,7 @@ const CARD_ROWS: u16 = 8;
 const CARD_COLUMNS: u16 = 44;
 
 /// Returns the list's part and the card's, and draws the line between them.
-pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: &Theme) -> (Rect, Rect) {
+pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
     if area.width >= WIDE {
         let [list, rule, card] = Layout::horizontal([
             Constraint::Min(0),

@@ -14,14 +14,14 @@ use crate::worked::verification::{Reading, report};
 pub(super) fn draw(
     job: &Job,
     practice: &Practice,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {
     match report(job, practice, Reading::AsRead) {
         Ok(report) => {
             for (row, line) in
-                (0..area.height).zip(margin::tolerance_table(&report, area.width, theme))
+                (0..area.height).zip(margin::tolerance_table(&report, area.width, &theme))
             {
                 put(frame, at(area, row), line);
             }

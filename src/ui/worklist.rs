@@ -13,7 +13,7 @@ use crate::app::action::Action;
 use crate::desk::JobLine;
 use crate::job::Stage;
 
-pub(super) fn draw(app: &App, theme: &Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (list, side) = pane::split(frame, area, theme);
     let today = today(app, usize::from(list.width.saturating_sub(2)));
     let count = u16::try_from(today.len()).unwrap_or(4);
@@ -147,18 +147,18 @@ pub(super) fn lines(
     list: &[JobLine],
     chosen: usize,
     today: NaiveDate,
-    theme: &Theme,
+    theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {
     let width = usize::from(area.width);
-    let held_width = width.saturating_sub(2 + 9 + 21 + 10 + 15);
+    let held_width = width.saturating_sub(2 + 9 + 21 + 10 + 16);
     let head = format!(
         "  {}{}{}{}{}",
         fit("job", 9),
         fit("wearer", 21),
         fit("stage", 10),
-        fit("next", 15),
+        fit("next", 16),
         fit("held by", held_width)
     );
     put(
@@ -187,7 +187,7 @@ pub(super) fn lines(
             Span::styled(fit(&line.number, 9), style(Role::Label)),
             Span::styled(fit(&cut(&line.wearer, 20), 21), style(Role::Value)),
             Span::styled(fit(&stage, 10), style(Role::Value)),
-            Span::styled(fit(&next, 15), style(role)),
+            Span::styled(fit(&next, 16), style(role)),
             Span::styled(fit(&held, held_width), style(Role::Muted)),
         ];
         put(frame, at(area, row), Line::from(spans));

@@ -162,7 +162,7 @@ impl Driver {
     pub fn screen_in(&self, width: u16, height: u16, theme: Theme) -> String {
         let mut terminal = Terminal::new(TestBackend::new(width, height)).unwrap();
         terminal
-            .draw(|frame| ui::draw(&self.app, &theme, frame))
+            .draw(|frame| ui::draw(&self.app, theme, frame))
             .unwrap();
         let buffer = terminal.backend().buffer();
         let mut out = String::new();
