@@ -435,8 +435,9 @@ fn calculations_and_prescriptions_are_answered_line_by_line() {
         .lines()
         .map(|l| serde_json::from_str(l).unwrap())
         .collect();
-    assert_eq!(lines.len(), 3, "{}", said.out);
+    assert_eq!(lines.len(), 4, "one answer a line: {}", said.out);
     assert!(lines.iter().all(|l| l["ok"].is_boolean()));
+    assert_eq!(lines[1]["error"]["kind"], "empty");
     assert_eq!(lines[0]["ok"], true);
     assert_eq!(lines[0]["rx"]["sphere_d"], json!(-2.25), "{}", lines[0]);
     assert_eq!(lines[1]["ok"], false);

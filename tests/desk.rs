@@ -1,5 +1,6 @@
 //! The desk on a real book: scenarios through the store, moves, stale screens, refusals of files.
 #![allow(
+    clippy::disallowed_methods,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,

@@ -90,7 +90,7 @@ fn keys_do_what_the_table_says() {
 
 /// Puts the cursor on a field by the keys a person has: section, down, right.
 fn to(d: &mut Driver, path: &str) {
-    let (tabs, _) =
+    let (tabs, ()) =
         rimbook::app::screen::TABS
             .iter()
             .enumerate()

@@ -2,6 +2,7 @@
 
 #![cfg(unix)]
 #![allow(
+    clippy::disallowed_methods,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
@@ -38,7 +39,7 @@ fn size_of(count: u16) -> std::num::NonZeroU16 {
     std::num::NonZeroU16::new(count).unwrap()
 }
 
-const LONG: Duration = Duration::from_secs(60);
+const LONG: Duration = Duration::from_mins(1);
 
 impl Pty {
     fn start(db: &Path) -> Self {

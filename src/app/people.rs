@@ -70,19 +70,18 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         },
-        Purpose::Person { then } => match app.staff.0.get(index) {
-            Some(member) => {
+        Purpose::Person { then } => {
+            if let Some(member) = app.staff.0.get(index) {
                 app.person = Some(member.name.clone());
                 then.map_or_else(Vec::new, |deed| by_somebody(app, deed))
-            }
-            None => {
+            } else {
                 app.ask(
                     "Name, as history will show it:",
                     Purpose::PersonName { then },
                 );
                 Vec::new()
             }
-        },
+        }
         Purpose::PersonRole { name, then } => {
             let roles = roles(app);
             let Some(role) = roles.get(index).copied() else {

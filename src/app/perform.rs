@@ -58,15 +58,12 @@ impl Performer {
 
     /// Returns what is to be done first.
     pub fn begin(&mut self, app: &mut App) -> Vec<Effect> {
-        match &self.desk {
-            Some(desk) => {
-                self.seen = desk.data_version();
-                vec![Effect::Reload]
-            }
-            None => {
-                people::welcome(app);
-                Vec::new()
-            }
+        if let Some(desk) = &self.desk {
+            self.seen = desk.data_version();
+            vec![Effect::Reload]
+        } else {
+            people::welcome(app);
+            Vec::new()
         }
     }
 

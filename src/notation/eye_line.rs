@@ -202,7 +202,7 @@ fn roles<'a>(
     };
     match (first, second) {
         (None, _) => missing(ErrorKind::SphereMissing),
-        (Some(one), None) if one.dc => missing(ErrorKind::SphereMissing),
+        (Some(one), _) if one.dc => missing(ErrorKind::SphereMissing),
         (sphere, cylinder) => Ok((sphere, cylinder, axis)),
     }
 }

@@ -66,20 +66,17 @@ fn by_label(parts: &[(Option<Label>, Vec<Token>)]) -> Result<Reading, ErrorKind>
     let mut both: Option<&[Token]> = None;
     let mut last = None;
     for (label, part) in parts {
-        match label {
-            Some(Label::One(eye)) => {
-                if eyes.get(*eye).is_some() {
-                    return Err(ErrorKind::DuplicateEye);
-                }
-                *eyes.get_mut(*eye) = Some(part);
-                last = Some(*eye);
+        if let Some(Label::One(eye)) = label {
+            if eyes.get(*eye).is_some() {
+                return Err(ErrorKind::DuplicateEye);
             }
-            _ => {
-                if both.is_some() {
-                    return Err(ErrorKind::DuplicateEye);
-                }
-                both = Some(part);
+            *eyes.get_mut(*eye) = Some(part);
+            last = Some(*eye);
+        } else {
+            if both.is_some() {
+                return Err(ErrorKind::DuplicateEye);
             }
+            both = Some(part);
         }
     }
     match (eyes.right, eyes.left, both) {

@@ -44,7 +44,7 @@ pub(super) fn tokens(line: &str) -> Vec<Token> {
                 .filter(|head| BEFORE_X.contains(head))
             {
                 Some(head) => {
-                    out.extend([Token::Word(head.to_owned()), Token::Word("x".to_owned())])
+                    out.extend([Token::Word(head.to_owned()), Token::Word("x".to_owned())]);
                 }
                 None => out.push(Token::Word(word)),
             }

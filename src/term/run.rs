@@ -119,15 +119,12 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
             update::input(app, Input::Hangup);
             continue;
         }
-        let input = match seen {
-            Some(seen) => {
-                dirty |= matches!(seen, event::Event::Resize(..));
-                input::read(seen)
-            }
-            None => {
-                next_poll = Instant::now() + POLL;
-                Some(Input::Poll)
-            }
+        let input = if let Some(seen) = seen {
+            dirty |= matches!(seen, event::Event::Resize(..));
+            input::read(seen)
+        } else {
+            next_poll = Instant::now() + POLL;
+            Some(Input::Poll)
         };
         if let Some(input) = input {
             let polled = input == Input::Poll;

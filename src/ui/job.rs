@@ -36,13 +36,12 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     .areas(area);
     draw_tabs(job, theme, frame, tabs);
     let (form_area, side) = split(job, body);
-    match job.section() {
-        None => history::draw(&job.history, job.row, theme, frame, body),
-        Some(_) => {
-            draw_rows(app, job, theme, frame, head, form_area);
-            if let Some(side) = side {
-                draw_side(app, job, theme, frame, side);
-            }
+    if job.section().is_none() {
+        history::draw(&job.history, job.row, theme, frame, body)
+    } else {
+        draw_rows(app, job, theme, frame, head, form_area);
+        if let Some(side) = side {
+            draw_side(app, job, theme, frame, side);
         }
     }
     draw_detail(job, theme, frame, detail);

@@ -31,7 +31,8 @@ pub struct Driver {
     pub app: App,
     pub performer: Performer,
     pub path: PathBuf,
-    _dir: Option<tempfile::TempDir>,
+    #[allow(dead_code, reason = "kept for as long as the book in it")]
+    dir: Option<tempfile::TempDir>,
 }
 
 pub fn today() -> NaiveDate {
@@ -86,7 +87,7 @@ impl Driver {
         }
         drop(desk);
         let mut driver = Self::on(path);
-        driver._dir = Some(dir);
+        driver.dir = Some(dir);
         driver
     }
 
@@ -98,7 +99,7 @@ impl Driver {
             app,
             performer,
             path,
-            _dir: None,
+            dir: None,
         };
         driver.run(effects);
         driver
