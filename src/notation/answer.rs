@@ -1,61 +1,59 @@
-//! Answers as JSON, one for each line.
+//! The answer of the command line to one written prescription.
 
 use serde_json::{Map, Value, json};
 
-use super::{PrismBase, Reading, WrittenRx, read};
+use super::read::read;
+use super::rx::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
 
-fn base(base: PrismBase) -> Value {
-    match base {
-        PrismBase::Up => "up".into(),
-        PrismBase::Down => "down".into(),
-        PrismBase::In => "in".into(),
-        PrismBase::Out => "out".into(),
-        PrismBase::Angle(deg) => deg.into(),
-    }
-}
-
-fn rx_value(rx: &WrittenRx) -> Map<String, Value> {
-    let power = |p: Option<super::Eighths>| p.map_or(Value::Null, |p| p.to_dioptre().get().into());
-    let mut out = Map::new();
-    out.insert("sphere_d".into(), rx.sphere.to_dioptre().get().into());
-    out.insert("cylinder_d".into(), power(rx.cylinder));
-    out.insert("axis_deg".into(), rx.axis_deg.into());
-    out.insert("addition_d".into(), power(rx.addition));
-    let prism = rx
-        .prism
-        .iter()
-        .map(|p| json!({"amount_delta": p.amount.get(), "base": base(p.base)}))
-        .collect();
-    out.insert("prism".into(), Value::Array(prism));
-    if let Some(acuity) = &rx.acuity {
-        out.insert("acuity".into(), acuity.as_str().into());
-    }
-    if let Some(mm) = rx.vertex_mm {
-        out.insert(
-            "vertex_mm".into(),
-            serde_json::to_value(mm).unwrap_or(Value::Null),
-        );
-    }
-    out
-}
-
-/// Returns the answer to one line: `{"ok":true,"rx":…}` or `{"ok":false,"error":…}`.
+/// Reads one line and returns the answer as JSON: `{"ok":true,"rx":{…}}`, or
+/// `{"ok":false,"error":{"kind":…,"message":…}}` with the code of the refusal.
 pub fn answer(line: &str) -> Value {
     match read(line) {
-        Ok(Reading::One { eye, rx }) => {
-            let mut rx = rx_value(&rx);
-            if let Some(eye) = eye {
-                rx.insert("eye".into(), eye.word().into());
-            }
-            json!({"ok": true, "rx": rx})
+        Ok(Reading::Two(eyes)) => {
+            json!({"ok": true, "rx": {"right": object(&eyes.right), "left": object(&eyes.left)}})
         }
-        Ok(Reading::Two(eyes)) => json!({
-            "ok": true,
-            "rx": {"right": rx_value(&eyes.right), "left": rx_value(&eyes.left)},
-        }),
+        Ok(Reading::One { eye, rx }) => {
+            let mut fields = object(&rx);
+            if let Some(eye) = eye {
+                fields.insert("eye".to_owned(), json!(eye.word()));
+            }
+            json!({"ok": true, "rx": fields})
+        }
         Err(error) => json!({
             "ok": false,
             "error": {"kind": error.kind.code(), "message": error.message},
         }),
     }
+}
+
+fn object(rx: &WrittenRx) -> Map<String, Value> {
+    let mut fields = Map::new();
+    let mut put = |name: &str, value: Value| fields.insert(name.to_owned(), value);
+    put("sphere_d", json!(dioptres(rx.sphere)));
+    put("cylinder_d", json!(rx.cylinder.map(dioptres)));
+    put("axis_deg", json!(rx.axis_deg));
+    put("addition_d", json!(rx.addition.map(dioptres)));
+    put("prism", rx.prism.iter().copied().map(prism).collect());
+    if let Some(acuity) = &rx.acuity {
+        put("acuity", json!(acuity));
+    }
+    if let Some(vertex) = rx.vertex_mm {
+        put("vertex_mm", json!(vertex));
+    }
+    fields
+}
+
+fn dioptres(power: Eighths) -> f64 {
+    power.to_dioptre().get()
+}
+
+fn prism(prism: WrittenPrism) -> Value {
+    let base = match prism.base {
+        PrismBase::Up => json!("up"),
+        PrismBase::Down => json!("down"),
+        PrismBase::In => json!("in"),
+        PrismBase::Out => json!("out"),
+        PrismBase::Angle(degrees) => json!(degrees),
+    };
+    json!({"amount_delta": prism.amount.get(), "base": base})
 }

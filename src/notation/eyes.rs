@@ -1,158 +1,163 @@
-//! Splitting a line into its eyes: labels decide, not order.
+//! Step 4: which eye each part of a line belongs to. Labels decide, never the order.
 
-use super::token::{Token, tokens};
-use super::{ErrorKind, NotationError, Reading, WrittenRx, characters, eye_line};
-use crate::eye::{Eye, PerEye};
+use super::error::{ErrorKind, Issues};
+use super::tokens::{Kind, Token};
+use super::words::Word;
+use crate::eye::Eye;
 
-/// Whose part of the line follows.
+/// What a label names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Label {
+pub(super) enum Label {
+    /// One eye.
     One(Eye),
+    /// Both eyes alike.
     Both,
 }
 
-fn label(token: &Token) -> Option<Label> {
-    Some(match token.word()? {
-        "r" | "re" | "od" | "right" | "rt" => Label::One(Eye::Right),
-        "l" | "le" | "os" | "left" | "lt" => Label::One(Eye::Left),
-        "ou" | "both" => Label::Both,
-        _ => return None,
-    })
+/// The part of a line that belongs to one label.
+#[derive(Debug, Clone)]
+pub(super) struct Part {
+    /// The label, where there is one.
+    pub label: Option<Label>,
+    /// Where the part begins, in characters.
+    pub place: usize,
+    /// Its tokens, without the label.
+    pub tokens: Vec<Token>,
 }
 
-/// Reads one written prescription.
-///
-/// # Errors
-/// [`NotationError`] with the one refusal that comes first in the order of the checks.
-pub fn read(line: &str) -> Result<Reading, NotationError> {
-    Ok(reading(line)?)
-}
-
-fn reading(line: &str) -> Result<Reading, ErrorKind> {
-    let tokens = tokens(&characters::settle(line)?);
-    let mut parts: Vec<(Option<Label>, Vec<Token>)> = vec![(None, Vec::new())];
-    let mut tokens = tokens.into_iter().peekable();
-    while let Some(token) = tokens.next() {
-        if let Some(found) = label(&token) {
-            while tokens
-                .peek()
-                .is_some_and(|t| matches!(t.word(), Some("eye" | "eyes")) || t.is_mark(':'))
-            {
-                tokens.next();
-            }
-            parts.push((Some(found), Vec::new()));
-        } else if let Some((_, part)) = parts.last_mut() {
-            part.push(token);
-        }
-    }
-    let before = parts.remove(0).1;
-    let stray = before.iter().any(|t| !t.is_separator());
-    match (stray, parts.as_slice()) {
-        (_, []) => Ok(Reading::One {
-            eye: None,
-            rx: eye_line::read(&before)?,
-        }),
-        // Words such as "near" before a label say what the whole line is.
-        (true, _) => Err(match eye_line::read(&before) {
-            Err(kind @ (ErrorKind::NearRx | ErrorKind::Balance | ErrorKind::PdNotPart)) => kind,
-            _ => ErrorKind::EyeLabelMissing,
-        }),
-        (false, labelled) => by_label(labelled),
-    }
-}
-
-fn by_label(parts: &[(Option<Label>, Vec<Token>)]) -> Result<Reading, ErrorKind> {
-    let mut eyes: PerEye<Option<&[Token]>> = PerEye::default();
-    let mut both: Option<&[Token]> = None;
-    let mut last = None;
-    for (label, part) in parts {
-        if let Some(Label::One(eye)) = label {
-            if eyes.get(*eye).is_some() {
-                return Err(ErrorKind::DuplicateEye);
-            }
-            *eyes.get_mut(*eye) = Some(part);
-            last = Some(*eye);
-        } else {
-            if both.is_some() {
-                return Err(ErrorKind::DuplicateEye);
-            }
-            both = Some(part);
-        }
-    }
-    match (eyes.right, eyes.left, both) {
-        (None, None, Some(part)) => {
-            let rx = eye_line::read(part)?;
-            Ok(Reading::Two(PerEye {
-                right: rx.clone(),
-                left: rx,
-            }))
-        }
-        (Some(right), Some(left), both) => two(PerEye { right, left }, last, both),
-        (Some(part), None, None) => one(Eye::Right, part),
-        (None, Some(part), None) => one(Eye::Left, part),
-        _ => Err(ErrorKind::EyeLabelMissing),
-    }
-}
-
-fn one(eye: Eye, part: &[Token]) -> Result<Reading, ErrorKind> {
-    Ok(Reading::One {
-        eye: Some(eye),
-        rx: eye_line::read(part)?,
-    })
-}
-
-/// Two eyes, and perhaps an addition said to be for both.
-fn two(
-    eyes: PerEye<&[Token]>,
-    last: Option<Eye>,
-    both: Option<&[Token]>,
-) -> Result<Reading, ErrorKind> {
-    let mut eyes = eyes.map(|_, part| part.to_vec());
-    let is_add = |t: &Token| matches!(t.word(), Some("add" | "addition"));
-    if let (Some(both), Some(last)) = (both, last) {
-        // "Add +2.00 OU" and "Add OU +2.00": the addition was written into the last eye's part.
-        let written = eyes.get_mut(last);
-        let mut addition: Vec<Token> = match written.iter().position(is_add) {
-            Some(at) => written.split_off(at),
-            None => Vec::new(),
+impl Part {
+    /// Whether powers, or a mark for none, stand here; figures after a word that says what else
+    /// they are do not count.
+    fn has_value(&self) -> bool {
+        let value = |t: &Token| {
+            matches!(
+                t.kind,
+                Kind::Number(_) | Kind::Word(Word::Plano | Word::Nothing)
+            )
         };
-        addition.extend(both.iter().cloned());
-        if !addition.iter().any(is_add) {
-            return Err(if addition.iter().all(Token::is_separator) {
-                ErrorKind::UnexpectedText
-            } else {
-                ErrorKind::EyeLabelMissing
-            });
-        }
-        eyes.right.extend(addition.iter().cloned());
-        eyes.left.extend(addition);
-    } else if let Some(last) = last {
-        let has = |eye| eyes.get(eye).iter().any(is_add);
-        if has(last) && !has(last.other()) && ends_in_addition(eyes.get(last)) {
-            // The powers must be sound for the addition to be the question.
-            let read = eyes.map(|_, part| eye_line::read(part));
-            read.right?;
-            read.left?;
-            return Err(ErrorKind::AdditionScopeAmbiguous);
-        }
+        let other = |t: &Token| {
+            matches!(
+                t.kind,
+                Kind::Word(Word::PupilDistance | Word::Near | Word::Intermediate)
+            )
+        };
+        self.tokens.iter().any(value) && !self.tokens.first().is_some_and(other)
     }
-    let read: PerEye<Result<WrittenRx, ErrorKind>> = eyes.map(|_, part| eye_line::read(part));
-    Ok(Reading::Two(PerEye {
-        right: read.right?,
-        left: read.left?,
-    }))
 }
 
-/// Whether nothing but the addition's figure follows the addition.
-fn ends_in_addition(part: &[Token]) -> bool {
-    let at = part
-        .iter()
-        .position(|t| matches!(t.word(), Some("add" | "addition")));
-    at.is_some_and(|at| {
-        part.iter()
-            .skip(at + 1)
-            .filter(|t| !t.is_separator())
+/// Splits a line into the parts of its eyes; a line without labels is one part.
+pub(super) fn split(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Part> {
+    let mut parts = vec![Part {
+        label: None,
+        place: 0,
+        tokens: Vec::new(),
+    }];
+    let mut fresh = false;
+    for token in additions_for_both(tokens) {
+        if let Kind::Word(Word::Label(label)) = token.kind {
+            if parts
+                .iter()
+                .any(|p| p.label.is_some_and(|other| overlap(other, label)))
+            {
+                issues.add(4, token.place, ErrorKind::DuplicateEye, &token.text);
+            }
+            parts.push(Part {
+                label: Some(label),
+                place: token.place,
+                tokens: Vec::new(),
+            });
+            fresh = true;
+        } else if fresh && matches!(token.kind, Kind::Word(Word::AnEye)) {
+            // "right eye" is one label.
+        } else if fresh && token.kind == Kind::Colon {
+            fresh = false;
+        } else if let Some(part) = parts.last_mut() {
+            fresh = false;
+            part.tokens.push(token);
+        }
+    }
+    let labelled = parts.len() > 1;
+    if let Some(first) = parts.first()
+        && labelled
+    {
+        if first.has_value() {
+            let place = first.tokens.first().map_or(0, |t| t.place);
+            issues.add(4, place, ErrorKind::EyeLabelMissing, "");
+        } else if first.tokens.is_empty() {
+            parts.remove(0);
+        }
+    }
+    parts
+}
+
+fn overlap(one: Label, other: Label) -> bool {
+    one == other || one == Label::Both || other == Label::Both
+}
+
+/// Joins a label for both eyes to the addition that it stands beside.
+fn additions_for_both(mut tokens: Vec<Token>) -> Vec<Token> {
+    let both = |t: &Token| t.kind == Kind::Word(Word::Label(Label::Both));
+    let mut at = 0;
+    while let Some(found) = tokens.iter().skip(at).position(both).map(|i| i + at) {
+        let end = tokens
+            .iter()
+            .skip(found + 1)
+            .take_while(|t| t.kind == Kind::Word(Word::AnEye))
             .count()
-            <= 1
-    })
+            + found
+            + 1;
+        match addition_beside(&tokens, found, end) {
+            Some(addition) => {
+                if let Some(token) = tokens.get_mut(addition) {
+                    token.kind = Kind::Word(Word::AdditionBoth);
+                }
+                tokens.drain(found..end);
+                at = found;
+            }
+            None => at = found + 1,
+        }
+    }
+    tokens
+}
+
+/// Returns the place of the addition that a label for both eyes, from `label` to `end`, belongs to:
+/// `OU Add +2.00`, `Add OU +2.00` or `Add +2.00 OU`.
+fn addition_beside(tokens: &[Token], label: usize, end: usize) -> Option<usize> {
+    let is_add = |i: &usize| {
+        tokens
+            .get(*i)
+            .is_some_and(|t| t.kind == Kind::Word(Word::Addition))
+    };
+    let after_colon = end + usize::from(tokens.get(end).is_some_and(|t| t.kind == Kind::Colon));
+    let mut back = label.checked_sub(1)?;
+    if is_add(&after_colon) {
+        return Some(after_colon);
+    }
+    let colon = |i: usize| tokens.get(i).is_some_and(|t| t.kind == Kind::Colon);
+    if is_add(&back) || (colon(back) && back.checked_sub(1).is_some_and(|i| is_add(&i))) {
+        return Some(if colon(back) { back - 1 } else { back });
+    }
+    let value_follows = tokens
+        .get(after_colon)
+        .is_some_and(|t| matches!(t.kind, Kind::Number(_) | Kind::Word(Word::Plano)));
+    if value_follows {
+        return None;
+    }
+    if tokens
+        .get(back)
+        .is_some_and(|t| matches!(t.kind, Kind::Word(w) if w.is_unit()))
+    {
+        back = back.checked_sub(1)?;
+    }
+    if !tokens
+        .get(back)
+        .is_some_and(|t| matches!(t.kind, Kind::Number(_)))
+    {
+        return None;
+    }
+    back = back.checked_sub(1)?;
+    if colon(back) {
+        back = back.checked_sub(1)?;
+    }
+    is_add(&back).then_some(back)
 }

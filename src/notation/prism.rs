@@ -1,231 +1,210 @@
-//! Prism: amounts with their bases.
+//! Step 9: prism, as at most one vertical and one horizontal component, or one angle.
 
-use super::token::{Figure, Token};
-use super::{ErrorKind, number};
-use crate::eye::Eye;
-use crate::optics::prism::{CompoundPrism, resolve};
+use super::error::{ErrorKind, Issues};
+use super::number::{Numeral, PRISM_LIMIT};
+use super::rx::{PrismBase, WrittenPrism};
+use super::tokens::{Kind, Token};
+use super::words::Word;
 use crate::units::PrismDioptre;
 
-/// Where the base lies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PrismBase {
-    /// Up.
-    Up,
-    /// Down.
-    Down,
-    /// In.
-    In,
-    /// Out.
-    Out,
-    /// An angle, 0 to 359 degrees, anticlockwise as seen facing the wearer.
-    Angle(u16),
+const STEP: u8 = 9;
+
+/// Whether the number before `next` is the amount of a prism, seen from what follows it.
+pub(super) fn follows_amount(next: &[Token], could_be_power: bool) -> bool {
+    match next.first().map(|t| &t.kind) {
+        Some(Kind::PrismMark) => true,
+        Some(Kind::Word(Word::Prism)) => {
+            let after = next.iter().skip(1).find(|t| t.kind != Kind::Colon);
+            !after.is_some_and(|t| matches!(t.kind, Kind::Number(_)))
+        }
+        Some(Kind::Word(Word::Base | Word::BaseTo(_) | Word::Direction(_) | Word::TwoBases)) => {
+            !could_be_power
+        }
+        _ => false,
+    }
 }
 
-/// A prism as written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct WrittenPrism {
-    /// Amount.
-    pub amount: PrismDioptre,
-    /// Base.
-    pub base: PrismBase,
+/// Reads the base after an amount and returns how many tokens of `rest` belong to the prism.
+///
+/// `rest` begins after the figures; `named` says whether the word "prism" came before them.
+pub(super) fn take(
+    amount: (&Token, &Numeral),
+    rest: &[Token],
+    named: bool,
+    written: &mut Vec<WrittenPrism>,
+    issues: &mut Issues,
+) -> usize {
+    let (token, numeral) = amount;
+    let size = match numeral.thousandths() {
+        Err(kind) => Err(kind),
+        Ok(_) if numeral.is_signed() => Err(ErrorKind::PrismSigned),
+        Ok(size) if size > PRISM_LIMIT => Err(ErrorKind::PrismOutOfRange),
+        Ok(size) => Ok(PrismDioptre::from_thousandths(size)),
+    };
+    if let Err(kind) = size {
+        issues.add(STEP, token.place, kind, &token.text);
+    }
+    let mut at = 0;
+    let mut sure = named;
+    while rest
+        .get(at)
+        .is_some_and(|t| matches!(t.kind, Kind::PrismMark | Kind::Word(Word::Prism)))
+        && at < 2
+    {
+        sure = true;
+        at += 1;
+    }
+    let (base, used) = base(token, rest.get(at..).unwrap_or_default(), sure, issues);
+    if let (Ok(amount), Some(base)) = (size, base) {
+        if conflicts(written, base) {
+            let place = rest.get(at).map_or(token.place, |t| t.place);
+            let text = rest.get(at).map_or("", |t| t.text.as_str());
+            issues.add(STEP, place, ErrorKind::PrismBasesConflict, text);
+        }
+        written.push(WrittenPrism { amount, base });
+    }
+    at + used
 }
 
-/// Largest amount, thousandths of a prism dioptre.
-const LARGEST: i32 = 30_000;
+fn conflicts(written: &[WrittenPrism], base: PrismBase) -> bool {
+    let angle = |b: PrismBase| matches!(b, PrismBase::Angle(_));
+    written
+        .iter()
+        .any(|p| angle(p.base) || angle(base) || p.base.is_vertical() == base.is_vertical())
+}
 
-/// Returns the components base in and base up of what was written, to a hundredth.
-pub(super) fn components(
-    list: &[WrittenPrism],
-    eye: Eye,
-) -> (Option<PrismDioptre>, Option<PrismDioptre>) {
-    let mut inward = None;
-    let mut upward = None;
-    let negated = |d: PrismDioptre| PrismDioptre::from_thousandths(-d.thousandths());
-    for prism in list {
-        match prism.base {
-            PrismBase::Up => upward = Some(prism.amount),
-            PrismBase::Down => upward = Some(negated(prism.amount)),
-            PrismBase::In => inward = Some(prism.amount),
-            PrismBase::Out => inward = Some(negated(prism.amount)),
-            PrismBase::Angle(deg) => {
-                let compound = CompoundPrism {
-                    amount_delta: prism.amount.get(),
-                    base_deg: f64::from(deg),
-                };
-                let parts = resolve(eye, compound);
-                let hundredth = |d: f64| PrismDioptre::new((d * 100.0).round() / 100.0).ok();
-                inward = hundredth(parts.base_in_delta);
-                upward = hundredth(parts.base_up_delta);
+/// Reads a base and returns it with the number of tokens it takes.
+fn base(
+    amount: &Token,
+    rest: &[Token],
+    sure: bool,
+    issues: &mut Issues,
+) -> (Option<PrismBase>, usize) {
+    let mut at = 0;
+    let mut spelled = false;
+    if is(rest, 0, |k| *k == Kind::Word(Word::Base)) {
+        spelled = true;
+        at = 1;
+    }
+    let refuse = |issues: &mut Issues, at: usize, kind| {
+        let token = rest.get(at).unwrap_or(amount);
+        issues.add(STEP, token.place, kind, &token.text);
+    };
+    match rest.get(at).map(|t| &t.kind) {
+        Some(Kind::Word(Word::BaseTo(base) | Word::Direction(base))) => {
+            match half_circle(rest.get(at + 1..).unwrap_or_default()) {
+                0 => (Some(*base), at + 1),
+                more => {
+                    refuse(issues, at, ErrorKind::PrismHalfCircleNotSupported);
+                    (None, at + 1 + more)
+                }
             }
         }
+        Some(Kind::Word(Word::TwoBases)) => {
+            refuse(issues, at, ErrorKind::PrismHalfCircleNotSupported);
+            (
+                None,
+                at + 1 + half_circle(rest.get(at + 1..).unwrap_or_default()),
+            )
+        }
+        Some(Kind::At) if is(rest, at + 1, |k| matches!(k, Kind::Number(_))) => {
+            angle(rest, at + 1, issues)
+        }
+        Some(Kind::Number(_)) if spelled => angle(rest, at, issues),
+        Some(Kind::Word(Word::Letter | Word::Dioptre)) if sure || spelled => {
+            refuse(issues, at, ErrorKind::PrismBaseAmbiguous);
+            (
+                None,
+                at + 1 + half_circle(rest.get(at + 1..).unwrap_or_default()),
+            )
+        }
+        Some(Kind::At) => {
+            issues.add(
+                STEP,
+                amount.place,
+                ErrorKind::PrismBaseMissing,
+                &amount.text,
+            );
+            (None, at + 1)
+        }
+        _ => {
+            issues.add(
+                STEP,
+                amount.place,
+                ErrorKind::PrismBaseMissing,
+                &amount.text,
+            );
+            (None, at)
+        }
     }
-    (inward, upward)
 }
 
-/// A base as it stands in the line.
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum Base {
-    Plain(PrismBase),
-    Letter,
-    Angle(Figure),
+/// Reads the angle of a base; 360 is 0.
+fn angle(rest: &[Token], at: usize, issues: &mut Issues) -> (Option<PrismBase>, usize) {
+    let Some(Token {
+        place,
+        text,
+        kind: Kind::Number(numeral),
+    }) = rest.get(at)
+    else {
+        return (None, at);
+    };
+    let found = match numeral.degrees() {
+        Ok(degrees) if degrees <= 360 && !numeral.is_signed() => {
+            Some(PrismBase::Angle(degrees % 360))
+        }
+        Ok(_) => {
+            issues.add(STEP, *place, ErrorKind::PrismBaseAngleOutOfRange, text);
+            None
+        }
+        Err(_) => {
+            issues.add(STEP, *place, ErrorKind::MalformedNumber, text);
+            None
+        }
+    };
+    let degree = is(rest, at + 1, |k| {
+        matches!(k, Kind::Degree | Kind::Word(Word::Degrees))
+    });
+    (found, at + 1 + usize::from(degree))
 }
 
-/// A prism as it stands in the line, not yet judged.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Raw {
-    amount: Option<Figure>,
-    base: Option<Base>,
-    half_circle: bool,
-}
-
-fn plain(word: &str) -> Option<PrismBase> {
-    Some(match word {
-        "bu" | "up" => PrismBase::Up,
-        "bd" | "down" | "dn" => PrismBase::Down,
-        "bi" | "in" => PrismBase::In,
-        "bo" | "out" => PrismBase::Out,
-        _ => return None,
-    })
-}
-
-fn letter(word: &str) -> bool {
-    matches!(word, "u" | "d" | "i" | "o")
-}
-
-/// Reads a base at a place: the base, and the place after it.
-fn base(tokens: &[Token], at: usize, letters: bool) -> Option<(Base, usize)> {
-    let mut at = at;
-    let mut said = letters;
-    if tokens.get(at).and_then(Token::word) == Some("base") {
-        at += 1;
-        said = true;
-        while tokens.get(at).is_some_and(|t| t.is_mark(':')) {
+/// Counts the tokens after a base that give its one amount a second direction or an angle.
+fn half_circle(rest: &[Token]) -> usize {
+    let mut at = 0;
+    let joined = is(rest, 0, |k| {
+        matches!(
+            k,
+            Kind::Ampersand | Kind::Separator('/') | Kind::Word(Word::And)
+        )
+    });
+    let second = |k: &Kind| {
+        matches!(
+            k,
+            Kind::Word(
+                Word::BaseTo(_) | Word::Direction(_) | Word::Letter | Word::Base | Word::Dioptre
+            )
+        )
+    };
+    if joined && is(rest, 1, second) {
+        at = 2;
+        while is(rest, at, second) {
             at += 1;
         }
     }
-    match tokens.get(at)? {
-        Token::Word(w) => plain(w)
-            .map(|b| (Base::Plain(b), at + 1))
-            .or_else(|| (said && letter(w)).then_some((Base::Letter, at + 1))),
-        Token::Mark('@') => match tokens.get(at + 1) {
-            Some(Token::Figure(f)) => {
-                let after = at + 2;
-                let degree = usize::from(tokens.get(after).is_some_and(Token::is_degree));
-                Some((Base::Angle(f.clone()), after + degree))
-            }
-            _ => None,
-        },
-        Token::Figure(f) if said && !letters => {
-            let after = at + 1;
-            let degree = usize::from(tokens.get(after).is_some_and(Token::is_degree));
-            Some((Base::Angle(f.clone()), after + degree))
+    if is(rest, at, |k| *k == Kind::At) {
+        at += 1;
+        if is(rest, at, |k| matches!(k, Kind::Number(_))) {
+            at += 1;
         }
-        _ => None,
+        if is(rest, at, |k| {
+            matches!(k, Kind::Degree | Kind::Word(Word::Degrees))
+        }) {
+            at += 1;
+        }
     }
+    at
 }
 
-/// Reads a prism that begins at a place, if one does: what stands there, and the place after it.
-pub(super) fn raw(tokens: &[Token], at: usize) -> Option<(Raw, usize)> {
-    let mut next = at;
-    let named = tokens.get(next).and_then(Token::word) == Some("prism");
-    if named {
-        next += 1;
-        while tokens.get(next).is_some_and(Token::is_separator) {
-            next += 1;
-        }
-    }
-    let amount = match tokens.get(next) {
-        Some(Token::Figure(f)) => {
-            next += 1;
-            Some(f.clone())
-        }
-        _ => None,
-    };
-    let marked = tokens.get(next).is_some_and(Token::is_prism_mark)
-        || (named && matches!(tokens.get(next).and_then(Token::word), Some("pd")));
-    if marked {
-        next += 1;
-    }
-    let found = base(tokens, next, marked || named);
-    let is_prism = named
-        || marked
-        || found
-            .as_ref()
-            .is_some_and(|(b, _)| matches!(b, Base::Plain(_)))
-        || tokens.get(next).and_then(Token::word) == Some("base");
-    if !is_prism {
-        return None;
-    }
-    let (base, mut after) = match found {
-        Some((base, after)) => (Some(base), after),
-        None => (None, next),
-    };
-    let half_circle = tokens.get(after).is_some_and(|t| t.is_mark('&'))
-        && tokens
-            .get(after + 1)
-            .and_then(Token::word)
-            .is_some_and(|w| plain(w).is_some() || letter(w));
-    if half_circle {
-        after += 2;
-        if let Some((_, end)) = self::base(tokens, after, false) {
-            after = end;
-        }
-    }
-    if base.is_none() && tokens.get(after).and_then(Token::word) == Some("base") {
-        after += 1;
-    }
-    Some((
-        Raw {
-            amount,
-            base,
-            half_circle,
-        },
-        after.max(at + 1),
-    ))
-}
-
-/// Judges one prism.
-pub(super) fn judged(raw: &Raw) -> Result<WrittenPrism, ErrorKind> {
-    let Some(figure) = &raw.amount else {
-        return Err(ErrorKind::PrismAmountMissing);
-    };
-    let amount = number::amount(figure)?;
-    if !figure.signs.is_empty() {
-        return Err(ErrorKind::PrismSigned);
-    }
-    if raw.half_circle {
-        return Err(ErrorKind::PrismHalfCircle);
-    }
-    let base = match &raw.base {
-        None => return Err(ErrorKind::PrismBaseMissing),
-        Some(Base::Letter) => return Err(ErrorKind::PrismBaseAmbiguous),
-        Some(Base::Plain(base)) => *base,
-        Some(Base::Angle(f)) => {
-            let deg = number::amount(f)?;
-            if !f.signs.is_empty() || deg > 360_000 {
-                return Err(ErrorKind::PrismBaseAngleOutOfRange);
-            }
-            if deg % 1000 != 0 {
-                return Err(ErrorKind::MalformedNumber);
-            }
-            PrismBase::Angle(u16::try_from(deg / 1000 % 360).unwrap_or(0))
-        }
-    };
-    if amount > LARGEST {
-        return Err(ErrorKind::PrismOutOfRange);
-    }
-    Ok(WrittenPrism {
-        amount: PrismDioptre::from_thousandths(amount),
-        base,
-    })
-}
-
-/// Whether the list has at most one horizontal and one vertical component, or one angle.
-pub(super) fn conflict(list: &[WrittenPrism]) -> bool {
-    let count = |is: fn(PrismBase) -> bool| list.iter().filter(|p| is(p.base)).count();
-    let angles = count(|b| matches!(b, PrismBase::Angle(_)));
-    count(|b| matches!(b, PrismBase::Up | PrismBase::Down)) > 1
-        || count(|b| matches!(b, PrismBase::In | PrismBase::Out)) > 1
-        || angles > 1
-        || (angles == 1 && list.len() > 1)
+fn is(tokens: &[Token], at: usize, wanted: impl Fn(&Kind) -> bool) -> bool {
+    tokens.get(at).is_some_and(|t| wanted(&t.kind))
 }

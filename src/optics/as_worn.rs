@@ -2,7 +2,7 @@
 //!
 //! Front surface a sphere, back surface the toroid that gives the stated back vertex power through
 //! the thickness, `K2 = (F - F1/(1 - (t/n) F1) I) / (1 - n)`; the line of sight straight ahead is
-//! traced exactly ([`super::ray_trace`]). Sources: as there; Jalie, The Principles of Ophthalmic
+//! traced exactly (`ray_trace`). Sources: as there; Jalie, The Principles of Ophthalmic
 //! Lenses, for the back vertex power of a thick lens.
 
 use super::back_vertex::through_thickness_d;

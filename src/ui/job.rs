@@ -37,7 +37,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     draw_tabs(job, theme, frame, tabs);
     let (form_area, side) = split(job, body);
     if job.section().is_none() {
-        history::draw(&job.history, job.row, theme, frame, body)
+        history::draw(&job.history, job.row, theme, frame, body);
     } else {
         draw_rows(app, job, theme, frame, head, form_area);
         if let Some(side) = side {
