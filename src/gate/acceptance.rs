@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::finding::{Finding, Values};
+use super::finding::{Acceptable, Finding, Values};
 use crate::job::StaffMember;
 
 /// A warning accepted with a reason. It is never deleted; when a value changes it no longer applies.
@@ -29,9 +29,11 @@ pub struct Acceptance {
 }
 
 impl Acceptance {
-    /// Whether this acceptance settles a finding.
+    /// Whether this acceptance settles a finding. A stop is never settled, not even by an acceptance
+    /// given while the same values were only a warning.
     pub fn settles(&self, finding: &Finding) -> bool {
-        self.check == finding.check
+        finding.accept != Acceptable::Nobody
+            && self.check == finding.check
             && self.eye.as_deref() == finding.eye.word()
             && self.values == finding.values
     }

@@ -64,8 +64,8 @@ impl<'a> Found<'a> {
         limit: Option<String>,
     ) {
         let accept = match severity {
-            Severity::Stop => Acceptable::Nobody,
-            Severity::Warning | Severity::Note => self.check.accept,
+            Severity::Stop | Severity::Note => Acceptable::Nobody,
+            Severity::Warning => self.check.accept,
         };
         self.list.push(Finding {
             check: self.check.id,

@@ -145,6 +145,9 @@ impl Finding {
 
     /// Whether both findings say the same of the same values.
     pub fn is_same_as(&self, other: &Self) -> bool {
-        self.check == other.check && self.eye == other.eye && self.values == other.values
+        self.check == other.check
+            && self.severity == other.severity
+            && self.eye == other.eye
+            && self.values == other.values
     }
 }

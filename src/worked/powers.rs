@@ -18,8 +18,12 @@ pub fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
     })
 }
 
-/// Returns the power that is ordered for an eye.
+/// Returns the power that is ordered for an eye; `None` for a balance lens, whose power says
+/// nothing about the eye.
 pub fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
+    if job.prescription.eye(eye).is_balance() {
+        return None;
+    }
     job.lenses.powers.as_ref()?.eye(eye).rx()
 }
 

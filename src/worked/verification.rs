@@ -47,7 +47,11 @@ fn ordered_values(job: &Job, height: Height) -> PairValues {
             sphere_d: t.sphere_d?.get(),
             cylinder_d: t.cylinder_d.map_or(0.0, Dioptre::get),
             axis_deg: t.axis_deg.map(Degree::get),
-            addition_d: t.addition_d.map(Dioptre::get),
+            // A single-vision lens has no addition to read, whatever the prescription repeats.
+            addition_d: t
+                .addition_d
+                .filter(|_| lens_kind(job) != LensKind::SingleVision)
+                .map(Dioptre::get),
             base_in_delta: t.base_in_delta.map(PrismDioptre::get),
             base_up_delta: t.base_up_delta.map(PrismDioptre::get),
             cd_mm: ordered_cd_mm(job, eye),

@@ -66,7 +66,7 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
                     && a.values.get("fitted_mm") == serde_json::to_value(fitted).ok().as_ref()
                     && a.values.get("tested_mm") == serde_json::to_value(tested).ok().as_ref()
             });
-            if accepted { fitted } else { tested.or(fitted) }.map(Millimetre::get)
+            if accepted { fitted } else { tested }.map(Millimetre::get)
         }
     }
 }

@@ -186,9 +186,6 @@ pub static PAIR_PRISM_VERTICAL: Check = Check {
     },
 };
 
-/// Prism smaller than this may be nothing but the reading, prism dioptres.
-const READING_NOISE_DELTA: f64 = 0.25;
-
 /// Returns the prism read at the ordered point, base in and base up, without the thinning prism:
 /// as read, else worked out from where the centre was found.
 fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
@@ -243,10 +240,7 @@ pub static PRISM_REVERSED: Check = Check {
                     read.1,
                 ),
             ] {
-                if ordered.abs() + DUST >= least
-                    && ordered * read < 0.0
-                    && read.abs() >= READING_NOISE_DELTA
-                {
+                if ordered.abs() + DUST >= least && ordered * read < 0.0 && read.abs() > DUST {
                     found.add(
                         eye,
                         format!("readings.{eye}.{field}"),

@@ -2,7 +2,7 @@
 
 use super::{powered_eyes, values};
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
-use crate::job::{Gate, Job, Stage};
+use crate::job::{Frame, Gate, Job, Reason, Stage};
 use crate::worked::powers::ordered;
 
 /// `order-incomplete`.
@@ -50,8 +50,16 @@ fn is_same_order(c: &Context<'_>, other: &Job) -> bool {
             (Some(a), Some(b)) => (a.matrix() - b.matrix()).largest_d() < 1e-6,
             _ => false,
         });
-    let name = |j: &Job| j.frame.name.as_deref().map(|n| n.trim().to_lowercase());
-    same_powers && name(job).is_some() && name(job) == name(other)
+    same_powers && is_same_frame(&job.frame, &other.frame)
+}
+
+/// By name where both have one, else by the boxed measurements.
+fn is_same_frame(a: &Frame, b: &Frame) -> bool {
+    let name = |f: &Frame| f.name.as_deref().map(|n| n.trim().to_lowercase());
+    match (name(a), name(b)) {
+        (Some(a), Some(b)) => a == b,
+        _ => a.a_mm.is_some() && (a.a_mm, a.b_mm, a.dbl_mm) == (b.a_mm, b.b_mm, b.dbl_mm),
+    }
 }
 
 /// `order-duplicate`.
@@ -71,7 +79,8 @@ pub static ORDER_DUPLICATE: Check = Check {
                 continue;
             };
             let is_sent = !matches!(other.stage(), Stage::Measured | Stage::Cancelled);
-            let is_followed = other.number.is_some() && c.job.linked_to == other.number;
+            let is_again = matches!(c.job.reason, Some(Reason::Remake | Reason::Recheck));
+            let is_followed = is_again && other.number.is_some() && c.job.linked_to == other.number;
             #[allow(
                 clippy::cast_precision_loss,
                 reason = "a count of days, far inside the exact whole numbers"

@@ -101,7 +101,7 @@ fn form_problems(e: &EyePrescription) -> Vec<FormProblem> {
         _ => {}
     }
     if let Some(axis) = e.axis_deg
-        && cylinder.is_some()
+        && !(cylinder.is_none() && axis == Degree::default())
         && !(Degree::from_thousandths(1000)..=Degree::from_thousandths(180_000)).contains(&axis)
     {
         out.push(FormProblem {
@@ -319,6 +319,9 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
     run: |c, found| {
         let p = &c.job.prescription;
         let Some(previous) = &p.previous else { return };
+        if Eye::BOTH.iter().any(|eye| p.eye(*eye).is_balance()) {
+            return;
+        }
         let (Some(r), Some(l), Some(pr), Some(pl)) = (
             p.right.rx(),
             p.left.rx(),

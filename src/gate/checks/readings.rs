@@ -328,7 +328,7 @@ pub static UNCONFIRMED: Check = Check {
                 found.add(
                     About::Job,
                     format!("readings.{field}"),
-                    format!("the {name} has not been confirmed to be as ordered"),
+                    format!("{name} not confirmed to be as ordered"),
                     values! {"what" => name, "confirmed" => confirmed},
                     None,
                 );
@@ -364,7 +364,7 @@ pub static NEAR_LIMIT: Check = Check {
     id: "near-limit",
     gate: Gate::Verified,
     severity: Severity::Note,
-    accept: Acceptable::Registrant,
+    accept: Acceptable::Nobody,
     holds_when: "a value uses 80 % or more of its limit",
     ways_out: &["read again"],
     source: PRACTICE,
