@@ -752,7 +752,7 @@ fn every_finding_says_numbers_names_a_field_and_offers_a_way_out() {
                 f.field
             );
             assert_eq!(
-                f.severity == Severity::Stop,
+                f.severity != Severity::Warning,
                 f.accept.word() == "nobody",
                 "{}",
                 f.check
@@ -824,6 +824,31 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
 }
 
 #[test]
+fn an_acceptance_of_a_warning_never_settles_the_stop_it_later_becomes() {
+    let mut job = changed(&[("handover", json!({"right": {"height_mm": 20.5}}))]);
+    let roll = staff();
+    let finding = found(&job, Gate::Collected)
+        .into_iter()
+        .find(|f| f.check == "fit-height")
+        .unwrap();
+    let given = Acceptance::of(
+        &finding,
+        roll.find("Ines Calloway").unwrap(),
+        "single vision",
+        today(),
+    )
+    .unwrap();
+    job.record(Section::Lenses, &json!({"design": "progressive"}))
+        .unwrap();
+    let later = found_with(&job, Gate::Collected, &[], &[given], &[]);
+    assert!(
+        later
+            .iter()
+            .any(|f| f.check == "fit-height" && f.severity == Severity::Stop && f.is_open())
+    );
+}
+
+#[test]
 fn too_low_a_role_and_an_empty_reason_are_refused() {
     let job = changed(&[("frame", json!({"ed_mm": 49}))]);
     let finding = found(&job, Gate::Ordered)
@@ -870,9 +895,8 @@ fn what_was_settled_at_an_earlier_gate_is_not_asked_again_but_what_changed_is() 
 #[test]
 fn the_page_of_checks_is_what_the_program_prints() {
     let page = include_str!("../docs/checks.md");
-    assert_eq!(
-        page,
-        rimbook::gate::catalogue::markdown(),
+    assert!(
+        page == rimbook::gate::catalogue::markdown(),
         "write it again: rimbook checks --markdown > docs/checks.md"
     );
 }

@@ -5,7 +5,7 @@ use serde_json::Value;
 use crate::eye::Eye;
 use crate::form::{self, Field, Kind, RowPowers};
 use crate::notation::{self, ErrorKind, Reading, WrittenRx};
-use crate::units::{Degree, Dioptre};
+use crate::units::{Degree, Dioptre, PrismDioptre};
 
 /// Returns the change a whole written power makes, or why it is none, or nothing when the field
 /// takes no powers or the text is a single figure.
@@ -41,6 +41,7 @@ fn is_whole(text: &str) -> bool {
 
 fn row(rx: &WrittenRx, eye: Eye) -> RowPowers {
     let (base_in, base_up) = rx.prism_components(eye);
+    let written = |d: PrismDioptre| (d != PrismDioptre::default()).then_some(d);
     RowPowers {
         sphere: Some(rx.sphere.to_dioptre()),
         cylinder: rx.cylinder.map(notation::Eighths::to_dioptre),
@@ -48,8 +49,8 @@ fn row(rx: &WrittenRx, eye: Eye) -> RowPowers {
             .axis_deg
             .map(|a| Degree::from_thousandths(i32::from(a) * 1000)),
         addition: rx.addition.map(notation::Eighths::to_dioptre),
-        base_in,
-        base_up,
+        base_in: written(base_in),
+        base_up: written(base_up),
     }
 }
 

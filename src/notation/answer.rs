@@ -1,59 +1,66 @@
-//! The answer of the command line to one written prescription.
+//! The answer to one line as JSON.
 
 use serde_json::{Map, Value, json};
 
 use super::read::read;
-use super::rx::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
+use super::reading::{Eighths, PrismBase, Reading, WrittenRx};
 
-/// Reads one line and returns the answer as JSON: `{"ok":true,"rx":{…}}`, or
-/// `{"ok":false,"error":{"kind":…,"message":…}}` with the code of the refusal.
+/// Reads one line and answers `{"ok":true,"rx":{…}}` or `{"ok":false,"error":{"kind","message"}}`.
+///
+/// An `rx` has `sphere_d`, `cylinder_d`, `axis_deg` and `addition_d`, null where not written, and
+/// `prism` with `amount_delta` and `base` (`up`, `down`, `in`, `out` or degrees); `eye`, `acuity`
+/// and `vertex_mm` only where written. Two eyes are `{"right":{…},"left":{…}}`.
 pub fn answer(line: &str) -> Value {
     match read(line) {
+        Ok(Reading::One { eye, rx }) => {
+            let mut object = object(&rx);
+            if let Some(eye) = eye {
+                object.insert("eye".to_owned(), json!(eye.word()));
+            }
+            json!({"ok": true, "rx": object})
+        }
         Ok(Reading::Two(eyes)) => {
             json!({"ok": true, "rx": {"right": object(&eyes.right), "left": object(&eyes.left)}})
         }
-        Ok(Reading::One { eye, rx }) => {
-            let mut fields = object(&rx);
-            if let Some(eye) = eye {
-                fields.insert("eye".to_owned(), json!(eye.word()));
-            }
-            json!({"ok": true, "rx": fields})
+        Err(error) => {
+            json!({"ok": false, "error": {"kind": error.kind.code(), "message": error.message}})
         }
-        Err(error) => json!({
-            "ok": false,
-            "error": {"kind": error.kind.code(), "message": error.message},
-        }),
     }
 }
 
 fn object(rx: &WrittenRx) -> Map<String, Value> {
-    let mut fields = Map::new();
-    let mut put = |name: &str, value: Value| fields.insert(name.to_owned(), value);
-    put("sphere_d", json!(dioptres(rx.sphere)));
-    put("cylinder_d", json!(rx.cylinder.map(dioptres)));
-    put("axis_deg", json!(rx.axis_deg));
-    put("addition_d", json!(rx.addition.map(dioptres)));
-    put("prism", rx.prism.iter().copied().map(prism).collect());
+    let dioptres = |eighths: Eighths| json!(eighths.to_dioptre().get());
+    let prism: Vec<Value> = rx
+        .prism
+        .iter()
+        .map(|prism| {
+            let base = match prism.base {
+                PrismBase::Up => json!("up"),
+                PrismBase::Down => json!("down"),
+                PrismBase::In => json!("in"),
+                PrismBase::Out => json!("out"),
+                PrismBase::Angle(degrees) => json!(degrees),
+            };
+            json!({"amount_delta": prism.amount.get(), "base": base})
+        })
+        .collect();
+    let mut object = Map::new();
+    object.insert("sphere_d".to_owned(), dioptres(rx.sphere));
+    object.insert(
+        "cylinder_d".to_owned(),
+        rx.cylinder.map_or(Value::Null, dioptres),
+    );
+    object.insert("axis_deg".to_owned(), json!(rx.axis_deg));
+    object.insert(
+        "addition_d".to_owned(),
+        rx.addition.map_or(Value::Null, dioptres),
+    );
+    object.insert("prism".to_owned(), Value::Array(prism));
     if let Some(acuity) = &rx.acuity {
-        put("acuity", json!(acuity));
+        object.insert("acuity".to_owned(), json!(acuity));
     }
     if let Some(vertex) = rx.vertex_mm {
-        put("vertex_mm", json!(vertex));
+        object.insert("vertex_mm".to_owned(), json!(vertex));
     }
-    fields
-}
-
-fn dioptres(power: Eighths) -> f64 {
-    power.to_dioptre().get()
-}
-
-fn prism(prism: WrittenPrism) -> Value {
-    let base = match prism.base {
-        PrismBase::Up => json!("up"),
-        PrismBase::Down => json!("down"),
-        PrismBase::In => json!("in"),
-        PrismBase::Out => json!("out"),
-        PrismBase::Angle(degrees) => json!(degrees),
-    };
-    json!({"amount_delta": prism.amount.get(), "base": base})
+    object
 }

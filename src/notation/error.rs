@@ -1,206 +1,200 @@
-//! Why a line was refused: one code for machines, one sentence for people.
+//! Why a line was refused: every kind of refusal, its code, its step and its sentence.
 
 use std::fmt;
 
+/// The longest piece of the line that a message repeats.
+const SHOWN: usize = 16;
+
 macro_rules! kinds {
-    ($($(#[$doc:meta])* $name:ident, $code:literal, $message:literal;)*) => {
-        /// Why a line was refused.
+    ($($name:ident $step:literal $code:literal $sentence:literal;)*) => {
+        /// The kinds of refusal, in the order of the steps that find them.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
         pub enum ErrorKind {
-            $($(#[$doc])* $name,)*
+            $(#[doc = concat!("`", $code, "`: ", $sentence, ".")] $name,)*
         }
 
         impl ErrorKind {
-            /// Every kind there is.
-            pub const ALL: &'static [Self] = &[$(Self::$name,)*];
+            /// Every kind.
+            pub const ALL: &'static [Self] = &[$(Self::$name),*];
 
-            /// Returns the code that the command line answers with.
+            /// Returns the code that stands in files and answers.
             pub const fn code(self) -> &'static str {
-                match self {
-                    $(Self::$name => $code,)*
-                }
+                match self { $(Self::$name => $code,)* }
             }
 
-            /// The sentence, with `{}` where the refused text is named.
+            /// Returns the step of the policy, 1 to 10, that usually finds it.
+            pub(super) const fn step(self) -> u8 {
+                match self { $(Self::$name => $step,)* }
+            }
+
+            /// Returns the sentence, `{}` standing for the piece of the line in question.
             const fn sentence(self) -> &'static str {
-                match self {
-                    $(Self::$name => $message,)*
-                }
+                match self { $(Self::$name => $sentence,)* }
             }
         }
     };
 }
 
 kinds! {
-    /// Nothing was typed.
-    Empty, "empty", "nothing was typed: type a prescription such as -2.25 -0.75 x 90";
-    /// A mark for a blank stands where the power belongs.
-    NoValue, "no_value", "{} stands for no value: type plano for a lens without power, or leave the field empty";
-    /// A character that has no meaning in a prescription.
-    UnsupportedCharacter, "unsupported_character", "the character {} cannot be read here: type the line again with plain figures, + or - and spaces";
-    /// A dash that may be a minus or the mark for a blank.
-    AmbiguousDash, "ambiguous_dash", "the dash before a figure may be a minus or a blank: type - directly before the figure, as in -2.25";
-    /// Plus and minus in one.
-    AmbiguousSign, "ambiguous_sign", "{} says both plus and minus: type one sign, + or -";
-    /// A comma that may be a decimal or stand between fields.
-    AmbiguousComma, "ambiguous_comma", "the comma may be a decimal or stand between fields: type decimal points, as in -2.25 -0.75 x 90";
-    /// Points and commas both used as decimals.
-    MixedDecimalSeparators, "mixed_decimal_separators", "decimals are written with both points and commas: type points throughout, as in -2.25 -0.75 x 90";
-    /// One eye named twice.
-    DuplicateEye, "duplicate_eye", "{} names an eye that is already named: type R before one part and L before the other";
-    /// Two prescriptions, at least one without its eye.
-    EyeLabelMissing, "eye_label_missing", "part of the line belongs to no named eye: type R before the right eye and L before the left";
-    /// No sphere for an eye.
-    SphereMissing, "sphere_missing", "no sphere is written: type it first, as in -2.25, or plano for none";
-    /// One power with an axis: one power is not written.
-    SphereOrCylinderMissing, "sphere_or_cylinder_missing", "one power with an axis may be a sphere or a cylinder: type both, as in plano -0.75 x 180";
-    /// The mark of a sphere after the cylinder.
-    DsOnCylinder, "ds_on_cylinder", "{} marks a sphere but stands on the cylinder: type DC there, or leave it out";
-    /// More values than a prescription has.
-    TooManyValues, "too_many_values", "{} is one value too many: type sphere, cylinder and axis once, and put Add, BVD or a prism base to any other value";
-    /// `@` names the meridian of a power, not the axis of a cylinder.
-    AtSignIsMeridianNotAxis, "at_sign_is_meridian_not_axis", "@ names the meridian of a power, not an axis: type sphere, cylinder and axis, as in -2.25 -0.75 x 90";
-    /// A prescription for near where one for distance belongs.
-    NearRxNotDistance, "near_rx_not_distance", "{} says that the powers are for near: type the distance powers, and the addition after Add";
-    /// A second addition, for the middle distance.
-    IntermediateAdditionNotSupported, "intermediate_addition_not_supported", "an intermediate addition cannot be kept: type only the near addition after Add";
-    /// A balance lens has no written power.
-    BalanceLensNotAPower, "balance_lens_not_a_power", "{} asks for a balance lens, which is no power: type the power that it shall have";
-    /// A pupil distance has its own field.
-    PdNotPartOfRxLine, "pd_not_part_of_rx_line", "a pupil distance is no part of this line: type it in its own field";
-    /// The word without a figure.
-    AdditionMissing, "addition_missing", "no figure follows {}: type the addition after it, as in Add +2.00";
-    /// One addition that may belong to one eye or to both.
-    AdditionScopeAmbiguous, "addition_scope_ambiguous", "the one addition may be for one eye or for both: type it in each eye, or add OU after it";
-    /// The word without a figure.
-    AcuityMissing, "acuity_missing", "no acuity follows {}: type it after the word, as in VA 6/6";
-    /// The word without a figure.
-    VertexMissing, "vertex_missing", "no figure follows {}: type the vertex distance in millimetres, as in BVD 12";
-    /// Not the form of a number.
-    MalformedNumber, "malformed_number", "{} is not a number: type figures with one point, as in -2.25";
-    /// More than one sign.
-    DoubleSign, "double_sign", "{} has more than one sign: type one sign, + or -";
-    /// Two figures or more without a point.
-    MissingDecimalPoint, "missing_decimal_point", "{} has no decimal point: type it with two decimals, as in -2.25 or -10.00";
-    /// Neither a quarter nor an eighth.
-    PowerNotOnStep, "power_not_on_step", "{} is not on a quarter or an eighth of a dioptre: type a power such as 2.25 or 2.125";
-    /// A power other than zero without a sign.
-    MissingSign, "missing_sign", "{} has no sign: type + or - before it";
-    /// An addition with a minus.
-    NegativeAddition, "negative_addition", "{} is minus, and an addition never is: type it with +, as in Add +2.00";
-    /// A cylinder without its axis.
-    AxisMissing, "axis_missing", "the cylinder has no axis: type x and 1 to 180 after it, as in -0.75 x 90";
-    /// An axis that is not in whole degrees.
-    AxisNotInteger, "axis_not_integer", "{} is no axis in whole degrees: type a whole number from 1 to 180";
-    /// An axis with a sign.
-    AxisSigned, "axis_signed", "{} has a sign, and an axis has none: type a whole number from 1 to 180";
-    /// Axis 0, which is written 180.
-    AxisZeroUse180, "axis_zero_use_180", "axis {} may be a blank: type 180 for the horizontal";
-    /// An axis above 180.
-    AxisOutOfRange, "axis_out_of_range", "axis {} is outside 1 to 180: type a whole number within that range";
-    /// An axis after a sphere alone.
-    AxisWithoutCylinder, "axis_without_cylinder", "an axis follows a sphere without a cylinder: type the cylinder between them, or leave the axis out";
-    /// An axis after a cylinder of zero.
-    AxisWithZeroCylinder, "axis_with_zero_cylinder", "axis {} follows a cylinder of zero: type the cylinder, or leave both out";
-    /// A sphere beyond 40 dioptres.
-    SphereOutOfRange, "sphere_out_of_range", "sphere {} is outside -40.00 to +40.00 D: type a power within that range";
-    /// A cylinder beyond 20 dioptres.
-    CylinderOutOfRange, "cylinder_out_of_range", "cylinder {} is outside -20.00 to +20.00 D: type a power within that range";
-    /// An addition beyond 10 dioptres.
-    AdditionOutOfRange, "addition_out_of_range", "addition {} is outside 0 to +10.00 D: type a power within that range";
-    /// A vertex distance outside 5 to 25 mm.
-    VertexOutOfRange, "vertex_out_of_range", "vertex distance {} is outside 5 to 25 mm: type it in millimetres, as in BVD 12";
-    /// A base without an amount.
-    PrismAmountMissing, "prism_amount_missing", "{} has no amount before it: type the amount and the base, as in 2Δ BU";
-    /// An amount without a base.
-    PrismBaseMissing, "prism_base_missing", "prism {} has no base: type BU, BD, BI, BO or an angle after it, as in 2Δ BU or 2Δ @ 37";
-    /// One letter for a base.
-    PrismBaseAmbiguous, "prism_base_ambiguous", "one letter, {}, does not name a base: type BU, BD, BI or BO";
-    /// Two bases that cannot both be meant.
-    PrismBasesConflict, "prism_bases_conflict", "{} does not go with the base before it: type at most one of BU or BD and one of BI or BO, or one angle";
-    /// A base angle outside 0 to 360.
-    PrismBaseAngleOutOfRange, "prism_base_angle_out_of_range", "base angle {} is outside 0 to 360: type whole degrees within that range, as in 2Δ @ 37";
-    /// One amount with two directions.
-    PrismHalfCircleNotSupported, "prism_half_circle_not_supported", "one amount with two directions cannot be read: type an amount for each, as in 2Δ BI & 1Δ BU, or one angle from 0 to 359";
-    /// A prism to be shared between the lenses.
-    PrismSplitAmbiguous, "prism_split_ambiguous", "{} does not say how much prism goes in each lens: type the amount for each eye";
-    /// A prism with a sign.
-    PrismSigned, "prism_signed", "prism {} has a sign as well as a base: type the amount without a sign";
-    /// A prism beyond 30 prism dioptres.
-    PrismOutOfRange, "prism_out_of_range", "prism {} is outside 0 to 30 prism dioptres: type an amount within that range";
-    /// Text that is no part of a prescription.
-    UnexpectedText, "unexpected_text", "{} is no part of a prescription: take it out, or type it in the notes";
+    Empty 1 "empty" "nothing is written: type a power such as -2.25, or plano";
+    NoValue 1 "no_value" "a dash, nil, none or n/a gives no power: type plano for no power, or leave the field blank";
+    UnsupportedCharacter 2 "unsupported_character" "the character {} cannot be read: type that part again with plain digits, letters and signs";
+    AmbiguousDash 2 "ambiguous_dash" "a long dash before a figure may be a minus or a blank: type - for minus";
+    AmbiguousSign 2 "ambiguous_sign" "the sign at {} could be read either way: type + or - against the figure, as in -2.25";
+    MixedDecimalSeparators 3 "mixed_decimal_separators" "points and commas are both used as decimals: type every figure with a point, as in -2.25";
+    AmbiguousComma 3 "ambiguous_comma" "a comma may be a decimal or part two figures: type points as decimals and spaces between figures";
+    EyeLabelMissing 4 "eye_label_missing" "there are two prescriptions at {} but not an eye for each: type R before the right and L before the left";
+    DuplicateEye 4 "duplicate_eye" "{} names an eye that already has a prescription: type R once and L once";
+    NearRxNotDistance 4 "near_rx_not_distance" "a near prescription is not a distance power: type the distance power, then add and the addition";
+    SphereMissing 5 "sphere_missing" "the sphere is not written: type it first, with its sign, or plano";
+    DsOnCylinder 5 "ds_on_cylinder" "DS marks a sphere but stands on the cylinder: type DC, or leave the mark out";
+    AtSignIsMeridianNotAxis 5 "at_sign_is_meridian_not_axis" "@ gives the power along a meridian: type sphere, cylinder and x axis, as in -2.25 -0.75 x 90";
+    TooManyValues 5 "too_many_values" "{} is one value too many: type sphere, cylinder, axis once, and add, prism or BVD with their names";
+    AdditionMissing 5 "addition_missing" "there is no figure after {}: type the addition, as in add +2.00";
+    AdditionScopeAmbiguous 5 "addition_scope_ambiguous" "one addition may belong to one eye or both: type it in each eye, or as add +2.00 OU";
+    IntermediateAdditionNotSupported 5 "intermediate_addition_not_supported" "an intermediate addition does not belong here: type only the near addition, as in add +2.50";
+    VertexMissing 5 "vertex_missing" "there is no figure after {}: type the vertex distance in mm, as in BVD 12";
+    AcuityMissing 5 "acuity_missing" "there is no fraction after {}: type the acuity as 6/9 or 20/30";
+    PdNotPartOfRxLine 5 "pd_not_part_of_rx_line" "a pupil distance is not part of the prescription: type it in its own field";
+    BalanceLensNotAPower 5 "balance_lens_not_a_power" "a balance lens is not a power: type the power to be made, and record the balance in the lens order";
+    MalformedNumber 6 "malformed_number" "{} is not a number: type it as in -2.25";
+    DoubleSign 6 "double_sign" "there is more than one sign at {}: type one sign against the figure, as in -2.25";
+    MissingDecimalPoint 6 "missing_decimal_point" "{} has no decimal point: type -0.25, -2.50 or -25.00 in full";
+    PowerNotOnStep 6 "power_not_on_step" "{} is not a quarter or an eighth of a dioptre: type .00 .25 .50 .75, or .12 .37 .62 .87";
+    MissingSign 6 "missing_sign" "{} has no sign: type + or - in front of it";
+    NegativeAddition 6 "negative_addition" "the addition {} is minus: type it plus, as in add +2.00";
+    SphereOutOfRange 6 "sphere_out_of_range" "the sphere {} is beyond 40 D: type a sphere from -40.00 to +40.00";
+    CylinderOutOfRange 6 "cylinder_out_of_range" "the cylinder {} is beyond 20 D: type a cylinder from -20.00 to +20.00";
+    AdditionOutOfRange 6 "addition_out_of_range" "the addition {} is above 10 D: type an addition up to +10.00";
+    AxisMissing 7 "axis_missing" "the cylinder has no axis: type x and the axis from 1 to 180, as in x 90";
+    AxisWithoutCylinder 7 "axis_without_cylinder" "there is an axis but no cylinder: type the cylinder before the axis, or leave the axis out";
+    SphereOrCylinderMissing 7 "sphere_or_cylinder_missing" "one power with an axis is either sphere or cylinder: type both, as in plano -0.75 x 90";
+    AxisNotInteger 7 "axis_not_integer" "the axis {} is not a whole number: type whole degrees from 1 to 180";
+    AxisSigned 7 "axis_signed" "the axis {} has a sign: type it without one, from 1 to 180";
+    AxisZeroUse180 7 "axis_zero_use_180" "the axis is 0: type 180 for the horizontal";
+    AxisOutOfRange 7 "axis_out_of_range" "the axis {} is not from 1 to 180: type whole degrees from 1 to 180";
+    AxisWithZeroCylinder 7 "axis_with_zero_cylinder" "a cylinder of 0.00 has the axis {}: type the cylinder, or leave both out";
+    PrismAmountMissing 9 "prism_amount_missing" "{} has no amount before it: type amount and base, as in 2 base in";
+    PrismBaseMissing 9 "prism_base_missing" "the prism at {} has no base: type in, out, up, down or @ and its angle after the amount";
+    PrismBaseAmbiguous 9 "prism_base_ambiguous" "the base {} could be read in more than one way: type BU, BD, BI or BO";
+    PrismHalfCircleNotSupported 9 "prism_half_circle_not_supported" "a base given by half circle and angle needs the eye: type two prisms, as in 2 in 1.5 up, or @ 0 to 359";
+    PrismSplitAmbiguous 9 "prism_split_ambiguous" "it is not said how the prism is shared: type how much goes in each lens, eye by eye";
+    PrismSigned 9 "prism_signed" "the prism {} has a sign: type it without one and let the base give the direction";
+    PrismOutOfRange 9 "prism_out_of_range" "the prism {} is above 30: type an amount up to 30";
+    PrismBaseAngleNotInteger 9 "prism_base_angle_not_integer" "the base angle {} is not a whole number: type whole degrees from 0 to 360";
+    PrismBaseAngleOutOfRange 9 "prism_base_angle_out_of_range" "the base angle {} is not from 0 to 360: type whole degrees from 0 to 360";
+    PrismBasesConflict 9 "prism_bases_conflict" "{} repeats or opposes a prism already written: type at most one vertical and one horizontal, or one angle";
+    VertexOutOfRange 9 "vertex_out_of_range" "the vertex distance {} is not from 5 to 25 mm: type it in millimetres, as in BVD 12";
+    UnexpectedText 10 "unexpected_text" "{} is not part of a written power: take it out, or put it in a note";
 }
 
-/// A refused line.
-#[derive(Debug, Clone, PartialEq, Eq)]
+impl fmt::Display for ErrorKind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.pad(self.code())
+    }
+}
+
+/// Why a written prescription was refused.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
 pub struct NotationError {
-    /// Why it was refused.
+    /// The kind of refusal.
     pub kind: ErrorKind,
-    /// What is wrong and what to type instead.
+    /// One sentence: what is wrong and what to type instead. It repeats no more of the line than
+    /// the piece in question, cut short when that is long, so that no name reaches a log.
     pub message: String,
 }
 
 impl NotationError {
-    /// Makes a refusal that names the refused text and nothing else of the line.
-    pub(super) fn new(kind: ErrorKind, text: &str) -> Self {
-        // A prescription line may carry a name: no more of it is repeated than one short word.
-        let mut short: String = text.chars().take(16).map(shown).collect();
-        if text.chars().nth(16).is_some() {
-            short.push('…');
+    /// Makes the refusal of a piece of the line.
+    pub(super) fn new(kind: ErrorKind, piece: &str) -> Self {
+        let mut shown: String = piece.chars().take(SHOWN).collect();
+        if piece.chars().nth(SHOWN).is_some() {
+            shown.push('…');
         }
-        let message = kind
-            .sentence()
-            .replace("{}", &format!("\u{201c}{short}\u{201d}"));
-        Self { kind, message }
+        Self {
+            kind,
+            message: kind.sentence().replace("{}", &format!("\"{shown}\"")),
+        }
     }
 }
 
-/// Makes characters that a terminal would obey or hide visible.
-fn shown(c: char) -> char {
-    let hidden = matches!(c, '\u{ad}' | '\u{61c}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}');
-    if c.is_control() || hidden {
-        '\u{fffd}'
-    } else {
-        c
-    }
-}
-
-impl fmt::Display for NotationError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.message)
-    }
-}
-
-impl std::error::Error for NotationError {}
-
-/// One failed check: the step of the policy, the place in the line, and why.
-#[derive(Debug, Clone)]
+/// One failed check: where it stands among the steps and along the line.
 struct Issue {
     step: u8,
-    place: usize,
+    at: usize,
     error: NotationError,
 }
 
-/// The failed checks of one line, of which one is reported.
-#[derive(Debug, Clone, Default)]
+/// Every failed check of a line, of which one is told.
+#[derive(Default)]
 pub(super) struct Issues(Vec<Issue>);
 
 impl Issues {
-    /// Notes a failed check.
-    pub(super) fn add(&mut self, step: u8, place: usize, kind: ErrorKind, text: &str) {
-        let error = NotationError::new(kind, text);
-        self.0.push(Issue { step, place, error });
+    /// Notes a failed check at its usual step.
+    pub(super) fn add(&mut self, kind: ErrorKind, at: usize, piece: &str) {
+        self.add_in(kind.step(), kind, at, piece);
     }
 
-    /// Whether a check of this step failed at this place or to the right of it.
-    pub(super) fn any_from(&self, step: u8, place: usize) -> bool {
-        self.0.iter().any(|i| i.step == step && i.place >= place)
+    /// Notes a failed check at the step in which it was met.
+    pub(super) fn add_in(&mut self, step: u8, kind: ErrorKind, at: usize, piece: &str) {
+        self.0.push(Issue {
+            step,
+            at,
+            error: NotationError::new(kind, piece),
+        });
     }
 
-    /// Returns the refusal to report: the earliest step, and within it the leftmost place.
+    /// Returns the refusal of the earliest step and, within it, of the leftmost place.
     pub(super) fn first(self) -> Option<NotationError> {
-        let found = self.0.into_iter().min_by_key(|i| (i.step, i.place));
-        found.map(|i| i.error)
+        self.0
+            .into_iter()
+            .min_by_key(|issue| (issue.step, issue.at))
+            .map(|issue| issue.error)
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use std::collections::HashSet;
+
+    use super::*;
+
+    #[test]
+    fn every_kind_has_its_own_code_and_says_what_to_do() {
+        let codes: HashSet<_> = ErrorKind::ALL.iter().map(|kind| kind.code()).collect();
+        assert_eq!(codes.len(), ErrorKind::ALL.len());
+        for kind in ErrorKind::ALL {
+            assert!(
+                kind.sentence().contains(": t"),
+                "{kind} does not say what to type"
+            );
+            assert!(
+                !kind.sentence().ends_with('.'),
+                "{kind} is not one bare sentence"
+            );
+        }
+    }
+
+    #[test]
+    fn the_earliest_step_is_told_and_then_the_leftmost_place() {
+        let mut issues = Issues::default();
+        issues.add(ErrorKind::UnexpectedText, 0, "a");
+        issues.add(ErrorKind::MissingSign, 9, "b");
+        issues.add(ErrorKind::PowerNotOnStep, 5, "c");
+        issues.add(ErrorKind::AxisMissing, 1, "d");
+        assert_eq!(issues.first().unwrap().kind, ErrorKind::PowerNotOnStep);
+    }
+
+    #[test]
+    fn a_long_piece_is_cut_short_in_the_message() {
+        let error = NotationError::new(ErrorKind::UnexpectedText, &"y".repeat(500));
+        assert!(
+            error
+                .message
+                .contains(&format!("\"{}…\"", "y".repeat(SHOWN)))
+        );
+        assert!(!error.message.contains(&"y".repeat(SHOWN + 1)));
     }
 }

@@ -1,163 +1,267 @@
-//! Step 4: which eye each part of a line belongs to. Labels decide, never the order.
+//! Step 4: which values belong to which eye. Labels decide, never the order.
+//!
+//! What is no part of a distance prescription (near powers, pupil distances) is noted here and
+//! taken out, so that its figures are not mistaken for values.
 
-use super::error::{ErrorKind, Issues};
-use super::tokens::{Kind, Token};
-use super::words::Word;
 use crate::eye::Eye;
 
-/// What a label names.
+use super::cursor::Cursor;
+use super::error::{ErrorKind, Issues};
+use super::token::{Kind, Token};
+use super::word::Word;
+
+/// The label of a section.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Label {
+    /// None: the line is one prescription.
+    Unnamed,
     /// One eye.
-    One(Eye),
-    /// Both eyes alike.
+    Side(Eye),
+    /// Both eyes, alike.
     Both,
 }
 
-/// The part of a line that belongs to one label.
-#[derive(Debug, Clone)]
-pub(super) struct Part {
-    /// The label, where there is one.
-    pub label: Option<Label>,
-    /// Where the part begins, in characters.
-    pub place: usize,
-    /// Its tokens, without the label.
+/// The pieces that belong to one label.
+pub(super) struct Section {
+    /// The label.
+    pub label: Label,
+    /// Where it stands.
+    pub at: usize,
+    /// What follows it.
     pub tokens: Vec<Token>,
 }
 
-impl Part {
-    /// Whether powers, or a mark for none, stand here; figures after a word that says what else
-    /// they are do not count.
-    fn has_value(&self) -> bool {
-        let value = |t: &Token| {
-            matches!(
-                t.kind,
-                Kind::Number(_) | Kind::Word(Word::Plano | Word::Nothing)
-            )
-        };
-        let other = |t: &Token| {
-            matches!(
-                t.kind,
-                Kind::Word(Word::PupilDistance | Word::Near | Word::Intermediate)
-            )
-        };
-        self.tokens.iter().any(value) && !self.tokens.first().is_some_and(other)
+/// A line parted into eyes.
+pub(super) struct Arranged {
+    /// The eyes, as they were written.
+    pub sections: Vec<Section>,
+    /// What is marked as belonging to both eyes: `add +2.00 OU`.
+    pub shared: Vec<Token>,
+}
+
+/// Parts a line into eyes.
+pub(super) fn arrange(tokens: &[Token], issues: &mut Issues) -> Arranged {
+    let (rest, shared) = take_shared(plain(tokens, issues));
+    Arranged {
+        sections: sections(rest, issues),
+        shared,
     }
 }
 
-/// Splits a line into the parts of its eyes; a line without labels is one part.
-pub(super) fn split(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Part> {
-    let mut parts = vec![Part {
-        label: None,
-        place: 0,
+/// Joins words that belong together and takes out what is no part of a distance prescription.
+fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
+    let mut cursor = Cursor::new(tokens);
+    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
+    while let Some(token) = cursor.take() {
+        let last = out.last().and_then(Token::word);
+        let mut kind = token.kind.clone();
+        match token.word() {
+            Some(Word::Near) if cursor.word(0) == Some(Word::Add) => continue,
+            Some(Word::Back) if cursor.word(0) == Some(Word::Vertex) => continue,
+            Some(Word::Distance) if last == Some(Word::Vertex) => continue,
+            Some(Word::Eyes) if matches!(last, Some(Word::Side(_) | Word::Both)) => continue,
+            Some(Word::Near) => {
+                issues.add(ErrorKind::NearRxNotDistance, token.at, &token.text);
+                let _ = cursor.pass(&Kind::Colon);
+                continue;
+            }
+            Some(Word::Intermediate) => {
+                issues.add(
+                    ErrorKind::IntermediateAdditionNotSupported,
+                    token.at,
+                    &token.text,
+                );
+                let _ = cursor.pass_word(Word::Add);
+                pass_value(&mut cursor);
+                continue;
+            }
+            Some(Word::PupilDistance) => {
+                issues.add(ErrorKind::PdNotPartOfRxLine, token.at, &token.text);
+                pass_pupil_distance(&mut cursor);
+                continue;
+            }
+            // "Base left" is a direction, though one that could be read either way.
+            Some(Word::Side(_)) if last == Some(Word::Base) => kind = Kind::Word(Word::Letter),
+            // A prism with a base "for both eyes" does not say how much goes in each.
+            Some(Word::Both) if matches!(last, Some(Word::Toward(_))) => {
+                kind = Kind::Word(Word::Split);
+            }
+            _ => {}
+        }
+        out.push(Token {
+            kind,
+            ..token.clone()
+        });
+    }
+    out
+}
+
+fn pass_value(cursor: &mut Cursor) {
+    let _ = cursor.pass(&Kind::Colon);
+    if cursor.number(0).is_some() {
+        cursor.skip(1);
+    }
+    let _ = cursor.pass_word(Word::Dioptres) || cursor.pass_word(Word::SphereMark);
+}
+
+fn pass_pupil_distance(cursor: &mut Cursor) {
+    let plain = |cursor: &Cursor, ahead| cursor.number(ahead).is_some_and(|n| !n.is_signed());
+    loop {
+        let word = matches!(
+            cursor.word(0),
+            Some(Word::PupilDistance | Word::Distance | Word::Millimetres)
+        );
+        let part = cursor.is(0, &Kind::Separator) && plain(cursor, 1);
+        if word
+            || part
+            || plain(cursor, 0)
+            || cursor.is(0, &Kind::Colon)
+            || cursor.is(0, &Kind::Fraction)
+        {
+            cursor.skip(1);
+        } else {
+            return;
+        }
+    }
+}
+
+/// Takes out every addition and vertex distance that is marked as belonging to both eyes, the mark
+/// standing before its word, after it, or after its figure.
+fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
+    let mut shared = Vec::new();
+    let mut from = 0;
+    while let Some(found) = rest
+        .iter()
+        .skip(from)
+        .position(|t| matches!(t.word(), Some(Word::Add | Word::Vertex)))
+    {
+        let word = from + found;
+        let mut cursor = Cursor::new(rest.get(word + 1..).unwrap_or_default());
+        let mut marked = cursor.pass_word(Word::Both);
+        let _ = cursor.pass(&Kind::Colon);
+        let mut length = 1 + usize::from(marked);
+        if cursor.number(0).is_some() {
+            cursor.skip(1);
+        }
+        while cursor.pass_word(Word::Dioptres)
+            || cursor.pass_word(Word::SphereMark)
+            || cursor.pass_word(Word::Millimetres)
+        {}
+        let label = matches!(cursor.word(1), Some(Word::Plano))
+            || cursor.number(1).is_some()
+            || cursor.is(1, &Kind::Colon);
+        if cursor.word(0) == Some(Word::Both) && !label {
+            cursor.skip(1);
+            marked = true;
+        }
+        length = length.max(rest.len() - word - cursor.left());
+        let mut start = word;
+        if let Some(before) = start.checked_sub(1) {
+            let colon = usize::from(rest.get(before).is_some_and(|t| t.kind == Kind::Colon));
+            let both = before.checked_sub(colon);
+            if both.and_then(|b| rest.get(b)).and_then(Token::word) == Some(Word::Both) {
+                start = both.unwrap_or(start);
+                marked = true;
+            }
+        }
+        if !marked {
+            from = word + 1;
+            continue;
+        }
+        let end = word + length;
+        // A separator in front parted it from the last eye and goes with it.
+        let leading = start
+            .checked_sub(1)
+            .filter(|b| rest.get(*b).is_some_and(|t| t.kind == Kind::Separator));
+        let taken = rest.drain(leading.unwrap_or(start)..end);
+        shared.extend(taken.filter(|t| t.kind != Kind::Separator && t.word() != Some(Word::Both)));
+        from = leading.unwrap_or(start);
+        while shared.first().is_some_and(|t| t.kind == Kind::Colon) {
+            shared.remove(0);
+        }
+    }
+    (rest, shared)
+}
+
+/// Cuts the line at its labels.
+fn sections(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Section> {
+    let mut done: Vec<Section> = Vec::new();
+    let mut open = Section {
+        label: Label::Unnamed,
+        at: 0,
         tokens: Vec::new(),
-    }];
-    let mut fresh = false;
-    for token in additions_for_both(tokens) {
-        if let Kind::Word(Word::Label(label)) = token.kind {
-            if parts
-                .iter()
-                .any(|p| p.label.is_some_and(|other| overlap(other, label)))
-            {
-                issues.add(4, token.place, ErrorKind::DuplicateEye, &token.text);
-            }
-            parts.push(Part {
-                label: Some(label),
-                place: token.place,
-                tokens: Vec::new(),
-            });
-            fresh = true;
-        } else if fresh && matches!(token.kind, Kind::Word(Word::AnEye)) {
-            // "right eye" is one label.
-        } else if fresh && token.kind == Kind::Colon {
-            fresh = false;
-        } else if let Some(part) = parts.last_mut() {
-            fresh = false;
-            part.tokens.push(token);
-        }
-    }
-    let labelled = parts.len() > 1;
-    if let Some(first) = parts.first()
-        && labelled
-    {
-        if first.has_value() {
-            let place = first.tokens.first().map_or(0, |t| t.place);
-            issues.add(4, place, ErrorKind::EyeLabelMissing, "");
-        } else if first.tokens.is_empty() {
-            parts.remove(0);
-        }
-    }
-    parts
-}
-
-fn overlap(one: Label, other: Label) -> bool {
-    one == other || one == Label::Both || other == Label::Both
-}
-
-/// Joins a label for both eyes to the addition that it stands beside.
-fn additions_for_both(mut tokens: Vec<Token>) -> Vec<Token> {
-    let both = |t: &Token| t.kind == Kind::Word(Word::Label(Label::Both));
-    let mut at = 0;
-    while let Some(found) = tokens.iter().skip(at).position(both).map(|i| i + at) {
-        let end = tokens
-            .iter()
-            .skip(found + 1)
-            .take_while(|t| t.kind == Kind::Word(Word::AnEye))
-            .count()
-            + found
-            + 1;
-        match addition_beside(&tokens, found, end) {
-            Some(addition) => {
-                if let Some(token) = tokens.get_mut(addition) {
-                    token.kind = Kind::Word(Word::AdditionBoth);
-                }
-                tokens.drain(found..end);
-                at = found;
-            }
-            None => at = found + 1,
-        }
-    }
-    tokens
-}
-
-/// Returns the place of the addition that a label for both eyes, from `label` to `end`, belongs to:
-/// `OU Add +2.00`, `Add OU +2.00` or `Add +2.00 OU`.
-fn addition_beside(tokens: &[Token], label: usize, end: usize) -> Option<usize> {
-    let is_add = |i: &usize| {
-        tokens
-            .get(*i)
-            .is_some_and(|t| t.kind == Kind::Word(Word::Addition))
     };
-    let after_colon = end + usize::from(tokens.get(end).is_some_and(|t| t.kind == Kind::Colon));
-    let mut back = label.checked_sub(1)?;
-    if is_add(&after_colon) {
-        return Some(after_colon);
+    let mut just_labelled = false;
+    for token in tokens {
+        let label = match token.word() {
+            Some(Word::Side(eye)) => Label::Side(eye),
+            Some(Word::Both) => Label::Both,
+            _ => {
+                let part = matches!(token.kind, Kind::Colon | Kind::Separator);
+                if !(part && just_labelled) {
+                    open.tokens.push(token);
+                }
+                just_labelled = false;
+                continue;
+            }
+        };
+        let taken = |s: &Section| {
+            s.label == label
+                || (s.label != Label::Unnamed && label == Label::Both)
+                || s.label == Label::Both
+        };
+        let repeated = taken(&open) || done.iter().any(taken);
+        if repeated {
+            issues.add(ErrorKind::DuplicateEye, token.at, &token.text);
+        }
+        // A separator before the first label parts nothing and is left over.
+        if open.label != Label::Unnamed
+            && open
+                .tokens
+                .last()
+                .is_some_and(|t| t.kind == Kind::Separator)
+        {
+            open.tokens.pop();
+        }
+        done.push(std::mem::replace(
+            &mut open,
+            Section {
+                label,
+                at: token.at,
+                tokens: Vec::new(),
+            },
+        ));
+        just_labelled = true;
     }
-    let colon = |i: usize| tokens.get(i).is_some_and(|t| t.kind == Kind::Colon);
-    if is_add(&back) || (colon(back) && back.checked_sub(1).is_some_and(|i| is_add(&i))) {
-        return Some(if colon(back) { back - 1 } else { back });
+    done.push(open);
+    if done.len() > 1 {
+        unlabelled(&done.remove(0), issues);
     }
-    let value_follows = tokens
-        .get(after_colon)
-        .is_some_and(|t| matches!(t.kind, Kind::Number(_) | Kind::Word(Word::Plano)));
-    if value_follows {
-        return None;
+    done
+}
+
+/// What stands before the first label: a prescription that lacks its own, or text that is none.
+fn unlabelled(section: &Section, issues: &mut Issues) {
+    for token in &section.tokens {
+        let value = match token.kind {
+            Kind::Number(_) | Kind::Fraction | Kind::AtSign | Kind::PrismMark => true,
+            Kind::Word(word) => !matches!(
+                word,
+                Word::Distance
+                    | Word::Back
+                    | Word::Eyes
+                    | Word::At
+                    | Word::And
+                    | Word::Letter
+                    | Word::Split
+            ),
+            _ => false,
+        };
+        let kind = if value {
+            ErrorKind::EyeLabelMissing
+        } else {
+            ErrorKind::UnexpectedText
+        };
+        issues.add(kind, token.at, &token.text);
     }
-    if tokens
-        .get(back)
-        .is_some_and(|t| matches!(t.kind, Kind::Word(w) if w.is_unit()))
-    {
-        back = back.checked_sub(1)?;
-    }
-    if !tokens
-        .get(back)
-        .is_some_and(|t| matches!(t.kind, Kind::Number(_)))
-    {
-        return None;
-    }
-    back = back.checked_sub(1)?;
-    if colon(back) {
-        back = back.checked_sub(1)?;
-    }
-    is_add(&back).then_some(back)
 }

@@ -1,38 +1,42 @@
-//! Reading a written prescription: one line in, one prescription or one refusal out.
+//! Reading a written prescription: one line in, one reading or one refusal out.
 //!
-//! Nothing is ever guessed. A line that can be read in two ways, or in none, is refused with one
-//! code and one sentence that says what to type instead. The checks run in ten steps, and the
-//! earliest step that fails is the one that is reported; within a step, the leftmost place.
+//! The policy is ten steps, tried in order; the earliest that fails is reported and, within a
+//! step, the leftmost place. Nothing is ever guessed: what could mean two things is refused with
+//! what to type instead. The user's guide is `docs/notation.md`.
 //!
-//! 1. a line with nothing in it, or only a mark for "no value" ([`characters`])
-//! 2. characters ([`characters`])
-//! 3. commas ([`commas`])
-//! 4. which eye each part belongs to ([`eyes`])
-//! 5. the order of the parts of one eye ([`parts`])
-//! 6. how powers are written ([`number`])
-//! 7. cylinder and axis together ([`parts`])
-//! 8. plus cylinders stay as they were written
-//! 9. prism ([`prism`]) and the hard limits ([`number`])
-//! 10. nothing is left over
+//! | Step | Rule | File |
+//! |---|---|---|
+//! | 1, 2 | blanks and characters | `characters` |
+//! | 3 | decimal and separating commas | `comma` |
+//! | 4 | right, left and both eyes | `eyes` |
+//! | 5, 7, 10 | the order of values in one eye | `one_eye`, `extras` |
+//! | 6 | numbers, steps, signs and limits | `number`, `power` |
+//! | 9 | prism | `prism` |
+//! | - | acuity fractions | `acuity` |
 //!
-//! This module knows nothing of jobs, storage or screens.
+//! Powers are whole eighths of a dioptre, never floats. A plus cylinder is kept as it was written:
+//! which form is shown is for the screen to choose.
 
+mod acuity;
 mod answer;
 mod characters;
-mod commas;
+mod comma;
+mod cursor;
 mod error;
+mod extras;
 mod eyes;
 mod number;
-mod parts;
+mod one_eye;
+mod power;
 mod prism;
 mod read;
-mod rx;
-mod tokens;
-mod words;
+mod reading;
+mod token;
+mod word;
 mod written;
 
 pub use answer::answer;
 pub use error::{ErrorKind, NotationError};
 pub use read::read;
-pub use rx::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
+pub use reading::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
 pub use written::written;

@@ -1,210 +1,253 @@
-//! Step 9: prism, as at most one vertical and one horizontal component, or one angle.
+//! Prism: amounts without signs, each with its base; named bases or one angle.
 
+use super::cursor::Cursor;
 use super::error::{ErrorKind, Issues};
-use super::number::{Numeral, PRISM_LIMIT};
-use super::rx::{PrismBase, WrittenPrism};
-use super::tokens::{Kind, Token};
-use super::words::Word;
+use super::number::{Number, Sign, whole_number};
+use super::one_eye::Draft;
+use super::power::sign_form;
+use super::reading::{PrismBase, WrittenPrism};
+use super::token::{Kind, Token};
+use super::word::Word;
+
 use crate::units::PrismDioptre;
 
+/// The largest amount that is read, in thousandths of a prism dioptre.
+const MOST: i32 = 30_000;
+
+/// The step that every check of a prism belongs to.
 const STEP: u8 = 9;
 
-/// Whether the number before `next` is the amount of a prism, seen from what follows it.
-pub(super) fn follows_amount(next: &[Token], could_be_power: bool) -> bool {
-    match next.first().map(|t| &t.kind) {
-        Some(Kind::PrismMark) => true,
-        Some(Kind::Word(Word::Prism)) => {
-            let after = next.iter().skip(1).find(|t| t.kind != Kind::Colon);
-            !after.is_some_and(|t| matches!(t.kind, Kind::Number(_)))
-        }
-        Some(Kind::Word(Word::Base | Word::BaseTo(_) | Word::Direction(_) | Word::TwoBases)) => {
-            !could_be_power
-        }
-        _ => false,
-    }
-}
-
-/// Reads the base after an amount and returns how many tokens of `rest` belong to the prism.
-///
-/// `rest` begins after the figures; `named` says whether the word "prism" came before them.
-pub(super) fn take(
-    amount: (&Token, &Numeral),
-    rest: &[Token],
-    named: bool,
-    written: &mut Vec<WrittenPrism>,
-    issues: &mut Issues,
-) -> usize {
-    let (token, numeral) = amount;
-    let size = match numeral.thousandths() {
-        Err(kind) => Err(kind),
-        Ok(_) if numeral.is_signed() => Err(ErrorKind::PrismSigned),
-        Ok(size) if size > PRISM_LIMIT => Err(ErrorKind::PrismOutOfRange),
-        Ok(size) => Ok(PrismDioptre::from_thousandths(size)),
+/// Whether the number next to be read is an amount of prism because of what follows it.
+pub(super) fn is_amount(cursor: &Cursor) -> bool {
+    let Some(number) = cursor.number(0) else {
+        return false;
     };
-    if let Err(kind) = size {
-        issues.add(STEP, token.place, kind, &token.text);
-    }
-    let mut at = 0;
-    let mut sure = named;
-    while rest
-        .get(at)
-        .is_some_and(|t| matches!(t.kind, Kind::PrismMark | Kind::Word(Word::Prism)))
-        && at < 2
-    {
-        sure = true;
-        at += 1;
-    }
-    let (base, used) = base(token, rest.get(at..).unwrap_or_default(), sure, issues);
-    if let (Ok(amount), Some(base)) = (size, base) {
-        if conflicts(written, base) {
-            let place = rest.get(at).map_or(token.place, |t| t.place);
-            let text = rest.get(at).map_or("", |t| t.text.as_str());
-            issues.add(STEP, place, ErrorKind::PrismBasesConflict, text);
-        }
-        written.push(WrittenPrism { amount, base });
-    }
-    at + used
-}
-
-fn conflicts(written: &[WrittenPrism], base: PrismBase) -> bool {
-    let angle = |b: PrismBase| matches!(b, PrismBase::Angle(_));
-    written
-        .iter()
-        .any(|p| angle(p.base) || angle(base) || p.base.is_vertical() == base.is_vertical())
-}
-
-/// Reads a base and returns it with the number of tokens it takes.
-fn base(
-    amount: &Token,
-    rest: &[Token],
-    sure: bool,
-    issues: &mut Issues,
-) -> (Option<PrismBase>, usize) {
-    let mut at = 0;
-    let mut spelled = false;
-    if is(rest, 0, |k| *k == Kind::Word(Word::Base)) {
-        spelled = true;
-        at = 1;
-    }
-    let refuse = |issues: &mut Issues, at: usize, kind| {
-        let token = rest.get(at).unwrap_or(amount);
-        issues.add(STEP, token.place, kind, &token.text);
-    };
-    match rest.get(at).map(|t| &t.kind) {
-        Some(Kind::Word(Word::BaseTo(base) | Word::Direction(base))) => {
-            match half_circle(rest.get(at + 1..).unwrap_or_default()) {
-                0 => (Some(*base), at + 1),
-                more => {
-                    refuse(issues, at, ErrorKind::PrismHalfCircleNotSupported);
-                    (None, at + 1 + more)
-                }
+    is_marked_amount(cursor)
+        || match cursor.word(1) {
+            Some(Word::Toward(_) | Word::HalfCircle | Word::Base) => true,
+            Some(Word::Letter) => !number.is_signed(),
+            Some(Word::Dioptres) => {
+                !number.is_signed()
+                    && matches!(
+                        cursor.word(2),
+                        Some(Word::Toward(_) | Word::HalfCircle | Word::Base)
+                    )
             }
+            _ => false,
         }
-        Some(Kind::Word(Word::TwoBases)) => {
-            refuse(issues, at, ErrorKind::PrismHalfCircleNotSupported);
-            (
-                None,
-                at + 1 + half_circle(rest.get(at + 1..).unwrap_or_default()),
-            )
+}
+
+/// As [`is_amount`], by a prism mark or the word alone.
+pub(super) fn is_marked_amount(cursor: &Cursor) -> bool {
+    let word = cursor.word(1) == Some(Word::Prism)
+        && cursor.number(2).is_none()
+        && !cursor.is(2, &Kind::Colon);
+    cursor.number(0).is_some() && (cursor.is(1, &Kind::PrismMark) || word)
+}
+
+/// Whether a prism, or a part of one, is next.
+pub(super) fn is_next(cursor: &Cursor) -> bool {
+    let part = matches!(
+        cursor.word(0),
+        Some(Word::Prism | Word::Base | Word::Toward(_) | Word::HalfCircle)
+    );
+    part || cursor.is(0, &Kind::PrismMark) || is_amount(cursor)
+}
+
+/// Reads one prism.
+pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) {
+    let Some(first) = cursor.look(0) else {
+        return;
+    };
+    if cursor.pass(&Kind::PrismMark) || cursor.pass_word(Word::Prism) {
+        let _ = cursor.pass(&Kind::Colon);
+    }
+    if cursor.is_garbled_figure(0) {
+        if let Some(token) = cursor.take() {
+            issues.add(ErrorKind::UnexpectedText, token.at, &token.text);
         }
-        Some(Kind::At) if is(rest, at + 1, |k| matches!(k, Kind::Number(_))) => {
-            angle(rest, at + 1, issues)
+        return;
+    }
+    let Some((token, number)) = cursor.look(0).zip(cursor.number(0)) else {
+        issues.add(ErrorKind::PrismAmountMissing, first.at, &first.text);
+        pass_base(cursor);
+        // An amount after its base (`BU 2`) is refused as one mistake, not two.
+        if cursor.number(0).is_some_and(|n| !n.is_signed()) && !is_amount(cursor) {
+            cursor.skip(1);
+            let _ = cursor.pass(&Kind::PrismMark);
         }
-        Some(Kind::Number(_)) if spelled => angle(rest, at, issues),
-        Some(Kind::Word(Word::Letter | Word::Dioptre)) if sure || spelled => {
-            refuse(issues, at, ErrorKind::PrismBaseAmbiguous);
-            (
-                None,
-                at + 1 + half_circle(rest.get(at + 1..).unwrap_or_default()),
-            )
+        return;
+    };
+    cursor.skip(1);
+    let mark = cursor.pass(&Kind::PrismMark);
+    let named = cursor.pass_word(Word::Prism);
+    let full = cursor.look(0).is_some_and(|t| t.text.len() > 1);
+    if cursor.word(0) == Some(Word::Dioptres) && (full || !(mark || named)) {
+        cursor.skip(1);
+    }
+    let amount = match amount(number) {
+        Ok(amount) => Some(amount),
+        Err(kind) => {
+            issues.add_in(STEP, kind, token.at, &token.text);
+            None
         }
-        Some(Kind::At) => {
-            issues.add(
-                STEP,
-                amount.place,
-                ErrorKind::PrismBaseMissing,
-                &amount.text,
-            );
-            (None, at + 1)
+    };
+    let Some(base) = base(cursor, token, issues) else {
+        return;
+    };
+    if draft.bases.iter().any(|other| conflict(*other, base)) {
+        issues.add(ErrorKind::PrismBasesConflict, token.at, &token.text);
+    }
+    draft.bases.push(base);
+    if let Some(amount) = amount {
+        draft.rx.prism.push(WrittenPrism { amount, base });
+    }
+}
+
+/// Two prisms of one lens conflict along one line, and an angle conflicts with everything.
+fn conflict(a: PrismBase, b: PrismBase) -> bool {
+    let vertical = |base| matches!(base, PrismBase::Up | PrismBase::Down);
+    let angle = |base| matches!(base, PrismBase::Angle(_));
+    angle(a) || angle(b) || vertical(a) == vertical(b)
+}
+
+fn amount(number: &Number) -> Result<PrismDioptre, ErrorKind> {
+    // A sign apart from its amount (`2 out + 1 up`) is a sign all the same: the base decides.
+    if number.sign == Sign::Many {
+        return Err(ErrorKind::DoubleSign);
+    }
+    let thousandths = number.thousandths().ok_or(ErrorKind::MalformedNumber)?;
+    if number.is_signed() {
+        return Err(ErrorKind::PrismSigned);
+    }
+    if thousandths > MOST {
+        return Err(ErrorKind::PrismOutOfRange);
+    }
+    Ok(PrismDioptre::from_thousandths(thousandths))
+}
+
+/// Reads the base of the amount just read, or notes why there is none.
+fn base(cursor: &mut Cursor, amount: &Token, issues: &mut Issues) -> Option<PrismBase> {
+    let named = cursor.pass_word(Word::Base);
+    if is_half_circle(cursor) {
+        issues.add(
+            ErrorKind::PrismHalfCircleNotSupported,
+            amount.at,
+            &amount.text,
+        );
+        while pass_base(cursor) || cursor.pass_word(Word::And) {}
+        return None;
+    }
+    let token = cursor.look(0);
+    match token.map(|t| (&t.kind, t)) {
+        Some((Kind::Word(Word::Toward(base)), _)) => {
+            cursor.skip(1);
+            Some(*base)
         }
+        Some((Kind::Word(Word::Letter | Word::Dioptres), token)) => {
+            cursor.skip(1);
+            issues.add(ErrorKind::PrismBaseAmbiguous, token.at, &token.text);
+            None
+        }
+        Some((Kind::AtSign | Kind::Word(Word::At), _)) => {
+            cursor.skip(1);
+            angle(cursor, amount, issues)
+        }
+        Some((Kind::Number(_), _)) if named => angle(cursor, amount, issues),
         _ => {
-            issues.add(
-                STEP,
-                amount.place,
-                ErrorKind::PrismBaseMissing,
-                &amount.text,
-            );
-            (None, at)
-        }
-    }
-}
-
-/// Reads the angle of a base; 360 is 0.
-fn angle(rest: &[Token], at: usize, issues: &mut Issues) -> (Option<PrismBase>, usize) {
-    let Some(Token {
-        place,
-        text,
-        kind: Kind::Number(numeral),
-    }) = rest.get(at)
-    else {
-        return (None, at);
-    };
-    let found = match numeral.degrees() {
-        Ok(degrees) if degrees <= 360 && !numeral.is_signed() => {
-            Some(PrismBase::Angle(degrees % 360))
-        }
-        Ok(_) => {
-            issues.add(STEP, *place, ErrorKind::PrismBaseAngleOutOfRange, text);
+            issues.add(ErrorKind::PrismBaseMissing, amount.at, &amount.text);
             None
         }
-        Err(_) => {
-            issues.add(STEP, *place, ErrorKind::MalformedNumber, text);
+    }
+}
+
+/// Whether directions are named together, or with an angle: `BU&I`, `up and in @ 37`, `BU @ 37`.
+fn is_half_circle(cursor: &Cursor) -> bool {
+    let direction = |ahead| match cursor.word(ahead) {
+        Some(Word::Toward(_) | Word::Letter) => true,
+        Some(Word::Dioptres) => cursor.look(ahead).is_some_and(|t| t.text.len() == 1),
+        _ => false,
+    };
+    let at = |ahead| cursor.is(ahead, &Kind::AtSign) || cursor.word(ahead) == Some(Word::At);
+    if cursor.word(0) == Some(Word::HalfCircle) {
+        return true;
+    }
+    if at(0) && cursor.number(1).is_some() {
+        let after = if cursor.is(2, &Kind::Degree) || cursor.word(2) == Some(Word::Degrees) {
+            3
+        } else {
+            2
+        };
+        return direction(after) || cursor.word(after) == Some(Word::HalfCircle);
+    }
+    if !direction(0) {
+        return false;
+    }
+    let joined = cursor.word(1) == Some(Word::And)
+        || cursor.is(1, &Kind::Separator)
+        || cursor.is(1, &Kind::LoneSign);
+    let second = if joined { 2 } else { 1 };
+    let letter = cursor.word(second) == Some(Word::Letter)
+        || (joined && direction(second) && cursor.word(second) == Some(Word::Dioptres));
+    at(1) || (direction(second) && (letter || at(second + 1)))
+}
+
+/// Steps over one part of a base: its word, its angle, or the word before either.
+fn pass_base(cursor: &mut Cursor) -> bool {
+    let joined = (cursor.is(0, &Kind::Separator) || cursor.is(0, &Kind::LoneSign))
+        && matches!(
+            cursor.word(1),
+            Some(Word::Toward(_) | Word::Letter | Word::HalfCircle)
+        );
+    let part = matches!(
+        cursor.word(0),
+        Some(Word::Base | Word::Toward(_) | Word::HalfCircle | Word::Letter | Word::Dioptres)
+    );
+    if joined || part {
+        cursor.skip(1);
+        return true;
+    }
+    if cursor.pass(&Kind::AtSign) || cursor.pass_word(Word::At) {
+        if cursor.number(0).is_some() {
+            cursor.skip(1);
+        }
+        let _ = cursor.pass(&Kind::Degree) || cursor.pass_word(Word::Degrees);
+        return true;
+    }
+    false
+}
+
+/// Reads a base angle; 360 is 0.
+fn angle(cursor: &mut Cursor, amount: &Token, issues: &mut Issues) -> Option<PrismBase> {
+    if cursor.is_garbled_figure(0) {
+        let token = cursor.take()?;
+        issues.add(ErrorKind::UnexpectedText, token.at, &token.text);
+        return None;
+    }
+    let Some((token, number)) = cursor.look(0).zip(cursor.number(0)) else {
+        issues.add(ErrorKind::PrismBaseMissing, amount.at, &amount.text);
+        return None;
+    };
+    cursor.skip(1);
+    let _ = cursor.pass(&Kind::Degree) || cursor.pass_word(Word::Degrees);
+    match degrees(number) {
+        Ok(degrees) => Some(PrismBase::Angle(degrees % 360)),
+        Err(kind) => {
+            issues.add_in(STEP, kind, token.at, &token.text);
             None
         }
-    };
-    let degree = is(rest, at + 1, |k| {
-        matches!(k, Kind::Degree | Kind::Word(Word::Degrees))
-    });
-    (found, at + 1 + usize::from(degree))
+    }
 }
 
-/// Counts the tokens after a base that give its one amount a second direction or an angle.
-fn half_circle(rest: &[Token]) -> usize {
-    let mut at = 0;
-    let joined = is(rest, 0, |k| {
-        matches!(
-            k,
-            Kind::Ampersand | Kind::Separator('/') | Kind::Word(Word::And)
-        )
-    });
-    let second = |k: &Kind| {
-        matches!(
-            k,
-            Kind::Word(
-                Word::BaseTo(_) | Word::Direction(_) | Word::Letter | Word::Base | Word::Dioptre
-            )
-        )
-    };
-    if joined && is(rest, 1, second) {
-        at = 2;
-        while is(rest, at, second) {
-            at += 1;
-        }
+fn degrees(number: &Number) -> Result<u16, ErrorKind> {
+    sign_form(number)?;
+    let (whole, _) = number.parts().ok_or(ErrorKind::MalformedNumber)?;
+    if number.has_point() {
+        return Err(ErrorKind::PrismBaseAngleNotInteger);
     }
-    if is(rest, at, |k| *k == Kind::At) {
-        at += 1;
-        if is(rest, at, |k| matches!(k, Kind::Number(_))) {
-            at += 1;
-        }
-        if is(rest, at, |k| {
-            matches!(k, Kind::Degree | Kind::Word(Word::Degrees))
-        }) {
-            at += 1;
-        }
+    let value = whole_number(whole);
+    if number.is_signed() || whole.len() > 3 || value > 360 {
+        return Err(ErrorKind::PrismBaseAngleOutOfRange);
     }
-    at
-}
-
-fn is(tokens: &[Token], at: usize, wanted: impl Fn(&Kind) -> bool) -> bool {
-    tokens.get(at).is_some_and(|t| wanted(&t.kind))
+    u16::try_from(value).map_err(|_| ErrorKind::PrismBaseAngleOutOfRange)
 }

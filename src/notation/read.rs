@@ -1,77 +1,103 @@
-//! Reading one line: the steps in their order, and the one refusal that is reported.
+//! The ten steps, one after the other.
 
-use super::error::{ErrorKind, Issues, NotationError};
-use super::eyes::{Label, Part, split};
-use super::parts::{self, Found};
-use super::rx::{Reading, WrittenRx};
-use super::{characters, commas, tokens};
 use crate::eye::{Eye, PerEye};
 
-/// Reads one written prescription: one eye, or both with labels.
+use super::error::{ErrorKind, Issues, NotationError};
+use super::eyes::{Label, Section};
+use super::one_eye::Draft;
+use super::reading::{Reading, WrittenRx};
+use super::token::Token;
+use super::{characters, comma, cursor::Cursor, extras, eyes, one_eye, token};
+
+/// Reads one line: one eye's prescription, or both with their labels.
 ///
 /// # Errors
-/// [`NotationError`] with the earliest check that fails in the order of this module's steps and,
-/// within a step, the leftmost.
+/// [`NotationError`] with the earliest of the ten steps that fails and, within it, the leftmost
+/// place: what is wrong and what to type instead. Nothing is guessed.
 pub fn read(line: &str) -> Result<Reading, NotationError> {
-    let mut text = characters::plain(line)?;
-    commas::settle(&mut text)?;
+    let line = comma::settle(characters::clean(characters::given(line)?)?)?;
     let mut issues = Issues::default();
-    let parts = split(tokens::cut(&text), &mut issues);
-    let count = parts.len();
-    let found: Vec<Found> = (1..)
-        .zip(&parts)
-        .map(|(nth, part)| parts::read(part, nth == count, &mut issues))
+    let arranged = eyes::arrange(&token::cut(&line), &mut issues);
+    let mut drafts: Vec<(Label, Draft)> = arranged
+        .sections
+        .iter()
+        .map(|Section { label, at, tokens }| (*label, one_eye::read(tokens, *at, &mut issues)))
         .collect();
-    let reading = assemble(&parts, found, &mut issues);
-    match (issues.first(), reading) {
-        (Some(error), _) => Err(error),
-        (None, Some(reading)) => Ok(reading),
-        (None, None) => Err(NotationError::new(ErrorKind::SphereMissing, "")),
+    whose_addition(&drafts, &arranged.shared, &mut issues);
+    share(&arranged.shared, &mut drafts, &mut issues);
+    match issues.first() {
+        Some(error) => Err(error),
+        None => Ok(reading(drafts)),
     }
 }
 
-/// Puts the parts together, with the addition that belongs to both eyes.
-fn assemble(parts: &[Part], found: Vec<Found>, issues: &mut Issues) -> Option<Reading> {
-    let for_both: Vec<_> = found.iter().filter_map(|f| f.for_both).collect();
-    let own: Vec<_> = found.iter().map(|f| f.addition_at).collect();
-    let mut eyes: PerEye<Option<WrittenRx>> = PerEye::default();
-    let mut unnamed = None;
-    for (part, found) in parts.iter().zip(found) {
-        match part.label {
-            None => unnamed = Some(found.rx),
-            Some(Label::One(eye)) => *eyes.get_mut(eye) = Some(found.rx),
-            Some(Label::Both) => eyes = PerEye::from_fn(|_| Some(found.rx.clone())),
+/// Refuses an addition that is written once, after two eyes, without saying whose it is.
+fn whose_addition(drafts: &[(Label, Draft)], shared: &[Token], issues: &mut Issues) {
+    if let [(_, first), (_, second)] = drafts
+        && let (None, Some(at)) = (first.addition_at, second.addition_at)
+        && shared.is_empty()
+    {
+        issues.add(ErrorKind::AdditionScopeAmbiguous, at, "");
+    }
+}
+
+/// Gives both eyes what is marked as theirs.
+fn share(shared: &[Token], drafts: &mut [(Label, Draft)], issues: &mut Issues) {
+    let Some(first) = shared.first() else {
+        return;
+    };
+    let mut both = Draft::default();
+    extras::read(&mut Cursor::new(shared), &mut both, issues);
+    let alone = matches!(drafts, [(Label::Unnamed | Label::Side(_), _)]);
+    if alone {
+        let (kind, piece) = match both.addition_at {
+            Some(_) => (ErrorKind::AdditionScopeAmbiguous, ""),
+            None => (ErrorKind::UnexpectedText, "OU"),
+        };
+        issues.add(kind, first.at, piece);
+    }
+    for (_, draft) in drafts {
+        if let Some(at) = both.addition_at {
+            if draft.addition_at.is_some() {
+                issues.add(ErrorKind::TooManyValues, at, &first.text);
+            }
+            draft.rx.addition = both.rx.addition;
+        }
+        if both.vertex {
+            if draft.vertex {
+                issues.add(ErrorKind::TooManyValues, first.at, &first.text);
+            }
+            draft.rx.vertex_mm = both.rx.vertex_mm;
         }
     }
-    let both = eyes.right.is_some() && eyes.left.is_some();
-    if let Some((place, addition)) = for_both.first().copied() {
-        if !both {
-            issues.add(5, place, ErrorKind::AdditionScopeAmbiguous, "");
-        }
-        if for_both.len() > 1 || own.iter().any(Option::is_some) {
-            let place = for_both.last().map_or(place, |last| last.0);
-            issues.add(5, place, ErrorKind::TooManyValues, "Add");
-        }
-        for eye in Eye::BOTH {
-            if let Some(rx) = eyes.get_mut(eye) {
-                rx.addition = Some(addition);
+}
+
+/// Puts together what no check has refused.
+fn reading(drafts: Vec<(Label, Draft)>) -> Reading {
+    let mut right = WrittenRx::default();
+    let mut left = WrittenRx::default();
+    let alone = drafts.len() == 1;
+    for (label, draft) in drafts {
+        match label {
+            Label::Unnamed => {
+                return Reading::One {
+                    eye: None,
+                    rx: draft.rx,
+                };
+            }
+            Label::Side(eye) if alone => {
+                return Reading::One {
+                    eye: Some(eye),
+                    rx: draft.rx,
+                };
+            }
+            Label::Side(Eye::Right) => right = draft.rx,
+            Label::Side(Eye::Left) => left = draft.rx,
+            Label::Both => {
+                right = draft.rx.clone();
+                left = draft.rx;
             }
         }
-    } else if let [None, Some(place)] = own.as_slice() {
-        // Written after both eyes, it may be meant for the last one or for both.
-        issues.add(5, *place, ErrorKind::AdditionScopeAmbiguous, "");
     }
-    match (unnamed, eyes.right, eyes.left) {
-        (None, Some(right), Some(left)) => Some(Reading::Two(PerEye { right, left })),
-        (None, Some(rx), None) => Some(Reading::One {
-            eye: Some(Eye::Right),
-            rx,
-        }),
-        (None, None, Some(rx)) => Some(Reading::One {
-            eye: Some(Eye::Left),
-            rx,
-        }),
-        (Some(rx), None, None) => Some(Reading::One { eye: None, rx }),
-        _ => None,
-    }
+    Reading::Two(PerEye { right, left })
 }

@@ -1,47 +1,74 @@
-//! The form in which a prescription is written out again.
+//! The one form in which the program itself writes a prescription.
 
 use std::fmt::Write as _;
 
-use super::rx::{Eighths, PrismBase, WrittenRx};
+use super::reading::{Eighths, PrismBase, WrittenRx};
 
-/// Returns the one form of a prescription, which [`super::read`] reads back to the same value.
+/// Writes a prescription so that [`read`](super::read) gives the same value back:
+/// `-2.25 / -0.75 x 90 add +2.00 1.50 in 0.50 up`.
 ///
-/// Odd eighths have three decimals, so that no spelling has to be explained:
-/// `-1.125 -0.50 x 90 Add +2.00 1.5Δ BU VA 6/6 BVD 12 mm`.
+/// Quarters have two decimals; eighths have three, since two would round them.
 pub fn written(rx: &WrittenRx) -> String {
-    let mut out = power(rx.sphere);
-    if let (Some(cylinder), Some(axis)) = (rx.cylinder, rx.axis_deg) {
-        push(&mut out, format_args!("{} x {axis}", power(cylinder)));
+    let mut line = if rx.sphere == Eighths(0) {
+        "plano".to_owned()
+    } else {
+        power(rx.sphere)
+    };
+    if let Some((cylinder, axis)) = rx.cylinder.zip(rx.axis_deg) {
+        add(&mut line, format_args!(" / {} x {axis}", power(cylinder)));
     }
     if let Some(addition) = rx.addition {
-        push(&mut out, format_args!("Add {}", power(addition)));
+        add(&mut line, format_args!(" add {}", power(addition)));
     }
     for prism in &rx.prism {
-        let amount = prism.amount.get();
+        let amount = decimals(prism.amount.thousandths(), 2);
         match prism.base {
-            PrismBase::Up => push(&mut out, format_args!("{amount}Δ BU")),
-            PrismBase::Down => push(&mut out, format_args!("{amount}Δ BD")),
-            PrismBase::In => push(&mut out, format_args!("{amount}Δ BI")),
-            PrismBase::Out => push(&mut out, format_args!("{amount}Δ BO")),
-            PrismBase::Angle(degrees) => push(&mut out, format_args!("{amount}Δ @ {degrees}")),
+            PrismBase::Up => add(&mut line, format_args!(" {amount} up")),
+            PrismBase::Down => add(&mut line, format_args!(" {amount} down")),
+            PrismBase::In => add(&mut line, format_args!(" {amount} in")),
+            PrismBase::Out => add(&mut line, format_args!(" {amount} out")),
+            PrismBase::Angle(degrees) => {
+                add(&mut line, format_args!(" prism {amount} @ {degrees}"));
+            }
         }
     }
-    if let Some(acuity) = &rx.acuity {
-        push(&mut out, format_args!("VA {acuity}"));
-    }
     if let Some(vertex) = rx.vertex_mm {
-        push(&mut out, format_args!("BVD {} mm", vertex.get()));
+        add(
+            &mut line,
+            format_args!(" BVD {}", decimals(vertex.thousandths(), 0)),
+        );
     }
-    out
+    if let Some(acuity) = &rx.acuity {
+        add(&mut line, format_args!(" {acuity}"));
+    }
+    line
 }
 
-fn push(out: &mut String, part: std::fmt::Arguments<'_>) {
-    out.push(' ');
-    // Writing to a string does not fail.
-    let _ = out.write_fmt(part);
+fn add(line: &mut String, piece: std::fmt::Arguments) {
+    // Writing to a string cannot fail.
+    let _ = line.write_fmt(piece);
 }
 
 fn power(eighths: Eighths) -> String {
-    let decimals = if eighths.0 % 2 == 0 { 2 } else { 3 };
-    format!("{:+.decimals$}", eighths.to_dioptre())
+    let sign = match eighths.0 {
+        0 => "",
+        1.. => "+",
+        _ => "-",
+    };
+    format!("{sign}{}", decimals(i32::from(eighths.0).abs() * 125, 2))
+}
+
+/// Writes thousandths with as many decimals as they need, and no fewer than `fewest`.
+fn decimals(thousandths: i32, fewest: usize) -> String {
+    let fraction = format!("{:03}", thousandths.unsigned_abs() % 1000);
+    let needed = fraction.trim_end_matches('0').len().max(fewest);
+    let whole = thousandths.unsigned_abs() / 1000;
+    if needed == 0 {
+        whole.to_string()
+    } else {
+        format!(
+            "{whole}.{}",
+            fraction.chars().take(needed).collect::<String>()
+        )
+    }
 }

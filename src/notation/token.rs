@@ -1,0 +1,357 @@
+//! Cutting a cleaned line into numbers, words and marks.
+
+use super::acuity;
+use super::characters::{DEGREE, INFINITY, PRISM};
+use super::number::{Number, Sign};
+use super::word::{Word, first_of_two, meaning};
+
+/// What a piece of the line is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Kind {
+    /// A number with whatever signs stand in front of it.
+    Number(Number),
+    /// A word with a meaning.
+    Word(Word),
+    /// An acuity fraction.
+    Fraction,
+    /// A degree mark.
+    Degree,
+    /// A prism mark.
+    PrismMark,
+    /// `@`.
+    AtSign,
+    /// `:` or `=` after a word.
+    Colon,
+    /// A slash, bar, semicolon or separating comma.
+    Separator,
+    /// A sign with no figures.
+    LoneSign,
+    /// Anything else; whether it has a figure in it, so that it stands where a number was meant.
+    Other { figure: bool },
+}
+
+/// A piece of the line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Token {
+    /// What it is.
+    pub kind: Kind,
+    /// How it was written.
+    pub text: String,
+    /// How many characters stand before it.
+    pub at: usize,
+}
+
+impl Token {
+    /// The word, when it is one.
+    pub(super) fn word(&self) -> Option<Word> {
+        if let Kind::Word(word) = self.kind {
+            Some(word)
+        } else {
+            None
+        }
+    }
+
+    /// The number, when it is one.
+    pub(super) fn number(&self) -> Option<&Number> {
+        if let Kind::Number(number) = &self.kind {
+            Some(number)
+        } else {
+            None
+        }
+    }
+}
+
+/// Cuts a line whose characters and commas are settled into its pieces.
+pub(super) fn cut(line: &[char]) -> Vec<Token> {
+    let mut tokens = Vec::new();
+    let mut at = 0;
+    while let Some(c) = line.get(at) {
+        if *c == ' ' {
+            at += 1;
+            continue;
+        }
+        let (kind, end) = piece(line, at);
+        let end = end.max(at + 1);
+        let text = line.get(at..end).unwrap_or_default().iter().collect();
+        tokens.push(Token { kind, text, at });
+        at = end;
+    }
+    tokens
+}
+
+/// The piece that begins at `at`, and where it ends.
+fn piece(line: &[char], at: usize) -> (Kind, usize) {
+    let mark = |kind| (kind, at + 1);
+    match line.get(at).copied().unwrap_or(' ') {
+        '/' | ';' | '|' | ',' => mark(Kind::Separator),
+        ':' | '=' => mark(Kind::Colon),
+        '&' => mark(Kind::Word(Word::And)),
+        '@' => mark(Kind::AtSign),
+        DEGREE => mark(Kind::Degree),
+        PRISM => mark(Kind::PrismMark),
+        INFINITY => mark(Kind::Word(Word::Plano)),
+        '+' | '-' => signed(line, at),
+        c if c.is_ascii_alphabetic() => letters(line, at),
+        _ if starts_number(line, at) => acuity::fraction(line, at).map_or_else(
+            || number(line, at, at, Sign::None),
+            |end| (Kind::Fraction, end),
+        ),
+        _ => other(line, at, at),
+    }
+}
+
+/// Whether a figure stands at `at`.
+pub(super) fn is_digit(line: &[char], at: usize) -> bool {
+    line.get(at).is_some_and(char::is_ascii_digit)
+}
+
+fn is_letter(line: &[char], at: usize) -> bool {
+    line.get(at).is_some_and(char::is_ascii_alphabetic)
+}
+
+fn starts_number(line: &[char], at: usize) -> bool {
+    is_digit(line, at) || (line.get(at) == Some(&'.') && is_digit(line, at + 1))
+}
+
+/// Where what `belongs`, from `at` on, ends.
+pub(super) fn end_of(line: &[char], at: usize, belongs: impl Fn(&char) -> bool) -> usize {
+    line.get(at..)
+        .unwrap_or_default()
+        .iter()
+        .position(|c| !belongs(c))
+        .map_or(line.len(), |n| at + n)
+}
+
+/// Whether a character has a meaning by itself, and so ends a piece that has none.
+fn stands_alone(c: char) -> bool {
+    matches!(
+        c,
+        ' ' | '/' | ';' | '|' | ',' | ':' | '=' | '&' | '@' | '+' | '-' | DEGREE | PRISM | INFINITY
+    )
+}
+
+/// What cannot be read, from `at`; `from` is known to belong to it.
+fn other(line: &[char], at: usize, from: usize) -> (Kind, usize) {
+    // A bracket before a sign encloses the figure: `(-2.25)` is one piece.
+    let opening = line
+        .get(from)
+        .is_some_and(|c| matches!(c, '(' | '[' | '{' | '<' | '~'));
+    let from = if opening {
+        end_of(line, from + 1, |c| matches!(c, '+' | '-'))
+    } else {
+        from
+    };
+    let end = end_of(line, from, |c| !stands_alone(*c));
+    let figure = line
+        .get(at..end)
+        .unwrap_or_default()
+        .iter()
+        .any(char::is_ascii_digit);
+    (Kind::Other { figure }, end)
+}
+
+/// A number after its sign, or a sign that has none.
+fn signed(line: &[char], at: usize) -> (Kind, usize) {
+    let doubtful = matches!(
+        line.get(at..at + 3),
+        Some(['+', '/', '-'] | ['-', '/', '+'])
+    );
+    let spaced = end_of(line, at, |c| matches!(c, '+' | '-' | ' '));
+    let start = if doubtful {
+        end_of(line, at + 3, |c| *c == ' ')
+    } else {
+        spaced
+    };
+    if starts_number(line, start) {
+        let run = line.get(at..start).unwrap_or_default();
+        let signs = run.iter().filter(|c| **c != ' ').count();
+        let sign = match (signs, run) {
+            _ if doubtful => Sign::Doubtful,
+            (1, ['+']) => Sign::Plus,
+            (1, ['-']) => Sign::Minus,
+            (1, _) => Sign::Doubtful,
+            _ => Sign::Many,
+        };
+        return number(line, at, start, sign);
+    }
+    let end = end_of(line, at, |c| matches!(c, '+' | '-'));
+    if line.get(end).is_none_or(|c| stands_alone(*c)) {
+        (Kind::LoneSign, end)
+    } else {
+        other(line, at, end)
+    }
+}
+
+/// A number whose figures begin at `start`, unless what touches it makes it something else.
+fn number(line: &[char], at: usize, start: usize, sign: Sign) -> (Kind, usize) {
+    let end = end_of(line, start, |c| c.is_ascii_digit() || *c == '.');
+    let letters = end_of(line, end, char::is_ascii_alphabetic);
+    if letters > end {
+        // Dotted marks (`-4.00D.S.`) are looked up as they will be cut.
+        let (mark, _) = letters_kind(line, end);
+        let touches = match mark {
+            Kind::Word(word) => word.may_touch_a_figure(),
+            _ => false,
+        };
+        if !touches {
+            return other(line, at, end);
+        }
+    } else if line.get(end).is_some_and(|c| !stands_alone(*c))
+        && is_alphanumeric_or_point(line, end + 1)
+    {
+        return other(line, at, end);
+    }
+    let figures = line.get(start..end).unwrap_or_default().iter().collect();
+    (Kind::Number(Number { sign, figures }), end)
+}
+
+fn is_alphanumeric_or_point(line: &[char], at: usize) -> bool {
+    line.get(at)
+        .is_some_and(|c| c.is_ascii_alphanumeric() || *c == '.')
+}
+
+/// A word, an abbreviation with dots, or two words written together.
+fn letters(line: &[char], at: usize) -> (Kind, usize) {
+    let (kind, end) = letters_kind(line, at);
+    // One letter against a figure is more likely a mistyped figure: O for 0, l or I for 1.
+    let single = !is_letter(line, at + 1)
+        && line
+            .get(at)
+            .is_some_and(|c| matches!(c, 'o' | 'O' | 'l' | 'i' | 'I'));
+    if matches!(kind, Kind::Other { .. }) || (single && starts_number(line, at + 1)) {
+        other(line, at, at)
+    } else {
+        (kind, end)
+    }
+}
+
+/// As [`letters`], without looking at what touches the word.
+fn letters_kind(line: &[char], at: usize) -> (Kind, usize) {
+    let end = end_of(line, at, char::is_ascii_alphabetic);
+    let text: String = line.get(at..end).unwrap_or_default().iter().collect();
+    if text.eq_ignore_ascii_case("n")
+        && matches!(line.get(end..end + 2), Some(['/', 'a' | 'A']))
+        && !is_letter(line, end + 2)
+    {
+        return (Kind::Word(Word::Nil), end + 2);
+    }
+    let unknown = (Kind::Other { figure: false }, end);
+    if end == at + 1
+        && line.get(end) == Some(&'.')
+        && is_letter(line, end + 1)
+        && !is_letter(line, end + 2)
+    {
+        // The longest abbreviation that means something: `D.C.` in `D.C.x90`.
+        let known = (2..=letters_with_dots(line, at)).rev().find_map(|count| {
+            let joined: String = line
+                .get(at..at + 2 * count - 1)
+                .unwrap_or_default()
+                .iter()
+                .filter(|c| **c != '.')
+                .take(count)
+                .collect();
+            meaning(&joined).map(|word| (Kind::Word(word), after_dot(line, at + 2 * count - 1)))
+        });
+        return known.unwrap_or(unknown);
+    }
+    if let Some(word) = meaning(&text) {
+        if word == Word::Base && line.get(end) == Some(&'-') && is_letter(line, end + 1) {
+            return (Kind::Word(word), end + 1);
+        }
+        return (Kind::Word(word), after_dot(line, end));
+    }
+    match first_of_two(&text) {
+        Some(first) => {
+            let head: String = text.chars().take(first).collect();
+            meaning(&head).map_or(unknown, |word| (Kind::Word(word), at + first))
+        }
+        None => unknown,
+    }
+}
+
+/// How many single letters stand in a row with a dot between each and the next.
+fn letters_with_dots(line: &[char], at: usize) -> usize {
+    let mut count = 1;
+    let mut end = at + 1;
+    while line.get(end) == Some(&'.') && is_letter(line, end + 1) && !is_letter(line, end + 2) {
+        count += 1;
+        end += 2;
+    }
+    count
+}
+
+/// Steps over the dot of an abbreviation, unless it is the point of a number.
+fn after_dot(line: &[char], end: usize) -> usize {
+    if line.get(end) == Some(&'.') && !is_digit(line, end + 1) {
+        end + 1
+    } else {
+        end
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pieces(line: &str) -> Vec<String> {
+        cut(&line.chars().collect::<Vec<_>>())
+            .into_iter()
+            .map(|t| t.text)
+            .collect()
+    }
+
+    fn kinds(line: &str) -> Vec<Kind> {
+        cut(&line.chars().collect::<Vec<_>>())
+            .into_iter()
+            .map(|t| t.kind)
+            .collect()
+    }
+
+    #[test]
+    fn marks_may_touch_their_figures() {
+        assert_eq!(
+            pieces("R-2.25DS/-0.75DCx90"),
+            ["R", "-2.25", "DS", "/", "-0.75", "DC", "x", "90"]
+        );
+        assert_eq!(
+            pieces("-4.00D.S.-.5D.C.x90°"),
+            ["-4.00", "D.S.", "-.5", "D.C.", "x", "90", "°"]
+        );
+        assert_eq!(
+            pieces("plx90 Add.+2.00BVD12mm"),
+            ["pl", "x", "90", "Add.", "+2.00", "BVD", "12", "mm"]
+        );
+    }
+
+    #[test]
+    fn the_last_dot_of_an_abbreviation_is_free() {
+        assert_eq!(pieces("O.S -4.00 D.S"), ["O.S", "-4.00", "D.S"]);
+        assert_eq!(
+            pieces("O.S.-4.00 B.V.D.12"),
+            ["O.S.", "-4.00", "B.V.D", ".12"]
+        );
+    }
+
+    #[test]
+    fn mistyped_figures_stay_whole() {
+        for line in [
+            "9O", "-2.2S", "-O.75", "l80", "(2.25)", "(-2.25)", "2.?5", "xl80", "-?.25",
+        ] {
+            assert_eq!(kinds(line), [Kind::Other { figure: true }], "{line}");
+        }
+    }
+
+    #[test]
+    fn signs_are_read_with_their_figures() {
+        let sign = |line: &str| match kinds(line).first() {
+            Some(Kind::Number(number)) => Some(number.sign),
+            _ => None,
+        };
+        assert_eq!(sign("-2"), Some(Sign::Minus));
+        assert_eq!(sign("+.5"), Some(Sign::Plus));
+        assert_eq!(sign("- 2"), Some(Sign::Doubtful));
+        assert_eq!(sign("+/-2"), Some(Sign::Doubtful));
+        assert_eq!(sign("- -2"), Some(Sign::Many));
+        assert_eq!(sign("-"), None);
+    }
+}
