@@ -3,7 +3,7 @@
 use serde_json::json;
 
 use super::record::Happened;
-use super::{Advance, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use super::{Advance, Around, Desk, DeskError, ErrorKind, OpenJob, listed, with_trial_day};
 use crate::gate::lets_through;
 use crate::job::{Gate, Job, Reason, Stage};
 use crate::store::Beside;
@@ -35,11 +35,11 @@ impl Desk {
         by: &str,
         revision: Option<i64>,
     ) -> Result<Advance, DeskError> {
-        let person = self.person(by)?;
-        let around = self.around_number(number)?;
-        let (now, clock) = (self.clock.now(), self.clock);
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
+        let person = listed(&write.staff()?, by)?;
         let mut row = write.job(number, revision)?;
+        let around = Around::within(&write, today, row.id, &row.job)?;
         Self::stands_before(number, &row.job, gate)?;
         let acceptances = write.acceptances(row.id)?;
         let passed = write.passed(row.id)?;

@@ -4,6 +4,7 @@
 //! one `BEGIN IMMEDIATE` transaction that holds the row, its search entry and its history event
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
+mod around;
 mod error;
 mod open;
 mod row;
@@ -12,8 +13,7 @@ mod search;
 use std::path::Path;
 
 use chrono::{NaiveDate, NaiveDateTime};
-use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
-use serde::de::DeserializeOwned;
+use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 use serde_json::Value;
 
 pub use error::StoreError;
@@ -89,14 +89,7 @@ impl Store {
 
     /// Returns the same wearer's other jobs, newest first.
     pub fn others(&self, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
-        let key = row::wearer_key(job.wearer.name.as_deref().unwrap_or(""));
-        let mut statement = self.connection.prepare_cached(
-            "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4",
-        )?;
-        let born = job.wearer.born.map(|b| b.to_string());
-        let texts =
-            statement.query_map(params![key, born, id, limit], |r| r.get::<_, String>(0))?;
-        texts.map(|t| row::job_from(&t?)).collect()
+        around::others(&self.connection, id, job, limit)
     }
 
     /// Returns the open jobs, by stage, due date and number.
@@ -161,29 +154,12 @@ impl Store {
 
     /// Returns the staff list.
     pub fn staff(&self) -> Result<StaffRoll, StoreError> {
-        let mut statement = self
-            .connection
-            .prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
-        let texts = statement.query_map([], |r| r.get::<_, String>(0))?;
-        let list: Result<Vec<StaffMember>, StoreError> = texts
-            .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("the staff list")))
-            .collect();
-        Ok(StaffRoll(list?))
+        around::staff(&self.connection)
     }
 
     /// Returns the practice's choices.
     pub fn practice(&self) -> Result<Practice, StoreError> {
-        self.setting("practice").map(Option::unwrap_or_default)
-    }
-
-    fn setting<T: DeserializeOwned>(&self, name: &str) -> Result<Option<T>, StoreError> {
-        let text: Option<String> = self
-            .connection
-            .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
-            .query_row([name], |r| r.get(0))
-            .optional()?;
-        text.map(|t| serde_json::from_str(&t).map_err(|_| StoreError::Content("a setting")))
-            .transpose()
+        around::practice(&self.connection)
     }
 
     /// Returns what was being typed into a job: path of the field and text.
@@ -223,6 +199,21 @@ impl Write<'_> {
             return Err(StoreError::Stale(number.to_owned()));
         }
         Ok(row)
+    }
+
+    /// Returns the staff list as this write finds it.
+    pub fn staff(&self) -> Result<StaffRoll, StoreError> {
+        around::staff(&self.transaction)
+    }
+
+    /// Returns the practice's choices as this write finds them.
+    pub fn practice(&self) -> Result<Practice, StoreError> {
+        around::practice(&self.transaction)
+    }
+
+    /// Returns the same wearer's other jobs as this write finds them, newest first.
+    pub fn others(&self, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
+        around::others(&self.transaction, id, job, limit)
     }
 
     /// Writes a job back, one revision on.
