@@ -89,11 +89,6 @@ impl Desk {
         self.load(number)
     }
 
-    pub(super) fn around_number(&self, number: &str) -> Result<Around, DeskError> {
-        let row = self.store.job(number)?;
-        self.around(row.id, &row.job)
-    }
-
     /// Returns the gate a move leads through, refusing one the job does not stand before.
     pub(super) fn stands_before(number: &str, job: &Job, gate: Gate) -> Result<(), DeskError> {
         if job.is_past() {
