@@ -92,7 +92,7 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
     }
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-    let said = connect(Path::new(&uri), flags).and_then(|c| refuse_foreign(&c, shown));
+    let said = connect(Path::new(&uri), flags).and_then(|c| refuse_unusable(&c, shown));
     let mut log = path.as_os_str().to_owned();
     log.push("-wal");
     let has_log = std::fs::metadata(log).is_ok_and(|m| m.len() > 0);
@@ -106,9 +106,13 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
 /// Reads through a connection that cannot write whether the file is a book that can be worked in.
 fn probe(path: &Path, shown: &str) -> Result<(), StoreError> {
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
-    refuse_foreign(&connection, shown)?;
-    if version(&connection)? == newest_version() {
-        has_its_tables(&connection)?;
+    refuse_unusable(&connection, shown)
+}
+
+fn refuse_unusable(connection: &Connection, shown: &str) -> Result<(), StoreError> {
+    refuse_foreign(connection, shown)?;
+    if version(connection)? == newest_version() {
+        has_its_tables(connection)?;
     }
     Ok(())
 }
