@@ -143,8 +143,11 @@ fn what_several_processes_were_told_is_kept_is_in_the_book_afterwards() {
 #[test]
 fn of_two_processes_that_move_the_same_job_exactly_one_does() {
     let practice = Practice::begin();
-    let job = practice.file("job.json", &practice.scenario["job"]);
-    for _ in 0..ROUNDS {
+    let mut job = practice.scenario["job"].clone();
+    for round in 0..ROUNDS {
+        // Another wearer each time: a second pair for the same one is held.
+        job["wearer"]["name"] = json!(format!("Wearer {round}"));
+        let job = practice.file("job.json", &job);
         let taken = practice.does(&["import", job.to_str().unwrap()]);
         let number = taken["numbers"][0].as_str().unwrap().to_owned();
         let words = [
