@@ -4,6 +4,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::missing_assert_message,
+    clippy::disallowed_methods,
     missing_docs,
     reason = "tests"
 )]
@@ -547,4 +548,29 @@ fn a_recheck_and_the_event_of_its_first_pair_are_kept_together() {
     assert_eq!(begun.job.stage().word(), "measured");
     assert!(desk.recheck(&begun.number, "Hugo Penrith").is_err());
     assert_eq!(desk.numbers().unwrap().len(), 3);
+}
+
+#[test]
+fn a_move_is_judged_by_what_another_process_kept_while_it_waited() {
+    let (_dir, path, mut desk, number) = desk_for(&scenarios()[0]);
+    let reader = Desk::open(&path, Clock::default()).unwrap();
+    let elsewhere = rusqlite::Connection::open(&path).unwrap();
+    elsewhere
+        .execute_batch("BEGIN IMMEDIATE; DELETE FROM staff WHERE name = 'Ines Calloway'")
+        .unwrap();
+    let begun = std::sync::Barrier::new(2);
+    std::thread::scope(|scope| {
+        let mover = scope.spawn(|| {
+            begun.wait();
+            desk.advance(&number, Gate::Ordered, "Ines Calloway", None)
+        });
+        begun.wait();
+        // Long enough for a read outside the write to have seen her on the list still.
+        for _ in 0..100 {
+            reader.load(&number).unwrap();
+        }
+        elsewhere.execute_batch("COMMIT").unwrap();
+        let error = mover.join().unwrap().unwrap_err();
+        assert_eq!(error.kind, ErrorKind::NotFound);
+    });
 }

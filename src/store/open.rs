@@ -60,8 +60,9 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
         kind => StoreError::Directory(kind),
     })?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-    settle(&connection)?;
+    // Before there is a log: whose file it is must be readable from the file alone.
     connection.pragma_update(None, "application_id", APPLICATION_ID)?;
+    settle(&connection)?;
     migrate(connection)
 }
 
@@ -92,14 +93,18 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
     }
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-    let said = connect(Path::new(&uri), flags).and_then(|c| refuse_unusable(&c, shown));
+    let connection = connect(Path::new(&uri), flags)?;
+    let is_of_another_program = connection
+        .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
+        .is_ok_and(|id| id != i64::from(APPLICATION_ID));
     let mut log = path.as_os_str().to_owned();
     log.push("-wal");
     let has_log = std::fs::metadata(log).is_ok_and(|m| m.len() > 0);
-    match said {
-        Err(StoreError::Newer { found, known }) => Err(StoreError::Newer { found, known }),
-        _ if has_log => Ok(()),
-        other => other,
+    match refuse_unusable(&connection, shown) {
+        Err(e @ StoreError::Newer { .. }) => Err(e),
+        Err(e) if is_of_another_program || !has_log => Err(e),
+        // The log may hold what the file alone lacks: a crash leaves the two to be read together.
+        _ => Ok(()),
     }
 }
 
