@@ -5,6 +5,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::missing_assert_message,
+    clippy::disallowed_methods,
     missing_docs,
     reason = "tests"
 )]
@@ -390,4 +391,187 @@ fn worklist_and_look_up_use_their_indices() {
             "{plan}"
         );
     }
+}
+
+fn job_of(number: &str) -> Value {
+    let mut job = scenarios()[0]["job"].clone();
+    job["past"] = json!(true);
+    job["number"] = json!(number);
+    job
+}
+
+#[test]
+fn a_past_number_that_cannot_be_typed_is_refused() {
+    let (_dir, _path, mut desk, _) = desk_for(&scenarios()[0]);
+    for number in ["", "  ", "A\n17", "A\u{1b}[2J"] {
+        let error = desk.import(&job_of(number).to_string(), None).unwrap_err();
+        assert_eq!(error.kind, ErrorKind::Input, "{number:?}");
+        assert!(!error.message.chars().any(char::is_control));
+    }
+    assert_eq!(desk.numbers().unwrap().len(), 1);
+}
+
+#[test]
+fn only_keys_that_are_there_are_said_not_to_be_taken_over() {
+    let (_dir, _path, mut desk, _) = desk_for(&scenarios()[0]);
+    let mut job = scenarios()[0]["job"].clone();
+    job["order"]["notes"] = json!("the \"history\" and what was \"accepted\"");
+    let imported = desk.import(&job.to_string(), None).unwrap();
+    assert_eq!(imported.ignored, Vec::<String>::new());
+    job["history"] = json!([]);
+    let imported = desk.import(&json!([job]).to_string(), None).unwrap();
+    assert_eq!(imported.ignored.len(), 1);
+}
+
+#[test]
+fn the_beginning_of_a_telephone_number_finds_it_however_it_is_spaced() {
+    let (_dir, _path, mut desk, number) = desk_for(&scenarios()[0]);
+    desk.record(
+        &number,
+        Section::Wearer,
+        &json!({"phone": "01614960123"}),
+        None,
+        None,
+    )
+    .unwrap();
+    for typed in ["0161 496", "0161-4960 1", "(0161) 496", "496 0123"] {
+        assert_eq!(desk.find(typed, 10).unwrap().len(), 1, "{typed}");
+    }
+    assert!(desk.find("0161 497", 10).unwrap().is_empty());
+}
+
+#[test]
+fn the_day_that_a_move_fills_in_is_in_its_event_and_in_the_snapshot() {
+    let (_dir, _path, mut desk, number) = desk_for(&scenarios()[0]);
+    desk.record(
+        &number,
+        Section::Order,
+        &json!({"ordered_on": null}),
+        None,
+        None,
+    )
+    .unwrap();
+    let done = desk
+        .advance(&number, Gate::Ordered, "Ines Calloway", None)
+        .unwrap();
+    assert!(done.moved);
+    let open = desk.load(&number).unwrap();
+    assert_eq!(open.job.order.ordered_on, Some(desk.today()));
+    assert_eq!(open.passed[0].job.order, open.job.order);
+    let history = desk.history(&number).unwrap();
+    assert_eq!(
+        history.last().unwrap().detail["ordered_on"],
+        desk.today().to_string()
+    );
+}
+
+/// The day for which the book says what holds a job.
+fn held_on(path: &std::path::Path, number: &str) -> String {
+    rusqlite::Connection::open(path)
+        .unwrap()
+        .query_row("SELECT held_on FROM job WHERE number = ?1", [number], |r| {
+            r.get(0)
+        })
+        .unwrap()
+}
+
+#[test]
+fn what_holds_a_job_is_worked_out_once_after_anything_it_depends_on_changed() {
+    const NEVER: &str = "0001-01-01";
+    let (_dir, path, mut desk, number) = desk_for(&scenarios()[0]);
+    let today = desk.today().to_string();
+    let practice = desk.practice().unwrap();
+    desk.set_practice(&practice).unwrap();
+    assert_eq!(held_on(&path, &number), NEVER);
+    desk.worklist().unwrap();
+    assert_eq!(held_on(&path, &number), today, "kept by the listing");
+
+    let same_wearer = desk
+        .import(&scenarios()[0]["job"].to_string(), None)
+        .unwrap()
+        .numbers
+        .remove(0);
+    assert_eq!(held_on(&path, &number), NEVER, "the wearer has a new job");
+    desk.worklist().unwrap();
+    desk.record(
+        &same_wearer,
+        Section::Wearer,
+        &json!({"name": "Somebody Else"}),
+        None,
+        None,
+    )
+    .unwrap();
+    assert_eq!(held_on(&path, &number), NEVER, "it is another wearer's now");
+    desk.worklist().unwrap();
+    desk.new_job("A Third", None).unwrap();
+    assert_eq!(held_on(&path, &number), today, "no concern of this wearer");
+
+    // A day that lies behind what is kept is answered and not kept.
+    let yesterday = Clock {
+        fixed: desk.today().pred_opt(),
+    };
+    let early = Desk::open(&path, yesterday).unwrap();
+    assert_eq!(early.worklist().unwrap().len(), 3);
+    assert_eq!(held_on(&path, &number), today);
+
+    // A writer elsewhere does not keep a list waiting.
+    desk.set_practice(&practice).unwrap();
+    let elsewhere = rusqlite::Connection::open(&path).unwrap();
+    elsewhere.execute_batch("BEGIN IMMEDIATE").unwrap();
+    assert_eq!(desk.worklist().unwrap().len(), 3);
+    elsewhere.execute_batch("ROLLBACK").unwrap();
+    assert_eq!(held_on(&path, &number), NEVER);
+}
+
+#[test]
+fn the_list_of_a_day_shows_what_was_collected_on_it() {
+    let (_dir, _path, mut desk, _) = desk_for(&scenarios()[0]);
+    let mut job = job_of("A-17");
+    job["handover"]["given_on"] = json!("2020-02-03");
+    desk.import(&job.to_string(), None).unwrap();
+    let on = |day: &str| ListFilter {
+        on: Some(day.parse().unwrap()),
+        ..ListFilter::default()
+    };
+    let found = desk.list(&on("2020-02-03")).unwrap();
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].number, "A-17");
+    assert!(desk.list(&on("2020-02-04")).unwrap().is_empty());
+}
+
+#[test]
+fn a_recheck_and_the_event_of_its_first_pair_are_kept_together() {
+    let (_dir, _path, mut desk, _) = desk_for(&scenarios()[0]);
+    desk.import(&job_of("A-17").to_string(), None).unwrap();
+    let begun = desk.recheck("A-17", "Hugo Penrith").unwrap();
+    let old = desk.history("A-17").unwrap();
+    assert_eq!(old.last().unwrap().detail["new_job"], *begun.number);
+    assert_eq!(begun.job.stage().word(), "measured");
+    assert!(desk.recheck(&begun.number, "Hugo Penrith").is_err());
+    assert_eq!(desk.numbers().unwrap().len(), 3);
+}
+
+#[test]
+fn a_move_is_judged_by_what_another_process_kept_while_it_waited() {
+    let (_dir, path, mut desk, number) = desk_for(&scenarios()[0]);
+    let reader = Desk::open(&path, Clock::default()).unwrap();
+    let elsewhere = rusqlite::Connection::open(&path).unwrap();
+    elsewhere
+        .execute_batch("BEGIN IMMEDIATE; DELETE FROM staff WHERE name = 'Ines Calloway'")
+        .unwrap();
+    let begun = std::sync::Barrier::new(2);
+    std::thread::scope(|scope| {
+        let mover = scope.spawn(|| {
+            begun.wait();
+            desk.advance(&number, Gate::Ordered, "Ines Calloway", None)
+        });
+        begun.wait();
+        // Long enough for a read outside the write to have seen her on the list still.
+        for _ in 0..100 {
+            reader.load(&number).unwrap();
+        }
+        elsewhere.execute_batch("COMMIT").unwrap();
+        let error = mover.join().unwrap().unwrap_err();
+        assert_eq!(error.kind, ErrorKind::NotFound);
+    });
 }

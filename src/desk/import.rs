@@ -1,10 +1,11 @@
 //! Taking jobs in: from job files, or new ones begun at the desk.
 
-use serde_json::json;
+use serde_json::{Value, json};
 
-use super::{Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, listed, with_trial_day};
+use crate::clock::Clock;
 use crate::job::{Job, Stage, read_jobs};
-use crate::store::Beside;
+use crate::store::{Beside, Write};
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,11 +26,8 @@ impl Desk {
     /// [`DeskError`] with the place in the file.
     pub fn import(&mut self, text: &str, by: Option<&str>) -> Result<Imported, DeskError> {
         let jobs = read_jobs(text)?;
-        let ignored = ["accepted", "history"]
-            .into_iter()
-            .filter(|key| text.contains(&format!("\"{key}\"")))
-            .map(|key| format!("{key}: kept by the book it comes from, not taken over"))
-            .collect();
+        check_numbers(&jobs)?;
+        let ignored = not_taken_over(text);
         let numbers = self
             .take_in(jobs, by, "imported")?
             .into_iter()
@@ -64,12 +62,12 @@ impl Desk {
         by: Option<&str>,
         what: &str,
     ) -> Result<Vec<OpenJob>, DeskError> {
+        let clock = self.clock;
+        let write = self.store.write()?;
         if let Some(by) = by {
-            self.person(by)?;
+            listed(&write.staff()?, by)?;
         }
-        let (staff, practice) = (self.staff()?, self.practice()?);
-        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
-        let mut prepared = Vec::with_capacity(jobs.len());
+        let mut numbers = Vec::with_capacity(jobs.len());
         for mut job in jobs {
             if !job.is_past() {
                 job.stage = Some(Stage::Measured);
@@ -77,31 +75,70 @@ impl Desk {
             } else if job.stage.is_none() {
                 job.stage = Some(Stage::Collected);
             }
-            // The row does not exist yet: no id is the new one's, so none of the others is left out.
-            let others = self.store.others(-1, &job, super::OTHERS)?;
-            let around = super::Around {
-                today,
-                staff: staff.clone(),
-                practice: practice.clone(),
-                others,
-            };
-            let held = around.held(&job, &[], &[], false);
-            prepared.push((job, held));
-        }
-        let write = self.store.write()?;
-        let mut numbers = Vec::with_capacity(prepared.len());
-        for (mut job, held) in prepared {
-            let beside = Beside {
-                held: &held,
-                held_on: today,
-                question: None,
-            };
-            let row = write.add(&mut job, beside)?;
-            let detail = json!({"past": job.is_past(), "job": job.to_file()});
-            write.event(row.id, now, by, what, &with_trial_day(clock, detail))?;
-            numbers.push(row.number);
+            numbers.push(enter(&write, clock, job, by, what)?);
         }
         write.commit()?;
         numbers.iter().map(|n| self.load(n)).collect()
     }
+}
+
+/// Enters a job as it is, with its first event; returns its number.
+pub(super) fn enter(
+    write: &Write<'_>,
+    clock: Clock,
+    mut job: Job,
+    by: Option<&str>,
+    what: &str,
+) -> Result<String, DeskError> {
+    let today = clock.today();
+    // The row does not exist yet: no id is the new one's, so none of the others is left out.
+    let held = Around::within(write, today, -1, &job)?.held(&job, &[], &[], false);
+    let beside = Beside {
+        held: &held,
+        held_on: today,
+        question: None,
+    };
+    let row = write.add(&mut job, beside)?;
+    let detail = json!({"past": job.is_past(), "job": job.to_file()});
+    write.event(
+        row.id,
+        clock.now(),
+        by,
+        what,
+        &with_trial_day(clock, detail),
+    )?;
+    Ok(row.number)
+}
+
+/// Refuses a number that could not be typed to find the job again.
+fn check_numbers(jobs: &[Job]) -> Result<(), DeskError> {
+    for (i, job) in jobs.iter().enumerate().filter(|(_, j)| j.is_past()) {
+        let Some(number) = &job.number else { continue };
+        if number.trim().is_empty() || number.chars().any(char::is_control) {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                format!(
+                    "job {}: number: {number:?} cannot be typed to find the job again",
+                    i + 1
+                ),
+            )
+            .hint("leave the number out to be given one"));
+        }
+    }
+    Ok(())
+}
+
+/// Says which keys of a job file that was read were not taken over.
+fn not_taken_over(text: &str) -> Vec<String> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let jobs = match serde_json::from_str(text) {
+        Ok(Value::Array(list)) => list,
+        Ok(one) => vec![one],
+        Err(_) => Vec::new(),
+    };
+    ["accepted", "history"]
+        .into_iter()
+        .filter(|key| jobs.iter().any(|j| j.get(key).is_some()))
+        .map(|key| format!("{key}: kept by the book it comes from, not taken over"))
+        .collect()
 }

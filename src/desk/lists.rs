@@ -1,8 +1,10 @@
 //! Lists of jobs: the worklist, filters, look-up.
 
+use std::collections::HashMap;
+
 use chrono::NaiveDate;
 
-use super::{Desk, DeskError, JobLine};
+use super::{Around, Desk, DeskError, JobLine};
 use crate::job::Stage;
 use crate::store::LineRow;
 
@@ -15,22 +17,17 @@ pub struct ListFilter {
     pub held: bool,
     /// Late at the laboratory.
     pub late: bool,
-    /// Collected, promised or due on that day.
+    /// To be collected, handed over, promised or due on that day.
     pub on: Option<NaiveDate>,
 }
 
 impl Desk {
-    fn line(&self, row: LineRow) -> Result<JobLine, DeskError> {
+    fn line(&self, row: LineRow, fresh: &HashMap<String, Vec<String>>) -> JobLine {
         let today = self.today();
         let is_open = row.stage.is_open() && !row.past;
-        let held = if is_open && row.held_on != Some(today) {
-            // Written on another day: time alone may have changed what holds the job.
-            self.held_now(&row.number)?
-        } else {
-            row.held
-        };
+        let held = fresh.get(&row.number).cloned().unwrap_or(row.held);
         let late = is_open && row.stage == Stage::Ordered && row.due_on.is_some_and(|d| d < today);
-        Ok(JobLine {
+        JobLine {
             number: row.number,
             stage: row.stage,
             past: row.past,
@@ -41,12 +38,13 @@ impl Desk {
             collection_at: row.collection_at,
             late,
             held,
-        })
+        }
     }
 
     fn held_now(&self, number: &str) -> Result<Vec<String>, DeskError> {
-        let open = self.load(number)?;
-        let around = self.around_number(number)?;
+        let row = self.store.job(number)?;
+        let around = self.around(row.id, &row.job)?;
+        let open = self.open_job(row)?;
         Ok(around.held(
             &open.job,
             &open.acceptances,
@@ -55,8 +53,52 @@ impl Desk {
         ))
     }
 
+    /// Works out inside a write what holds jobs, and keeps it, so that a new day costs this once.
+    fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Vec<String>>, DeskError> {
+        let today = self.today();
+        let write = self.store.write_unless_busy()?;
+        let mut fresh = HashMap::new();
+        for number in numbers {
+            let row = write.job(number, None)?;
+            let around = Around::within(&write, today, row.id, &row.job)?;
+            let held = around.held(
+                &row.job,
+                &write.acceptances(row.id)?,
+                &write.passed(row.id)?,
+                row.question.is_some(),
+            );
+            write.note_held(number, &held, today)?;
+            fresh.insert(number.clone(), held);
+        }
+        write.commit()?;
+        Ok(fresh)
+    }
+
     fn lines(&self, rows: Vec<LineRow>) -> Result<Vec<JobLine>, DeskError> {
-        rows.into_iter().map(|row| self.line(row)).collect()
+        let today = self.today();
+        let of_another_day = |r: &&LineRow| {
+            // Time alone may have changed what holds the job.
+            r.stage.is_open() && !r.past && r.held_on != Some(today)
+        };
+        // Only ever forwards: two processes that take the day differently would otherwise each undo
+        // what the other has kept, for ever.
+        let older: Vec<String> = rows
+            .iter()
+            .filter(of_another_day)
+            .filter(|r| r.held_on.is_none_or(|d| d < today))
+            .map(|r| r.number.clone())
+            .collect();
+        let mut fresh = HashMap::new();
+        if !older.is_empty() {
+            // Somebody else is writing, or the file cannot be written: the list is right without.
+            fresh = self.keep_held(&older).unwrap_or_default();
+        }
+        for row in rows.iter().filter(of_another_day) {
+            if !fresh.contains_key(&row.number) {
+                fresh.insert(row.number.clone(), self.held_now(&row.number)?);
+            }
+        }
+        Ok(rows.into_iter().map(|r| self.line(r, &fresh)).collect())
     }
 
     /// Returns the open jobs in the order in which they need somebody: today's collections by
@@ -78,28 +120,31 @@ impl Desk {
         Ok(lines)
     }
 
-    /// Returns the jobs of a filter.
+    /// Returns the jobs of a filter. Without a stage these are the open ones and, for a day, those
+    /// collected ones that belong to it.
     pub fn list(&self, filter: &ListFilter) -> Result<Vec<JobLine>, DeskError> {
         let narrow = filter.held || filter.late || filter.stage.is_none();
-        let lines = if narrow && filter.stage.is_none_or(Stage::is_open) {
+        let mut lines = if narrow && filter.stage.is_none_or(Stage::is_open) {
             let mut lines = self.worklist()?;
             lines.retain(|l| filter.stage.is_none_or(|s| l.stage == s));
             lines
+        } else if filter.stage == Some(Stage::Collected) && filter.on.is_some() {
+            Vec::new()
         } else {
             self.lines(self.store.lines_of(filter.stage)?)?
         };
-        Ok(lines
-            .into_iter()
-            .filter(|l| !filter.held || !l.held.is_empty())
-            .filter(|l| !filter.late || l.late)
-            .filter(|l| {
-                filter.on.is_none_or(|day| {
-                    l.collection_at.is_some_and(|m| m.0.date() == day)
-                        || l.promised_on == Some(day)
-                        || l.due_on == Some(day)
-                })
-            })
-            .collect())
+        if let Some(day) = filter.on {
+            lines.retain(|l| {
+                l.collection_at.is_some_and(|m| m.0.date() == day)
+                    || l.promised_on == Some(day)
+                    || l.due_on == Some(day)
+            });
+            if filter.stage.is_none_or(|s| s == Stage::Collected) {
+                lines.extend(self.lines(self.store.collected_on(day)?)?);
+            }
+        }
+        lines.retain(|l| (!filter.held || !l.held.is_empty()) && (!filter.late || l.late));
+        Ok(lines)
     }
 
     /// Returns every number in the book, newest first.

@@ -24,7 +24,7 @@ pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
 use crate::clock::Clock;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
-use crate::store::{JobRow, Store};
+use crate::store::{JobRow, Store, Write};
 
 /// How many of the same wearer's other jobs the checks look at.
 const OTHERS: i64 = 50;
@@ -45,6 +45,17 @@ struct Around {
 }
 
 impl Around {
+    /// Reads what stands around a job inside the write that judges it: somebody else may have
+    /// changed it since the job was read.
+    fn within(write: &Write<'_>, today: NaiveDate, id: i64, job: &Job) -> Result<Self, DeskError> {
+        Ok(Self {
+            today,
+            staff: write.staff()?,
+            practice: write.practice()?,
+            others: write.others(id, job, OTHERS)?,
+        })
+    }
+
     fn findings(
         &self,
         gate: Gate,
@@ -177,7 +188,8 @@ impl Desk {
         reason = "the list takes the person over"
     )]
     pub fn add_staff(&mut self, member: StaffMember) -> Result<(), DeskError> {
-        let roll = self.staff()?;
+        let write = self.store.write()?;
+        let roll = write.staff()?;
         if member.name.trim().is_empty() {
             return Err(DeskError::new(ErrorKind::Input, "a person needs a name"));
         }
@@ -187,26 +199,12 @@ impl Desk {
                 format!("{} is on the staff list already", member.name),
             ));
         }
-        let write = self.store.write()?;
         write.add_staff(&member)?;
         Ok(write.commit()?)
     }
 
     fn person(&self, name: &str) -> Result<StaffMember, DeskError> {
-        let roll = self.staff()?;
-        roll.find(name).cloned().ok_or_else(|| {
-            let names: Vec<&str> = roll.0.iter().map(|m| m.name.as_str()).collect();
-            let hint = if names.is_empty() {
-                "the staff list is empty: rimbook staff add --name NAME --role ROLE".to_owned()
-            } else {
-                format!("on the list: {}", names.join(", "))
-            };
-            DeskError::new(
-                ErrorKind::NotFound,
-                format!("{name:?} is not on the staff list"),
-            )
-            .hint(hint)
-        })
+        listed(&self.staff()?, name)
     }
 
     /// Returns the practice's choices.
@@ -263,6 +261,23 @@ impl Desk {
     pub fn data_version(&self) -> i64 {
         self.store.data_version().unwrap_or(0)
     }
+}
+
+/// Returns the person of a name on a staff list.
+fn listed(roll: &StaffRoll, name: &str) -> Result<StaffMember, DeskError> {
+    roll.find(name).cloned().ok_or_else(|| {
+        let names: Vec<&str> = roll.0.iter().map(|m| m.name.as_str()).collect();
+        let hint = if names.is_empty() {
+            "the staff list is empty: rimbook staff add --name NAME --role ROLE".to_owned()
+        } else {
+            format!("on the list: {}", names.join(", "))
+        };
+        DeskError::new(
+            ErrorKind::NotFound,
+            format!("{name:?} is not on the staff list"),
+        )
+        .hint(hint)
+    })
 }
 
 /// The words of a fixed day for history, so that a trial is never mistaken for a day's work.

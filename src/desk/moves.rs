@@ -2,8 +2,9 @@
 
 use serde_json::json;
 
+use super::import::enter;
 use super::record::Happened;
-use super::{Advance, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use super::{Advance, Around, Desk, DeskError, ErrorKind, OpenJob, listed, with_trial_day};
 use crate::gate::lets_through;
 use crate::job::{Gate, Job, Reason, Stage};
 use crate::store::Beside;
@@ -35,11 +36,11 @@ impl Desk {
         by: &str,
         revision: Option<i64>,
     ) -> Result<Advance, DeskError> {
-        let person = self.person(by)?;
-        let around = self.around_number(number)?;
-        let (now, clock) = (self.clock.now(), self.clock);
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
+        let person = listed(&write.staff()?, by)?;
         let mut row = write.job(number, revision)?;
+        let around = Around::within(&write, today, row.id, &row.job)?;
         Self::stands_before(number, &row.job, gate)?;
         let acceptances = write.acceptances(row.id)?;
         let passed = write.passed(row.id)?;
@@ -51,11 +52,13 @@ impl Desk {
                 findings,
             });
         }
+        // Before the snapshot: what the move itself filled in is no later change.
+        let fills_day = gate == Gate::Ordered && row.job.order.ordered_on.is_none();
+        if fills_day {
+            row.job.order.ordered_on = Some(today);
+        }
         write.pass(row.id, gate, &row.job)?;
         row.job.stage = Some(gate.to_stage());
-        if gate == Gate::Ordered && row.job.order.ordered_on.is_none() {
-            row.job.order.ordered_on = Some(around.today);
-        }
         let passed = write.passed(row.id)?;
         let held = around.held(&row.job, &acceptances, &passed, false);
         let beside = Beside {
@@ -72,7 +75,11 @@ impl Desk {
                 )
             })
             .collect();
-        let detail = json!({"from": gate.from_stage(), "to": gate.to_stage(), "settled": settled});
+        let mut detail =
+            json!({"from": gate.from_stage(), "to": gate.to_stage(), "settled": settled});
+        if fills_day {
+            detail["ordered_on"] = json!(today);
+        }
         write.event(
             row.id,
             now,
@@ -136,8 +143,10 @@ impl Desk {
     /// # Errors
     /// [`DeskError`] for a job that is not collected.
     pub fn recheck(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
-        let person = self.person(by)?;
-        let old = self.load(number)?;
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let person = listed(&write.staff()?, by)?;
+        let old = write.job(number, None)?;
         if old.job.stage() != Stage::Collected {
             return Err(DeskError::new(
                 ErrorKind::Refused,
@@ -147,9 +156,17 @@ impl Desk {
                 ),
             ));
         }
+        // Both or neither: a recheck that its first pair does not know of would not be found again.
+        let beside = Beside {
+            held: &[],
+            held_on: today,
+            question: old.question.as_ref(),
+        };
+        write.put(&old, beside)?;
         let job = Job {
             reason: Some(Reason::Recheck),
-            linked_to: Some(old.number.clone()),
+            linked_to: Some(old.number),
+            stage: Some(Stage::Measured),
             wearer: old.job.wearer,
             prescription: old.job.prescription,
             fitting: old.job.fitting,
@@ -157,20 +174,16 @@ impl Desk {
             lenses: old.job.lenses,
             ..Job::default()
         };
-        let begun = self
-            .take_in(vec![job], Some(&person.name), "recheck begun")?
-            .pop();
-        let begun =
-            begun.ok_or_else(|| DeskError::new(ErrorKind::File, "the recheck was not kept"))?;
-        let linked = begun.number.clone();
-        self.change(number, None, &|_, _| Ok(()), |_| {
-            Ok(Happened {
-                by: Some(&person.name),
-                what: "recheck begun",
-                detail: json!({"new_job": linked}),
-            })
-        })?;
-        Ok(begun)
+        let begun = enter(&write, clock, job, Some(&person.name), "recheck begun")?;
+        write.event(
+            old.id,
+            now,
+            Some(&person.name),
+            "recheck begun",
+            &with_trial_day(clock, json!({"new_job": begun})),
+        )?;
+        write.commit()?;
+        self.load(&begun)
     }
 
     /// Cancels an open job.

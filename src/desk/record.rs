@@ -59,12 +59,13 @@ impl Desk {
         also: &Also<'_>,
         alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
     ) -> Result<OpenJob, DeskError> {
-        let (now, clock) = (self.clock.now(), self.clock);
-        let around = self.around_number(number)?;
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
         let mut row = write.job(number, revision)?;
         let happened = alter(&mut row)?;
         also(&write, row.id)?;
+        // After the change: it may have made the job another wearer's.
+        let around = Around::within(&write, today, row.id, &row.job)?;
         let held = around.held(
             &row.job,
             &write.acceptances(row.id)?,
@@ -86,11 +87,6 @@ impl Desk {
         )?;
         write.commit()?;
         self.load(number)
-    }
-
-    pub(super) fn around_number(&self, number: &str) -> Result<Around, DeskError> {
-        let row = self.store.job(number)?;
-        self.around(row.id, &row.job)
     }
 
     /// Returns the gate a move leads through, refusing one the job does not stand before.

@@ -4,16 +4,17 @@
 //! one `BEGIN IMMEDIATE` transaction that holds the row, its search entry and its history event
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
+mod around;
 mod error;
 mod open;
 mod row;
 mod search;
 
 use std::path::Path;
+use std::time::Duration;
 
 use chrono::{NaiveDate, NaiveDateTime};
-use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
-use serde::de::DeserializeOwned;
+use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 use serde_json::Value;
 
 pub use error::StoreError;
@@ -72,6 +73,19 @@ impl Store {
         })
     }
 
+    /// Begins a write if nobody else is writing now: for what can as well be done another time.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] at once when another process is writing.
+    pub fn write_unless_busy(&self) -> Result<Write<'_>, StoreError> {
+        self.connection.busy_timeout(Duration::ZERO)?;
+        let begun = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate);
+        self.connection.busy_timeout(open::PATIENCE)?;
+        Ok(Write {
+            transaction: begun?,
+        })
+    }
+
     /// Reads a job.
     pub fn job(&self, number: &str) -> Result<JobRow, StoreError> {
         row::find(&self.connection, number)
@@ -89,14 +103,7 @@ impl Store {
 
     /// Returns the same wearer's other jobs, newest first.
     pub fn others(&self, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
-        let key = row::wearer_key(job.wearer.name.as_deref().unwrap_or(""));
-        let mut statement = self.connection.prepare_cached(
-            "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4",
-        )?;
-        let born = job.wearer.born.map(|b| b.to_string());
-        let texts =
-            statement.query_map(params![key, born, id, limit], |r| r.get::<_, String>(0))?;
-        texts.map(|t| row::job_from(&t?)).collect()
+        around::others(&self.connection, id, job, limit)
     }
 
     /// Returns the open jobs, by stage, due date and number.
@@ -123,6 +130,19 @@ impl Store {
                 &[],
             ),
         }
+    }
+
+    /// Returns the collected jobs that were handed over, to be collected, promised or due on a day,
+    /// newest first.
+    pub fn collected_on(&self, day: NaiveDate) -> Result<Vec<LineRow>, StoreError> {
+        let sql = format!(
+            "SELECT {} FROM job WHERE stage = 'collected'
+             AND (content ->> '$.handover.given_on' = ?1 OR substr(collection_at, 1, 10) = ?1
+                  OR promised_on = ?1 OR due_on = ?1)
+             ORDER BY id DESC",
+            row::LINE
+        );
+        self.lines(&sql, &[&day.to_string()])
     }
 
     fn lines(&self, sql: &str, with: &[&dyn rusqlite::ToSql]) -> Result<Vec<LineRow>, StoreError> {
@@ -161,29 +181,12 @@ impl Store {
 
     /// Returns the staff list.
     pub fn staff(&self) -> Result<StaffRoll, StoreError> {
-        let mut statement = self
-            .connection
-            .prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
-        let texts = statement.query_map([], |r| r.get::<_, String>(0))?;
-        let list: Result<Vec<StaffMember>, StoreError> = texts
-            .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("the staff list")))
-            .collect();
-        Ok(StaffRoll(list?))
+        around::staff(&self.connection)
     }
 
     /// Returns the practice's choices.
     pub fn practice(&self) -> Result<Practice, StoreError> {
-        self.setting("practice").map(Option::unwrap_or_default)
-    }
-
-    fn setting<T: DeserializeOwned>(&self, name: &str) -> Result<Option<T>, StoreError> {
-        let text: Option<String> = self
-            .connection
-            .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
-            .query_row([name], |r| r.get(0))
-            .optional()?;
-        text.map(|t| serde_json::from_str(&t).map_err(|_| StoreError::Content("a setting")))
-            .transpose()
+        around::practice(&self.connection)
     }
 
     /// Returns what was being typed into a job: path of the field and text.
@@ -200,6 +203,19 @@ impl Store {
         Ok(self
             .connection
             .pragma_query_value(None, "data_version", |r| r.get(0))?)
+    }
+
+    /// Returns a setting as the connection has it, for tests of the settings.
+    pub fn setting_in_force(&self, name: &str) -> Result<String, StoreError> {
+        use rusqlite::types::Value as Kept;
+        let kept = self
+            .connection
+            .pragma_query_value(None, name, |r| r.get::<_, Kept>(0))?;
+        Ok(match kept {
+            Kept::Integer(n) => n.to_string(),
+            Kept::Text(text) => text,
+            Kept::Null | Kept::Real(_) | Kept::Blob(_) => String::new(),
+        })
     }
 
     /// Returns how a query would be run, for tests of the indices.
@@ -225,8 +241,27 @@ impl Write<'_> {
         Ok(row)
     }
 
+    /// Returns the staff list as this write finds it.
+    pub fn staff(&self) -> Result<StaffRoll, StoreError> {
+        around::staff(&self.transaction)
+    }
+
+    /// Returns the practice's choices as this write finds them.
+    pub fn practice(&self) -> Result<Practice, StoreError> {
+        around::practice(&self.transaction)
+    }
+
+    /// Returns the same wearer's other jobs as this write finds them, newest first.
+    pub fn others(&self, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
+        around::others(&self.transaction, id, job, limit)
+    }
+
     /// Writes a job back, one revision on.
+    ///
+    /// What holds the other open jobs of its wearer, the one before and the one after the change,
+    /// is worked out again when they are next listed.
     pub fn put(&self, row: &JobRow, beside: Beside<'_>) -> Result<(), StoreError> {
+        row::forget_held_of_wearer(&self.transaction, row.id)?;
         row::write(
             &self.transaction,
             row.id,
@@ -234,7 +269,8 @@ impl Write<'_> {
             &row.job,
             row.revision + 1,
             beside,
-        )
+        )?;
+        row::forget_held_of_wearer(&self.transaction, row.id)
     }
 
     /// Adds a job; gives it the next number unless it has one.
@@ -254,6 +290,7 @@ impl Write<'_> {
         }
         job.number = Some(number.clone());
         row::write(&self.transaction, id, &number, job, 1, beside)?;
+        row::forget_held_of_wearer(&self.transaction, id)?;
         Ok(JobRow {
             id,
             number,
@@ -356,17 +393,19 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Adds a person; one of the same name is replaced.
+    /// Adds a person; one of the same name is replaced. What holds each open job is worked out
+    /// again when it is next listed.
     pub fn add_staff(&self, member: &StaffMember) -> Result<(), StoreError> {
         let content = serde_json::to_string(member).map_err(|_| StoreError::Content("a person"))?;
         self.transaction.execute(
             "INSERT INTO staff (name, content) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET content = excluded.content",
             params![member.name, content],
         )?;
-        Ok(())
+        row::forget_held(&self.transaction)
     }
 
-    /// Keeps the practice's choices.
+    /// Keeps the practice's choices. What holds each open job is worked out again when it is next
+    /// listed.
     pub fn set_practice(&self, practice: &Practice) -> Result<(), StoreError> {
         let content =
             serde_json::to_string(practice).map_err(|_| StoreError::Content("a setting"))?;
@@ -374,7 +413,7 @@ impl Write<'_> {
             "INSERT INTO setting (name, content) VALUES ('practice', ?1) ON CONFLICT (name) DO UPDATE SET content = excluded.content",
             [content],
         )?;
-        Ok(())
+        row::forget_held(&self.transaction)
     }
 
     /// Keeps what is being typed; `None` forgets it.

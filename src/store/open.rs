@@ -16,6 +16,9 @@ const MIGRATIONS: &[&str] = &[include_str!("schema/0001_book.sql")];
 /// The oldest library without the WAL reset fault fixed in 3.51.3.
 const OLDEST_LIBRARY: i32 = 3_051_003;
 
+/// How long a process waits for another one that is writing.
+pub const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
+
 /// The newest version of a book this program knows.
 pub fn newest_version() -> i64 {
     i64::try_from(MIGRATIONS.len()).unwrap_or(i64::MAX)
@@ -30,10 +33,13 @@ pub fn open(path: &Path) -> Result<Connection, StoreError> {
     if !path.exists() {
         return Err(StoreError::Missing(shown));
     }
+    look_without_touching(path, &shown)?;
+    probe(path, &shown)?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    // Again: another process may have run a newer program's migrations since.
     refuse_foreign(&connection, &shown)?;
     settle(&connection)?;
-    migrate(connection, &shown)
+    migrate(connection)
 }
 
 /// Makes a new, empty book.
@@ -54,9 +60,10 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
         kind => StoreError::Directory(kind),
     })?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
-    settle(&connection)?;
+    // Before there is a log: whose file it is must be readable from the file alone.
     connection.pragma_update(None, "application_id", APPLICATION_ID)?;
-    migrate(connection, &shown)
+    settle(&connection)?;
+    migrate(connection)
 }
 
 #[allow(
@@ -68,28 +75,93 @@ fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
         return Err(StoreError::Library(rusqlite::version()));
     }
     let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
-    connection.busy_timeout(std::time::Duration::from_secs(5))?;
+    connection.busy_timeout(PATIENCE)?;
     Ok(connection)
 }
 
-fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
-    let read = |name: &str| connection.pragma_query_value(None, name, |r| r.get::<_, i64>(0));
-    let foreign = |e: rusqlite::Error| match StoreError::from(e) {
-        StoreError::Foreign(_) => StoreError::Foreign(shown.to_owned()),
-        other => other,
-    };
-    let id = read("application_id").map_err(foreign)?;
-    if id != i64::from(APPLICATION_ID) {
-        return Err(StoreError::Foreign(shown.to_owned()));
+/// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
+/// database is not even reached for.
+///
+/// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
+fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
+    use std::fmt::Write as _;
+
+    let mut uri = "file:".to_owned();
+    for byte in path.as_os_str().as_encoded_bytes() {
+        // Writing to a string does not fail.
+        let _ = write!(uri, "%{byte:02X}");
     }
-    let found = read("user_version").map_err(foreign)?;
+    uri.push_str("?immutable=1");
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
+    let connection = connect(Path::new(&uri), flags)?;
+    let is_of_another_program = connection
+        .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
+        .is_ok_and(|id| id != i64::from(APPLICATION_ID));
+    let mut log = path.as_os_str().to_owned();
+    log.push("-wal");
+    let has_log = std::fs::metadata(log).is_ok_and(|m| m.len() > 0);
+    match refuse_unusable(&connection, shown) {
+        Err(e @ StoreError::Newer { .. }) => Err(e),
+        Err(e) if is_of_another_program || !has_log => Err(e),
+        // The log may hold what the file alone lacks: a crash leaves the two to be read together.
+        _ => Ok(()),
+    }
+}
+
+/// Reads through a connection that cannot write whether the file is a book that can be worked in.
+fn probe(path: &Path, shown: &str) -> Result<(), StoreError> {
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+    refuse_unusable(&connection, shown)
+}
+
+fn refuse_unusable(connection: &Connection, shown: &str) -> Result<(), StoreError> {
+    refuse_foreign(connection, shown)?;
+    if version(connection)? == newest_version() {
+        has_its_tables(connection)?;
+    }
+    Ok(())
+}
+
+fn version(connection: &Connection) -> Result<i64, StoreError> {
+    Ok(connection.pragma_query_value(None, "user_version", |r| r.get(0))?)
+}
+
+/// Refuses a file of a newer program.
+fn known_version(connection: &Connection) -> Result<i64, StoreError> {
+    let found = version(connection)?;
     if found > newest_version() {
         return Err(StoreError::Newer {
             found,
             known: newest_version(),
         });
     }
-    Ok(())
+    Ok(found)
+}
+
+fn has_its_tables(connection: &Connection) -> Result<(), StoreError> {
+    let tables: i64 = connection.query_row(
+        "SELECT count(*) FROM sqlite_schema WHERE name IN ('job', 'event', 'staff')",
+        [],
+        |r| r.get(0),
+    )?;
+    if tables == 3 {
+        Ok(())
+    } else {
+        Err(StoreError::Damaged)
+    }
+}
+
+fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
+    let id: i64 = connection
+        .pragma_query_value(None, "application_id", |r| r.get(0))
+        .map_err(|e| match StoreError::from(e) {
+            StoreError::Foreign(_) => StoreError::Foreign(shown.to_owned()),
+            other => other,
+        })?;
+    if id != i64::from(APPLICATION_ID) {
+        return Err(StoreError::Foreign(shown.to_owned()));
+    }
+    known_version(connection).map(drop)
 }
 
 /// Makes every setting of a connection (reasons in DEVELOPERS.md).
@@ -109,26 +181,14 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-fn migrate(mut connection: Connection, shown: &str) -> Result<Connection, StoreError> {
-    let version =
-        |c: &Connection| c.pragma_query_value(None, "user_version", |r| r.get::<_, i64>(0));
+fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
     if version(&connection)? == newest_version() {
-        let tables: i64 = connection.query_row(
-            "SELECT count(*) FROM sqlite_schema WHERE name IN ('job', 'event', 'staff')",
-            [],
-            |r| r.get(0),
-        )?;
-        if tables != 3 {
-            return Err(StoreError::Damaged);
-        }
+        has_its_tables(&connection)?;
         return Ok(connection);
     }
     // The version is read again inside: two processes may have started together.
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-    let found = version(&transaction)?;
-    if found > newest_version() {
-        return Err(StoreError::Foreign(shown.to_owned()));
-    }
+    let found = known_version(&transaction)?;
     for step in MIGRATIONS
         .iter()
         .skip(usize::try_from(found).unwrap_or(usize::MAX))

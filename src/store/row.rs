@@ -144,7 +144,8 @@ pub fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, StoreErr
     .collect()
 }
 
-fn digits(text: &str) -> String {
+/// The digits of a text.
+pub fn digits(text: &str) -> String {
     text.chars().filter(char::is_ascii_digit).collect()
 }
 
@@ -170,6 +171,27 @@ pub struct Beside<'a> {
     pub held_on: NaiveDate,
     /// An unanswered question.
     pub question: Option<&'a Value>,
+}
+
+/// Marks what holds every open job as out of date.
+pub fn forget_held(t: &Transaction<'_>) -> Result<(), StoreError> {
+    t.execute(
+        "UPDATE job SET held_on = '0001-01-01' WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified')",
+        [],
+    )?;
+    Ok(())
+}
+
+/// Marks what holds the other open jobs of a job's wearer as out of date.
+pub fn forget_held_of_wearer(t: &Transaction<'_>, id: i64) -> Result<(), StoreError> {
+    t.prepare_cached(
+        "UPDATE job SET held_on = '0001-01-01'
+         WHERE wearer_key = (SELECT wearer_key FROM job WHERE id = ?1)
+         AND born IS (SELECT born FROM job WHERE id = ?1)
+         AND id <> ?1 AND past = 0 AND stage IN ('measured', 'ordered', 'verified')",
+    )?
+    .execute([id])?;
+    Ok(())
 }
 
 /// Writes a job's row as of `revision`, and its search entry.

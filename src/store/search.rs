@@ -3,7 +3,7 @@
 use rusqlite::{Connection, params};
 
 use super::error::StoreError;
-use super::row::{LINE, LineRow, line, phone_tail, wearer_key};
+use super::row::{LINE, LineRow, digits, line, phone_tail, wearer_key};
 
 /// Letters below which the names are read by their own index: ranking a short prefix is slow.
 const SHORT: usize = 2;
@@ -53,6 +53,9 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
             "SELECT {LINE} FROM job WHERE phone_tail >= ?1 AND phone_tail < ?1 || ':' ORDER BY id DESC LIMIT ?2"
         );
         add(lines(c, &sql, &tail, limit)?);
+        // The beginning, however it is spaced.
+        let beginning = format!("phone : \"{}\" *", digits(text));
+        add(lines(c, &matching(), &beginning, limit)?);
     }
     if text.chars().count() < SHORT {
         let sql = format!(
@@ -60,15 +63,19 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
         );
         add(lines(c, &sql, &wearer_key(text), limit)?);
     } else if let Some(wanted) = expression(text) {
-        let sql = format!(
-            "SELECT {LINE} FROM job WHERE id IN
-             (SELECT rowid FROM job_search WHERE job_search MATCH ?1 ORDER BY rowid DESC LIMIT ?2)
-             ORDER BY id DESC"
-        );
-        add(lines(c, &sql, &wanted, limit)?);
+        add(lines(c, &matching(), &wanted, limit)?);
     }
     out.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
     Ok(out)
+}
+
+/// The query of the jobs that a full-text expression finds.
+fn matching() -> String {
+    format!(
+        "SELECT {LINE} FROM job WHERE id IN
+         (SELECT rowid FROM job_search WHERE job_search MATCH ?1 ORDER BY rowid DESC LIMIT ?2)
+         ORDER BY id DESC"
+    )
 }
 
 fn lines(c: &Connection, sql: &str, text: &str, limit: i64) -> Result<Vec<LineRow>, StoreError> {

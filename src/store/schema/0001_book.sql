@@ -81,3 +81,6 @@ CREATE VIRTUAL TABLE job_search USING fts5 (
     number, wearer, born, phone, frame,
     tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3'
 );
+
+-- What is taken out of the index is taken out of the file: a name that was corrected does not linger.
+INSERT INTO job_search (job_search, rank) VALUES ('secure-delete', 1);
