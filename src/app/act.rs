@@ -4,6 +4,7 @@ use super::action::Action;
 use super::dialog::{Dialog, Purpose};
 use super::effect::Effect;
 use super::line::Line;
+use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{App, Screen, collecting, entry, gating, people};
 
@@ -31,8 +32,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             if app.screen == Screen::Welcome {
                 return Vec::new();
             }
+            // Somebody is on the telephone: the letters of the last search are not theirs.
+            app.lookup = Lookup::default();
             app.go(Screen::Lookup);
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
+            vec![Effect::Find(String::new())]
         }
         Action::Collections => {
             app.go(Screen::Collections);
