@@ -1,6 +1,5 @@
 //! The desk on a real book: scenarios through the store, moves, stale screens, refusals of files.
 #![allow(
-    clippy::disallowed_methods,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
