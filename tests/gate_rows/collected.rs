@@ -1,0 +1,71 @@
+//! The rows of the handover's gate.
+
+use rimbook::job::Gate::Collected;
+use serde_json::json;
+
+use super::{Row, strong, with};
+
+/// One row for each check of the handover.
+pub fn rows() -> Vec<Row> {
+    let one = |section, change| vec![(section, change)];
+    vec![
+        (
+            "identity-unchecked",
+            Collected,
+            one("handover", json!({"identity_checked": null})),
+        ),
+        (
+            "handover-by",
+            Collected,
+            one("handover", json!({"given_by": null})),
+        ),
+        (
+            "restricted-handover",
+            Collected,
+            vec![
+                ("wearer", json!({"sight_impaired": "severe"})),
+                ("handover", json!({"given_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "fit-unrecorded",
+            Collected,
+            one("handover", json!({"left": {"length_to_bend_mm": null}})),
+        ),
+        (
+            "fit-vertex",
+            Collected,
+            with(strong(), "handover", json!({"right": {"vertex_mm": 14}})),
+        ),
+        (
+            "fit-height",
+            Collected,
+            one("handover", json!({"right": {"height_mm": 20.5}})),
+        ),
+        (
+            "fit-tilt",
+            Collected,
+            one("handover", json!({"pantoscopic_deg": 13})),
+        ),
+        (
+            "fit-bearing",
+            Collected,
+            one("handover", json!({"pads_level": false})),
+        ),
+        (
+            "acuity-missing",
+            Collected,
+            with(strong(), "handover", json!({"distance_acuity": null})),
+        ),
+        (
+            "not-comfortable",
+            Collected,
+            one("handover", json!({"comfortable": false})),
+        ),
+        (
+            "advice-missing",
+            Collected,
+            one("handover", json!({"advice": ["care"]})),
+        ),
+    ]
+}

@@ -1,0 +1,584 @@
+//! The rows of `gate_checks`: one change to a sound pair for each check.
+
+mod collected;
+
+use rimbook::job::Gate;
+use serde_json::{Value, json};
+
+/// A check, its gate, and the changes that make it hold.
+pub type Row = (&'static str, Gate, Vec<(&'static str, Value)>);
+
+/// A pair of -8.00 D.
+pub fn strong() -> Vec<(&'static str, Value)> {
+    let eyes = json!({"right": {"sphere_d": -8.0}, "left": {"sphere_d": -8.0, "cylinder_d": null, "axis_deg": null}, "previous": null});
+    vec![
+        ("prescription", eyes.clone()),
+        (
+            "lenses",
+            json!({"powers": {"right": eyes["right"], "left": eyes["left"]}}),
+        ),
+    ]
+}
+
+/// Adds a change.
+pub fn with(
+    mut base: Vec<(&'static str, Value)>,
+    section: &'static str,
+    change: Value,
+) -> Vec<(&'static str, Value)> {
+    base.push((section, change));
+    base
+}
+
+/// One row for each check.
+#[allow(clippy::too_many_lines, reason = "one row for each check")]
+pub fn rows() -> Vec<Row> {
+    use Gate::{Collected, Ordered, Verified};
+    let one = |section, change| vec![(section, change)];
+    let progressive = || {
+        vec![
+            (
+                "prescription",
+                json!({"right": {"addition_d": 2.0}, "left": {"addition_d": 2.0}}),
+            ),
+            (
+                "lenses",
+                json!({"design": "progressive", "powers": {"right": {"addition_d": 2.0}, "left": {"addition_d": 2.0}}}),
+            ),
+        ]
+    };
+    let read_progressive = || {
+        with(
+            progressive(),
+            "readings",
+            json!({"markings": "correct",
+                "right": {"addition_d": 2.0, "cd_mm": 31.5, "height_mm": 19},
+                "left": {"addition_d": 2.0, "cd_mm": 31, "height_mm": 19}}),
+        )
+    };
+    let as_worn = || {
+        one(
+            "lenses",
+            json!({"powers": {"as": "as worn compensated", "by": "Ines Calloway"}}),
+        )
+    };
+    let mut all = vec![
+        (
+            "rx-missing",
+            Ordered,
+            one("prescription", json!({"prescriber": null})),
+        ),
+        (
+            "rx-form",
+            Ordered,
+            one("prescription", json!({"right": {"sphere_d": -0.6}})),
+        ),
+        (
+            "rx-expired",
+            Ordered,
+            one("prescription", json!({"tested_on": "2024-10-11"})),
+        ),
+        (
+            "rx-expired",
+            Collected,
+            one("prescription", json!({"expires_on": "2026-10-11"})),
+        ),
+        (
+            "rx-change",
+            Ordered,
+            one(
+                "prescription",
+                json!({"previous": {"right": {"sphere_d": 0.5}}}),
+            ),
+        ),
+        (
+            "rx-sign-suspect",
+            Ordered,
+            one(
+                "prescription",
+                json!({"right": {"sphere_d": 0.75}, "previous": {"right": {"sphere_d": -0.75}}}),
+            ),
+        ),
+        (
+            "eyes-exchanged-suspect",
+            Ordered,
+            one(
+                "prescription",
+                json!({"right": {"sphere_d": -0.5}, "left": {"sphere_d": -3.0}, "previous": {"right": {"sphere_d": -3.0}, "left": {"sphere_d": -0.5}}}),
+            ),
+        ),
+        (
+            "addition-missing",
+            Ordered,
+            one("lenses", json!({"design": "bifocal"})),
+        ),
+        (
+            "addition-unequal",
+            Ordered,
+            one(
+                "prescription",
+                json!({"right": {"addition_d": 2.0}, "left": {"addition_d": 2.25}}),
+            ),
+        ),
+        (
+            "bvd-missing",
+            Ordered,
+            with(strong(), "prescription", json!({"tested_vertex_mm": null})),
+        ),
+        (
+            "bvd-unmeasured",
+            Ordered,
+            with(strong(), "fitting", json!({"right": {"vertex_mm": null}})),
+        ),
+        (
+            "bvd-mismatch",
+            Ordered,
+            with(
+                strong(),
+                "fitting",
+                json!({"right": {"vertex_mm": 14}, "left": {"vertex_mm": 14}}),
+            ),
+        ),
+        (
+            "bvd-unequal",
+            Ordered,
+            one("fitting", json!({"right": {"vertex_mm": 13.5}})),
+        ),
+        (
+            "powers-need-registrant",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "vertex compensated", "by": "Nadia Brookwell"}}),
+            ),
+        ),
+        (
+            "powers-differ",
+            Ordered,
+            one("lenses", json!({"powers": {"left": {"axis_deg": 91}}})),
+        ),
+        (
+            "centration-missing",
+            Ordered,
+            one("fitting", json!({"left": {"cd_mm": null}})),
+        ),
+        (
+            "centration-method",
+            Ordered,
+            with(
+                strong(),
+                "fitting",
+                json!({"centration": "without spectacles"}),
+            ),
+        ),
+        (
+            "pd-range",
+            Ordered,
+            one("fitting", json!({"right": {"cd_mm": 40.5}})),
+        ),
+        (
+            "pd-sum",
+            Ordered,
+            one("fitting", json!({"binocular_pd_mm": 64})),
+        ),
+        (
+            "pd-asymmetry",
+            Ordered,
+            one("fitting", json!({"right": {"cd_mm": 35.5}})),
+        ),
+        (
+            "pd-repeat",
+            Ordered,
+            one(
+                "fitting",
+                json!({"second_reading": {"right": {"cd_mm": 33}}}),
+            ),
+        ),
+        (
+            "pd-near",
+            Ordered,
+            one("fitting", json!({"right": {"near_cd_mm": 31.5}})),
+        ),
+        (
+            "pd-with-deviation",
+            Ordered,
+            one(
+                "fitting",
+                json!({"cover_test": "movement without spectacles"}),
+            ),
+        ),
+        (
+            "measure-twice",
+            Ordered,
+            vec![
+                (
+                    "prescription",
+                    json!({"right": {"sphere_d": -9.0}, "left": {"sphere_d": -12.0}}),
+                ),
+                (
+                    "lenses",
+                    json!({"powers": {"right": {"sphere_d": -9.0}, "left": {"sphere_d": -12.0}}}),
+                ),
+            ],
+        ),
+        (
+            "height-missing",
+            Ordered,
+            with(
+                progressive(),
+                "fitting",
+                json!({"left": {"height_mm": null}}),
+            ),
+        ),
+        (
+            "height-asymmetry",
+            Ordered,
+            one("fitting", json!({"left": {"height_mm": 21.5}})),
+        ),
+        (
+            "height-repeat",
+            Ordered,
+            one(
+                "fitting",
+                json!({"second_reading": {"right": {"height_mm": 20.5}}}),
+            ),
+        ),
+        (
+            "height-minimum",
+            Ordered,
+            one("lenses", json!({"minimum_height_mm": 19.5})),
+        ),
+        (
+            "height-above",
+            Ordered,
+            with(
+                progressive(),
+                "fitting",
+                json!({"right": {"height_mm": 28.5}}),
+            ),
+        ),
+        (
+            "tilt-range",
+            Ordered,
+            with(progressive(), "fitting", json!({"pantoscopic_deg": 3})),
+        ),
+        (
+            "tilt-repeat",
+            Ordered,
+            one(
+                "fitting",
+                json!({"second_reading": {"pantoscopic_deg": 12}}),
+            ),
+        ),
+        (
+            "face-form-range",
+            Ordered,
+            one("fitting", json!({"face_form_deg": 11})),
+        ),
+        (
+            "as-worn-error",
+            Ordered,
+            with(strong(), "fitting", json!({"pantoscopic_deg": 15})),
+        ),
+        (
+            "frame-missing",
+            Ordered,
+            one("frame", json!({"dbl_mm": null})),
+        ),
+        ("frame-boxed", Ordered, one("frame", json!({"ed_mm": 49}))),
+        (
+            "frame-narrow",
+            Ordered,
+            one("fitting", json!({"head_width_mm": 145})),
+        ),
+        (
+            "frame-wide",
+            Ordered,
+            one("fitting", json!({"head_width_mm": 135})),
+        ),
+        ("side-short", Ordered, one("frame", json!({"side_mm": 115}))),
+        (
+            "bend-asymmetry",
+            Ordered,
+            one("fitting", json!({"left": {"length_to_bend_mm": 101}})),
+        ),
+        (
+            "allergy-unasked",
+            Ordered,
+            one("wearer", json!({"allergies": null})),
+        ),
+        (
+            "allergy-nickel",
+            Ordered,
+            vec![
+                ("wearer", json!({"allergies": ["nickel"]})),
+                (
+                    "frame",
+                    json!({"side_material": "titanium", "contains_nickel": null}),
+                ),
+            ],
+        ),
+        (
+            "allergy-pad",
+            Ordered,
+            vec![
+                ("wearer", json!({"allergies": ["silicone"]})),
+                ("frame", json!({"pads": {"material": "silicone"}})),
+            ],
+        ),
+        (
+            "allergy-plastic",
+            Ordered,
+            one("wearer", json!({"allergies": ["acetate"]})),
+        ),
+        (
+            "nickel-worn",
+            Ordered,
+            one(
+                "frame",
+                json!({"side_material": "nickel alloy", "nickel_release": "worn through"}),
+            ),
+        ),
+        (
+            "frame-condition",
+            Ordered,
+            one(
+                "frame",
+                json!({"owned_by_wearer": true, "condition": "worn"}),
+            ),
+        ),
+        (
+            "restricted-under-16",
+            Ordered,
+            vec![
+                ("wearer", json!({"born": "2010-10-13"})),
+                ("fitting", json!({"taken_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "restricted-sight-impaired",
+            Ordered,
+            vec![
+                ("wearer", json!({"sight_impaired": "partial"})),
+                ("fitting", json!({"taken_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "impact-child",
+            Ordered,
+            one("wearer", json!({"born": "2010-10-13"})),
+        ),
+        (
+            "impact-one-eye",
+            Ordered,
+            one("wearer", json!({"one_eyed": true})),
+        ),
+        (
+            "impact-work",
+            Ordered,
+            one(
+                "lenses",
+                json!({"purpose": "safety", "material": "polycarbonate 1.59"}),
+            ),
+        ),
+        (
+            "lenses-missing",
+            Ordered,
+            one("lenses", json!({"purpose": null})),
+        ),
+        (
+            "aniso-near",
+            Ordered,
+            with(
+                progressive(),
+                "lenses",
+                json!({"powers": {"right": {"sphere_d": 2.0}}}),
+            ),
+        ),
+        (
+            "aniseikonia",
+            Ordered,
+            one("lenses", json!({"powers": {"right": {"sphere_d": 5.0}}})),
+        ),
+        (
+            "prism-unsplit",
+            Ordered,
+            one("prescription", json!({"right": {"base_in_delta": -3.0}})),
+        ),
+        (
+            "prism-opposed",
+            Ordered,
+            one(
+                "prescription",
+                json!({"right": {"base_up_delta": 1.0}, "left": {"base_up_delta": 1.0}}),
+            ),
+        ),
+        (
+            "blank-small",
+            Ordered,
+            one("lenses", json!({"blank_mm": 55})),
+        ),
+        (
+            "decentration-large",
+            Ordered,
+            with(strong(), "fitting", json!({"right": {"cd_mm": 28.5}})),
+        ),
+        (
+            "edge-thick",
+            Ordered,
+            with(strong(), "lenses", json!({"base_d": 2.0})),
+        ),
+        (
+            "material-rim",
+            Ordered,
+            one("frame", json!({"rim": "rimless"})),
+        ),
+        (
+            "tint-driving",
+            Ordered,
+            one("lenses", json!({"tint": {"transmittance_percent": 74}})),
+        ),
+        (
+            "measured-by",
+            Ordered,
+            one("fitting", json!({"taken_by": "Somebody Else"})),
+        ),
+        (
+            "order-incomplete",
+            Ordered,
+            one("order", json!({"due_on": null})),
+        ),
+        (
+            "readings-missing",
+            Verified,
+            one("readings", json!({"right": {"sphere_d": null}})),
+        ),
+        ("laboratory-powers-missing", Verified, as_worn()),
+        (
+            "laboratory-powers-doubtful",
+            Verified,
+            with(
+                as_worn(),
+                "lenses",
+                json!({"laboratory_powers": {"right": {"sphere_d": -0.9}}}),
+            ),
+        ),
+        (
+            "lens-power",
+            Verified,
+            one("readings", json!({"right": {"sphere_d": -0.63}})),
+        ),
+        (
+            "lens-cylinder",
+            Verified,
+            one("readings", json!({"left": {"cylinder_d": -0.35}})),
+        ),
+        (
+            "lens-axis",
+            Verified,
+            one("readings", json!({"left": {"axis_deg": 107}})),
+        ),
+        (
+            "lens-addition",
+            Verified,
+            with(
+                read_progressive(),
+                "readings",
+                json!({"right": {"addition_d": 2.13}}),
+            ),
+        ),
+        (
+            "pair-prism-horizontal",
+            Verified,
+            one("readings", json!({"right": {"base_in_delta": 0.68}})),
+        ),
+        (
+            "pair-prism-vertical",
+            Verified,
+            one("readings", json!({"right": {"base_up_delta": 0.51}})),
+        ),
+        (
+            "prism-reversed",
+            Verified,
+            vec![
+                (
+                    "lenses",
+                    json!({"powers": {"right": {"base_up_delta": 0.5}}}),
+                ),
+                ("readings", json!({"right": {"base_up_delta": -0.5}})),
+            ],
+        ),
+        (
+            "centration-made",
+            Verified,
+            with(
+                read_progressive(),
+                "readings",
+                json!({"right": {"cd_mm": 32.6}}),
+            ),
+        ),
+        (
+            "height-made",
+            Verified,
+            with(
+                read_progressive(),
+                "readings",
+                json!({"right": {"height_mm": 20.1}}),
+            ),
+        ),
+        (
+            "height-difference",
+            Verified,
+            with(
+                read_progressive(),
+                "readings",
+                json!({"right": {"height_mm": 20}, "left": {"height_mm": 18.5}}),
+            ),
+        ),
+        (
+            "segment-tilt",
+            Verified,
+            one("readings", json!({"segment_tilt_deg": 2.5})),
+        ),
+        (
+            "eyes-exchanged",
+            Verified,
+            one(
+                "readings",
+                json!({"right": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90}, "left": {"sphere_d": -0.5, "cylinder_d": null, "axis_deg": null}}),
+            ),
+        ),
+        (
+            "centre-thickness",
+            Verified,
+            one("readings", json!({"right": {"centre_mm": 2.6}})),
+        ),
+        (
+            "base-curve",
+            Verified,
+            one("readings", json!({"right": {"base_d": 4.8}})),
+        ),
+        (
+            "surface-marked",
+            Verified,
+            one("readings", json!({"surface": "marked"})),
+        ),
+        (
+            "markings-wrong",
+            Verified,
+            one("readings", json!({"markings": "wrong"})),
+        ),
+        (
+            "unconfirmed",
+            Verified,
+            one("readings", json!({"coatings_confirmed": false})),
+        ),
+        (
+            "frame-untrued",
+            Verified,
+            one("readings", json!({"frame_trued": false})),
+        ),
+    ];
+    all.extend(collected::rows());
+    all
+}
