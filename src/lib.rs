@@ -25,6 +25,7 @@ pub mod gate;
 pub mod job;
 pub mod notation;
 pub mod optics;
+pub mod plot;
 pub mod store;
 pub mod term;
 pub mod text;

@@ -20,6 +20,7 @@ const CORE: &[&str] = &[
     "job",
     "gate",
     "worked",
+    "plot",
     "form",
     "card",
     "text",

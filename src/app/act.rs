@@ -6,7 +6,7 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, collecting, entry, gating, people};
+use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
@@ -82,6 +82,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
         }
+        Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
+            pictures::act(app, action)
+        }
+        Action::Choices => choices::act(app, action),
+        Action::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
     }
 }
@@ -115,7 +120,9 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             entry::step_rows(app, by);
             Vec::new()
         }
-        Screen::Welcome => Vec::new(),
+        Screen::Choices => choices::step(app, by),
+        Screen::Workbench => bench::step(app, by),
+        Screen::Pictures | Screen::Welcome => Vec::new(),
     }
 }
 

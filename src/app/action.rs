@@ -22,6 +22,12 @@ pub enum Scope {
     Lookup,
     /// The collections of the day.
     Collections,
+    /// The pictures of a job.
+    Pictures,
+    /// Materials and base curves side by side.
+    Choices,
+    /// Any calculation without a job.
+    Workbench,
 }
 
 impl Scope {
@@ -34,6 +40,9 @@ impl Scope {
         Self::Gate,
         Self::Lookup,
         Self::Collections,
+        Self::Pictures,
+        Self::Choices,
+        Self::Workbench,
     ];
 
     /// What a person calls it.
@@ -46,12 +55,18 @@ impl Scope {
             Self::Gate => "gate",
             Self::Lookup => "look-up",
             Self::Collections => "collections",
+            Self::Pictures => "pictures",
+            Self::Choices => "choices",
+            Self::Workbench => "workbench",
         }
     }
 
     /// Whether plain characters are typed there, so that only other keys can be commands.
     pub const fn takes_text(self) -> bool {
-        matches!(self, Self::Job | Self::Entry | Self::Lookup)
+        matches!(
+            self,
+            Self::Job | Self::Entry | Self::Lookup | Self::Workbench
+        )
     }
 }
 
@@ -131,8 +146,13 @@ actions! {
     NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
     Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame.";
     Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections] ["up"] "Goes up.";
+    Pictures "pictures" "pictures" [Job, Gate] ["f6", "alt-p"] "Shows the pictures of the job.";
+    NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
+    PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
+    Choices "choices" "choose" [Job, Gate] ["f7", "alt-c"] "Lines materials and base curves up for the job.";
+    Workbench "workbench" "workbench" [Everywhere] ["f8", "alt-b"] "Opens the workbench: any calculation without a job.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";

@@ -7,6 +7,8 @@
 
 mod act;
 pub mod action;
+pub mod bench;
+pub mod choices;
 pub mod collecting;
 pub mod dialog;
 pub mod effect;
@@ -17,6 +19,7 @@ pub mod keymap;
 pub mod line;
 pub mod people;
 pub mod perform;
+pub mod pictures;
 pub mod rows;
 pub mod screen;
 pub mod text;
@@ -48,6 +51,12 @@ pub enum Screen {
     Lookup,
     /// The collections of the day.
     Collections,
+    /// The pictures of a job.
+    Pictures,
+    /// Materials and base curves of a job side by side.
+    Choices,
+    /// Any calculation without a job.
+    Workbench,
 }
 
 impl Screen {
@@ -60,6 +69,9 @@ impl Screen {
             Self::Gate => "gate",
             Self::Lookup => "look-up",
             Self::Collections => "collections",
+            Self::Pictures => "pictures",
+            Self::Choices => "choices",
+            Self::Workbench => "workbench",
         }
     }
 }
@@ -100,6 +112,12 @@ pub struct App {
     pub lookup: Lookup,
     /// The collections.
     pub collections: Collections,
+    /// Which picture of the job is in front.
+    pub pictures: pictures::Pictures,
+    /// The table of materials and curves.
+    pub choices: choices::Choices,
+    /// The workbench.
+    pub bench: bench::Bench,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -130,6 +148,9 @@ impl App {
             worklist: Worklist::default(),
             lookup: Lookup::default(),
             collections: Collections::default(),
+            pictures: pictures::Pictures::default(),
+            choices: choices::Choices::default(),
+            bench: bench::Bench::default(),
             job: None,
             finding: 0,
             card: None,
@@ -149,6 +170,9 @@ impl App {
             Screen::Gate => Scope::Gate,
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
+            Screen::Pictures => Scope::Pictures,
+            Screen::Choices => Scope::Choices,
+            Screen::Workbench => Scope::Workbench,
         }
     }
 

@@ -1,6 +1,8 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
+mod bench;
 mod card;
+mod choices;
 mod collections;
 mod dialog;
 mod gate;
@@ -12,6 +14,7 @@ pub mod margin;
 mod palette;
 mod pane;
 pub mod picture;
+mod pictures;
 pub mod text;
 pub mod theme;
 mod verify;
@@ -65,6 +68,9 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Gate => gate::draw(app, theme, frame, body),
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
+        Screen::Pictures => pictures::draw(app, theme, frame, body),
+        Screen::Choices => choices::draw(app, theme, frame, body),
+        Screen::Workbench => bench::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
@@ -114,7 +120,9 @@ fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         app.today.format("%a %-d %b %Y")
     );
     let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
-    if let (Screen::Job | Screen::Gate, Some(job)) = (app.screen, &app.job) {
+    if let (Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices, Some(job)) =
+        (app.screen, &app.job)
+    {
         let name = job.open.job.wearer.name.as_deref().unwrap_or("");
         let room = usize::from(area.width).saturating_sub(taken);
         left.push(Span::styled(" · ", theme.style(Role::Muted)));
@@ -219,6 +227,14 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
+        Scope::Pictures => &[
+            Action::NextPicture,
+            Action::PreviousPicture,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Choices => &[Action::Down, Action::Up, Action::Help, Action::Back],
+        Scope::Workbench => &[Action::Down, Action::Up, Action::Help, Action::Back],
     }
 }
 

@@ -1,0 +1,9 @@
+//! Materials and base curves side by side.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+
+use super::theme::Theme;
+use crate::app::App;
+
+pub(super) fn draw(_app: &App, _theme: Theme, _frame: &mut Frame<'_>, _area: Rect) {}
