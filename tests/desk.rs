@@ -301,8 +301,10 @@ fn drafts_wait_for_their_job_and_history_is_only_added_to() {
     drop(desk);
     let raw = rusqlite::Connection::open(&path).unwrap();
     for sql in [
-        "DELETE FROM event",
-        "UPDATE event SET what = 'x'",
+        "DELETE FROM history",
+        "UPDATE history SET what = 'x'",
+        "DELETE FROM history_detail",
+        "UPDATE history_detail SET detail = 'x'",
         "DELETE FROM acceptance",
         "UPDATE acceptance SET content = ''",
     ] {
@@ -310,7 +312,7 @@ fn drafts_wait_for_their_job_and_history_is_only_added_to() {
         assert!(changed.is_err() || changed == Ok(0), "{sql}");
     }
     assert!(
-        raw.execute("DELETE FROM event", [])
+        raw.execute("DELETE FROM history_detail", [])
             .unwrap_err()
             .to_string()
             .contains("history")
@@ -480,7 +482,7 @@ fn what_holds_a_job_is_worked_out_once_after_anything_it_depends_on_changed() {
     let (_dir, path, mut desk, number) = desk_for(&scenarios()[0]);
     let today = desk.today().to_string();
     let practice = desk.practice().unwrap();
-    desk.set_practice(&practice).unwrap();
+    desk.set_practice(&practice, "Ines Calloway").unwrap();
     assert_eq!(held_on(&path, &number), NEVER);
     desk.worklist().unwrap();
     assert_eq!(held_on(&path, &number), today, "kept by the listing");
@@ -514,7 +516,7 @@ fn what_holds_a_job_is_worked_out_once_after_anything_it_depends_on_changed() {
     assert_eq!(held_on(&path, &number), today);
 
     // A writer elsewhere does not keep a list waiting.
-    desk.set_practice(&practice).unwrap();
+    desk.set_practice(&practice, "Ines Calloway").unwrap();
     let elsewhere = rusqlite::Connection::open(&path).unwrap();
     elsewhere.execute_batch("BEGIN IMMEDIATE").unwrap();
     assert_eq!(desk.worklist().unwrap().len(), 3);

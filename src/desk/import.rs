@@ -2,10 +2,11 @@
 
 use serde_json::{Value, json};
 
-use super::{Around, Desk, DeskError, ErrorKind, OpenJob, listed, with_trial_day};
+use super::session::{acting, signed};
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::clock::Clock;
 use crate::job::{Job, Stage, read_jobs};
-use crate::store::{Beside, Write};
+use crate::store::{Beside, What, Write};
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,7 +66,9 @@ impl Desk {
         let clock = self.clock;
         let write = self.store.write()?;
         if let Some(by) = by {
-            listed(&write.staff()?, by)?;
+            acting(self.session.as_deref(), &write, by)?;
+        } else {
+            signed(self.session.as_deref(), &write, None)?;
         }
         let mut numbers = Vec::with_capacity(jobs.len());
         for mut job in jobs {
@@ -102,10 +105,12 @@ pub(super) fn enter(
     let detail = json!({"past": job.is_past(), "job": job.to_file()});
     write.event(
         row.id,
-        clock.now(),
-        by,
-        what,
-        &with_trial_day(clock, detail),
+        What {
+            at: clock.now(),
+            by,
+            what,
+            detail: &with_trial_day(clock, detail),
+        },
     )?;
     Ok(row.number)
 }

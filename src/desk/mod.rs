@@ -9,6 +9,8 @@ mod import;
 mod lists;
 mod moves;
 mod record;
+mod secret;
+mod session;
 mod view;
 
 use std::path::Path;
@@ -19,12 +21,13 @@ use serde_json::Value;
 pub use error::{DeskError, ErrorKind};
 pub use import::Imported;
 pub use lists::ListFilter;
+pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
 
 use crate::clock::Clock;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
-use crate::store::{JobRow, Store, Write};
+use crate::store::{JobRow, Store, What, Write};
 
 /// How many of the same wearer's other jobs the checks look at.
 const OTHERS: i64 = 50;
@@ -34,6 +37,8 @@ const OTHERS: i64 = 50;
 pub struct Desk {
     store: Store,
     clock: Clock,
+    /// Who has proved who they are, where the practice asks for it.
+    session: Option<String>,
 }
 
 /// What the checks of a job need to know beside the job; read once for a write.
@@ -105,6 +110,7 @@ impl Desk {
         Ok(Self {
             store: Store::open(path)?,
             clock,
+            session: None,
         })
     }
 
@@ -116,6 +122,7 @@ impl Desk {
         Ok(Self {
             store: Store::create(path)?,
             clock,
+            session: None,
         })
     }
 
@@ -188,9 +195,11 @@ impl Desk {
         reason = "the list takes the person over"
     )]
     pub fn add_staff(&mut self, member: StaffMember) -> Result<(), DeskError> {
+        let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
         let roll = write.staff()?;
-        if member.name.trim().is_empty() {
+        session::may_add_staff(self.session.as_deref(), &write, &roll)?;
+        if member.name.trim().is_empty() || member.name.chars().any(char::is_control) {
             return Err(DeskError::new(ErrorKind::Input, "a person needs a name"));
         }
         if roll.find(&member.name).is_some() {
@@ -200,6 +209,12 @@ impl Desk {
             ));
         }
         write.add_staff(&member)?;
+        write.practice_event(What {
+            at: now,
+            by: self.session.as_deref(),
+            what: "person added",
+            detail: &with_trial_day(clock, serde_json::json!({"person": member})),
+        })?;
         Ok(write.commit()?)
     }
 
@@ -213,9 +228,25 @@ impl Desk {
     }
 
     /// Keeps the practice's choices; what holds each job is worked out again when it is next listed.
-    pub fn set_practice(&mut self, practice: &Practice) -> Result<(), DeskError> {
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] unless a registered person does it: the standard and the thresholds
+    /// decide what is let through.
+    pub fn set_practice(&mut self, practice: &Practice, by: &str) -> Result<(), DeskError> {
+        let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
+        let person = session::registered(
+            session::acting(self.session.as_deref(), &write, by)?,
+            "set the practice's standard and thresholds",
+        )?;
+        let before = write.practice()?;
         write.set_practice(practice)?;
+        write.practice_event(What {
+            at: now,
+            by: Some(&person.name),
+            what: "practice set",
+            detail: &with_trial_day(clock, serde_json::json!({"from": before, "to": practice})),
+        })?;
         Ok(write.commit()?)
     }
 
@@ -247,6 +278,7 @@ impl Desk {
 
     fn draft(&mut self, number: &str, field: &str, text: Option<&str>) -> Result<(), DeskError> {
         let write = self.store.write()?;
+        session::signed(self.session.as_deref(), &write, self.session.as_deref())?;
         write.draft(number, field, text)?;
         Ok(write.commit()?)
     }

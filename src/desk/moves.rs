@@ -4,10 +4,11 @@ use serde_json::json;
 
 use super::import::enter;
 use super::record::Happened;
-use super::{Advance, Around, Desk, DeskError, ErrorKind, OpenJob, listed, with_trial_day};
+use super::session::acting;
+use super::{Advance, Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::gate::lets_through;
 use crate::job::{Gate, Job, Reason, Stage};
-use crate::store::Beside;
+use crate::store::{Beside, What};
 
 /// What the lists say of a job that waits for the prescriber's answer.
 pub const QUESTION_OPEN: &str = "question-open";
@@ -38,7 +39,7 @@ impl Desk {
     ) -> Result<Advance, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
-        let person = listed(&write.staff()?, by)?;
+        let person = acting(self.session.as_deref(), &write, by)?;
         let mut row = write.job(number, revision)?;
         let around = Around::within(&write, today, row.id, &row.job)?;
         Self::stands_before(number, &row.job, gate)?;
@@ -82,10 +83,12 @@ impl Desk {
         }
         write.event(
             row.id,
-            now,
-            Some(&person.name),
-            "moved",
-            &with_trial_day(clock, detail),
+            What {
+                at: now,
+                by: Some(&person.name),
+                what: "moved",
+                detail: &with_trial_day(clock, detail),
+            },
         )?;
         write.commit()?;
         Ok(Advance {
@@ -145,7 +148,7 @@ impl Desk {
     pub fn recheck(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
-        let person = listed(&write.staff()?, by)?;
+        let person = acting(self.session.as_deref(), &write, by)?;
         let old = write.job(number, None)?;
         if old.job.stage() != Stage::Collected {
             return Err(DeskError::new(
@@ -177,10 +180,12 @@ impl Desk {
         let begun = enter(&write, clock, job, Some(&person.name), "recheck begun")?;
         write.event(
             old.id,
-            now,
-            Some(&person.name),
-            "recheck begun",
-            &with_trial_day(clock, json!({"new_job": begun})),
+            What {
+                at: now,
+                by: Some(&person.name),
+                what: "recheck begun",
+                detail: &with_trial_day(clock, json!({"new_job": begun})),
+            },
         )?;
         write.commit()?;
         self.load(&begun)

@@ -2,9 +2,10 @@
 
 use serde_json::{Value, json};
 
+use super::session::{acting, signed};
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::job::{Gate, Job, Section, Stage};
-use crate::store::{Beside, JobRow, Write};
+use crate::store::{Beside, JobRow, What, Write};
 
 /// An event to be kept with a change.
 pub(super) struct Happened<'a> {
@@ -60,9 +61,14 @@ impl Desk {
         alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
     ) -> Result<OpenJob, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        let session = self.session.clone();
         let write = self.store.write()?;
         let mut row = write.job(number, revision)?;
         let happened = alter(&mut row)?;
+        match happened.by {
+            Some(by) => drop(acting(session.as_deref(), &write, by)?),
+            None => signed(session.as_deref(), &write, None)?,
+        }
         also(&write, row.id)?;
         // After the change: it may have made the job another wearer's.
         let around = Around::within(&write, today, row.id, &row.job)?;
@@ -80,10 +86,12 @@ impl Desk {
         write.put(&row, beside)?;
         write.event(
             row.id,
-            now,
-            happened.by,
-            happened.what,
-            &with_trial_day(clock, happened.detail),
+            What {
+                at: now,
+                by: happened.by,
+                what: happened.what,
+                detail: &with_trial_day(clock, happened.detail),
+            },
         )?;
         write.commit()?;
         self.load(number)

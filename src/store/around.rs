@@ -26,7 +26,7 @@ pub fn practice(c: &Connection) -> Result<Practice, StoreError> {
     setting(c, "practice").map(Option::unwrap_or_default)
 }
 
-fn setting<T: DeserializeOwned>(c: &Connection, name: &str) -> Result<Option<T>, StoreError> {
+pub fn setting<T: DeserializeOwned>(c: &Connection, name: &str) -> Result<Option<T>, StoreError> {
     let text: Option<String> = c
         .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
         .query_row([name], |r| r.get(0))

@@ -51,6 +51,9 @@ pub enum StoreError {
     /// The directory of the book cannot be made.
     #[error("the directory of the book cannot be made ({0})")]
     Directory(std::io::ErrorKind),
+    /// The system gives no random bytes.
+    #[error("the system gives no random bytes; nothing was written")]
+    NoRandom,
     /// Anything else the library says.
     #[error("the book's library refused ({0})")]
     Other(String),

@@ -5,7 +5,10 @@
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
 mod around;
+pub mod chain;
+mod credential;
 mod error;
+mod history;
 mod open;
 mod row;
 mod search;
@@ -13,20 +16,18 @@ mod search;
 use std::path::Path;
 use std::time::Duration;
 
-use chrono::{NaiveDate, NaiveDateTime};
+use chrono::NaiveDate;
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
-use serde_json::Value;
 
+pub use credential::Credential;
 pub use error::StoreError;
+pub use history::{EventRow, What};
 pub use open::{APPLICATION_ID, newest_version};
 pub use row::{Beside, JobRow, LineRow};
 pub use search::expression;
 
 use crate::gate::{Acceptance, Passed, Practice};
 use crate::job::{Gate, Job, StaffMember, StaffRoll, Stage};
-
-/// An event as it is stored: when, who, what, the content.
-pub type EventRow = (NaiveDateTime, Option<String>, String, Value);
 
 /// The book's file.
 #[derive(Debug)]
@@ -156,29 +157,6 @@ impl Store {
         search::find(&self.connection, text, limit)
     }
 
-    /// Returns the history of a job, oldest first.
-    pub fn history(&self, id: i64) -> Result<Vec<EventRow>, StoreError> {
-        let mut statement = self.connection.prepare_cached(
-            "SELECT at, by, what, detail FROM event WHERE job_id = ?1 ORDER BY id",
-        )?;
-        let rows = statement.query_map([id], |r| {
-            Ok((
-                r.get::<_, String>(0)?,
-                r.get(1)?,
-                r.get(2)?,
-                r.get::<_, String>(3)?,
-            ))
-        })?;
-        rows.map(|r| {
-            let (at, by, what, detail) = r?;
-            let at = at.parse().map_err(|_| StoreError::Content("a time"))?;
-            let detail =
-                serde_json::from_str(&detail).map_err(|_| StoreError::Content("an event"))?;
-            Ok((at, by, what, detail))
-        })
-        .collect()
-    }
-
     /// Returns the staff list.
     pub fn staff(&self) -> Result<StaffRoll, StoreError> {
         around::staff(&self.connection)
@@ -279,8 +257,12 @@ impl Write<'_> {
     /// [`StoreError::NumberTaken`].
     pub fn add(&self, job: &mut Job, beside: Beside<'_>) -> Result<JobRow, StoreError> {
         let id: i64 =
-            self.transaction
-                .query_row("SELECT coalesce(max(id), 0) + 1 FROM job", [], |r| r.get(0))?;
+            // Never an id that an erased job had: its history would become this one's.
+            self.transaction.query_row(
+                "SELECT max(coalesce((SELECT max(id) FROM job), 0), coalesce((SELECT max(job_id) FROM history), 0)) + 1",
+                [],
+                |r| r.get(0),
+            )?;
         let number = match job.number.clone() {
             Some(number) => number,
             None => self.free_number(id)?,
@@ -313,29 +295,6 @@ impl Write<'_> {
             candidate += 1;
         }
         Ok(candidate.to_string())
-    }
-
-    /// Adds an event.
-    pub fn event(
-        &self,
-        id: i64,
-        at: NaiveDateTime,
-        by: Option<&str>,
-        what: &str,
-        detail: &Value,
-    ) -> Result<(), StoreError> {
-        self.transaction
-            .prepare_cached(
-                "INSERT INTO event (job_id, at, by, what, detail) VALUES (?1, ?2, ?3, ?4, ?5)",
-            )?
-            .execute(params![
-                id,
-                at.format("%Y-%m-%dT%H:%M:%S").to_string(),
-                by,
-                what,
-                detail.to_string()
-            ])?;
-        Ok(())
     }
 
     /// Returns the acceptances of a job, oldest first.

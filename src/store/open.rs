@@ -6,12 +6,29 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
+use super::history;
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
 
 /// The migrations in order; the version of a book is how many have been run.
-const MIGRATIONS: &[&str] = &[include_str!("schema/0001_book.sql")];
+const MIGRATIONS: &[Migration] = &[
+    Migration {
+        sql: include_str!("schema/0001_book.sql"),
+        then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0002_history.sql"),
+        then: Some(history::bind_earlier_events),
+    },
+];
+
+/// One step from a version of the book to the next.
+struct Migration {
+    sql: &'static str,
+    /// What cannot be said in SQL.
+    then: Option<fn(&Connection) -> Result<(), StoreError>>,
+}
 
 /// The oldest library without the WAL reset fault fixed in 3.51.3.
 const OLDEST_LIBRARY: i32 = 3_051_003;
@@ -140,7 +157,7 @@ fn known_version(connection: &Connection) -> Result<i64, StoreError> {
 
 fn has_its_tables(connection: &Connection) -> Result<(), StoreError> {
     let tables: i64 = connection.query_row(
-        "SELECT count(*) FROM sqlite_schema WHERE name IN ('job', 'event', 'staff')",
+        "SELECT count(*) FROM sqlite_schema WHERE name IN ('job', 'history', 'staff')",
         [],
         |r| r.get(0),
     )?;
@@ -193,7 +210,10 @@ fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
         .iter()
         .skip(usize::try_from(found).unwrap_or(usize::MAX))
     {
-        transaction.execute_batch(step)?;
+        transaction.execute_batch(step.sql)?;
+        if let Some(then) = step.then {
+            then(&transaction)?;
+        }
     }
     transaction.pragma_update(None, "user_version", newest_version())?;
     transaction.commit()?;

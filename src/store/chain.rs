@@ -1,0 +1,276 @@
+//! The chain of history: what happened, each row bound to all rows before it.
+//!
+//! `content = H(salt, detail)`, `state = H(salt, the job as stored)`, `link = H(link before, id,
+//! job, time, person, what, content, state)` with H = SHA-256 over parts that carry their lengths.
+//! Content and salt lie in a row of their own: erasing that row leaves nothing to guess the content
+//! from, and the chain whole. The chain shows any change made past the program; it cannot show that
+//! the newest rows are missing together with the changes they tell of, for which the links that
+//! backups keep are compared.
+
+use rusqlite::{Connection, OptionalExtension, Row, params};
+use sha2::{Digest, Sha256};
+
+use super::error::StoreError;
+
+/// A SHA-256 hash.
+pub type Hash = [u8; 32];
+
+/// Bytes of a salt.
+const SALT: usize = 16;
+
+/// The link before the first row.
+pub const FIRST: Hash = [0; 32];
+
+fn hash(parts: &[&[u8]]) -> Hash {
+    let mut sha = Sha256::new();
+    for part in parts {
+        // The length keeps "ab", "c" and "a", "bc" apart.
+        sha.update(u64::try_from(part.len()).unwrap_or(u64::MAX).to_le_bytes());
+        sha.update(part);
+    }
+    sha.finalize().into()
+}
+
+/// One row of history, before it is bound.
+#[derive(Debug, Clone, Copy)]
+pub struct Entry<'a> {
+    /// The job; none for what is about the practice.
+    pub job_id: Option<i64>,
+    /// When, as it is stored.
+    pub at: &'a str,
+    /// Who; none for the program itself.
+    pub by: Option<&'a str>,
+    /// What.
+    pub what: &'a str,
+    /// The content, as JSON text.
+    pub detail: &'a str,
+}
+
+struct Bound {
+    id: i64,
+    content: Hash,
+    state: Option<Hash>,
+}
+
+fn link(before: &Hash, entry: &Entry<'_>, bound: &Bound) -> Hash {
+    let job = entry.job_id.map(i64::to_le_bytes);
+    let state = bound.state.as_ref().map_or(&[][..], |s| &s[..]);
+    hash(&[
+        before,
+        &bound.id.to_le_bytes(),
+        job.as_ref().map_or(&[][..], |j| &j[..]),
+        entry.at.as_bytes(),
+        // A person without a name is none: an empty text and none need not be told apart.
+        entry.by.unwrap_or("").as_bytes(),
+        entry.what.as_bytes(),
+        &bound.content,
+        state,
+    ])
+}
+
+/// Returns the id and the link of the newest row.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub fn head(c: &Connection) -> Result<(i64, Hash), StoreError> {
+    let newest: Option<(i64, Vec<u8>)> = c
+        .prepare_cached("SELECT id, link FROM history ORDER BY id DESC LIMIT 1")?
+        .query_row([], |r| Ok((r.get(0)?, r.get(1)?)))
+        .optional()?;
+    match newest {
+        None => Ok((0, FIRST)),
+        Some((id, link)) => Ok((id, as_hash(&link)?)),
+    }
+}
+
+fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
+    bytes.try_into().map_err(|_| StoreError::Content("a link"))
+}
+
+/// Adds a row, bound to the one before; `state` is the job as it is stored by now.
+///
+/// # Errors
+/// [`StoreError`] of the file, or when the system gives no random bytes.
+pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<(), StoreError> {
+    let (newest, before) = head(c)?;
+    let mut salt = [0; SALT];
+    getrandom::fill(&mut salt).map_err(|_| StoreError::NoRandom)?;
+    let bound = Bound {
+        id: newest + 1,
+        content: hash(&[&salt, entry.detail.as_bytes()]),
+        state: state.map(|s| hash(&[&salt, s.as_bytes()])),
+    };
+    c.prepare_cached(
+        "INSERT INTO history (id, job_id, at, by, what, content, state, link) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+    )?
+    .execute(params![
+        bound.id,
+        entry.job_id,
+        entry.at,
+        entry.by,
+        entry.what,
+        bound.content,
+        bound.state,
+        link(&before, entry, &bound)
+    ])?;
+    c.prepare_cached("INSERT INTO history_detail (id, salt, detail) VALUES (?1, ?2, ?3)")?
+        .execute(params![bound.id, salt, entry.detail])?;
+    Ok(())
+}
+
+/// Something the chain shows to be wrong.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Fault {
+    /// A row is missing before this one.
+    Missing {
+        /// Id of the row after the gap.
+        id: i64,
+    },
+    /// The row is not the one that was written.
+    Changed {
+        /// Its id.
+        id: i64,
+    },
+    /// Its content is gone though the job was not erased.
+    ContentGone {
+        /// Its id.
+        id: i64,
+    },
+    /// The job does not stand as its newest row says.
+    State {
+        /// Number of the job, or its id where it has none.
+        job: String,
+    },
+}
+
+impl std::fmt::Display for Fault {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Missing { id } => write!(f, "history has a gap before entry {id}"),
+            Self::Changed { id } => write!(f, "entry {id} of history is not as it was written"),
+            Self::ContentGone { id } => {
+                write!(
+                    f,
+                    "the content of entry {id} is gone and its job was not erased"
+                )
+            }
+            Self::State { job } => write!(
+                f,
+                "job {job} does not stand as its history says: it was changed past the program"
+            ),
+        }
+    }
+}
+
+/// What a walk along the chain found.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Walk {
+    /// How many rows there are.
+    pub rows: u64,
+    /// What is wrong, in the order of the rows; no more than [`MOST_FAULTS`].
+    pub faults: Vec<Fault>,
+    /// The newest link.
+    pub head: Hash,
+}
+
+/// More faults than this say no more.
+pub const MOST_FAULTS: usize = 50;
+
+/// The event that erasing a job leaves.
+pub const ERASED: &str = "erased";
+
+/// Walks the whole chain and compares every job with the newest row about it.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub fn walk(c: &Connection) -> Result<Walk, StoreError> {
+    let mut found = Walk::default();
+    let mut before = FIRST;
+    let mut expected = 1;
+    let mut statement = c.prepare(
+        "SELECT h.id, h.job_id, h.at, h.by, h.what, h.content, h.state, h.link, d.salt, d.detail,
+                EXISTS (SELECT 1 FROM history e WHERE e.job_id = h.job_id AND e.what = ?1)
+         FROM history h LEFT JOIN history_detail d ON d.id = h.id ORDER BY h.id",
+    )?;
+    let mut rows = statement.query([ERASED])?;
+    while let Some(row) = rows.next()? {
+        found.rows += 1;
+        let id: i64 = row.get(0)?;
+        if id != expected {
+            found.note(Fault::Missing { id });
+        }
+        expected = id + 1;
+        // A link of the wrong length is a changed one, and the next row shows it too.
+        let written = as_hash(&row.get::<_, Vec<u8>>(7)?).unwrap_or(FIRST);
+        match look(row, id, &before) {
+            Ok(Some(fault)) => found.note(fault),
+            Ok(None) => {}
+            Err(_) => found.note(Fault::Changed { id }),
+        }
+        before = written;
+    }
+    found.head = before;
+    states(c, &mut found)?;
+    Ok(found)
+}
+
+impl Walk {
+    fn note(&mut self, fault: Fault) {
+        if self.faults.len() < MOST_FAULTS {
+            self.faults.push(fault);
+        }
+    }
+}
+
+fn look(row: &Row<'_>, id: i64, before: &Hash) -> Result<Option<Fault>, StoreError> {
+    let (at, by, what): (String, Option<String>, String) = (row.get(2)?, row.get(3)?, row.get(4)?);
+    let content = as_hash(&row.get::<_, Vec<u8>>(5)?)?;
+    let state = row
+        .get::<_, Option<Vec<u8>>>(6)?
+        .map(|s| as_hash(&s))
+        .transpose()?;
+    let written = as_hash(&row.get::<_, Vec<u8>>(7)?)?;
+    let salt: Option<Vec<u8>> = row.get(8)?;
+    let detail: Option<String> = row.get(9)?;
+    let entry = Entry {
+        job_id: row.get(1)?,
+        at: &at,
+        by: by.as_deref(),
+        what: &what,
+        detail: detail.as_deref().unwrap_or(""),
+    };
+    let bound = Bound { id, content, state };
+    if link(before, &entry, &bound) != written {
+        return Ok(Some(Fault::Changed { id }));
+    }
+    Ok(match salt {
+        None => (!row.get::<_, bool>(10)?).then_some(Fault::ContentGone { id }),
+        Some(salt) => {
+            (hash(&[&salt, entry.detail.as_bytes()]) != content).then_some(Fault::Changed { id })
+        }
+    })
+}
+
+/// Compares every job with the newest row of history about it.
+fn states(c: &Connection, found: &mut Walk) -> Result<(), StoreError> {
+    let mut statement = c.prepare(
+        "SELECT j.number, j.content, h.state, d.salt
+         FROM job j
+         LEFT JOIN history h ON h.id = (SELECT max(id) FROM history WHERE job_id = j.id)
+         LEFT JOIN history_detail d ON d.id = h.id",
+    )?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let (number, content): (String, String) = (row.get(0)?, row.get(1)?);
+        let state: Option<Vec<u8>> = row.get(2)?;
+        let salt: Option<Vec<u8>> = row.get(3)?;
+        let stands = match (state, salt) {
+            (Some(state), Some(salt)) => hash(&[&salt, content.as_bytes()])[..] == state[..],
+            _ => false,
+        };
+        if !stands {
+            found.note(Fault::State { job: number });
+        }
+    }
+    Ok(())
+}
