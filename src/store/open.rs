@@ -23,11 +23,14 @@ const MIGRATIONS: &[Migration] = &[
     },
 ];
 
+/// What a migration does beside its SQL.
+type Then = fn(&Connection) -> Result<(), StoreError>;
+
 /// One step from a version of the book to the next.
 struct Migration {
     sql: &'static str,
     /// What cannot be said in SQL.
-    then: Option<fn(&Connection) -> Result<(), StoreError>>,
+    then: Option<Then>,
 }
 
 /// The oldest library without the WAL reset fault fixed in 3.51.3.
