@@ -173,8 +173,8 @@ impl Desk {
         // registered person: else a name alone would be enough to take somebody's place.
         let proved = self.session.as_deref() == Some(setter.name.as_str());
         let is_first = write.credential(&person.name)?.is_none();
-        if !(own && (is_first || proved)) && !(setter.role.is_registered() && (proved || is_first))
-        {
+        let may = own || setter.role.is_registered();
+        if !may || !(is_first || proved) {
             return Err(DeskError::new(
                 ErrorKind::Refused,
                 format!(
