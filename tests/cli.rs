@@ -465,3 +465,90 @@ fn an_invented_practice_is_built_into_a_fresh_file_and_listed_from_there() {
     assert_eq!(jobs.as_array().unwrap().len() as u64, answer["jobs"]);
     assert!(jobs.as_array().unwrap().len() > 3);
 }
+
+/// A file that only its owner can read.
+#[cfg(unix)]
+fn pin_file(practice: &Practice, name: &str, pin: &str, mode: u32) -> String {
+    use std::os::unix::fs::PermissionsExt;
+    let path = practice.place.path().join(name);
+    std::fs::write(&path, format!("{pin}\n")).unwrap();
+    std::fs::set_permissions(&path, std::fs::Permissions::from_mode(mode)).unwrap();
+    path.to_str().unwrap().to_owned()
+}
+
+#[cfg(unix)]
+#[test]
+fn where_people_sign_in_a_name_is_not_enough_for_a_script_either() {
+    let practice = Practice::on("2026-10-12");
+    for (name, role) in [
+        ("Ines Calloway", "dispensing optician"),
+        ("Kit Marlow", "assistant"),
+    ] {
+        practice.does(&["staff", "add", "--name", name, "--role", role]);
+    }
+    let ines = pin_file(&practice, "ines", "4710", 0o600);
+    let kit = pin_file(&practice, "kit", "8253", 0o600);
+    let open = pin_file(&practice, "open", "4710", 0o644);
+    for (name, file) in [("Ines Calloway", &ines), ("Kit Marlow", &kit)] {
+        practice.does(&["staff", "secret", "--name", name, "--pin-file", file]);
+    }
+    let refused = practice.run(&["staff", "sign-in", "on", "--as", "Kit Marlow"]);
+    assert_eq!(refused.status, 1);
+    assert!(
+        refused.err.contains("dispensing optician"),
+        "{}",
+        refused.err
+    );
+    let on = practice.does(&[
+        "staff",
+        "sign-in",
+        "on",
+        "--idle",
+        "3",
+        "--as",
+        "Ines Calloway",
+    ]);
+    assert_eq!(on, json!({"sign_in": true, "idle_minutes": 3}));
+
+    let job = practice.place.path().join("job.json");
+    std::fs::write(
+        &job,
+        json!({"format": "rimbook-job", "version": 1, "wearer": {"name": "Wanda Holt"}})
+            .to_string(),
+    )
+    .unwrap();
+    let job = job.to_str().unwrap();
+    for (arguments, says) in [
+        (vec!["import", job], "signed in"),
+        (vec!["import", job, "--as", "Ines Calloway"], "no terminal"),
+        (
+            vec!["import", job, "--as", "Ines Calloway", "--pin-file", &open],
+            "chmod 600",
+        ),
+        (
+            vec!["import", job, "--as", "Ines Calloway", "--pin-file", &kit],
+            "not right",
+        ),
+        (
+            vec!["import", job, "--as", "Kit Marlow", "--pin-file", "nowhere"],
+            "cannot be read",
+        ),
+    ] {
+        let said = practice.run(&arguments);
+        assert_ne!(said.status, 0, "{arguments:?}");
+        assert!(said.err.contains(says), "{arguments:?}: {}", said.err);
+    }
+    let taken = practice.does(&["import", job, "--as", "Ines Calloway", "--pin-file", &ines]);
+    assert_eq!(taken, json!({"numbers": ["1001"]}));
+    let cancelled = practice.does(&[
+        "cancel",
+        "1001",
+        "--as",
+        "Kit Marlow",
+        "--reason",
+        "moved away",
+        "--pin-file",
+        &kit,
+    ]);
+    assert_eq!(cancelled["stage"], "cancelled");
+}

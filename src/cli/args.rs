@@ -30,6 +30,9 @@ pub(crate) struct Arguments {
     /// Answer in JSON on standard output
     #[arg(long, global = true)]
     pub(crate) json: bool,
+    /// Read the PIN or passphrase of --as from a file that only you can read, instead of asking
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(crate) pin_file: Option<PathBuf>,
     #[command(subcommand)]
     pub(crate) command: Option<Command>,
 }
@@ -232,6 +235,30 @@ pub(crate) enum Staff {
         /// A trainee's supervisor
         #[arg(long, value_name = "NAME")]
         supervisor: Option<String>,
+        /// Who adds them, where the practice asks people to sign in
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Set a PIN or passphrase; it is asked for, or read from --pin-file
+    Secret {
+        /// Whose
+        #[arg(long)]
+        name: String,
+        /// Who sets it, when it is another's; that person's own PIN is asked for first
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Ask people to sign in, or not; and when an idle screen is locked
+    SignIn {
+        /// on or off [default: say how it is]
+        #[arg(value_parser = ["on", "off"])]
+        on: Option<String>,
+        /// Minutes without a key after which the screen is locked; 0 never
+        #[arg(long, value_name = "MINUTES")]
+        idle: Option<u16>,
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
     },
     /// List everybody
     List,

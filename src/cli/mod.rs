@@ -6,8 +6,10 @@ mod args;
 mod look;
 mod moves;
 mod output;
+mod people;
 mod practice_book;
 mod record;
+mod secret;
 mod stream;
 
 use std::path::PathBuf;
@@ -25,6 +27,8 @@ use output::{Outcome, Output, fail};
 struct Place {
     db: Option<PathBuf>,
     clock: Clock,
+    /// Where a PIN or passphrase is read instead of from the terminal.
+    pin_file: Option<PathBuf>,
 }
 
 impl Place {
@@ -102,6 +106,7 @@ pub fn run() -> ExitCode {
     let place = Place {
         db: arguments.db.or_else(named_by_environment),
         clock,
+        pin_file: arguments.pin_file,
     };
     let Some(command) = arguments.command else {
         return open_screens(output, &place);
@@ -132,7 +137,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Demo(_) => Ok(Outcome::Done),
         Command::Import { files, by } => record::import(place, out, &files, by.as_deref()),
         Command::Record(r) => record::record(place, out, &r),
-        Command::Staff { what } => record::staff(place, out, what),
+        Command::Staff { what } => people::staff(place, out, what),
         Command::Export(e) => look::export(place, out, &e),
         Command::List(l) => look::list(place, out, &l),
         Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),

@@ -27,7 +27,7 @@ pub(crate) fn advance(
     to: Gate,
     by: &str,
 ) -> Result<Outcome, DeskError> {
-    let advance = place.open()?.advance(number, to, by, None)?;
+    let advance = place.open_as(by)?.advance(number, to, by, None)?;
     if out.json {
         out.value(&json!({
             "number": number,
@@ -54,7 +54,7 @@ pub(crate) fn advance(
 
 /// Settles a warning, or says why it is not settled.
 pub(crate) fn accept(place: &Place, out: &mut Output, what: &Accept) -> Result<Outcome, DeskError> {
-    let accepted = place.open()?.accept(
+    let accepted = place.open_as(&what.by)?.accept(
         &what.number,
         &what.check,
         what.eye.as_deref(),
@@ -81,7 +81,7 @@ pub(crate) fn send_back(
     by: &str,
     reason: &str,
 ) -> Result<Outcome, DeskError> {
-    let open = place.open()?.send_back(number, by, reason)?;
+    let open = place.open_as(by)?.send_back(number, by, reason)?;
     stands(out, &open, "sent back");
     Ok(Outcome::Done)
 }
@@ -93,7 +93,7 @@ pub(crate) fn recheck(
     number: &str,
     by: &str,
 ) -> Result<Outcome, DeskError> {
-    let open = place.open()?.recheck(number, by)?;
+    let open = place.open_as(by)?.recheck(number, by)?;
     stands(out, &open, &format!("begun as the recheck of {number}"));
     Ok(Outcome::Done)
 }
@@ -106,7 +106,7 @@ pub(crate) fn cancel(
     by: &str,
     reason: &str,
 ) -> Result<Outcome, DeskError> {
-    let open = place.open()?.cancel(number, by, reason)?;
+    let open = place.open_as(by)?.cancel(number, by, reason)?;
     stands(out, &open, "cancelled");
     Ok(Outcome::Done)
 }

@@ -1,4 +1,4 @@
-//! Commands that write values: import, record, staff.
+//! Commands that write values: import, record.
 
 use std::io::Read;
 use std::path::Path;
@@ -6,10 +6,9 @@ use std::path::Path;
 use serde_json::{Value, json};
 
 use super::Place;
-use super::args::{Record, Staff};
+use super::args::Record;
 use super::output::{Outcome, Output, fail};
 use crate::desk::{DeskError, ErrorKind};
-use crate::job::StaffMember;
 
 /// Reads a whole file, or standard input for `-`.
 fn read(file: &Path) -> Result<String, DeskError> {
@@ -39,6 +38,9 @@ pub(crate) fn import(
     by: Option<&str>,
 ) -> Result<Outcome, DeskError> {
     let mut desk = place.open_or_create()?;
+    if let Some(by) = by {
+        place.sign_in(&mut desk, by)?;
+    }
     let mut numbers: Vec<String> = Vec::new();
     for file in files {
         let imported = read(file).and_then(|text| {
@@ -80,7 +82,7 @@ pub(crate) fn import(
 
 /// Merges JSON into one section.
 pub(crate) fn record(place: &Place, out: &mut Output, what: &Record) -> Result<Outcome, DeskError> {
-    let mut desk = place.open()?;
+    let mut desk = place.open_as_maybe(what.by.as_deref())?;
     let text = read(&what.file)?;
     let change: Value = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
         fail(
@@ -102,47 +104,5 @@ pub(crate) fn record(place: &Place, out: &mut Output, what: &Record) -> Result<O
         what.by.as_deref(),
     )?;
     super::moves::stands(out, &open, &format!("{} recorded", what.section));
-    Ok(Outcome::Done)
-}
-
-/// Adds to the staff list, or shows it.
-pub(crate) fn staff(place: &Place, out: &mut Output, what: Staff) -> Result<Outcome, DeskError> {
-    match what {
-        Staff::Add {
-            name,
-            role,
-            registration,
-            supervisor,
-        } => {
-            let mut desk = place.open_or_create()?;
-            let member = StaffMember {
-                name,
-                role,
-                registration,
-                supervisor,
-            };
-            desk.add_staff(member.clone())?;
-            if out.json {
-                out.value(&json!({"ok": true, "name": member.name}));
-            } else {
-                out.line(&format!("{} added as {}", member.name, member.role.word()));
-            }
-        }
-        Staff::List => {
-            let roll = place.open()?.staff()?;
-            if out.json {
-                out.value(&roll.0);
-            } else {
-                for member in &roll.0 {
-                    let mut parts = vec![member.name.clone(), member.role.word().to_owned()];
-                    let registration = member.registration.as_ref();
-                    parts.extend(registration.map(|r| format!("registration {r}")));
-                    let supervisor = member.supervisor.as_ref();
-                    parts.extend(supervisor.map(|s| format!("supervised by {s}")));
-                    out.line(&parts.join(", "));
-                }
-            }
-        }
-    }
     Ok(Outcome::Done)
 }
