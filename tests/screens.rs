@@ -52,6 +52,9 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("help", &["?"]),
     ("palette", &["ctrl-p", "coll"]),
     ("people", &["w"]),
+    ("choices", &["enter", "alt-c"]),
+    ("choices_edge", &["enter", "alt-c", "s", "s", "down"]),
+    ("choices_take", &["enter", "alt-c", "down", "enter"]),
 ];
 
 #[test]
