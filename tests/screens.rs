@@ -78,6 +78,27 @@ fn screens_look_as_they_were_approved_at_120_by_40() {
 }
 
 #[test]
+fn a_vertex_mismatch_looks_as_it_was_approved_at_the_gate_and_in_the_form() {
+    let mut d = Driver::signed_in(&[job("S03")]);
+    d.keys(&["g"]);
+    let mismatch = |d: &Driver| {
+        let findings = &d.app.job.as_ref().unwrap().findings;
+        findings[d.app.finding].check == "bvd-mismatch"
+    };
+    while !mismatch(&d) {
+        d.keys(&["down"]);
+    }
+    insta::assert_snapshot!("gate_vertex_80x24", d.screen(80, 24));
+    insta::assert_snapshot!("gate_vertex_120x40", d.screen(120, 40));
+    for height in 16..24 {
+        let shown = d.screen(60, height);
+        assert!(shown.contains("set it"), "{shown}");
+    }
+    d.keys(&["enter"]);
+    insta::assert_snapshot!("job_fitting_vertex_120x40", d.screen(120, 40));
+}
+
+#[test]
 fn a_window_too_small_gets_one_sentence() {
     let d = book();
     insta::assert_snapshot!("too_small_40x10", d.screen(40, 10));

@@ -18,7 +18,7 @@ const NAME: usize = 18;
 /// Columns of a figure.
 const FIGURE: usize = 8;
 /// Rows of what is said of the selected row.
-const DETAIL: u16 = 7;
+const DETAIL: u16 = 8;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let c = &app.choices;
@@ -41,7 +41,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         Constraint::Length(3),
         Constraint::Min(3),
         Constraint::Length(1),
-        Constraint::Length(DETAIL.min(area.height.saturating_sub(7))),
+        Constraint::Length(DETAIL.min(area.height.saturating_sub(8))),
     ])
     .areas(area);
     draw_top(c, theme, frame, top);
@@ -268,9 +268,16 @@ fn notes(app: &App, table: &Table) -> String {
         )
     });
     let mut text = format!(
-        "{tilt}Vogel's rule: {:.1} D. Colour {COLOUR_AT_MM:.0} mm from the optical centre.",
+        "{tilt}Vogel's rule: {:.1} D. Colour: fringe {COLOUR_AT_MM:.0} mm off centre. Size: image against none worn.",
         table.vogel_d
     );
+    let has_centre = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.job.lenses.centre_mm.is_some());
+    if has_centre {
+        text.push_str(" Centre of * as ordered, others as usual.");
+    }
     if !table.supposed.is_empty() {
         text.push_str(" Supposed: ");
         text.push_str(&table.supposed.join("; "));

@@ -10,7 +10,7 @@ use super::{at, line_across, put, remedy, selected};
 use crate::app::App;
 use crate::app::gating::summary;
 use crate::gate::{Acceptable, Finding, Severity, lets_through};
-use crate::job::{Job, Stage};
+use crate::job::{Gate, Job};
 use crate::worked::remedy::of_finding;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
@@ -127,8 +127,8 @@ fn detail_lines(f: &Finding, job: &Job, width: usize) -> Vec<(String, Role)> {
         return lines;
     }
     if let Some(remedy) = of_finding(job, f) {
-        let is_worn = job.stage() == Stage::Verified;
-        lines.extend(remedy::lines(&remedy, is_worn));
+        let is_made = f.gate == Gate::Collected;
+        lines.extend(remedy::lines(&remedy, is_made));
         return lines;
     }
     let who = match f.accept {

@@ -10,8 +10,8 @@ const WHAT: usize = 41;
 /// Columns of the power.
 const POWER: usize = 22;
 
-/// Returns the lines for the detail of a finding; `worn` says that the lenses are made already.
-pub(super) fn lines(r: &Remedy, worn: bool) -> Vec<(String, Role)> {
+/// Returns the lines for the detail of a finding; `is_made` says that the lenses are made already.
+pub(super) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
     let mut out = vec![(
         format!(
             "{} {} {}",
@@ -35,7 +35,7 @@ pub(super) fn lines(r: &Remedy, worn: bool) -> Vec<(String, Role)> {
             ));
         }
     };
-    let set = if worn {
+    let set = if is_made {
         "set the pads"
     } else {
         "set the frame"
@@ -55,14 +55,19 @@ pub(super) fn lines(r: &Remedy, worn: bool) -> Vec<(String, Role)> {
         Kind::SetNearly,
         Role::Value,
     );
-    let order = if worn {
+    let order = if is_made {
         "2 else compensated lenses, in quarters"
     } else {
         "2 else order compensated, in quarters"
     };
     row(order.to_owned(), Kind::OrderQuarters, Role::Value);
     row("  in eighths".to_owned(), Kind::OrderEighths, Role::Value);
-    row("  exact".to_owned(), Kind::OrderExact, Role::Value);
+    let exact = if (r.ordered_for_mm - r.sits_mm).abs() > 0.05 {
+        format!("  exact, for the mean of {:.1} mm", r.ordered_for_mm)
+    } else {
+        "  exact".to_owned()
+    };
+    row(exact, Kind::OrderExact, Role::Value);
     row("  left as it is".to_owned(), Kind::Leave, Role::Warning);
     out.push((
         "2 and accepting: dispensing optician or optometrist; others: to the prescriber".to_owned(),

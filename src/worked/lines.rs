@@ -128,7 +128,7 @@ fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
         (
             "set the frame",
             format!(
-                "{} {}, to {}: {:.2} D left",
+                "{} {}, to {}: {:.2} D",
                 mm(r.move_mm().abs()),
                 r.direction(),
                 mm(r.right_at_mm),

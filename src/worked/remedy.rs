@@ -71,6 +71,8 @@ pub struct Remedy {
     pub right_at_mm: f64,
     /// Where the lens sits, mm.
     pub sits_mm: f64,
+    /// Where compensated powers would be right, mm: the mean of the eyes, as they are ordered.
+    pub ordered_for_mm: f64,
     /// One millimetre for each principal power, the strongest first; one only for a sphere.
     pub per_mm: Vec<PerMm>,
     /// Every way, in the order in which they are to be tried.
@@ -148,6 +150,7 @@ pub fn remedy(
         eye,
         right_at_mm,
         sits_mm,
+        ordered_for_mm,
         per_mm: powers
             .into_iter()
             .map(|power_d| per_mm(power_d, right_at_mm))
