@@ -79,9 +79,9 @@ fn a_material_is_taken_only_after_it_was_asked_for_and_confirmed() {
         Some("resin 1.50")
     );
     d.keys(&["esc"]);
-    assert_eq!(d.in_book().job.lenses.base_d.unwrap().get(), 4.0);
+    assert_eq!(d.in_book().job.lenses.base_d.unwrap().thousandths(), 4000);
     d.keys(&["enter", "end", "enter"]);
-    assert_eq!(d.in_book().job.lenses.base_d.unwrap().get(), 4.0);
+    assert_eq!(d.in_book().job.lenses.base_d.unwrap().thousandths(), 4000);
     assert_eq!(d.said(), "The job is as it was.");
 
     d.keys(&["enter", "enter"]);
@@ -98,7 +98,7 @@ fn a_material_is_taken_only_after_it_was_asked_for_and_confirmed() {
     d.keys(&["esc", "ctrl-u"]);
     let lenses = d.in_book().job.lenses;
     assert_eq!(lenses.material.as_deref(), Some("resin 1.50"));
-    assert_eq!(lenses.base_d.unwrap().get(), 4.0);
+    assert_eq!(lenses.base_d.unwrap().thousandths(), 4000);
 }
 
 #[test]
@@ -138,7 +138,7 @@ fn a_change_by_another_program_between_question_and_answer_is_not_overwritten() 
     .unwrap();
     d.keys(&["enter"]);
     let lenses = d.in_book().job.lenses;
-    assert_eq!(lenses.base_d.unwrap().get(), 2.0);
+    assert_eq!(lenses.base_d.unwrap().thousandths(), 2000);
     assert_eq!(lenses.material.as_deref(), Some("resin 1.50"));
 }
 

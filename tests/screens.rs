@@ -99,6 +99,27 @@ fn a_vertex_mismatch_looks_as_it_was_approved_at_the_gate_and_in_the_form() {
 }
 
 #[test]
+fn lenses_that_cannot_be_made_look_as_was_approved() {
+    let mut file = job("S01");
+    let powers = json!({"right": {"sphere_d": 11.0}, "left": {"sphere_d": 10.5}});
+    for eye in ["right", "left"] {
+        file["prescription"][eye] = powers[eye].clone();
+        file["lenses"]["powers"][eye] = powers[eye].clone();
+        file["fitting"][eye]["cd_mm"] = json!(28);
+    }
+    let mut d = Driver::signed_in(&[file]);
+    d.keys(&["enter", "alt-c", "s", "s", "end"]);
+    insta::assert_snapshot!("choices_refused_80x24", d.screen(80, 24));
+    let rows = d.app.choices.order.len();
+    for _ in 0..rows {
+        d.keys(&["up"]);
+        for width in [60, 80, 120] {
+            d.screen(width, 16);
+        }
+    }
+}
+
+#[test]
 fn a_window_too_small_gets_one_sentence() {
     let d = book();
     insta::assert_snapshot!("too_small_40x10", d.screen(40, 10));

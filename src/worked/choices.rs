@@ -27,7 +27,7 @@ pub const COLOUR_AT_MM: f64 = 20.0;
 /// Steps between the curves that are lined up, and how many there are each way, dioptres.
 const STEPS_D: [f64; 5] = [-4.0, -2.0, 0.0, 2.0, 4.0];
 /// The steepest front curve that is lined up, dioptres.
-const STEEPEST_D: f64 = 16.0;
+const STEEPEST_D: f64 = 20.0;
 
 /// What a lens does as worn.
 #[derive(Debug, Clone, Copy, PartialEq)]
