@@ -150,6 +150,10 @@ actions! {
     NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
     Choices "choices" "choose" [Job, Gate] ["f7", "alt-c"] "Lines materials and base curves up for the job.";
+    TakeChoice "take-choice" "take" [Choices] ["enter"] "Puts the selected material and base curve into the lenses of the job; asks first.";
+    SortNext "sort-next" "sort by next" [Choices] ["s", "right"] "Sorts by the next column.";
+    SortPrevious "sort-previous" "sort by column before" [Choices] ["S", "left"] "Sorts by the column before.";
+    SortReverse "sort-reverse" "reverse" [Choices] ["r"] "Puts the largest first, or the smallest again.";
     Workbench "workbench" "workbench" [Everywhere] ["f8", "alt-b"] "Opens the workbench: any calculation without a job.";
     Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["down"] "Goes down.";
     Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["up"] "Goes up.";
@@ -157,8 +161,8 @@ actions! {
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job] ["ctrl-w"] "Says who is acting.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";

@@ -15,6 +15,7 @@ mod palette;
 mod pane;
 pub mod picture;
 mod pictures;
+mod remedy;
 pub mod text;
 pub mod theme;
 mod verify;
@@ -233,7 +234,13 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Choices => &[Action::Down, Action::Up, Action::Help, Action::Back],
+        Scope::Choices => &[
+            Action::TakeChoice,
+            Action::SortNext,
+            Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
         Scope::Workbench => &[Action::Down, Action::Up, Action::Help, Action::Back],
     }
 }

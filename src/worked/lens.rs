@@ -36,9 +36,9 @@ pub fn front_d(job: &Job, eye: Eye) -> Option<f64> {
     true_power_d(base_d(job, eye)?, BASE_INDEX, material(job)?.n_d).ok()
 }
 
-/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
-/// lens can exist.
-pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+/// Returns the lens of an eye as it is to be made and the shape it is cut to, when frame, power and
+/// material are known.
+pub fn lens_body(job: &Job, eye: Eye) -> Option<(LensBody, Outline)> {
     let rx = ordered_or_prescribed(job, eye)?;
     let made_of = material(job)?;
     let f = &job.frame;
@@ -62,6 +62,13 @@ pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
         }),
         given,
     };
+    Some((body, outline))
+}
+
+/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
+/// lens can exist.
+pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+    let (body, outline) = lens_body(job, eye)?;
     thickness(eye, body, &outline).ok()
 }
 

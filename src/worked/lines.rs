@@ -17,6 +17,7 @@ use super::compensation::{as_worn_compensated, vertex_compensated, worn};
 use super::lens::{lens_thickness, magnification_percent};
 use super::places::{blank_mm, centration_point, near_cd_mm};
 use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
+use super::remedy::{self, Kind, Remedy};
 
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -92,6 +93,9 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         let Some(rx) = prescribed(job, eye) else {
             continue;
         };
+        if let Some(remedy) = remedy::of_job(job, eye) {
+            remedy_lines(&remedy, out);
+        }
         if let Ok(change) = strongest_change_d(rx, from, to) {
             push(
                 out,
@@ -114,6 +118,38 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
                 format!("{} exact, {} in quarters", written(exact), written(rounded)),
             );
         }
+    }
+}
+
+/// Setting the frame comes before any other power, here as at the gate.
+fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
+    let left = |kind| r.way(kind).map_or(0.0, |w| w.left_d);
+    let texts = [
+        (
+            "set the frame",
+            format!(
+                "{} {}, to {}: {:.2} D",
+                mm(r.move_mm().abs()),
+                r.direction(),
+                mm(r.right_at_mm),
+                left(Kind::SetExactly)
+            ),
+        ),
+        (
+            "  to within 1 mm",
+            format!("at most {:.2} D left", left(Kind::SetNearly)),
+        ),
+        (
+            "  else compensated",
+            format!("{:.2} D left in quarters", left(Kind::OrderQuarters)),
+        ),
+        (
+            "  left as it is",
+            format!("{:.2} D of error", left(Kind::Leave)),
+        ),
+    ];
+    for (label, text) in texts {
+        push(out, format!("fitting.{}.vertex_mm", r.eye), label, text);
     }
 }
 
