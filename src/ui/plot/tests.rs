@@ -184,13 +184,14 @@ fn a_mark_stands_between_the_numbers_of_the_axes_it_lies_between() {
             .iter()
             .position(|l| l.iter().filter(|c| **c == '+').count() > 2)
             .unwrap();
+        let right = lines[base].iter().rposition(|c| *c == '+').unwrap();
         let (row, column) = lines[1..base]
             .iter()
             .enumerate()
-            .find_map(|(y, l)| l.iter().position(|c| *c == 'A').map(|x| (y + 1, x)))
+            .find_map(|(y, l)| l.iter().take(right).position(|c| *c == 'A').map(|x| (y + 1, x)))
             .unwrap();
         let numbers: String = lines[base + 1].iter().collect();
-        assert_eq!(lines[base][column], '+', "{width}: {lines:?}");
+        assert_eq!(lines[base][column], '+', "{width}");
         assert_eq!(numbers.chars().nth(column), Some('4'), "{width}: {numbers}");
         let left: String = lines[row].iter().take(4).collect();
         let is_beside = left.contains('4');
