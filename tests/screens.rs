@@ -52,6 +52,19 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("help", &["?"]),
     ("palette", &["ctrl-p", "coll"]),
     ("people", &["w"]),
+    ("pictures_front", &["enter", "alt-p"]),
+    ("pictures_edges", &["enter", "alt-p", "tab"]),
+    ("pictures_vertex", &["enter", "alt-p", "tab", "tab"]),
+    ("pictures_across", &["enter", "alt-p", "tab", "tab", "tab"]),
+    (
+        "pictures_up",
+        &["enter", "alt-p", "tab", "tab", "tab", "tab", "down"],
+    ),
+    (
+        "pictures_tilt",
+        &["enter", "alt-p", "shift-tab", "shift-tab"],
+    ),
+    ("pictures_accuracy", &["enter", "alt-p", "shift-tab"]),
 ];
 
 #[test]

@@ -151,8 +151,8 @@ actions! {
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
     Choices "choices" "choose" [Job, Gate] ["f7", "alt-c"] "Lines materials and base curves up for the job.";
     Workbench "workbench" "workbench" [Everywhere] ["f8", "alt-b"] "Opens the workbench: any calculation without a job.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";

@@ -27,7 +27,7 @@ pub fn budget_bars(rows: &[Row]) -> Bars {
                 (Some(a), Some(b)) => Some(a.min(b)),
                 (one, other) => one.or(other),
             };
-            let side = |v: Option<f64>| v.map_or_else(|| "any".to_owned(), |v| format!("{v:.1}"));
+            let side = |v: Option<f64>| v.map_or_else(|| "any".to_owned(), tenths);
             let (minus, plus) = (side(row.minus), side(row.plus));
             let mut text = if value.is_none() {
                 "no limit is reached".to_owned()
@@ -54,6 +54,12 @@ pub fn budget_bars(rows: &[Row]) -> Bars {
     }
 }
 
+/// Writes tenths, rounded down: what is shown is still allowed.
+fn tenths(by: f64) -> String {
+    // A tenth that is reached but for the last digits of the arithmetic counts as reached.
+    format!("{:.1}", (by * 10.0 + 1e-6).floor() / 10.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -71,7 +77,7 @@ mod tests {
             row(Some(1.23), Some(0.8), true),
             row(None, None, false),
             row(Some(0.5), None, false),
-            row(Some(2.0), Some(2.01), false),
+            row(Some(2.0), Some(2.09), false),
         ])
         .bars;
         assert_eq!(bars[0].value, Some(0.8));

@@ -109,7 +109,10 @@ mod tests {
         let slope = (last.1 - first.1) / (last.0 - first.0);
         let there = Rx::new(fitted[0].y, fitted[1].y - fitted[0].y, 30.0);
         assert!((slope + per_mm_d(there)).abs() < 1e-5, "{slope}");
-        let beside = plot.numbers.iter().find(|n| n.label.starts_with("for 1 mm"));
+        let beside = plot
+            .numbers
+            .iter()
+            .find(|n| n.label.starts_with("for 1 mm"));
         assert_eq!(beside.unwrap().text, signed(slope, 3, "D"));
     }
 

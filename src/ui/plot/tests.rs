@@ -188,7 +188,12 @@ fn a_mark_stands_between_the_numbers_of_the_axes_it_lies_between() {
         let (row, column) = lines[1..base]
             .iter()
             .enumerate()
-            .find_map(|(y, l)| l.iter().take(right).position(|c| *c == 'A').map(|x| (y + 1, x)))
+            .find_map(|(y, l)| {
+                l.iter()
+                    .take(right)
+                    .position(|c| *c == 'A')
+                    .map(|x| (y + 1, x))
+            })
             .unwrap();
         let numbers: String = lines[base + 1].iter().collect();
         assert_eq!(lines[base][column], '+', "{width}");
