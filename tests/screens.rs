@@ -170,6 +170,48 @@ fn control_characters_in_data_are_never_drawn() {
     );
 }
 
+/// Pages made from the program: `RIMBOOK_WRITE_DOCS=1 cargo test --test screens` writes them anew.
+#[test]
+fn pages_made_from_the_program_are_written_when_asked_for() {
+    if std::env::var_os("RIMBOOK_WRITE_DOCS").is_none() {
+        return;
+    }
+    let docs = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs");
+    let keys = std::fs::read_to_string(docs.join("keys.md")).unwrap();
+    let (head, _) = keys.split_once("### ").unwrap();
+    std::fs::write(
+        docs.join("keys.md"),
+        format!("{head}{}", action::markdown()),
+    )
+    .unwrap();
+    let shown = ["pictures_edges", "pictures_vertex", "pictures_across"];
+    for (name, keys) in SCREENS.iter().filter(|s| shown.contains(&s.0)) {
+        let mut d = book();
+        d.keys(keys);
+        let page = format!("{}.txt", name.replace('_', "-"));
+        std::fs::write(docs.join("screens").join(page), d.screen(80, 24)).unwrap();
+    }
+}
+
+#[test]
+fn pictures_in_plain_characters_stay_plain() {
+    for (name, keys) in SCREENS.iter().filter(|s| s.0.starts_with("pictures_")) {
+        let mut d = book();
+        d.keys(keys);
+        for (width, height) in [(60, 16), (80, 24), (120, 40)] {
+            let theme = Theme::new(false, None).ascii(true);
+            let shown = d.screen_in(width, height, theme);
+            // The rule, the header and the hints belong to every screen.
+            let body: Vec<&str> = shown.lines().skip(2).collect();
+            let body = body[..body.len() - 2].join("\n");
+            assert!(body.is_ascii(), "{name} {width}x{height}\n{body}");
+            if (width, height) == (80, 24) {
+                insta::assert_snapshot!(format!("{name}_ascii_80x24"), shown);
+            }
+        }
+    }
+}
+
 #[test]
 fn the_printed_key_table_is_the_programs_own() {
     let text = include_str!("../docs/keys.md");

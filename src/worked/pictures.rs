@@ -128,7 +128,12 @@ fn edges(job: &Job, eye: Eye) -> Result<Picture, String> {
             density_g_cm3: Some(m.density_g_cm3),
         })
         .collect();
-    let title = format!("{eye} lens cut level with the boxed centre, all to one scale");
+    let thickness = match (job.lenses.centre_mm, job.lenses.thinnest_mm) {
+        (Some(_), _) => "centre as ordered",
+        (None, Some(_)) => "thinnest point as ordered",
+        (None, None) => "usual thinnest point",
+    };
+    let title = format!("{eye} lens cut level with the boxed centre, one scale, {thickness}");
     Ok(sections(title, eye, outline, &made))
 }
 

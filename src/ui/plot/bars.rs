@@ -77,7 +77,10 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, bars: &Bars, theme: Theme)
         .unwrap_or(u16::MAX)
         .saturating_add(1);
     if columns > 0 && below < area.height && !scale.is_empty() {
-        let longest: Vec<String> = scale.iter().map(|(u, v)| format!("{v:.1} {u}")).collect();
+        let longest: Vec<String> = scale
+            .iter()
+            .map(|(u, v)| format!("{:.1} {u}", (v * 10.0 + 1e-6).floor() / 10.0))
+            .collect();
         let said = format!("full length: {}; an arrow has no end", longest.join(", "));
         let said = cut(&plain(&said, theme), area.width, theme);
         put(

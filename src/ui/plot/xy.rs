@@ -48,7 +48,7 @@ const NOUGHT: Stroke = Stroke {
     off: 5,
     plain: '.',
 };
-/// Columns right of the drawing, for the digits of the curves.
+/// Columns right of the drawing, for the digits of the curves and the letters of the limits.
 const DIGITS: u16 = 2;
 /// Room above and below the curves, as a share of their height.
 const ROOM: f64 = 0.06;
@@ -78,7 +78,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
         return;
     };
     let names = (plain(&named(&plot.x), theme), plain(&named(&plot.y), theme));
-    let y_ticks = ticks(window.y, (area.height / 3).clamp(2, 9));
+    let y_ticks = ticks(window.y, (area.height * 2 / 5).clamp(2, 9));
     let places = places(area, y_ticks.width());
     if places.canvas.is_empty() {
         return;
@@ -90,7 +90,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
     };
     let y_ticks = if plot.is_map {
         Ticks {
-            at: ticks(window.y, (area.height / 3).clamp(2, 9)).at,
+            at: ticks(window.y, (area.height * 2 / 5).clamp(2, 9)).at,
             ..y_ticks
         }
     } else {
@@ -141,6 +141,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
         }
     }
     ends(frame, plot, &raster, places.canvas, theme);
+    limit_ends(frame, plot, (&raster, window), places.canvas, theme);
 }
 
 /// Paints curves, then limits, then the line through nought.
@@ -188,6 +189,35 @@ fn ends(frame: &mut Frame<'_>, plot: &Plot, raster: &Raster, canvas: Rect, theme
                 ..canvas
             };
             letter(frame, outside, (0, row), &digit, theme.style(Role::Title));
+        }
+    }
+}
+
+/// Puts each limit's small letter at the end of its line, where there is more than one.
+fn limit_ends(
+    frame: &mut Frame<'_>,
+    plot: &Plot,
+    (raster, window): (&Raster, Window),
+    canvas: Rect,
+    theme: Theme,
+) {
+    if plot.limits.len() < 2 {
+        return;
+    }
+    for (limit, sign) in plot.limits.iter().zip('a'..='z') {
+        if let Some((_, row)) = raster.cell(window.x.1, limit.y) {
+            let outside = Rect {
+                x: canvas.x + canvas.width + 1,
+                width: 1,
+                ..canvas
+            };
+            letter(
+                frame,
+                outside,
+                (0, row),
+                &sign.to_string(),
+                theme.style(Role::Title),
+            );
         }
     }
 }
@@ -454,9 +484,14 @@ fn written(plot: &Plot, lettered: &Lettered, theme: Theme) -> Vec<String> {
         lines.push(format!("{sign} {}: {at}", mark.name));
     }
     let dashes = if theme.is_ascii() { "----" } else { "⠤ ⠤ " };
-    for limit in &plot.limits {
+    for (limit, sign) in plot.limits.iter().zip('a'..='z') {
+        let sign = if plot.limits.len() > 1 {
+            format!("{sign} ")
+        } else {
+            String::new()
+        };
         lines.push(format!(
-            "{dashes} {}: {}",
+            "{sign}{dashes} {}: {}",
             limit.name,
             value(limit.y, &plot.y)
         ));
