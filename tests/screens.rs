@@ -52,7 +52,7 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("help", &["?"]),
     ("palette", &["ctrl-p", "coll"]),
     ("people", &["w"]),
-    ("pictures_front", &["enter", "alt-p"]),
+    ("pictures_front", &["enter", "f6"]),
     ("pictures_edges", &["enter", "alt-p", "tab"]),
     ("pictures_vertex", &["enter", "alt-p", "tab", "tab"]),
     ("pictures_across", &["enter", "alt-p", "tab", "tab", "tab"]),
@@ -191,6 +191,24 @@ fn pages_made_from_the_program_are_written_when_asked_for() {
         let page = format!("{}.txt", name.replace('_', "-"));
         std::fs::write(docs.join("screens").join(page), d.screen(80, 24)).unwrap();
     }
+}
+
+#[test]
+fn the_pictures_go_round_both_ways_and_esc_goes_back_to_the_job() {
+    let mut d = book();
+    d.keys(&["enter", "f6"]);
+    let first = d.screen(80, 24);
+    assert!(first.contains("[front]"), "{first}");
+    d.keys(&["f6"; 7]);
+    assert_eq!(d.screen(80, 24), first);
+    d.keys(&["shift-tab"]);
+    assert!(d.screen(80, 24).contains("[accuracy]"));
+    d.keys(&["left"]);
+    assert!(d.screen(80, 24).contains("[R] L"));
+    d.keys(&["down"]);
+    assert!(d.screen(80, 24).contains("R [L]"));
+    d.keys(&["esc"]);
+    assert!(d.screen(80, 24).contains("prescription"));
 }
 
 #[test]

@@ -257,3 +257,103 @@ fn accuracy(job: &Job, practice: &Practice) -> Result<Picture, String> {
     }
     Ok(Picture::Bars(budget_bars(&rows)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    fn job() -> Job {
+        serde_json::from_value(json!({
+            "prescription": {
+                "tested_vertex_mm": 12,
+                "right": {"sphere_d": -6, "cylinder_d": -1, "axis_deg": 20},
+                "left": {"sphere_d": -5.5}
+            },
+            "fitting": {
+                "right": {"cd_mm": 31.5, "height_mm": 22, "vertex_mm": 14},
+                "left": {"cd_mm": 32, "height_mm": 22, "vertex_mm": 14},
+                "pantoscopic_deg": 9, "face_form_deg": 4
+            },
+            "frame": {"a_mm": 52, "b_mm": 38, "dbl_mm": 18, "ed_mm": 56},
+            "lenses": {
+                "material": "resin 1.60",
+                "powers": {
+                    "right": {"sphere_d": -6, "cylinder_d": -1, "axis_deg": 20},
+                    "left": {"sphere_d": -5.5}
+                }
+            }
+        }))
+        .unwrap()
+    }
+
+    #[test]
+    fn a_job_with_everything_has_every_picture_of_either_eye() {
+        for kind in Kind::ALL.into_iter().filter(|k| *k != Kind::Front) {
+            for eye in Eye::BOTH {
+                let made = picture(kind, &job(), &Practice::default(), eye);
+                assert!(!matches!(made, Picture::Missing(_)), "{kind:?} {made:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_picture_that_cannot_be_says_exactly_what_to_record() {
+        let mut job = job();
+        job.lenses.material = None;
+        job.prescription.tested_vertex_mm = None;
+        job.fitting.face_form_deg = None;
+        let says = |kind| match picture(kind, &job, &Practice::default(), Eye::Left) {
+            Picture::Missing(why) => why,
+            made => panic!("{made:?}"),
+        };
+        assert_eq!(
+            says(Kind::Vertex),
+            "For power against vertex distance, record: the tested vertex distance."
+        );
+        assert_eq!(
+            says(Kind::Edges),
+            "For the lens in section, record: the lens material."
+        );
+        assert_eq!(
+            says(Kind::Tilt),
+            "For the power as worn, record: the lens material, the face-form angle."
+        );
+    }
+
+    #[test]
+    fn the_edges_are_those_of_the_thickness_worked_out_beside_the_fields() {
+        let job = job();
+        let made = picture(Kind::Edges, &job, &Practice::default(), Eye::Right);
+        let Picture::Sections { sections, .. } = made else {
+            panic!("{made:?}");
+        };
+        assert_eq!(sections.len(), NEIGHBOURS + 1);
+        let ordered = sections
+            .iter()
+            .find(|s| s.name.contains("ordered"))
+            .unwrap();
+        let t = super::super::lens::lens_thickness(&job, Eye::Right).unwrap();
+        assert_eq!(
+            ordered.numbers[0].text,
+            format!("{:.1} mm", t.edge_temporal_mm)
+        );
+        assert_eq!(
+            ordered.numbers[2].text,
+            format!("{:.1} mm", t.edge_nasal_mm)
+        );
+    }
+
+    #[test]
+    fn every_material_has_itself_among_its_neighbours() {
+        for m in &MATERIALS {
+            let near = neighbours(m);
+            assert!(
+                near.contains(&m) && near.len() == NEIGHBOURS + 1,
+                "{}",
+                m.key
+            );
+            assert!(near.iter().all(|n| n.is_glass() == m.is_glass()));
+        }
+    }
+}
