@@ -66,7 +66,12 @@ pub(super) fn written(plot: &Plot, lettered: &Lettered, theme: Theme) -> Vec<Str
                 continue;
             }
         }
-        lines.push(format!("{sign} {}: {at}", mark.name));
+        if plot.is_map {
+            // The numbers beside name its directions; signs of the drawing's own would mislead.
+            lines.push(format!("{sign} {}", mark.name));
+        } else {
+            lines.push(format!("{sign} {}: {at}", mark.name));
+        }
     }
     let dashes = if theme.is_ascii() { "----" } else { "⠤ ⠤ " };
     for (limit, sign) in plot.limits.iter().zip('a'..='z') {
