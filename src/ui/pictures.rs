@@ -37,9 +37,23 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     plot::draw(frame, body, &shown, theme);
 }
 
-/// Names all pictures, the one in front in brackets, and whose it is.
+/// Names all pictures, the one in front in brackets, and before them whose it is.
 fn draw_tabs(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut spans = Vec::new();
+    if app.pictures.kind().is_per_eye() {
+        let keys = if theme.is_ascii() {
+            "up/down "
+        } else {
+            "↑↓ "
+        };
+        let whose = match app.pictures.eye {
+            Eye::Right => " [R] L  ",
+            Eye::Left => "  R [L] ",
+        };
+        spans.push(Span::styled(whose, theme.style(Role::Title)));
+        spans.push(Span::styled(keys, theme.style(Role::Muted)));
+    }
+    let before = spans.len();
     for (place, kind) in Kind::ALL.iter().enumerate() {
         let is = place == app.pictures.place;
         let (role, text) = if is {
@@ -49,18 +63,13 @@ fn draw_tabs(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         };
         spans.push(Span::styled(text, theme.style(role)));
     }
-    if app.pictures.kind().is_per_eye() {
-        let (keys, whose) = match (theme.is_ascii(), app.pictures.eye) {
-            (false, Eye::Right) => ("↑↓", "[R] L"),
-            (false, Eye::Left) => ("↑↓", "R [L]"),
-            (true, Eye::Right) => ("up/down", "[R] L"),
-            (true, Eye::Left) => ("up/down", "R [L]"),
-        };
-        spans.push(Span::styled(
-            format!("  {whose} "),
-            theme.style(Role::Title),
-        ));
-        spans.push(Span::styled(keys, theme.style(Role::Muted)));
+    // On the narrowest screens the first names give way until the one in front is seen.
+    let mut gone = 0;
+    while gone + 1 < app.pictures.place
+        && spans.iter().map(Span::width).sum::<usize>() > usize::from(area.width)
+    {
+        spans.remove(before);
+        gone += 1;
     }
     put(frame, area, Line::from(spans));
 }

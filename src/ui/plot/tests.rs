@@ -69,10 +69,10 @@ fn pictures() -> Vec<Picture> {
 fn odd() -> Plot {
     let bad = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e300];
     let points = |shift: f64| {
-        (0..20)
+        (0u8..20)
             .map(|i| {
                 let x = f64::from(i);
-                let y = bad.get(i as usize % 7).copied().unwrap_or(x + shift);
+                let y = bad.get(usize::from(i % 7)).copied().unwrap_or(x + shift);
                 (x, y)
             })
             .collect()
