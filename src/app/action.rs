@@ -155,8 +155,8 @@ actions! {
     SortPrevious "sort-previous" "sort by column before" [Choices] ["S", "left"] "Sorts by the column before.";
     SortReverse "sort-reverse" "reverse" [Choices] ["r"] "Puts the largest first, or the smallest again.";
     Workbench "workbench" "workbench" [Everywhere] ["f8", "alt-b"] "Opens the workbench: any calculation without a job.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";

@@ -332,7 +332,7 @@ fn lens(
     material: &Material,
     base: Dioptre,
 ) -> Result<Lens, OpticsError> {
-    let (body, outline) = lens_body(trial, eye).ok_or_else(|| {
+    let (body, outline) = lens_body(trial, eye, material).ok_or_else(|| {
         OpticsError::impossible("no shape has these boxed sizes: measure the frame again")
     })?;
     let found = thickness(eye, body, &outline)?;

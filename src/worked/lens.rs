@@ -36,11 +36,17 @@ pub fn front_d(job: &Job, eye: Eye) -> Option<f64> {
     true_power_d(base_d(job, eye)?, BASE_INDEX, material(job)?.n_d).ok()
 }
 
-/// Returns the lens of an eye as it is to be made and the shape it is cut to, when frame, power and
-/// material are known.
-pub fn lens_body(job: &Job, eye: Eye) -> Option<(LensBody, Outline)> {
+/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
+/// lens can exist.
+pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+    let (body, outline) = lens_body(job, eye, material(job)?)?;
+    thickness(eye, body, &outline).ok()
+}
+
+/// Returns an eye's lens as it would be made of a material, and its edge, when frame and power are
+/// known.
+pub fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, Outline)> {
     let rx = ordered_or_prescribed(job, eye)?;
-    let made_of = material(job)?;
     let f = &job.frame;
     let (a, b) = (f.a_mm?.get(), f.b_mm?.get());
     let ed = f.ed_mm.map_or(a.max(b), Millimetre::get);
@@ -63,13 +69,6 @@ pub fn lens_body(job: &Job, eye: Eye) -> Option<(LensBody, Outline)> {
         given,
     };
     Some((body, outline))
-}
-
-/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
-/// lens can exist.
-pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
-    let (body, outline) = lens_body(job, eye)?;
-    thickness(eye, body, &outline).ok()
 }
 
 /// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.

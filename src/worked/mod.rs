@@ -7,6 +7,7 @@ pub mod choices;
 pub mod compensation;
 pub mod lens;
 mod lines;
+pub mod pictures;
 pub mod places;
 pub mod powers;
 pub mod remedy;
