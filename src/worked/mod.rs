@@ -10,4 +10,4 @@ pub mod places;
 pub mod powers;
 pub mod verification;
 
-pub use lines::{WorkedLine, lines, reading_drop_mm, written};
+pub use lines::{MAY_BE_OUT, WorkedLine, lines, reading_drop_mm, written};
