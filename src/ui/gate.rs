@@ -100,11 +100,24 @@ fn draw_line(f: &Finding, is: bool, theme: Theme, frame: &mut Frame<'_>, area: R
         ),
         Span::styled(fit(eye, 6), selected(theme, is, theme.style(Role::Label))),
         Span::styled(
-            fit(&f.message, room),
+            fit(unsaid(&f.message, eye), room),
             selected(theme, is, theme.style(Role::Value)),
         ),
     ]);
     put(frame, area, line);
+}
+
+/// Returns a message without the eye at its beginning, which the column before it says already.
+fn unsaid<'a>(message: &'a str, eye: &str) -> &'a str {
+    if eye.is_empty() {
+        return message;
+    }
+    let rest = message.strip_prefix(eye).and_then(|m| m.strip_prefix(' '));
+    rest.map_or(message, |rest| {
+        rest.strip_prefix("eye: ")
+            .or_else(|| rest.strip_prefix("eye "))
+            .unwrap_or(rest)
+    })
 }
 
 fn detail_lines(f: &Finding, job: &Job, width: usize) -> Vec<(String, Role)> {

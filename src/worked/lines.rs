@@ -29,6 +29,9 @@ pub struct WorkedLine {
     pub text: String,
 }
 
+/// What the name of a budget's line ends in.
+pub const MAY_BE_OUT: &str = "may be out";
+
 /// The step to which a compensated power is rounded for an order, dioptres.
 const ORDER_STEP_D: f64 = 0.25;
 
@@ -241,7 +244,8 @@ pub fn reading_drop_mm(job: &Job) -> f64 {
 fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
     for row in budget_rows(job, practice) {
         if let Some(text) = row.text() {
-            push(out, row.field, "may be out by", text);
+            let label = format!("{} {MAY_BE_OUT}", row.label);
+            push(out, row.field, &label, text);
         }
     }
 }

@@ -13,4 +13,4 @@ pub mod powers;
 pub mod remedy;
 pub mod verification;
 
-pub use lines::{WorkedLine, lines, reading_drop_mm, written};
+pub use lines::{MAY_BE_OUT, WorkedLine, lines, reading_drop_mm, written};
