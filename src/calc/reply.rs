@@ -103,8 +103,12 @@ pub(super) fn write(
     reason = "results are made for this call, and the calls read as one table"
 )]
 pub(super) fn result<R: Serialize>(out: &mut Vec<u8>, result: R) -> Result<(), CalcError> {
-    serde_json::to_writer(out, &result)
-        .map_err(|_| CalcError::new(Kind::Impossible, "no finite result exists for these values"))
+    serde_json::to_writer(out, &result).map_err(|_| {
+        CalcError::new(
+            Kind::Impossible,
+            "no finite result exists for these values: check them",
+        )
+    })
 }
 
 /// Appends a refusal.
