@@ -237,6 +237,16 @@ fn the_edge_is_the_finished_lens_s_and_the_open_rim_s_limit_is_lower() {
     assert!((number(&shown["edge_mm"]) - number(&wanted["edge_max_mm"])).abs() < 0.001);
     assert!((number(&shown["centre_mm"]) - 2.0).abs() < 0.001);
 
+    assert!(!list[0].message.contains("not recorded"));
+    let unknown = strong(
+        "prescribed",
+        -8.0,
+        json!({"base_d": null, "centre_mm": null}),
+    );
+    let list = found(&unknown, Gate::Ordered, "edge-thick");
+    let words = "(not recorded, taken as usual: front curve, thickness)";
+    assert!(list[0].message.ends_with(words), "{}", list[0].message);
+
     // Between 6 and 7 mm only where the edge lies open.
     let eye = json!({"sphere_d": -4.75, "cylinder_d": null, "axis_deg": null});
     let weaker = |rim: &str| {
