@@ -78,11 +78,11 @@ fn asked(mut request: Value, calc: &str) -> Value {
     answer["result"].clone()
 }
 
-fn thin(rx: Value) -> Value {
+fn thin(rx: &Value) -> Value {
     json!({"eye": "right", "rx": rx, "index": INDEX, "pantoscopic_deg": 12, "face_form_deg": 9})
 }
 
-fn thick(rx: Value) -> Value {
+fn thick(rx: &Value) -> Value {
     let mut request = thin(rx);
     request["front_d"] = front_d(9.0).into();
     request["centre_mm"] = 8.0.into();
@@ -97,20 +97,16 @@ fn number(value: &Value) -> f64 {
 fn the_power_as_worn_is_traced_where_the_lens_is_known_and_else_the_thin_lens_is_said() {
     let rx = json!({"sphere_d": -8.0});
     for (missing, words, model) in [
-        (
-            json!({}),
-            "exact ray trace",
-            asked(thick(rx.clone()), "as_worn"),
-        ),
+        (json!({}), "exact ray trace", asked(thick(&rx), "as_worn")),
         (
             json!({"base_d": null}),
             "thin lens: curve or thickness not recorded",
-            asked(thin(rx.clone()), "oblique"),
+            asked(thin(&rx), "oblique"),
         ),
         (
             json!({"centre_mm": null}),
             "thin lens: curve or thickness not recorded",
-            asked(thin(rx.clone()), "oblique"),
+            asked(thin(&rx), "oblique"),
         ),
     ] {
         let list = found(
@@ -135,17 +131,14 @@ fn the_power_as_worn_is_traced_where_the_lens_is_known_and_else_the_thin_lens_is
 #[test]
 fn the_two_models_are_far_enough_apart_to_tell_them_from_one_another() {
     let rx = json!({"sphere_d": -8.0});
-    let (exact, simple) = (
-        asked(thick(rx.clone()), "as_worn"),
-        asked(thin(rx), "oblique"),
-    );
+    let (exact, simple) = (asked(thick(&rx), "as_worn"), asked(thin(&rx), "oblique"));
     let apart = number(&exact["rx"]["cylinder_d"]) - number(&simple["rx"]["cylinder_d"]);
     assert!(apart.abs() > 0.012, "{exact} {simple}");
 }
 
 #[test]
 fn ordered_powers_may_be_013_d_from_the_traced_compensation_and_no_more() {
-    let wanted = asked(thick(json!({"sphere_d": -8.0})), "as_worn_compensate");
+    let wanted = asked(thick(&json!({"sphere_d": -8.0})), "as_worn_compensate");
     for (more, holds) in [
         (0.0, false),
         (0.12, false),
@@ -192,7 +185,7 @@ fn what_a_compensation_leaves_out_is_said() {
 
 #[test]
 fn stated_powers_are_doubted_beyond_a_quarter_from_our_own() {
-    let own = asked(thick(json!({"sphere_d": -8.0})), "as_worn_compensate")["rx"].clone();
+    let own = asked(thick(&json!({"sphere_d": -8.0})), "as_worn_compensate")["rx"].clone();
     for (more, holds) in [
         (0.0, false),
         (0.24, false),
