@@ -93,7 +93,8 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
         }
     };
     let (edge_min_mm, edge_max_mm) = edge.range(&solid)?;
-    if edge_min_mm < 0.0 {
+    // An edge asked to be nothing thick may come out a rounding below nothing.
+    if edge_min_mm < -1e-9 {
         return Err(OpticsError::impossible(format!(
             "the surfaces cross before the edge, which would be {edge_min_mm:.2} mm thick: make the centre thicker than \
              {:.2} mm",
@@ -109,7 +110,7 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
         edge_top_mm: at(0.0, outline.half_b_mm())?,
         edge_bottom_mm: at(0.0, -outline.half_b_mm())?,
         edge_max_mm,
-        edge_min_mm,
+        edge_min_mm: edge_min_mm.max(0.0),
         volume_mm3: edge.integrate(at)?,
     })
 }

@@ -78,7 +78,11 @@ pub fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
     let centre_mm = match job.lenses.centre_mm {
         Some(centre) => centre.get(),
         None if rx.mean_d() > 0.0 => lens_thickness(job, eye)?.centre_mm,
-        None => made_of.thinnest_centre_mm,
+        // A minus lens is thinnest at its centre.
+        None => job
+            .lenses
+            .thinnest_mm
+            .map_or(made_of.thinnest_centre_mm, Millimetre::get),
     };
     let form = WornForm {
         index: made_of.n_d,
