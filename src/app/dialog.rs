@@ -60,6 +60,15 @@ pub enum Purpose {
         /// What waits.
         then: Option<Deed>,
     },
+    /// Which result of the workbench is carried into a job.
+    Carry {
+        /// The job.
+        number: String,
+        /// The revision its old values were read at.
+        revision: i64,
+        /// What can be carried.
+        offers: Vec<super::bench::carry::Offer>,
+    },
     /// Without a book: what to do.
     Welcome,
 }
@@ -316,7 +325,10 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
             return people::answered(app, purpose.clone(), text);
         }
-        Purpose::Person { .. } | Purpose::PersonRole { .. } | Purpose::Welcome => {
+        Purpose::Person { .. }
+        | Purpose::PersonRole { .. }
+        | Purpose::Carry { .. }
+        | Purpose::Welcome => {
             return Ok(Vec::new());
         }
     };
