@@ -114,6 +114,48 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
     })
 }
 
+/// A place on a cut through a lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cut {
+    /// From the boxed centre towards the nose, mm; temporal is negative.
+    pub in_mm: f64,
+    /// The front surface, mm forwards of the front vertex (behind it is negative).
+    pub front_mm: f64,
+    /// The back surface, mm forwards of the front vertex.
+    pub back_mm: f64,
+}
+
+/// Returns a finished lens cut level with the boxed centre, from the temporal to the nasal edge at
+/// `steps` equal steps (at least one): its first and last thickness are the temporal and nasal edge
+/// of [`thickness`].
+///
+/// # Errors
+/// As [`thickness`].
+pub fn level_cut(
+    eye: Eye,
+    body: LensBody,
+    outline: &Outline,
+    steps: u32,
+) -> Result<Vec<Cut>, OpticsError> {
+    let centre_mm = thickness(eye, body, outline)?.centre_mm;
+    let solid = Solid::new(&body, centre_mm)?;
+    let side = eye.nasal_sign();
+    let steps = steps.max(1);
+    (0..=steps)
+        .map(|i| {
+            let share = f64::from(i) / f64::from(steps);
+            let in_mm = outline.half_a_mm() * (2.0 * share - 1.0);
+            let (x, y) = (side * (in_mm - body.centre.in_mm), -body.centre.up_mm);
+            let front_mm = -solid.front_depth(x, y)?;
+            Ok(Cut {
+                in_mm,
+                front_mm,
+                back_mm: front_mm - solid.thickness_mm(x, y)?,
+            })
+        })
+        .collect()
+}
+
 /// The lens whose thinnest point is that thick. The back surface depends a little on the centre
 /// thickness, so the centre is corrected by what is missing until nothing is.
 fn as_thick_as(body: &LensBody, edge: &Edge<'_>, thinnest_mm: f64) -> Result<Solid, OpticsError> {
@@ -162,18 +204,25 @@ impl Solid {
         })
     }
 
+    /// Depth of the front surface behind its vertex, at a place measured from the optical centre.
+    fn front_depth(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
+        sag_of_square(self.front_curvature, x * x + y * y).ok_or_else(|| too_steep(x, y))
+    }
+
     /// Thickness at a place measured from the optical centre.
     fn thickness_mm(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
-        let front = sag_of_square(self.front_curvature, x * x + y * y);
-        match front.zip(self.back.depth(x, y)) {
-            Some((front, back)) => Ok(self.centre_mm + back - front),
-            None => Err(OpticsError::impossible(format!(
-                "the curves are too steep to reach {:.1} mm from the optical centre: choose a flatter front curve or a \
-                 smaller shape",
-                x.hypot(y)
-            ))),
-        }
+        let front = self.front_depth(x, y)?;
+        let back = self.back.depth(x, y).ok_or_else(|| too_steep(x, y))?;
+        Ok(self.centre_mm + back - front)
     }
+}
+
+fn too_steep(x: f64, y: f64) -> OpticsError {
+    OpticsError::impossible(format!(
+        "the curves are too steep to reach {:.1} mm from the optical centre: choose a flatter front curve or a \
+         smaller shape",
+        x.hypot(y)
+    ))
 }
 
 /// The edge of a lens, seen from the boxed centre, with the optical centre beside it.
