@@ -8,12 +8,14 @@ mod edit;
 mod fill;
 mod frames;
 mod lens;
+pub mod picture;
 mod powers;
 mod prisms;
 pub mod request;
 pub mod table;
 mod worn;
 
+pub use edit::text_of;
 pub(crate) use edit::{begin, pasted, typed};
 
 use super::action::Action;
@@ -21,6 +23,7 @@ use super::effect::Effect;
 use super::line::Line;
 use super::{App, Screen, act as acting};
 use crate::eye::Eye;
+use picture::Drawing;
 use request::{Entry, Outcome};
 use table::Calculation;
 
@@ -41,6 +44,8 @@ pub struct Bench {
     pub sheets: Vec<Vec<Entry>>,
     /// What comes of them.
     pub outcome: Outcome,
+    /// The picture of it, worked out once for each change.
+    pub drawing: Drawing,
     /// What is said once the change that was sent is recorded.
     sent: Option<String>,
 }
@@ -82,9 +87,19 @@ impl Bench {
         let Some(calc) = self.calculation() else {
             return;
         };
-        self.outcome = match self.with_edit() {
-            Ok(entries) => request::ask(calc, &entries),
-            Err(why) => Outcome::Refused(why),
+        let asked = self
+            .with_edit()
+            .and_then(|entries| Ok((request::request(calc, &entries)?, fill::eye_of(calc, &entries))));
+        (self.outcome, self.drawing) = match asked {
+            Err(why) => (Outcome::Refused(why), Drawing::None),
+            Ok((request, eye)) => {
+                let outcome = request::ask(calc, &request);
+                let drawing = match &outcome {
+                    Outcome::Worked(result) => picture::of(calc.name, &request, result, eye),
+                    Outcome::Refused(_) => Drawing::None,
+                };
+                (outcome, drawing)
+            }
         };
     }
 }

@@ -87,12 +87,8 @@ pub(super) fn power_text(value: f64) -> String {
     }
 }
 
-/// Asks a calculation with the values that stand beside its inputs.
-pub(super) fn ask(calc: &Calculation, entries: &[Entry]) -> Outcome {
-    let request = match request(calc, entries) {
-        Ok(request) => request,
-        Err(why) => return Outcome::Refused(why),
-    };
+/// Asks a calculation; the request is that of the command line.
+pub fn ask(calc: &Calculation, request: &Value) -> Outcome {
     let answer: Value =
         serde_json::from_str(&crate::calc::answer(&request.to_string())).unwrap_or_default();
     match answer.get("result") {
