@@ -15,6 +15,7 @@ mod palette;
 mod pane;
 pub mod picture;
 mod pictures;
+pub mod plot;
 pub mod text;
 pub mod theme;
 mod verify;
