@@ -17,15 +17,17 @@ use crate::app::bench::{Bench, text_of};
 /// Columns of the list.
 const LIST: u16 = 30;
 /// Columns of the fields.
-const FIELDS: u16 = 46;
+const FIELDS: u16 = 44;
 /// Columns of a field's name.
-const LABEL: usize = 24;
+const LABEL: usize = 23;
 /// The rows a picture is worth drawing in.
 const PICTURE: u16 = 9;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let bench = &app.bench;
-    let Some(calc) = bench.calculation() else { return };
+    let Some(calc) = bench.calculation() else {
+        return;
+    };
     let is_wide = area.width >= WIDE;
     let rest = if is_wide || !bench.in_fields {
         let [list, _, rest] = Layout::horizontal([
@@ -50,11 +52,15 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     put(frame, at(rest, 0), head);
     let body = below(rest, 1);
     // All fields where they fit beside a picture; else they scroll, down to a few rows.
-    let wanted = u16::try_from(bench.visible().len().max(result_rows(bench, calc))).unwrap_or(u16::MAX);
+    let wanted =
+        u16::try_from(bench.visible().len().max(result_rows(bench, calc))).unwrap_or(u16::MAX);
     let words = formula_lines(calc, body.width.saturating_sub(2));
     let formula_rows = u16::try_from(words.len()).unwrap_or(3);
     let free = body.height.saturating_sub(formula_rows);
-    let top_rows = wanted.max(4).min(free.saturating_sub(PICTURE).max(5)).min(free);
+    let top_rows = wanted
+        .max(4)
+        .min(free.saturating_sub(PICTURE).max(5))
+        .min(free);
     let [top, formula, drawing] = Layout::vertical([
         Constraint::Length(top_rows),
         Constraint::Length(formula_rows),
@@ -96,7 +102,10 @@ fn draw_list(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             (true, true) => Role::Title,
             (false, _) => Role::Value,
         };
-        rows.push((format!("{} {}", if is { ">" } else { " " }, calc.title), role));
+        rows.push((
+            format!("{} {}", if is { ">" } else { " " }, calc.title),
+            role,
+        ));
     }
     let top = scroll(here, rows.len(), area.height.into());
     for (row, (text, role)) in (0..area.height).zip(rows.iter().skip(top)) {
@@ -107,7 +116,11 @@ fn draw_list(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 
 /// What a calculation is, beside the list where there is no room for more.
 fn preview(bench: &Bench, calc: &Calculation, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    put(frame, at(area, 0), Line::styled(calc.title, theme.style(Role::Title)));
+    put(
+        frame,
+        at(area, 0),
+        Line::styled(calc.title, theme.style(Role::Title)),
+    );
     let words = formula_lines(calc, area.width.saturating_sub(1));
     draw_lines(&words, theme, frame, below(area, 1));
     let used = u16::try_from(words.len()).unwrap_or(4) + 2;
@@ -122,14 +135,20 @@ fn draw_fields(app: &App, calc: &Calculation, theme: Theme, frame: &mut Frame<'_
     let visible = bench.visible();
     let top = scroll(bench.row, visible.len(), area.height.into());
     for (row, (at_row, place)) in (0..area.height).zip(visible.iter().enumerate().skip(top)) {
-        let Some(input) = calc.inputs.get(*place) else { continue };
+        let Some(input) = calc.inputs.get(*place) else {
+            continue;
+        };
         let here = bench.in_fields && at_row == bench.row;
         // The parts of a power stand under it.
         let is_part = input
             .key
             .rsplit_once('.')
             .is_some_and(|(key, _)| calc.place(key).is_some());
-        let lead = format!("{}{}", if here { ">" } else { " " }, if is_part { "  " } else { "" });
+        let lead = format!(
+            "{}{}",
+            if here { ">" } else { " " },
+            if is_part { "  " } else { "" }
+        );
         let label = fit(&format!("{lead}{}", input.label), LABEL);
         let mut spans = vec![Span::styled(
             label,
@@ -200,12 +219,22 @@ fn result_rows(bench: &Bench, calc: &Calculation) -> usize {
     values(bench, calc).len().max(3)
 }
 
-fn draw_results(bench: &Bench, calc: &Calculation, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_results(
+    bench: &Bench,
+    calc: &Calculation,
+    theme: Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
     let width = usize::from(area.width);
     let result = match &bench.outcome {
         Outcome::Refused(why) => {
             for (row, line) in (0..area.height).zip(wrap(why, width.saturating_sub(1))) {
-                put(frame, at(area, row), Line::styled(line, theme.style(Role::Warning)));
+                put(
+                    frame,
+                    at(area, row),
+                    Line::styled(line, theme.style(Role::Warning)),
+                );
             }
             return;
         }
@@ -250,7 +279,11 @@ fn formula_lines(calc: &Calculation, width: u16) -> Vec<(String, Role)> {
 
 fn draw_lines(lines: &[(String, Role)], theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     for (row, (text, role)) in (0..area.height).zip(lines) {
-        put(frame, at(area, row), Line::styled(format!(" {text}"), theme.style(*role)));
+        put(
+            frame,
+            at(area, row),
+            Line::styled(format!(" {text}"), theme.style(*role)),
+        );
     }
 }
 
@@ -270,7 +303,11 @@ fn draw_picture(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
             Ok(front) => picture::frame_front(frame, area, &front, theme.is_ascii()),
             Err(missing) => {
                 let text = format!("The front is drawn once there is: {}.", missing.join(", "));
-                put(frame, at(area, 0), Line::styled(text, theme.style(Role::Muted)));
+                put(
+                    frame,
+                    at(area, 0),
+                    Line::styled(text, theme.style(Role::Muted)),
+                );
             }
         },
         Drawing::Margins => draw_margins(bench, theme, frame, area),
@@ -279,11 +316,21 @@ fn draw_picture(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
 
 /// How much of each limit is used.
 fn draw_margins(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Outcome::Worked(result) = &bench.outcome else { return };
+    let Outcome::Worked(result) = &bench.outcome else {
+        return;
+    };
     let lines = result.get("lines").and_then(serde_json::Value::as_array);
     for (row, line) in (0..area.height).zip(lines.into_iter().flatten()) {
-        let text = |key: &str| line.get(key).and_then(serde_json::Value::as_str).unwrap_or("");
-        let number = |key: &str| line.get(key).and_then(serde_json::Value::as_f64).unwrap_or(f64::NAN);
+        let text = |key: &str| {
+            line.get(key)
+                .and_then(serde_json::Value::as_str)
+                .unwrap_or("")
+        };
+        let number = |key: &str| {
+            line.get(key)
+                .and_then(serde_json::Value::as_f64)
+                .unwrap_or(f64::NAN)
+        };
         let passes = line.get("pass").and_then(serde_json::Value::as_bool) == Some(true);
         let words = format!(
             "{} {} off {:>5.2} of {:>5.2}  ",
@@ -293,8 +340,15 @@ fn draw_margins(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
             number("limit"),
         );
         // An eighth may lie past its printed two decimals and still pass: its bar stops at full.
-        let used = if passes { number("used_percent").min(100.0) } else { number("used_percent") };
-        let room = area.width.saturating_sub(u16::try_from(words.width()).unwrap_or(0)).min(30);
+        let used = if passes {
+            number("used_percent").min(100.0)
+        } else {
+            number("used_percent")
+        };
+        let room = area
+            .width
+            .saturating_sub(u16::try_from(words.width()).unwrap_or(0))
+            .min(30);
         let mut spans = vec![Span::styled(words, theme.style(Role::Label))];
         let role = if passes { Role::Good } else { Role::Stop };
         spans.extend(

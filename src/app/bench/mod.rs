@@ -87,9 +87,12 @@ impl Bench {
         let Some(calc) = self.calculation() else {
             return;
         };
-        let asked = self
-            .with_edit()
-            .and_then(|entries| Ok((request::request(calc, &entries)?, fill::eye_of(calc, &entries))));
+        let asked = self.with_edit().and_then(|entries| {
+            Ok((
+                request::request(calc, &entries)?,
+                fill::eye_of(calc, &entries),
+            ))
+        });
         (self.outcome, self.drawing) = match asked {
             Err(why) => (Outcome::Refused(why), Drawing::None),
             Ok((request, eye)) => {

@@ -96,15 +96,23 @@ pub(super) fn of(name: &str, request: &Value, result: &Value, eye: Eye) -> Drawi
 
 fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
     let plot = match name {
-        "transpose" | "power_vector" | "meridian_power" | "combine" | "difference" => Ok(powers(name, v)?),
+        "transpose" | "power_vector" | "meridian_power" | "combine" | "difference" => {
+            Ok(powers(name, v)?)
+        }
         "vertex" => vertex::vertex_plot("this power", v.rx("rx")?, v.of("from_mm")?, v.of("to_mm")),
-        "oblique" | "oblique_compensate" | "as_worn" | "as_worn_compensate" => tilt_plot(&tilted(name, v)?),
+        "oblique" | "oblique_compensate" | "as_worn" | "as_worn_compensate" => {
+            tilt_plot(&tilted(name, v)?)
+        }
         "prism_at" => {
             let place = Place {
                 in_mm: v.of("in_mm")?,
                 up_mm: v.of("up_mm")?,
             };
-            Ok(over_distance(v, place, "looked through, from the optical centre"))
+            Ok(over_distance(
+                v,
+                place,
+                "looked through, from the optical centre",
+            ))
         }
         "decentre_for" => {
             // From the optical centre the place looked through lies the other way.
@@ -122,7 +130,11 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
                 left: v.rx("left")?,
             };
             let inset = v.of("inset_mm").unwrap_or(0.0);
-            Ok(reading_prism::reading_prism_plot(pair, v.of("drop_mm")?, inset))
+            Ok(reading_prism::reading_prism_plot(
+                pair,
+                v.of("drop_mm")?,
+                inset,
+            ))
         }
         "segment_jump" => Ok(jump(v)?),
         "near_centration" => {
@@ -254,7 +266,10 @@ fn over_distance(v: &Values<'_>, place: Place, along: &str) -> Plot {
     };
     let p = met(here);
     Plot {
-        title: format!("{} eye: prism over the distance from the optical centre", v.eye),
+        title: format!(
+            "{} eye: prism over the distance from the optical centre",
+            v.eye
+        ),
         x: Axis::new(along, "mm"),
         y: Axis::new("prism", "Δ"),
         series: vec![
@@ -281,7 +296,11 @@ fn compass(v: &Values<'_>, parts: &Value) -> Option<Plot> {
 
 fn jump(v: &Values<'_>) -> Option<Plot> {
     let (addition, here) = (v.of("addition_d")?, v.of("top_to_centre_mm")?);
-    let end = if here < 0.0 { here * 1.5 } else { (here * 1.5).max(10.0) };
+    let end = if here < 0.0 {
+        here * 1.5
+    } else {
+        (here * 1.5).max(10.0)
+    };
     let at = |mm: f64| segment_jump_delta(addition, mm);
     Some(Plot {
         title: "jump over the depth of the segment's centre".to_owned(),
@@ -313,7 +332,9 @@ fn thick(v: &Values<'_>) -> Option<Result<Plot, OpticsError>> {
     let end = (here * 1.5).max(6.0);
     let curve = |name: &str, part: fn(crate::optics::back_vertex::ThickPowers) -> f64| {
         // Far beyond the lens asked about, a thickness may have no power; the curve ends before.
-        let points = to(end).map_while(|mm| Some((mm, part(at(mm).ok()?)))).collect();
+        let points = to(end)
+            .map_while(|mm| Some((mm, part(at(mm).ok()?))))
+            .collect();
         Series {
             name: name.to_owned(),
             points,
@@ -359,7 +380,11 @@ fn blank(v: &Values<'_>) -> Option<Bars> {
 }
 
 fn lens(v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
-    let outline = match Outline::from_box(v.of("frame.a_mm")?, v.of("frame.b_mm")?, v.of("frame.ed_mm")?) {
+    let outline = match Outline::from_box(
+        v.of("frame.a_mm")?,
+        v.of("frame.b_mm")?,
+        v.of("frame.ed_mm")?,
+    ) {
         Ok(outline) => outline,
         Err(e) => return Some(Err(e)),
     };

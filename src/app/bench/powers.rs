@@ -136,10 +136,10 @@ fn tolerance() -> Calculation {
                     &["single vision", "multifocal", "power variation"],
                 ),
             ],
-            eye("ordered", "right", "-2.25", "ordered right"),
-            eye("measured", "right", "-2.31", "read right"),
-            eye("ordered", "left", "-2.50", "ordered left"),
-            eye("measured", "left", "-2.50", "read left"),
+            eye("ordered", "right", "-2.25", "ordered R"),
+            eye("measured", "right", "-2.31", "read R"),
+            eye("ordered", "left", "-2.50", "ordered L"),
+            eye("measured", "left", "-2.50", "read L"),
         ]
         .concat(),
         outputs: vec![Output {

@@ -18,8 +18,8 @@ pub(super) fn table() -> Vec<Calculation> {
                 vec![eye()],
                 rx("rx", "", "+3.00", "-1.00", "180"),
                 vec![
-                    number("in_mm", "looked through, inwards", "mm", "2"),
-                    number("up_mm", "looked through, upwards", "mm", "-4"),
+                    number("in_mm", "seen through, inwards", "mm", "2"),
+                    number("up_mm", "seen through, upwards", "mm", "-4"),
                 ],
             ]
             .concat(),

@@ -80,10 +80,10 @@ fn vertex() -> Calculation {
         ]
         .concat(),
         outputs: vec![
-            power("exact", "at the new distance"),
+            power("exact", "new distance"),
             power("rounded", "rounded"),
             signed("strongest_change_d", "largest change", "D", 2),
-            plain("per_mm_d", "change for 1 mm", "D", 3),
+            plain("per_mm_d", "for 1 mm more", "D", 3),
         ],
     }
 }
