@@ -20,8 +20,6 @@ const LIST: u16 = 30;
 const FIELDS: u16 = 44;
 /// Columns of a field's name.
 const LABEL: usize = 23;
-/// The rows a picture is worth drawing in.
-const PICTURE: u16 = 9;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let bench = &app.bench;
@@ -59,7 +57,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let free = body.height.saturating_sub(formula_rows);
     let top_rows = wanted
         .max(4)
-        .min(free.saturating_sub(PICTURE).max(5))
+        .min(free.saturating_sub(picture_rows(&bench.drawing)).max(5))
         .min(free);
     let [top, formula, drawing] = Layout::vertical([
         Constraint::Length(top_rows),
@@ -73,6 +71,15 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     draw_results(bench, calc, theme, frame, results);
     draw_lines(&words, theme, frame, formula);
     draw_picture(bench, theme, frame, drawing);
+}
+
+/// The rows a drawing is worth making in.
+const fn picture_rows(drawing: &Drawing) -> u16 {
+    match drawing {
+        Drawing::None => 0,
+        Drawing::Front(_) => 10,
+        Drawing::Picture(_) | Drawing::Margins => 8,
+    }
 }
 
 /// What is left of an area below some rows.
@@ -250,7 +257,7 @@ fn draw_results(
         return;
     }
     let values = values(bench, calc);
-    let label = values.iter().map(|(l, _)| l.width()).max().unwrap_or(0) + 2;
+    let label = values.iter().map(|(l, _)| l.width()).max().unwrap_or(0) + 1;
     for (row, (name, value)) in (0..area.height).zip(values) {
         let line = Line::from(vec![
             Span::styled(fit(name, label.min(width)), theme.style(Role::Label)),

@@ -68,8 +68,8 @@ fn thickness() -> Calculation {
         name: "thickness",
         title: "thickness and weight",
         group: GROUP,
-        formula: "Thickness at a point = centre − sag of the front + sag of the back, sag = r − √(r² − y²) of each \
-                  meridian; the edge is a superellipse through box and longest diameter.",
+        formula: "At each point centre − sag of the front + sag of the back, sag = r − √(r² − y²); the edge is a \
+                  superellipse of box and longest diameter.",
         source: "Jalie, Ophthalmic Lenses and Dispensing",
         inputs: [
             vec![eye()],
