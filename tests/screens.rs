@@ -72,6 +72,19 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("help", &["?"]),
     ("palette", &["ctrl-p", "coll"]),
     ("people", &["w"]),
+    ("pictures_front", &["enter", "f6"]),
+    ("pictures_edges", &["enter", "alt-p", "tab"]),
+    ("pictures_vertex", &["enter", "alt-p", "tab", "tab"]),
+    ("pictures_across", &["enter", "alt-p", "tab", "tab", "tab"]),
+    (
+        "pictures_up",
+        &["enter", "alt-p", "tab", "tab", "tab", "tab", "down"],
+    ),
+    (
+        "pictures_tilt",
+        &["enter", "alt-p", "shift-tab", "shift-tab"],
+    ),
+    ("pictures_accuracy", &["enter", "alt-p", "shift-tab"]),
 ];
 
 #[test]
@@ -175,6 +188,73 @@ fn control_characters_in_data_are_never_drawn() {
             .chars()
             .any(|c| c != '\n' && (c.is_control() || c == '\u{202e}'))
     );
+}
+
+/// Pages made from the program: `RIMBOOK_WRITE_DOCS=1 cargo test --test screens` writes them anew.
+#[test]
+fn pages_made_from_the_program_are_written_when_asked_for() {
+    if std::env::var_os("RIMBOOK_WRITE_DOCS").is_none() {
+        return;
+    }
+    let docs = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs");
+    let keys = std::fs::read_to_string(docs.join("keys.md")).unwrap();
+    let (head, _) = keys.split_once("### ").unwrap();
+    std::fs::write(
+        docs.join("keys.md"),
+        format!("{head}{}", action::markdown()),
+    )
+    .unwrap();
+    let shown = ["pictures_edges", "pictures_vertex", "pictures_across"];
+    for (name, keys) in SCREENS.iter().filter(|s| shown.contains(&s.0)) {
+        let mut d = book();
+        d.keys(keys);
+        let page = format!("{}.txt", name.replace('_', "-"));
+        std::fs::write(docs.join("screens").join(page), d.screen(80, 24)).unwrap();
+    }
+}
+
+#[test]
+fn the_pictures_go_round_both_ways_and_esc_goes_back_to_the_job() {
+    let mut d = book();
+    d.keys(&["enter", "f6"]);
+    let first = d.screen(80, 24);
+    assert!(first.contains("[front]"), "{first}");
+    d.keys(&["f6"; 7]);
+    assert_eq!(d.screen(80, 24), first);
+    d.keys(&["shift-tab"]);
+    assert!(d.screen(80, 24).contains("[accuracy]"));
+    d.keys(&["left"]);
+    assert!(d.screen(80, 24).contains("[R] L"));
+    d.keys(&["down"]);
+    assert!(d.screen(80, 24).contains("R [L]"));
+    d.keys(&["esc"]);
+    assert!(d.screen(80, 24).contains("prescription"));
+}
+
+#[test]
+fn pictures_in_plain_characters_stay_plain() {
+    for (name, keys) in SCREENS.iter().filter(|s| s.0.starts_with("pictures_")) {
+        let mut d = book();
+        d.keys(keys);
+        for (width, height) in [(60, 16), (80, 24), (120, 40)] {
+            let theme = Theme::new(false, None).ascii(true);
+            let shown = d.screen_in(width, height, theme);
+            // The rule, the header and the hints belong to every screen.
+            let body: Vec<&str> = shown.lines().skip(2).collect();
+            let body = body[..body.len() - 2].join("\n");
+            assert!(body.is_ascii(), "{name} {width}x{height}\n{body}");
+            let tabs = body.lines().next().unwrap();
+            assert!(
+                tabs.contains('[') && tabs.matches(']').count() > 0,
+                "{tabs}"
+            );
+            let front = tabs.rfind('[').unwrap();
+            assert!(tabs[front..].contains(']'), "{name} {width}: {tabs}");
+            if (width, height) == (80, 24) {
+                insta::assert_snapshot!(format!("{name}_ascii_80x24"), shown);
+            }
+        }
+    }
 }
 
 #[test]

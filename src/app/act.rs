@@ -123,7 +123,8 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
-        Screen::Pictures | Screen::Welcome => Vec::new(),
+        Screen::Pictures => pictures::step(app),
+        Screen::Welcome => Vec::new(),
     }
 }
 

@@ -157,8 +157,8 @@ actions! {
     NextCalculation "next-calculation" "calculation" [Workbench] ["page-down"] "Goes to the next calculation.";
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";

@@ -27,14 +27,15 @@ pub fn budget_bars(rows: &[Row]) -> Bars {
                 (Some(a), Some(b)) => Some(a.min(b)),
                 (one, other) => one.or(other),
             };
-            let side = |v: Option<f64>| v.map_or_else(|| "any".to_owned(), |v| format!("{v:.1}"));
-            let (minus, plus) = (side(row.minus), side(row.plus));
-            let mut text = if value.is_none() {
-                "no limit is reached".to_owned()
-            } else if minus == plus {
-                format!("{minus} {} either way", row.unit)
-            } else {
-                format!("{minus} less, {plus} {} more", row.unit)
+            let unit = row.unit;
+            let mut text = match (row.minus.map(tenths), row.plus.map(tenths)) {
+                (None, None) => "no limit is reached".to_owned(),
+                (None, Some(plus)) => format!("{plus} {unit} more, less without limit"),
+                (Some(minus), None) => format!("{minus} {unit} less, more without limit"),
+                (Some(minus), Some(plus)) if minus == plus => {
+                    format!("{minus} {unit} either way")
+                }
+                (Some(minus), Some(plus)) => format!("{minus} {unit} less, {plus} more"),
             };
             if row.strong {
                 text.push_str(": measure twice");
@@ -54,6 +55,12 @@ pub fn budget_bars(rows: &[Row]) -> Bars {
     }
 }
 
+/// Writes tenths, rounded down: what is shown is still allowed.
+fn tenths(by: f64) -> String {
+    // A tenth that is reached but for the last digits of the arithmetic counts as reached.
+    format!("{:.1}", (by * 10.0 + 1e-6).floor() / 10.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -71,16 +78,16 @@ mod tests {
             row(Some(1.23), Some(0.8), true),
             row(None, None, false),
             row(Some(0.5), None, false),
-            row(Some(2.0), Some(2.01), false),
+            row(Some(2.0), Some(2.09), false),
         ])
         .bars;
         assert_eq!(bars[0].value, Some(0.8));
-        assert_eq!(bars[0].text, "1.2 less, 0.8 mm more: measure twice");
+        assert_eq!(bars[0].text, "1.2 mm less, 0.8 more: measure twice");
         assert_eq!(
             (bars[1].value, bars[1].text.as_str()),
             (None, "no limit is reached")
         );
-        assert_eq!(bars[2].text, "0.5 less, any mm more");
+        assert_eq!(bars[2].text, "0.5 mm less, more without limit");
         assert_eq!(bars[3].text, "2.0 mm either way");
     }
 }

@@ -98,7 +98,7 @@ pub struct Plot {
     pub marks: Vec<Mark>,
     /// Values not to be passed.
     pub limits: Vec<Limit>,
-    /// Names written into the picture, beginning at their place.
+    /// Names written into the picture at their place, outwards from its middle.
     pub words: Vec<Mark>,
     /// Whether both axes are to one scale: a map rather than a curve.
     pub is_map: bool,

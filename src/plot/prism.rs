@@ -84,13 +84,12 @@ pub fn prism_plot(case: &PrismCase, eye: Eye, way: Way) -> Result<Plot, OpticsEr
                     .map(|mm| (mm, part(moved(eye, rx, way, mm), what).abs()))
                     .collect(),
             });
-            if let Some(y) = limit {
+            // A limit that is met far outside the picture would only press the curves flat.
+            if let (Some(x), Some(y)) = (at.filter(|x| *x <= far), limit) {
                 plot.limits.push(Limit {
                     name: format!("{name} limit of the pair"),
                     y,
                 });
-            }
-            if let (Some(x), Some(y)) = (at.filter(|x| *x <= far), limit) {
                 plot.marks.push(Mark {
                     name: format!("{name} limit met"),
                     x,
@@ -101,12 +100,15 @@ pub fn prism_plot(case: &PrismCase, eye: Eye, way: Way) -> Result<Plot, OpticsEr
         plot.numbers
             .push(Number::new(format!("{name}, 1 mm off"), delta(per_mm)));
         let ends = match (limit, at) {
-            (None, _) => "no limit of the pair known".to_owned(),
-            (Some(_), None) => "never".to_owned(),
-            (Some(_), Some(at)) => mm(at),
+            (None, _) => Some("not known for this pair".to_owned()),
+            (Some(y), None) => Some(format!("{} is never met", delta(y))),
+            (Some(y), Some(at)) if at > far => Some(format!("{} met at {}", delta(y), mm(at))),
+            (Some(_), Some(_)) => None,
         };
-        plot.numbers
-            .push(Number::new(format!("{name} limit met at"), ends));
+        if let Some(ends) = ends {
+            plot.numbers
+                .push(Number::new(format!("{name} limit"), ends));
+        }
     }
     if let Some(limit) = case
         .standard

@@ -73,9 +73,10 @@ pub fn vertex_plot(
         Some(to) => (to, crate::optics::vertex::vertex(rx, tested_mm, to)?),
         None => (tested_mm, rx),
     };
+    // A lens further away does more at the eye, so less is ordered: the curve falls by F^2/1000.
     plot.numbers.push(Number::new(
         format!("for 1 mm more, at {}", mm(where_mm)),
-        signed(per_mm_d(there), 3, "D"),
+        signed(-per_mm_d(there), 3, "D"),
     ));
     plot.numbers.push(Number::new(
         "strongest power there",
@@ -107,7 +108,12 @@ mod tests {
         let (first, last) = (near[0], near[near.len() - 1]);
         let slope = (last.1 - first.1) / (last.0 - first.0);
         let there = Rx::new(fitted[0].y, fitted[1].y - fitted[0].y, 30.0);
-        assert!((slope - per_mm_d(there)).abs() < 1e-5, "{slope}");
+        assert!((slope + per_mm_d(there)).abs() < 1e-5, "{slope}");
+        let beside = plot
+            .numbers
+            .iter()
+            .find(|n| n.label.starts_with("for 1 mm"));
+        assert_eq!(beside.unwrap().text, signed(slope, 3, "D"));
     }
 
     #[test]

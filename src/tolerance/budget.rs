@@ -320,7 +320,8 @@ fn angle(
     Ok(both)
 }
 
-fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
+/// Returns the side that ends first; `None` when neither has an end.
+pub fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
     match (a, b) {
         (Some(a), Some(b)) => Some(if b.by < a.by { b } else { a }),
         (one, other) => one.or(other),

@@ -9,10 +9,9 @@ use crate::job::{Job, PowersAs};
 use crate::optics::Rx;
 use crate::optics::near_prism::reading_prism;
 use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
-use crate::tolerance::budget::Allowance;
 use crate::units::{Dioptre, Millimetre};
 
-use super::accuracy::full_budget;
+use super::accuracy::budget_rows;
 use super::compensation::{as_worn_compensated, vertex_compensated, worn};
 use super::lens::{lens_thickness, magnification_percent};
 use super::places::{blank_mm, centration_point, near_cd_mm};
@@ -204,59 +203,10 @@ pub fn reading_drop_mm(job: &Job) -> f64 {
 }
 
 fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
-    let Some(budget) = full_budget(job, practice) else {
-        return;
-    };
-    let mut list: Vec<(String, f64, &str)> = Vec::new();
-    let mut add = |field: String, allowance: &Option<Allowance>, unit| {
-        if let Some(by) = allowance.as_ref().and_then(Allowance::smallest) {
-            list.push((field, by, unit));
+    for row in budget_rows(job, practice) {
+        if let Some(text) = row.text() {
+            push(out, row.field, "may be out by", text);
         }
-    };
-    for eye in Eye::BOTH {
-        add(
-            format!("fitting.{eye}.cd_mm"),
-            budget.places.cd_mm.get(eye),
-            "mm",
-        );
-        add(
-            format!("fitting.{eye}.height_mm"),
-            budget.places.height_mm.get(eye),
-            "mm",
-        );
-        add(
-            format!("fitting.{eye}.vertex_mm"),
-            budget.vertex_mm.get(eye),
-            "mm",
-        );
-    }
-    add(
-        "fitting.pantoscopic_deg".to_owned(),
-        &budget.pantoscopic_deg,
-        "degrees",
-    );
-    add(
-        "fitting.face_form_deg".to_owned(),
-        &budget.face_form_deg,
-        "degrees",
-    );
-    let tightest = list
-        .iter()
-        .filter(|(_, _, unit)| *unit == "mm")
-        .map(|(_, by, _)| *by)
-        .fold(f64::INFINITY, f64::min);
-    for (field, by, unit) in list {
-        let twice = if unit == "mm" && by - tightest < 1e-9 {
-            "  measure twice"
-        } else {
-            ""
-        };
-        push(
-            out,
-            field,
-            "may be out by",
-            format!("{by:.1} {unit}{twice}"),
-        );
     }
 }
 

@@ -6,6 +6,7 @@ pub mod accuracy;
 pub mod compensation;
 pub mod lens;
 mod lines;
+pub mod pictures;
 pub mod places;
 pub mod powers;
 pub mod verification;

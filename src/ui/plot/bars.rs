@@ -28,16 +28,24 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, bars: &Bars, theme: Theme)
         .map(|b| plain(&b.text, theme).width())
         .max();
     let words = words.unwrap_or(0);
-    // Words at the end of the row where they fit beside a bar; else the bars go, the words stay.
+    // Words at the end of the row where they fit beside a bar; else in a row of their own where
+    // there are rows enough; else the bars go, the words stay.
     let room = width.saturating_sub(names + words + 5);
-    let columns = if room >= LEAST { room } else { 0 };
+    let count = u16::try_from(bars.bars.len()).unwrap_or(u16::MAX);
+    let is_double = room < LEAST && width >= 40 && count.saturating_mul(2) <= area.height;
+    let columns = match (room >= LEAST, is_double) {
+        (true, _) => room,
+        (false, true) => width.saturating_sub(names + 3),
+        (false, false) => 0,
+    };
+    let each = if is_double { 2 } else { 1 };
     let scale = scales(&bars.bars);
     let (full, arrow) = if theme.is_ascii() {
         ("#", ">")
     } else {
         ("█", "▶")
     };
-    for (row, bar) in (0..area.height).zip(&bars.bars) {
+    for (row, bar) in (0..area.height).step_by(each.into()).zip(&bars.bars) {
         let whole = scale.iter().find(|s| s.0 == bar.unit).map(|s| s.1);
         let filled = match (bar.value.filter(|v| is_drawable(*v)), whole) {
             (Some(v), Some(whole)) => full.repeat(cells_of(v / whole, columns)),
@@ -64,20 +72,25 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, bars: &Bars, theme: Theme)
             ));
             line.push(Span::raw(" "));
         }
-        let left = area
-            .width
-            .saturating_sub(u16::try_from(names + columns + 4).unwrap_or(u16::MAX));
-        line.push(Span::styled(
-            cut(&plain(&bar.text, theme), left, theme),
-            style,
-        ));
+        let said = plain(&bar.text, theme);
+        if is_double {
+            let indent = u16::try_from(names + 3).unwrap_or(u16::MAX);
+            let said = cut(&said, area.width.saturating_sub(indent), theme);
+            let said = format!("{}{said}", " ".repeat(indent.into()));
+            put(frame, at(area, row + 1), Line::styled(said, style));
+        } else {
+            let taken = u16::try_from(names + columns + 4).unwrap_or(u16::MAX);
+            let left = area.width.saturating_sub(taken);
+            line.push(Span::styled(cut(&said, left, theme), style));
+        }
         put(frame, at(area, row), Line::from(line));
     }
-    let below = u16::try_from(bars.bars.len())
-        .unwrap_or(u16::MAX)
-        .saturating_add(1);
+    let below = count.saturating_mul(each).saturating_add(1);
     if columns > 0 && below < area.height && !scale.is_empty() {
-        let longest: Vec<String> = scale.iter().map(|(u, v)| format!("{v:.1} {u}")).collect();
+        let longest: Vec<String> = scale
+            .iter()
+            .map(|(u, v)| format!("{:.1} {u}", (v * 10.0 + 1e-6).floor() / 10.0))
+            .collect();
         let said = format!("full length: {}; an arrow has no end", longest.join(", "));
         let said = cut(&plain(&said, theme), area.width, theme);
         put(

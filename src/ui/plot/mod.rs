@@ -4,9 +4,11 @@
 //! curves end in a digit, points are letters, limits are dashed, and each is explained.
 
 mod bars;
+mod legend;
 mod raster;
 mod section;
 mod ticks;
+mod window;
 mod xy;
 
 use ratatui::Frame;
@@ -21,7 +23,7 @@ use crate::plot::Picture;
 /// From this many columns on the numbers stand at the side.
 const SIDE_FROM: u16 = 96;
 /// The most columns they take there.
-const SIDE_MOST: usize = 40;
+const SIDE_MOST: usize = 44;
 /// The rows a drawing keeps before its numbers get any.
 const DRAWING_ROWS: u16 = 8;
 

@@ -10,7 +10,9 @@ use crate::optics::outline::Outline;
 use crate::optics::prism::{Place, Prism};
 use crate::optics::thickness::{GivenThickness, LensBody};
 use crate::plot::section::{Made, sections};
-use crate::plot::{Axis, Limit, Mark, Plot, Series, budget, prism_compass, vertex};
+use crate::plot::{
+    Axis, Bar, Bars, Limit, Mark, Plot, Section, Series, budget, prism_compass, vertex,
+};
 
 fn pictures() -> Vec<Picture> {
     let body = |index| LensBody {
@@ -67,10 +69,10 @@ fn pictures() -> Vec<Picture> {
 fn odd() -> Plot {
     let bad = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e300];
     let points = |shift: f64| {
-        (0..20)
+        (0u8..20)
             .map(|i| {
                 let x = f64::from(i);
-                let y = bad.get(i as usize % 7).copied().unwrap_or(x + shift);
+                let y = bad.get(usize::from(i % 7)).copied().unwrap_or(x + shift);
                 (x, y)
             })
             .collect()
@@ -184,13 +186,19 @@ fn a_mark_stands_between_the_numbers_of_the_axes_it_lies_between() {
             .iter()
             .position(|l| l.iter().filter(|c| **c == '+').count() > 2)
             .unwrap();
+        let right = lines[base].iter().rposition(|c| *c == '+').unwrap();
         let (row, column) = lines[1..base]
             .iter()
             .enumerate()
-            .find_map(|(y, l)| l.iter().position(|c| *c == 'A').map(|x| (y + 1, x)))
+            .find_map(|(y, l)| {
+                l.iter()
+                    .take(right)
+                    .position(|c| *c == 'A')
+                    .map(|x| (y + 1, x))
+            })
             .unwrap();
         let numbers: String = lines[base + 1].iter().collect();
-        assert_eq!(lines[base][column], '+', "{width}: {lines:?}");
+        assert_eq!(lines[base][column], '+', "{width}");
         assert_eq!(numbers.chars().nth(column), Some('4'), "{width}: {numbers}");
         let left: String = lines[row].iter().take(4).collect();
         let is_beside = left.contains('4');
@@ -203,20 +211,57 @@ fn a_mark_stands_between_the_numbers_of_the_axes_it_lies_between() {
 
 #[test]
 fn sections_are_to_one_scale() {
-    let picture = &pictures()[3];
-    let lines = drawn(picture, 120, 30, true);
-    // The thicker lens of lower index has more rows of glass at its edge.
-    let Picture::Sections { sections, .. } = picture else {
-        panic!("sections");
+    let slab = |thick: f64| Section {
+        name: format!("{thick} mm"),
+        front: vec![(-25.0, 0.0), (25.0, 0.0)],
+        back: vec![(-25.0, -thick), (25.0, -thick)],
+        numbers: Vec::new(),
     };
-    let edge = |i: usize| sections[i].front[0].1 - sections[i].back[0].1;
-    assert!(edge(0) > edge(2));
-    let widths: Vec<usize> = lines
-        .iter()
-        .filter(|l| l.contains('#'))
-        .map(|l| l.matches('#').count())
-        .collect();
-    assert!(!widths.is_empty());
+    let picture = Picture::Sections {
+        title: "t".to_owned(),
+        sections: vec![slab(4.0), slab(8.0)],
+    };
+    let dots = |columns: std::ops::Range<usize>| -> u32 {
+        drawn(&picture, 100, 10, false)
+            .iter()
+            .flat_map(|l| l.chars().collect::<Vec<_>>()[columns.clone()].to_vec())
+            .filter(|c| ('\u{2800}'..='\u{28ff}').contains(c))
+            .map(|c| (u32::from(c) - 0x2800).count_ones())
+            .sum()
+    };
+    let (thin, thick) = (dots(0..50), dots(50..100));
+    assert!(thin > 0);
+    let ratio = f64::from(thick) / f64::from(thin);
+    assert!((1.7..=2.1).contains(&ratio), "{thin} {thick}");
+    // A slab 50 mm wide and 8 mm deep: a dot is a square of about half a millimetre.
+    let per_mm2 = f64::from(thick) / 400.0;
+    assert!((3.0..=5.0).contains(&per_mm2), "{per_mm2}");
+}
+
+#[test]
+fn bars_of_one_unit_are_as_long_as_their_values_and_strong_ones_are_marked() {
+    let bar = |label: &str, value, unit, strong| Bar {
+        label: label.to_owned(),
+        value,
+        unit,
+        text: String::new(),
+        strong,
+    };
+    let picture = Picture::Bars(Bars {
+        title: "t".to_owned(),
+        bars: vec![
+            bar("a", Some(1.0), "mm", true),
+            bar("b", Some(4.0), "mm", false),
+            bar("c", Some(20.0), "degrees", false),
+            bar("d", None, "degrees", false),
+        ],
+    });
+    let lines = drawn(&picture, 80, 12, true);
+    let long = |i: usize| lines[i].matches('#').count();
+    assert!(long(2).abs_diff(4 * long(1)) <= 3, "{lines:#?}");
+    assert_eq!(long(2), long(3), "the longest of each unit is full");
+    assert!(lines[1].starts_with('!') && !lines[2].starts_with('!'));
+    assert!(lines[4].contains('>'));
 }
 
 #[test]

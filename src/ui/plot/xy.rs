@@ -6,10 +6,12 @@ use ratatui::style::Modifier;
 use ratatui::text::Line;
 use unicode_width::UnicodeWidthStr;
 
-use super::raster::{Raster, Stroke, Window, is_drawable};
+use super::legend::{Lettered, named, written};
+use super::raster::{Raster, Stroke, Window};
 use super::ticks::{Ticks, ticks};
+use super::window::{to_one_scale, window};
 use super::{cut, notes, plain};
-use crate::plot::{Axis, Plot};
+use crate::plot::Plot;
 use crate::ui::put;
 use crate::ui::theme::{Role, Theme};
 
@@ -48,10 +50,8 @@ const NOUGHT: Stroke = Stroke {
     off: 5,
     plain: '.',
 };
-/// Columns right of the drawing, for the digits of the curves.
+/// Columns right of the drawing, for the digits of the curves and the letters of the limits.
 const DIGITS: u16 = 2;
-/// Room above and below the curves, as a share of their height.
-const ROOM: f64 = 0.06;
 
 /// Where the parts of a chart lie.
 struct Places {
@@ -78,7 +78,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
         return;
     };
     let names = (plain(&named(&plot.x), theme), plain(&named(&plot.y), theme));
-    let y_ticks = ticks(window.y, (area.height / 3).clamp(2, 9));
+    let y_ticks = ticks(window.y, (area.height * 2 / 5).clamp(2, 9));
     let places = places(area, y_ticks.width());
     if places.canvas.is_empty() {
         return;
@@ -90,7 +90,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
     };
     let y_ticks = if plot.is_map {
         Ticks {
-            at: ticks(window.y, (area.height / 3).clamp(2, 9)).at,
+            at: ticks(window.y, (area.height * 2 / 5).clamp(2, 9)).at,
             ..y_ticks
         }
     } else {
@@ -123,9 +123,20 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
     for word in &plot.words {
         if let Some((column, row)) = raster.cell(word.x, word.y) {
             let name = plain(&word.name, theme);
-            // A word at the right edge begins further left rather than losing its end.
+            // Outwards from the middle, so that a word does not lie over what it names.
             let wide = u16::try_from(name.width()).unwrap_or(0);
-            let column = column.min(places.canvas.width.saturating_sub(wide));
+            let middle = f64::midpoint(window.x.0, window.x.1);
+            let nearly = (window.x.1 - window.x.0) * 0.02;
+            let back = if (word.x - middle).abs() < nearly {
+                wide / 2
+            } else if word.x < middle {
+                wide.saturating_sub(1)
+            } else {
+                0
+            };
+            let column = column
+                .saturating_sub(back)
+                .min(places.canvas.width.saturating_sub(wide));
             letter(
                 frame,
                 places.canvas,
@@ -141,6 +152,7 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, plot: &Plot, theme: Theme)
         }
     }
     ends(frame, plot, &raster, places.canvas, theme);
+    limit_ends(frame, plot, (&raster, window), places.canvas, theme);
 }
 
 /// Paints curves, then limits, then the line through nought.
@@ -188,6 +200,35 @@ fn ends(frame: &mut Frame<'_>, plot: &Plot, raster: &Raster, canvas: Rect, theme
                 ..canvas
             };
             letter(frame, outside, (0, row), &digit, theme.style(Role::Title));
+        }
+    }
+}
+
+/// Puts each limit's small letter at the end of its line, where there is more than one.
+fn limit_ends(
+    frame: &mut Frame<'_>,
+    plot: &Plot,
+    (raster, window): (&Raster, Window),
+    canvas: Rect,
+    theme: Theme,
+) {
+    if plot.limits.len() < 2 {
+        return;
+    }
+    for (limit, sign) in plot.limits.iter().zip('a'..='z') {
+        if let Some((_, row)) = raster.cell(window.x.1, limit.y) {
+            let outside = Rect {
+                x: canvas.x + canvas.width + 1,
+                width: 1,
+                ..canvas
+            };
+            letter(
+                frame,
+                outside,
+                (0, row),
+                &sign.to_string(),
+                theme.style(Role::Title),
+            );
         }
     }
 }
@@ -324,157 +365,5 @@ fn axes(
             put(frame, cell(start, numbers.y, wide), Line::raw(text));
             free_from = start + wide + 1;
         }
-    }
-}
-
-/// Returns the window that holds everything drawable, none where there is nothing.
-fn window(plot: &Plot) -> Option<Window> {
-    let points = plot.series.iter().flat_map(|s| s.points.iter().copied());
-    let marks = plot.marks.iter().chain(&plot.words).map(|m| (m.x, m.y));
-    let (mut x, mut y) = (
-        (f64::INFINITY, f64::NEG_INFINITY),
-        (f64::INFINITY, f64::NEG_INFINITY),
-    );
-    let widen = |range: &mut (f64, f64), v: f64| *range = (range.0.min(v), range.1.max(v));
-    for (px, py) in points
-        .chain(marks)
-        .filter(|p| is_drawable(p.0) && is_drawable(p.1))
-    {
-        widen(&mut x, px);
-        widen(&mut y, py);
-    }
-    if x.0 > x.1 {
-        return None;
-    }
-    for limit in plot.limits.iter().filter(|l| is_drawable(l.y)) {
-        widen(&mut y, limit.y);
-    }
-    let grow = |(low, high): (f64, f64), share: f64| {
-        let width = high - low;
-        // A flat curve is drawn in the middle of something.
-        let least = (low.abs().max(high.abs()) * 1e-3).max(1e-3);
-        if width < least {
-            (low - least, high + least)
-        } else {
-            (low - width * share, high + width * share)
-        }
-    };
-    // An amount that is never below nought begins there.
-    let floor = if y.0 >= 0.0 && y.0 <= y.1 * 0.25 {
-        Some(0.0)
-    } else {
-        None
-    };
-    let grown = grow(y, ROOM);
-    let y = floor.map_or(grown, |f: f64| (f.min(y.0), grown.1));
-    Some(Window { x: grow(x, 0.0), y })
-}
-
-/// Returns a window of the canvas's own shape, so that a millimetre is as long across as up.
-fn to_one_scale(window: Window, canvas: Rect) -> Window {
-    let (wide, high) = (window.x.1 - window.x.0, window.y.1 - window.y.0);
-    // A cell is about twice as high as wide.
-    let shape = f64::from(canvas.width) / (f64::from(canvas.height) * 2.0);
-    let about = |(low, high): (f64, f64), whole: f64| {
-        let middle = f64::midpoint(low, high);
-        (middle - whole / 2.0, middle + whole / 2.0)
-    };
-    if wide / high < shape {
-        Window {
-            x: about(window.x, high * shape),
-            ..window
-        }
-    } else {
-        Window {
-            y: about(window.y, wide / shape),
-            ..window
-        }
-    }
-}
-
-fn named(axis: &Axis) -> String {
-    if axis.unit.is_empty() {
-        axis.label.clone()
-    } else {
-        format!("{}, {}", axis.label, axis.unit)
-    }
-}
-
-/// The letters of the marks: one name, one letter.
-struct Lettered {
-    signs: Vec<char>,
-}
-
-impl Lettered {
-    fn of(plot: &Plot) -> Self {
-        let mut names: Vec<&str> = Vec::new();
-        let mut signs = Vec::new();
-        for mark in &plot.marks {
-            let place = names
-                .iter()
-                .position(|n| *n == mark.name)
-                .unwrap_or_else(|| {
-                    names.push(&mark.name);
-                    names.len() - 1
-                });
-            signs.push(('A'..='Z').nth(place).unwrap_or('#'));
-        }
-        Self { signs }
-    }
-}
-
-/// Returns what explains the chart: curves, marks with their places, limits, numbers.
-fn written(plot: &Plot, lettered: &Lettered, theme: Theme) -> Vec<String> {
-    let mut lines = Vec::new();
-    let strokes = if theme.is_ascii() {
-        ["****", "oooo", "::::", "%%%%"]
-    } else {
-        ["⠒⠒⠒⠒", "⠒⠂⠒⠂", "⠂⠂⠂⠂", "⠒⠒⠂⠒"]
-    };
-    for ((series, stroke), digit) in plot.series.iter().zip(strokes.iter().cycle()).zip(1..) {
-        if plot.series.len() > 1 && !plot.is_map {
-            lines.push(format!("{digit} {stroke} {}", series.name));
-        } else {
-            lines.push(format!("{stroke} {}", series.name));
-        }
-    }
-    for (place, (mark, sign)) in plot.marks.iter().zip(&lettered.signs).enumerate() {
-        let at = format!("{}, {}", value(mark.x, &plot.x), value(mark.y, &plot.y));
-        let before = plot.marks.iter().take(place).any(|m| m.name == mark.name);
-        if before {
-            // The same point of another curve: its height is all that is new.
-            let first = lines
-                .iter_mut()
-                .find(|l| l.starts_with(&format!("{sign} {}: ", mark.name)));
-            if let Some(first) = first {
-                first.push_str(&format!(" and {}", value(mark.y, &plot.y)));
-                continue;
-            }
-        }
-        lines.push(format!("{sign} {}: {at}", mark.name));
-    }
-    let dashes = if theme.is_ascii() { "----" } else { "⠤ ⠤ " };
-    for limit in &plot.limits {
-        lines.push(format!(
-            "{dashes} {}: {}",
-            limit.name,
-            value(limit.y, &plot.y)
-        ));
-    }
-    lines.extend(
-        plot.numbers
-            .iter()
-            .map(|n| format!("{}: {}", n.label, n.text)),
-    );
-    lines.iter().map(|l| plain(l, theme)).collect()
-}
-
-/// Writes a place on an axis with its unit.
-fn value(v: f64, axis: &Axis) -> String {
-    match axis.unit {
-        "°" => format!("{v:.0}°"),
-        "mm" => format!("{v:.1} mm"),
-        "%" => format!("{v:.1} %"),
-        unit => format!("{v:.2} {unit}"),
     }
 }
