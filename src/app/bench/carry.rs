@@ -3,6 +3,8 @@
 //! Nothing is carried that was not chosen from a list that shows the old value beside the new one,
 //! and it is recorded like any other entry: with its revision, in history, to be taken back.
 
+use std::fmt::Write as _;
+
 use serde_json::{Map, Value, json};
 
 use super::request::{Outcome, at, short};
@@ -65,9 +67,11 @@ pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
     let mut title = format!("Carry into job {number} {wearer}?");
     if let Some(kind) = first.change.pointer("/powers/as").and_then(Value::as_str) {
         let before = job.lenses.powers_as().map_or("not said", PowersAs::word);
-        title.push_str(&format!(
+        // A String takes every write.
+        let _ = write!(
+            title,
             " The ordered powers of both eyes are then recorded as {kind} by {person} (now: {before})."
-        ));
+        );
     }
     let items = offers.iter().map(|o| o.line.clone()).collect();
     app.choose(

@@ -97,10 +97,11 @@ fn value(
         }
         "right.cd_mm" => of_job(places::ordered_cd_mm(job, Eye::Right).map(short)),
         "left.cd_mm" => of_job(places::ordered_cd_mm(job, Eye::Left).map(short)),
-        "right.height_mm" | "left.height_mm" => of_job(field(job, &format!("fitting.{key}"))),
+        "right.height_mm" | "left.height_mm" | "pantoscopic_deg" | "face_form_deg" => {
+            of_job(field(job, &format!("fitting.{key}")))
+        }
         "working_mm" => of_job(field(job, "prescription.working_mm")),
         "power_d" => of_job(powers::prescribed(job, eye).map(|rx| power_text(rx.matrix().xx))),
-        "pantoscopic_deg" | "face_form_deg" => of_job(field(job, &format!("fitting.{key}"))),
         "addition_d" | "base_in_delta" | "base_up_delta" => {
             of_job(field(job, &eye_key("prescription")))
         }

@@ -111,15 +111,14 @@ impl Bench {
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     match action {
         Action::Workbench if app.screen != Screen::Workbench && app.screen != Screen::Welcome => {
-            open(app)
+            open(app);
         }
         Action::Carry => return carry::offer(app),
         Action::Take if app.bench.in_fields => edit::next(app, 1),
-        Action::Take => into_fields(app),
         Action::NextField => edit::next(app, 1),
         Action::PreviousField => edit::next(app, -1),
         Action::Onward if app.bench.in_fields => edit::turn(app, true),
-        Action::Onward => into_fields(app),
+        Action::Take | Action::Onward => into_fields(app),
         Action::Backward if app.bench.in_fields => edit::turn(app, false),
         Action::StepUp => edit::step(app, true),
         Action::StepDown => edit::step(app, false),

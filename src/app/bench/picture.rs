@@ -27,22 +27,17 @@ use crate::plot::{
 use crate::units::Millimetre;
 
 /// What is drawn.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub enum Drawing {
     /// A picture of numbers.
-    Picture(Picture),
+    Picture(Box<Picture>),
     /// A frame front with its centres; the job holds nothing else.
     Front(Box<Job>),
     /// Bars of how much of each limit is used; the lines are those of the result.
     Margins,
     /// Nothing, as long as there is no result.
+    #[default]
     None,
-}
-
-impl Default for Drawing {
-    fn default() -> Self {
-        Self::None
-    }
 }
 
 /// The values that a picture is made of.
@@ -88,8 +83,8 @@ pub(super) fn of(name: &str, request: &Value, result: &Value, eye: Eye) -> Drawi
         _ => {}
     }
     match picture(name, &v) {
-        Some(Ok(picture)) => Drawing::Picture(picture),
-        Some(Err(e)) => Drawing::Picture(Picture::Missing(format!("No picture: {e}."))),
+        Some(Ok(picture)) => Drawing::Picture(Box::new(picture)),
+        Some(Err(e)) => Drawing::Picture(Box::new(Picture::Missing(format!("No picture: {e}.")))),
         None => Drawing::None,
     }
 }
