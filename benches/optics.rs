@@ -7,7 +7,7 @@ use std::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use rimbook::calc::{answer, run};
-use rimbook::eye::Eye;
+use rimbook::eye::{Eye, PerEye};
 use rimbook::optics::Rx;
 use rimbook::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
 use rimbook::optics::outline::Outline;
@@ -15,6 +15,8 @@ use rimbook::optics::prism::Place;
 use rimbook::optics::thickness::{GivenThickness, LensBody, thickness};
 use rimbook::optics::tilt::{Tilt, oblique};
 use rimbook::optics::vertex::vertex;
+use rimbook::tolerance::budget::{Basis, ThinLens, budget};
+use rimbook::tolerance::{EyeValues, PairValues};
 
 const RX: Rx = Rx::new(-4.25, -1.5, 37.0);
 
@@ -61,6 +63,38 @@ fn calls(c: &mut Criterion) {
     });
 }
 
+/// The budget of one pair, everything measured, as each look at a gate works it out.
+fn budgets(c: &mut Criterion) {
+    let pairs = [
+        ("minus 1", Rx::sphere(-1.0), Rx::sphere(-1.25)),
+        ("minus 10", Rx::sphere(-10.0), Rx::new(-9.5, -1.5, 20.0)),
+        (
+            "weak cylinder",
+            Rx::new(6.0, -0.25, 170.0),
+            Rx::new(5.5, -0.5, 40.0),
+        ),
+    ];
+    let mut group = c.benchmark_group("full_budget");
+    for (name, right, left) in pairs {
+        let basis = Basis {
+            ordered: PairValues {
+                right: Some(EyeValues::of(right)),
+                left: Some(EyeValues::of(left)),
+            },
+            fitted_vertex_mm: PerEye {
+                right: Some(12.0),
+                left: Some(12.0),
+            },
+            pantoscopic_deg: Some(8.0),
+            face_form_deg: Some(5.0),
+            index: Some(1.6),
+            ..Basis::default()
+        };
+        group.bench_function(name, |b| b.iter(|| budget(black_box(&basis), &ThinLens)));
+    }
+    group.finish();
+}
+
 fn requests(c: &mut Criterion) {
     let lines = [
         (
@@ -93,5 +127,5 @@ fn requests(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, calls, requests);
+criterion_group!(benches, calls, budgets, requests);
 criterion_main!(benches);

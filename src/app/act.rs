@@ -85,7 +85,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
             pictures::act(app, action)
         }
-        Action::Choices => choices::act(app, action),
+        Action::Choices
+        | Action::TakeChoice
+        | Action::SortNext
+        | Action::SortPrevious
+        | Action::SortReverse => choices::act(app, action),
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),

@@ -150,6 +150,10 @@ actions! {
     NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
     Choices "choices" "choose" [Job, Gate] ["f7", "alt-c"] "Lines materials and base curves up for the job.";
+    TakeChoice "take-choice" "take" [Choices] ["enter"] "Puts the selected material and base curve into the lenses of the job; asks first.";
+    SortNext "sort-next" "sort by next" [Choices] ["s", "right"] "Sorts by the next column.";
+    SortPrevious "sort-previous" "sort by column before" [Choices] ["S", "left"] "Sorts by the column before.";
+    SortReverse "sort-reverse" "reverse" [Choices] ["r"] "Puts the largest first, or the smallest again.";
     Workbench "workbench" "workbench" [Everywhere] ["f8", "alt-b"] "Opens the workbench: any calculation without a job.";
     Take "take" "take" [Workbench] ["enter"] "Goes to the fields; there it keeps the value and goes on.";
     Onward "onward" "choice" [Workbench] ["right"] "Goes to the fields; there to the next choice of a field.";
@@ -163,8 +167,8 @@ actions! {
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Workbench] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Workbench] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";

@@ -5,7 +5,7 @@ use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
-use super::{App, Screen, act, bench, collecting, entry, people};
+use super::{App, Screen, act, bench, choices, collecting, entry, people};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 
@@ -122,7 +122,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
                 .as_ref()
                 .is_some_and(|j| j.open.number != opened.open.number);
             show(app, &opened);
-            if another || app.screen != Screen::Gate {
+            if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
                 app.go(Screen::Job);
             }
             restore_draft(app, &opened);
@@ -272,6 +272,7 @@ fn show(app: &mut App, opened: &Opened) {
         sent: None,
         undo,
     });
+    choices::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -289,7 +290,7 @@ fn restore_draft(app: &mut App, opened: &Opened) {
 fn changed(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate => {
+        Screen::Job | Screen::Gate | Screen::Choices => {
             effects.extend(
                 app.job
                     .as_ref()

@@ -16,6 +16,7 @@ mod pane;
 pub mod picture;
 mod pictures;
 pub mod plot;
+mod remedy;
 pub mod text;
 pub mod theme;
 mod verify;
@@ -241,7 +242,13 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Choices => &[Action::Down, Action::Up, Action::Help, Action::Back],
+        Scope::Choices => &[
+            Action::TakeChoice,
+            Action::SortNext,
+            Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
         Scope::Workbench => &[
             Action::Take,
             Action::NextCalculation,

@@ -55,11 +55,11 @@ enum Measurement {
 impl Measurement {
     const fn label(self) -> &'static str {
         match self {
-            Self::Cd => "centration distance",
+            Self::Cd => "CD",
             Self::Height => "height",
-            Self::Vertex => "vertex distance",
-            Self::Pantoscopic => "pantoscopic angle",
-            Self::FaceForm => "face-form angle",
+            Self::Vertex => "vertex",
+            Self::Pantoscopic => "tilt",
+            Self::FaceForm => "face form",
         }
     }
 
@@ -91,7 +91,7 @@ impl Measurement {
 pub struct BudgetRow {
     /// The field it is about (`fitting.right.cd_mm`).
     pub field: String,
-    /// What is measured ("centration distance").
+    /// What is measured ("CD").
     pub label: &'static str,
     /// Whose; `None` where both eyes share the measurement.
     pub eye: Option<Eye>,
@@ -117,6 +117,11 @@ impl BudgetRow {
             (Some(a), Some(b)) => Some(a.min(b)),
             (one, other) => one.or(other),
         }
+    }
+
+    /// Returns the smaller of the two sides in tenths, rounded down.
+    pub fn smallest_text(&self) -> Option<String> {
+        self.smallest().map(tenths)
     }
 
     /// Returns both sides in few letters without the unit: `±2.0`, `-1.8 +2.0`, `+0.9`; `None` when

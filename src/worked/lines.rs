@@ -16,6 +16,7 @@ use super::compensation::{as_worn_compensated, vertex_compensated, worn};
 use super::lens::{lens_thickness, magnification_percent};
 use super::places::{blank_mm, centration_point, near_cd_mm};
 use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
+use super::remedy::{self, Kind, Remedy};
 
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,6 +28,9 @@ pub struct WorkedLine {
     /// The value with its unit.
     pub text: String,
 }
+
+/// What the name of a budget's line ends in.
+pub const MAY_BE_OUT: &str = "may be out";
 
 /// The step to which a compensated power is rounded for an order, dioptres.
 const ORDER_STEP_D: f64 = 0.25;
@@ -91,6 +95,9 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         let Some(rx) = prescribed(job, eye) else {
             continue;
         };
+        if let Some(remedy) = remedy::of_job(job, eye) {
+            remedy_lines(&remedy, out);
+        }
         if let Ok(change) = strongest_change_d(rx, from, to) {
             push(
                 out,
@@ -113,6 +120,38 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
                 format!("{} exact, {} in quarters", written(exact), written(rounded)),
             );
         }
+    }
+}
+
+/// Setting the frame comes before any other power, here as at the gate.
+fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
+    let left = |kind| r.way(kind).map_or(0.0, |w| w.left_d);
+    let texts = [
+        (
+            "set the frame",
+            format!(
+                "{} {}, to {}: {:.2} D",
+                mm(r.move_mm().abs()),
+                r.direction(),
+                mm(r.right_at_mm),
+                left(Kind::SetExactly)
+            ),
+        ),
+        (
+            "  to within 1 mm",
+            format!("at most {:.2} D left", left(Kind::SetNearly)),
+        ),
+        (
+            "  else compensated",
+            format!("{:.2} D left in quarters", left(Kind::OrderQuarters)),
+        ),
+        (
+            "  left as it is",
+            format!("{:.2} D of error", left(Kind::Leave)),
+        ),
+    ];
+    for (label, text) in texts {
+        push(out, format!("fitting.{}.vertex_mm", r.eye), label, text);
     }
 }
 
@@ -205,7 +244,8 @@ pub fn reading_drop_mm(job: &Job) -> f64 {
 fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
     for row in budget_rows(job, practice) {
         if let Some(text) = row.text() {
-            push(out, row.field, "may be out by", text);
+            let label = format!("{} {MAY_BE_OUT}", row.label);
+            push(out, row.field, &label, text);
         }
     }
 }

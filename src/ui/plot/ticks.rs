@@ -55,7 +55,8 @@ pub(super) fn ticks((low, high): (f64, f64), most: u16) -> Ticks {
     };
     let mut at = Vec::new();
     let mut next = (low / step - 1e-9).ceil();
-    while next * step <= high + step * 1e-9 {
+    // Beyond the last digit of a number, adding one changes nothing.
+    while next * step <= high + step * 1e-9 && next + 1.0 > next {
         at.push(next * step);
         next += 1.0;
     }
@@ -104,5 +105,6 @@ mod tests {
         assert!(ticks((1.0, 1.0), 5).at.is_empty());
         assert!(ticks((f64::NAN, 1.0), 5).at.is_empty());
         assert!(ticks((0.0, f64::INFINITY), 5).at.is_empty());
+        assert!(ticks((9e8, 9e8 + 1e-7), 5).at.len() <= 6);
     }
 }
