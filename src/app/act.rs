@@ -91,6 +91,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
         Action::Workbench => bench::act(app, action),
+        _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
     }
 }
@@ -133,6 +134,9 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
 
 /// Goes back to the screen before; the worklist is the first.
 fn back(app: &mut App) -> Vec<Effect> {
+    if app.screen == Screen::Workbench && bench::back(app) {
+        return Vec::new();
+    }
     let Some(before) = app.trail.pop() else {
         if app.screen == Screen::Worklist {
             let key = app.keymap.shown(Action::Quit).unwrap_or_default();

@@ -62,6 +62,15 @@ pub enum Purpose {
         /// What waits.
         then: Option<Deed>,
     },
+    /// Which result of the workbench is carried into a job.
+    Carry {
+        /// The job.
+        number: String,
+        /// The revision its old values were read at.
+        revision: i64,
+        /// What can be carried.
+        offers: Vec<super::bench::carry::Offer>,
+    },
     /// A material and a base curve for the job.
     TakeChoice {
         /// Job.
@@ -329,6 +338,7 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         }
         Purpose::Person { .. }
         | Purpose::PersonRole { .. }
+        | Purpose::Carry { .. }
         | Purpose::TakeChoice { .. }
         | Purpose::Welcome => {
             return Ok(Vec::new());

@@ -70,6 +70,13 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         },
+        Purpose::Carry {
+            number,
+            revision,
+            mut offers,
+        } if index < offers.len() => {
+            super::bench::carry::chosen(app, number, revision, offers.swap_remove(index))
+        }
         Purpose::Person { then } => {
             if let Some(member) = app.staff.0.get(index) {
                 app.person = Some(member.name.clone());

@@ -5,7 +5,7 @@ use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
-use super::{App, Screen, act, choices, collecting, entry, people};
+use super::{App, Screen, act, bench, choices, collecting, entry, people};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 
@@ -50,6 +50,10 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.dialog.is_some() {
         return dialog::key(app, key);
     }
+    // What is being typed at the workbench takes every key that a line of text knows.
+    if app.screen == Screen::Workbench && bench::typed(app, key) {
+        return Vec::new();
+    }
     let scope = app.scope();
     if let Some(action) = app.keymap.action(scope, key) {
         return act::act(app, action);
@@ -60,6 +64,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         Scope::Lookup if app.lookup.line.key(key) => {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
+        Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ => Vec::new(),
     }
@@ -79,6 +84,10 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         Scope::Lookup => {
             app.lookup.line.paste(text);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
+        }
+        Scope::Workbench => {
+            bench::pasted(app, text);
+            Vec::new()
         }
         _ => Vec::new(),
     }
@@ -130,10 +139,13 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             }
             if is_undo {
                 app.say("Taken back.");
+            } else {
+                bench::carry::recorded(app);
             }
             vec![Effect::Reload]
         }
         Message::Stale(opened) => {
+            bench::carry::refused(app);
             entry::keep_typed(app);
             show(app, &opened);
             app.complain(
@@ -164,6 +176,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             vec![Effect::Reload]
         }
         Message::Failed { message, hints } => {
+            bench::carry::refused(app);
             entry::keep_typed(app);
             let mut all = vec![message];
             all.extend(hints);
