@@ -49,6 +49,30 @@ pub fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
     }
 }
 
+/// Says what a compensation of that kind had to leave out or suppose, in brackets; nothing where all
+/// was recorded.
+pub fn left_out(job: &Job, eye: Eye, kind: PowersAs) -> String {
+    let mut missing = Vec::new();
+    let moved = kind != PowersAs::Prescribed;
+    if moved && job.prescription.tested_vertex_mm.is_none() {
+        missing.push("vertex distance left out: no tested distance");
+    } else if moved && fitted_vertex_mm(job).is_none() {
+        missing.push("vertex distance left out: none fitted");
+    }
+    if kind == PowersAs::AsWornCompensated {
+        if material(job).is_none() {
+            missing.push("tilt left out: material not known");
+        } else if worn_lens(job, eye, tilt(job)).is_none() {
+            missing.push("thin lens: curve or thickness not recorded");
+        }
+    }
+    if missing.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", missing.join("; "))
+    }
+}
+
 /// The power a wearer gets behind a tilted lens, and by which model it was worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worn {
