@@ -146,12 +146,17 @@ impl BudgetRow {
             (Some(_), None) => ", more without limit",
             _ => "",
         };
+        // The words stand first: where room is short, they are what must be read.
         let twice = if self.measure_twice {
-            format!(", {MEASURE_TWICE}")
+            format!("{MEASURE_TWICE}: ")
         } else {
             String::new()
         };
-        Some(format!("{sides} {}{open}{twice}", self.unit))
+        let unit = match self.unit {
+            "degrees" => "°".to_owned(),
+            unit => format!(" {unit}"),
+        };
+        Some(format!("{twice}{sides}{unit}{open}"))
     }
 }
 
