@@ -1,7 +1,7 @@
 //! The accuracy budget of a job: how far each measurement may be out, and which to take twice.
 //!
 //! Budgets in millimetres and in degrees are not compared with each other but with how well each
-//! measurement repeats ([`Measurement::repeatability`]): the tightest is the one whose budget is
+//! measurement repeats (`Measurement::repeatability`): the tightest is the one whose budget is
 //! the smallest share of that.
 
 use crate::eye::{Eye, PerEye};
