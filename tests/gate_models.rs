@@ -301,3 +301,23 @@ fn image_sizes_come_from_the_thickness_recorded_or_worked_out() {
     let (_, left) = sizes(json!({"centre_mm": null, "thinnest_mm": 3.0}));
     near(left, wanted(-1.0, 3.0));
 }
+
+#[test]
+fn a_slip_in_the_recorded_curve_does_not_silence_what_the_tilt_does() {
+    // The front focuses inside so thick a lens: no lens can have both.
+    let job = strong(
+        "prescribed",
+        -8.0,
+        json!({"base_d": 20.0, "centre_mm": 90.0}),
+    );
+    let list = found(&job, Gate::Ordered, "as-worn-error");
+    let exact = strong("prescribed", -8.0, json!({}));
+    assert!(!found(&exact, Gate::Ordered, "as-worn-error").is_empty());
+    assert_eq!(list.len(), 2, "{list:?}");
+    assert!(
+        list.iter().all(|f| f
+            .message
+            .contains("no lens can have the recorded curve and thickness")),
+        "{list:?}"
+    );
+}

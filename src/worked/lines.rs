@@ -161,7 +161,7 @@ fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
             continue;
         };
         if let Some(w) = worn(job, eye, rx) {
-            let model = if w.is_exact { "ray trace" } else { "thin lens" };
+            let model = w.model.short();
             push(
                 out,
                 format!("powers.{eye}.sphere_d"),

@@ -219,11 +219,7 @@ pub static AS_WORN_ERROR: Check = Check {
             let change = worn.rx.matrix() - rx.matrix();
             let (power, cylinder) = (change.largest_d(), change.cylinder_size_d());
             if power > limit + DUST || cylinder > limit + DUST {
-                let model = if worn.is_exact {
-                    "exact ray trace"
-                } else {
-                    "thin lens: curve or thickness not recorded"
-                };
+                let model = worn.model.words();
                 let f = &c.job.fitting;
                 found.add(
                     eye,
