@@ -44,8 +44,13 @@ impl Performer {
         } else {
             None
         };
+        Ok(Self::with(desk, db, clock, keymap))
+    }
+
+    /// Begins with a book that is open already, as an encrypted one must be.
+    pub fn with(desk: Option<Desk>, db: &Path, clock: Clock, keymap: Keymap) -> (Self, App) {
         let app = App::new(&db.display().to_string(), clock.today(), keymap);
-        Ok((
+        (
             Self {
                 path: db.to_owned(),
                 clock,
@@ -53,7 +58,7 @@ impl Performer {
                 seen: 0,
             },
             app,
-        ))
+        )
     }
 
     /// Returns what is to be done first.

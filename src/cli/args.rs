@@ -116,6 +116,18 @@ pub(crate) enum Command {
         #[arg(long, value_name = "TEXT")]
         reason: String,
     },
+    /// Encrypt the book in its place; prints the recovery code, once
+    Encrypt {
+        /// A dispensing optician or optometrist; their passphrase will open the book
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
+    /// Make a new recovery code for an encrypted book; the one before opens nothing any more
+    RecoveryCode {
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
     /// Answer calculations: JSON Lines in, JSON Lines out
     Calc,
     /// Read written prescriptions: one a line in, one JSON answer a line out

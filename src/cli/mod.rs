@@ -3,6 +3,7 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
+mod encryption;
 mod look;
 mod moves;
 mod output;
@@ -19,7 +20,7 @@ use clap::Parser;
 use etcetera::BaseStrategy;
 
 use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::desk::{Desk, DeskError, ErrorKind, is_encrypted};
 use args::{Arguments, Command};
 use output::{Outcome, Output, fail};
 
@@ -49,7 +50,11 @@ impl Place {
 
     /// Opens the book that is there.
     fn open(&self) -> Result<Desk, DeskError> {
-        Desk::open(&self.file()?, self.clock)
+        let file = self.file()?;
+        if is_encrypted(&file) {
+            return self.unlock(&file);
+        }
+        Desk::open(&file, self.clock)
     }
 
     /// Returns the book's file, with the program's own directory made for it. A directory that
@@ -72,7 +77,11 @@ impl Place {
 
     /// Opens the book, beginning an empty one if there is none.
     fn open_or_create(&self) -> Result<Desk, DeskError> {
-        Desk::open_or_create(&self.file_to_begin()?, self.clock)
+        let file = self.file_to_begin()?;
+        if is_encrypted(&file) {
+            return self.unlock(&file);
+        }
+        Desk::open_or_create(&file, self.clock)
     }
 }
 
@@ -126,8 +135,16 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
             &["rimbook --help lists the commands"],
         )));
     }
-    match place.file_to_begin() {
-        Ok(file) => crate::term::run(&file, place.clock),
+    let begun = place.file_to_begin().and_then(|file| {
+        let unlocked = if is_encrypted(&file) {
+            Some(place.open()?)
+        } else {
+            None
+        };
+        Ok((file, unlocked))
+    });
+    match begun {
+        Ok((file, unlocked)) => crate::term::run(&file, place.clock, unlocked),
         Err(error) => output.finish(&Err(error)),
     }
 }
@@ -154,6 +171,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         }
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
+        Command::Encrypt { by } => encryption::encrypt(place, out, &by),
+        Command::RecoveryCode { by } => encryption::recovery_code(place, out, &by),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

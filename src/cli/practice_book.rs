@@ -27,7 +27,7 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
         }
         return out.finish(&Ok(Outcome::Done));
     }
-    crate::term::run(&file, clock)
+    crate::term::run(&file, clock, None)
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {

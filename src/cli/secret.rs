@@ -35,11 +35,18 @@ impl Place {
 
     /// Signs a person in where the practice asks for it.
     pub(super) fn sign_in(&self, desk: &mut Desk, by: &str) -> Result<(), DeskError> {
-        if !desk.security()?.sign_in || desk.signed_in() == Some(by) {
+        let is_by = |name: &str| name.eq_ignore_ascii_case(by);
+        if !desk.security()?.sign_in || desk.signed_in().is_some_and(is_by) {
             return Ok(());
         }
         let secret = self.secret(&format!("PIN or passphrase of {by}: "))?;
         desk.sign_in(by, &secret).map(drop)
+    }
+
+    /// Opens an encrypted book.
+    pub(super) fn unlock(&self, file: &Path) -> Result<Desk, DeskError> {
+        let secret = self.secret("Passphrase of the book: ")?;
+        Desk::unlock(file, self.clock, &secret)
     }
 
     /// Reads a secret from the file that was named, else from the terminal.

@@ -20,6 +20,8 @@ pub enum ErrorKind {
     Refused,
     /// What was given cannot be read.
     Input,
+    /// The book is encrypted and needs a passphrase.
+    Locked,
 }
 
 impl ErrorKind {
@@ -33,6 +35,7 @@ impl ErrorKind {
             Self::File => "file",
             Self::Refused => "refused",
             Self::Input => "input",
+            Self::Locked => "locked",
         }
     }
 }
@@ -80,6 +83,13 @@ impl From<StoreError> for DeskError {
                 ErrorKind::Input,
                 Some("leave the number out to be given one"),
             ),
+            StoreError::Locked(_) => (
+                ErrorKind::Locked,
+                Some(
+                    "answer the prompt for the passphrase, or name a file that only you can read: --pin-file FILE",
+                ),
+            ),
+            StoreError::WrongPassphrase => (ErrorKind::Refused, None),
             StoreError::Missing(_) => (
                 ErrorKind::File,
                 Some("start rimbook without a command to make a book, or name one with --db FILE"),

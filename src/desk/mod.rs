@@ -4,6 +4,7 @@
 //! transaction that keeps it.
 
 mod accept;
+mod encryption;
 mod error;
 mod import;
 mod lists;
@@ -18,6 +19,7 @@ use std::path::Path;
 use chrono::NaiveDate;
 use serde_json::Value;
 
+pub use encryption::is_encrypted;
 pub use error::{DeskError, ErrorKind};
 pub use import::Imported;
 pub use lists::ListFilter;

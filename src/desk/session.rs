@@ -163,6 +163,7 @@ impl Desk {
     /// somebody who may not.
     pub fn set_secret(&mut self, name: &str, given: &str, by: &str) -> Result<(), DeskError> {
         let kept = secret::hashed(given)?;
+        self.long_enough_here(given)?;
         let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
         let roll = write.staff()?;
@@ -192,7 +193,8 @@ impl Desk {
             what: "secret set",
             detail: &detail,
         })?;
-        Ok(write.commit()?)
+        write.commit()?;
+        self.rewrap(&person.name, given)
     }
 
     /// Turns signing in on or off and sets when a screen is locked.

@@ -33,6 +33,17 @@ pub enum StoreError {
         "the book's file is damaged; nothing was written. Keep it and restore the newest backup"
     )]
     Damaged,
+    /// The book is encrypted and no key was given.
+    #[error("the book at {0} is encrypted: it needs a passphrase")]
+    Locked(String),
+    /// The book is encrypted and this build of the program cannot decrypt.
+    #[error(
+        "this build of the program opens no encrypted books: use one built with the feature `encrypted`; the file was left as it is"
+    )]
+    NoCipher,
+    /// The passphrase opens none of the keys.
+    #[error("that passphrase does not open the book")]
+    WrongPassphrase,
     /// The disk is full or the file cannot be written.
     #[error("the book cannot be written ({0}); nothing was changed")]
     Unwritable(&'static str),

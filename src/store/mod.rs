@@ -7,8 +7,13 @@
 mod around;
 pub mod chain;
 mod credential;
+#[cfg(feature = "encrypted")]
+pub mod encrypt;
 mod error;
 mod history;
+pub mod key;
+#[cfg(feature = "encrypted")]
+pub mod keyring;
 mod open;
 mod row;
 mod search;
@@ -28,11 +33,14 @@ pub use search::expression;
 
 use crate::gate::{Acceptance, Passed, Practice};
 use crate::job::{Gate, Job, StaffMember, StaffRoll, Stage};
+use key::Key;
 
 /// The book's file.
 #[derive(Debug)]
 pub struct Store {
     connection: Connection,
+    /// The key of an encrypted book.
+    key: Option<Key>,
 }
 
 /// A write in progress.
@@ -48,8 +56,30 @@ impl Store {
     /// [`StoreError`]; the file is then untouched.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         Ok(Self {
-            connection: open::open(path)?,
+            connection: open::open(path, None)?,
+            key: None,
         })
+    }
+
+    /// Opens an encrypted book.
+    ///
+    /// # Errors
+    /// As [`Store::open`], and [`StoreError::NoCipher`] in a build that cannot decrypt.
+    pub fn open_with(path: &Path, key: Key) -> Result<Self, StoreError> {
+        Ok(Self {
+            connection: open::open(path, Some(&key))?,
+            key: Some(key),
+        })
+    }
+
+    /// Returns where the book's file is.
+    pub fn path(&self) -> Option<std::path::PathBuf> {
+        self.connection.path().map(std::path::PathBuf::from)
+    }
+
+    /// Returns the key of an encrypted book.
+    pub fn key(&self) -> Option<&Key> {
+        self.key.as_ref()
     }
 
     /// Makes a new book.
@@ -59,6 +89,7 @@ impl Store {
     pub fn create(path: &Path) -> Result<Self, StoreError> {
         Ok(Self {
             connection: open::create(path)?,
+            key: None,
         })
     }
 

@@ -7,6 +7,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
 use super::history;
+use super::key::{Key, is_encrypted};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -48,14 +49,17 @@ pub fn newest_version() -> i64 {
 ///
 /// # Errors
 /// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then untouched.
-pub fn open(path: &Path) -> Result<Connection, StoreError> {
+pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
     if !path.exists() {
         return Err(StoreError::Missing(shown));
     }
-    look_without_touching(path, &shown)?;
-    probe(path, &shown)?;
-    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    if key.is_none() && is_encrypted(path) {
+        return Err(StoreError::Locked(shown));
+    }
+    look_without_touching(path, &shown, key)?;
+    probe(path, &shown, key)?;
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     // Again: another process may have run a newer program's migrations since.
     refuse_foreign(&connection, &shown)?;
     settle(&connection)?;
@@ -79,7 +83,7 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
         std::io::ErrorKind::AlreadyExists => StoreError::Exists(shown.clone()),
         kind => StoreError::Directory(kind),
     })?;
-    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, None)?;
     // Before there is a log: whose file it is must be readable from the file alone.
     connection.pragma_update(None, "application_id", APPLICATION_ID)?;
     settle(&connection)?;
@@ -90,20 +94,44 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
     clippy::disallowed_methods,
     reason = "the one place that opens a connection; every setting is made here"
 )]
-fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
+pub(super) fn connect(
+    path: &Path,
+    flags: OpenFlags,
+    key: Option<&Key>,
+) -> Result<Connection, StoreError> {
     if rusqlite::version_number() < OLDEST_LIBRARY {
         return Err(StoreError::Library(rusqlite::version()));
     }
     let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
+    if let Some(key) = key {
+        unlock(&connection, key)?;
+    }
     connection.busy_timeout(PATIENCE)?;
     Ok(connection)
+}
+
+/// Gives a connection the key of an encrypted book, before anything else is read.
+#[cfg(feature = "encrypted")]
+fn unlock(connection: &Connection, key: &Key) -> Result<(), StoreError> {
+    // SQLCipher writes what it thinks to the standard error, which would tear the screen.
+    connection.pragma_update_and_check(None, "cipher_log_level", "NONE", |_| Ok(()))?;
+    // The statement holds the key: it goes no further than the library, which wipes its own copy.
+    let statement = zeroize::Zeroizing::new(format!("PRAGMA key = \"{}\"", key.literal().as_str()));
+    connection.execute_batch(&statement)?;
+    Ok(())
+}
+
+/// Without the library that can decrypt there is nothing to unlock.
+#[cfg(not(feature = "encrypted"))]
+fn unlock(_connection: &Connection, _key: &Key) -> Result<(), StoreError> {
+    Err(StoreError::NoCipher)
 }
 
 /// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
 /// database is not even reached for.
 ///
 /// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
-fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
+fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
     use std::fmt::Write as _;
 
     let mut uri = "file:".to_owned();
@@ -113,7 +141,7 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
     }
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-    let connection = connect(Path::new(&uri), flags)?;
+    let connection = connect(Path::new(&uri), flags, key)?;
     let is_of_another_program = connection
         .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
         .is_ok_and(|id| id != i64::from(APPLICATION_ID));
@@ -129,8 +157,8 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
 }
 
 /// Reads through a connection that cannot write whether the file is a book that can be worked in.
-fn probe(path: &Path, shown: &str) -> Result<(), StoreError> {
-    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+fn probe(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
+    let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY, key)?;
     refuse_unusable(&connection, shown)
 }
 
@@ -197,6 +225,8 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     connection.pragma_update(None, "fullfsync", true)?;
     connection.pragma_update(None, "checkpoint_fullfsync", true)?;
     connection.pragma_update(None, "secure_delete", true)?;
+    // What is sorted or joined never lies in a file of its own.
+    connection.pragma_update(None, "temp_store", "MEMORY")?;
     connection.pragma_update_and_check(None, "journal_size_limit", 16 * 1024 * 1024, |_| Ok(()))?;
     Ok(())
 }
@@ -237,7 +267,7 @@ fn make_directory(directory: &Path) -> std::io::Result<()> {
     std::fs::create_dir_all(directory)
 }
 
-fn private_file(path: &Path) -> std::io::Result<()> {
+pub(super) fn private_file(path: &Path) -> std::io::Result<()> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]

@@ -5,4 +5,4 @@ mod input;
 mod run;
 
 pub use input::read;
-pub use run::{run, run_demo};
+pub use run::run;

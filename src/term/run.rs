@@ -22,6 +22,7 @@ use crate::app::keymap::Keymap;
 use crate::app::perform::Performer;
 use crate::app::update::{self, Input};
 use crate::clock::Clock;
+use crate::desk::Desk;
 use crate::ui::{self, theme::Theme};
 
 /// How often an idle screen looks whether another program changed the book.
@@ -30,8 +31,10 @@ const POLL: Duration = Duration::from_secs(1);
 const GRACE: Duration = Duration::from_secs(3);
 
 /// Opens the book on the screen; without one, offers to begin it.
-pub fn run(db: &Path, clock: Clock) -> ExitCode {
-    match start(db, clock) {
+///
+/// An encrypted book is handed over open: its passphrase is asked for before the screen is taken.
+pub fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
+    match start(db, clock, unlocked) {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
             // The terminal is given back by now.
@@ -41,15 +44,12 @@ pub fn run(db: &Path, clock: Clock) -> ExitCode {
     }
 }
 
-/// Opens a book that holds an invented practice.
-pub fn run_demo(db: &Path, clock: Clock) -> ExitCode {
-    run(db, clock)
-}
-
-fn start(db: &Path, clock: Clock) -> Result<(), String> {
+fn start(db: &Path, clock: Clock, unlocked: Option<Desk>) -> Result<(), String> {
     let keymap = keys()?;
-    let (mut performer, mut app) =
-        Performer::start(db, clock, keymap).map_err(|e| e.to_string())?;
+    let (mut performer, mut app) = match unlocked {
+        Some(desk) => Performer::with(Some(desk), db, clock, keymap),
+        None => Performer::start(db, clock, keymap).map_err(|e| e.to_string())?,
+    };
     guard::hook_panics();
     let ending = watch_signals().map_err(|e| format!("the signals cannot be watched: {e}"))?;
     let guard = Guard::enter().map_err(|e| {
