@@ -5,8 +5,11 @@
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
 mod around;
+mod backup;
 pub mod chain;
+mod check;
 mod credential;
+pub mod disk;
 mod error;
 mod history;
 mod open;
@@ -19,6 +22,10 @@ use std::time::Duration;
 use chrono::NaiveDate;
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 
+pub use backup::{
+    Copied, Head, Keep, LastBackup, OwnBackup, SIDE_FILES, UNFINISHED, moment_of,
+};
+pub use check::{Integrity, SearchIndex};
 pub use credential::Credential;
 pub use error::StoreError;
 pub use history::{EventRow, What};

@@ -6,7 +6,7 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
-use super::history;
+use super::{backup, disk, history};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -53,13 +53,20 @@ pub fn open(path: &Path) -> Result<Connection, StoreError> {
     if !path.exists() {
         return Err(StoreError::Missing(shown));
     }
+    let file = disk::identity(path);
     look_without_touching(path, &shown)?;
     probe(path, &shown)?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
     // Again: another process may have run a newer program's migrations since.
     refuse_foreign(&connection, &shown)?;
     settle(&connection)?;
-    migrate(connection)
+    let connection = migrate(connection)?;
+    // A restore may have put another file here meanwhile. From now on it would not: it needs the
+    // book to itself.
+    if disk::identity(path) != file {
+        return Err(StoreError::Busy);
+    }
+    Ok(connection)
 }
 
 /// Makes a new, empty book.
@@ -90,7 +97,7 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
     clippy::disallowed_methods,
     reason = "the one place that opens a connection; every setting is made here"
 )]
-fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
+pub(super) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
     if rusqlite::version_number() < OLDEST_LIBRARY {
         return Err(StoreError::Library(rusqlite::version()));
     }
@@ -171,7 +178,7 @@ fn has_its_tables(connection: &Connection) -> Result<(), StoreError> {
     }
 }
 
-fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
+pub(super) fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
     let id: i64 = connection
         .pragma_query_value(None, "application_id", |r| r.get(0))
         .map_err(|e| match StoreError::from(e) {
@@ -201,6 +208,20 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
+/// Puts what is in the log into the file and does without a log from now on.
+///
+/// # Errors
+/// [`StoreError::Busy`] while another process has the file open.
+pub(super) fn without_log(connection: &Connection) -> Result<(), StoreError> {
+    let mode: String =
+        connection.pragma_update_and_check(None, "journal_mode", "DELETE", |r| r.get(0))?;
+    if mode == "delete" {
+        Ok(())
+    } else {
+        Err(StoreError::Busy)
+    }
+}
+
 fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
     if version(&connection)? == newest_version() {
         has_its_tables(&connection)?;
@@ -218,13 +239,14 @@ fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
             then(&transaction)?;
         }
     }
+    backup::identify(&transaction)?;
     transaction.pragma_update(None, "user_version", newest_version())?;
     transaction.commit()?;
     Ok(connection)
 }
 
 #[cfg(unix)]
-fn make_directory(directory: &Path) -> std::io::Result<()> {
+pub(super) fn make_directory(directory: &Path) -> std::io::Result<()> {
     use std::os::unix::fs::DirBuilderExt;
     std::fs::DirBuilder::new()
         .recursive(true)
@@ -233,11 +255,11 @@ fn make_directory(directory: &Path) -> std::io::Result<()> {
 }
 
 #[cfg(not(unix))]
-fn make_directory(directory: &Path) -> std::io::Result<()> {
+pub(super) fn make_directory(directory: &Path) -> std::io::Result<()> {
     std::fs::create_dir_all(directory)
 }
 
-fn private_file(path: &Path) -> std::io::Result<()> {
+pub(super) fn private_file(path: &Path) -> std::io::Result<()> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
