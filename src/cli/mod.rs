@@ -3,6 +3,7 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
+mod care;
 mod look;
 mod moves;
 mod output;
@@ -45,13 +46,16 @@ impl Place {
 
     /// Opens the book that is there.
     fn open(&self) -> Result<Desk, DeskError> {
-        Desk::open(&self.file()?, self.clock)
+        let file = self.file()?;
+        care::refuse_network_drive(&file)?;
+        Desk::open(&file, self.clock)
     }
 
     /// Returns the book's file, with the program's own directory made for it. A directory that
     /// somebody named is not made: a slip in a path would start a second, empty book.
     fn file_to_begin(&self) -> Result<PathBuf, DeskError> {
         let file = self.file()?;
+        care::refuse_network_drive(&file)?;
         if self.db.is_none()
             && let Some(directory) = file.parent()
         {
@@ -149,6 +153,17 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         }
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
+        Command::Backup(b) => care::backup(place, out, &b),
+        Command::Restore {
+            file,
+            by,
+            secret_stdin,
+        } => care::restore(place, out, &file, &by, secret_stdin),
+        Command::Doctor {
+            repair,
+            by,
+            secret_stdin,
+        } => care::doctor(place, out, repair, by.as_deref(), secret_stdin),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

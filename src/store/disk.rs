@@ -129,6 +129,19 @@ pub fn open_to_others(_path: &Path) -> Option<u32> {
     None
 }
 
+/// Whether in a directory that others may write in names are still their owners' (sticky bit).
+#[cfg(unix)]
+pub fn keeps_names(directory: &Path) -> bool {
+    use std::os::unix::fs::PermissionsExt;
+    std::fs::metadata(directory).is_ok_and(|m| m.permissions().mode() & 0o1000 != 0)
+}
+
+/// Permissions are another matter on this system.
+#[cfg(not(unix))]
+pub fn keeps_names(_directory: &Path) -> bool {
+    true
+}
+
 /// Takes every permission from others than the owner.
 #[cfg(unix)]
 pub fn close_to_others(path: &Path) -> io::Result<()> {
@@ -156,7 +169,13 @@ pub fn flush_file(path: &Path) -> io::Result<()> {
 /// Puts the names in a directory on the disk.
 #[cfg(unix)]
 pub fn flush_directory(path: &Path) -> io::Result<()> {
-    std::fs::File::open(path)?.sync_all()
+    match std::fs::File::open(path)?.sync_all() {
+        // Some drives, a stick among them, do not know the request.
+        Err(e) if matches!(e.kind(), io::ErrorKind::InvalidInput | io::ErrorKind::Unsupported) => {
+            Ok(())
+        }
+        done => done,
+    }
 }
 
 /// Names are put on the disk by the system itself.

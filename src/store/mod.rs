@@ -10,9 +10,11 @@ pub mod chain;
 mod check;
 mod credential;
 pub mod disk;
+mod doctor;
 mod error;
 mod history;
 mod open;
+mod restore;
 mod row;
 mod search;
 
@@ -27,14 +29,19 @@ pub use backup::{
 };
 pub use check::{Integrity, SearchIndex};
 pub use credential::Credential;
+pub use doctor::library;
 pub use error::StoreError;
 pub use history::{EventRow, What};
 pub use open::{APPLICATION_ID, newest_version};
+pub use restore::{Prepared, Restored};
 pub use row::{Beside, JobRow, LineRow};
 pub use search::expression;
 
 use crate::gate::{Acceptance, Passed, Practice};
 use crate::job::{Gate, Job, StaffMember, StaffRoll, Stage};
+
+/// The event that putting a backup back leaves.
+pub const RESTORED: &str = "restored";
 
 /// The book's file.
 #[derive(Debug)]

@@ -36,6 +36,11 @@ struct Migration {
 /// The oldest library without the WAL reset fault fixed in 3.51.3.
 const OLDEST_LIBRARY: i32 = 3_051_003;
 
+/// Whether the library is without that fault.
+pub(super) fn library_is_sound() -> bool {
+    rusqlite::version_number() >= OLDEST_LIBRARY
+}
+
 /// How long a process waits for another one that is writing.
 pub const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
 
@@ -69,6 +74,32 @@ pub fn open(path: &Path) -> Result<Connection, StoreError> {
     Ok(connection)
 }
 
+/// Looks whether a file is a book this program knows, without touching it.
+///
+/// # Errors
+/// [`StoreError`] for a missing, foreign, newer or damaged file.
+pub(super) fn look_at(path: &Path) -> Result<(), StoreError> {
+    let shown = path.display().to_string();
+    if !path.exists() {
+        return Err(StoreError::Missing(shown));
+    }
+    look_without_touching(path, &shown)?;
+    probe(path, &shown)
+}
+
+/// Whether a file is a database that some other program has marked as its own.
+pub(super) fn is_of_another_program(path: &Path) -> bool {
+    connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)
+        .and_then(|c| Ok(c.pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))?))
+        .is_ok_and(|id| id != 0 && id != i64::from(APPLICATION_ID))
+}
+
+/// Whether a file is worked in with a log.
+pub(super) fn has_log(connection: &Connection) -> Result<bool, StoreError> {
+    let mode: String = connection.pragma_query_value(None, "journal_mode", |r| r.get(0))?;
+    Ok(mode == "wal")
+}
+
 /// Makes a new, empty book.
 ///
 /// # Errors
@@ -98,7 +129,7 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
     reason = "the one place that opens a connection; every setting is made here"
 )]
 pub(super) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, StoreError> {
-    if rusqlite::version_number() < OLDEST_LIBRARY {
+    if !library_is_sound() {
         return Err(StoreError::Library(rusqlite::version()));
     }
     let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
