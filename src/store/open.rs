@@ -89,7 +89,7 @@ pub(super) fn look_at(path: &Path) -> Result<(), StoreError> {
 
 /// Whether a file is a database that some other program has marked as its own.
 pub(super) fn is_of_another_program(path: &Path) -> bool {
-    connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)
+    connect_without_touching(path)
         .and_then(|c| Ok(c.pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))?))
         .is_ok_and(|id| id != 0 && id != i64::from(APPLICATION_ID))
 }
@@ -137,11 +137,7 @@ pub(super) fn connect(path: &Path, flags: OpenFlags) -> Result<Connection, Store
     Ok(connection)
 }
 
-/// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
-/// database is not even reached for.
-///
-/// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
-fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
+fn connect_without_touching(path: &Path) -> Result<Connection, StoreError> {
     use std::fmt::Write as _;
 
     let mut uri = "file:".to_owned();
@@ -151,7 +147,15 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
     }
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-    let connection = connect(Path::new(&uri), flags)?;
+    connect(Path::new(&uri), flags)
+}
+
+/// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
+/// database is not even reached for.
+///
+/// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
+fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
+    let connection = connect_without_touching(path)?;
     let is_of_another_program = connection
         .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
         .is_ok_and(|id| id != i64::from(APPLICATION_ID));
