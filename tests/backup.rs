@@ -78,7 +78,12 @@ fn every_job_acknowledged_before_a_backup_began_is_in_it() {
             .map(|n| {
                 let name = format!("Wearer {round} {n}");
                 let file = practice.path(&format!("{round}-{n}.json"));
-                std::fs::write(&file, json!({"format": "rimbook-job", "version": 1, "wearer": {"name": name}}).to_string()).unwrap();
+                std::fs::write(
+                    &file,
+                    json!({"format": "rimbook-job", "version": 1, "wearer": {"name": name}})
+                        .to_string(),
+                )
+                .unwrap();
                 (name, practice.start(&["import", file.to_str().unwrap()]))
             })
             .collect();
@@ -99,14 +104,23 @@ fn every_job_acknowledged_before_a_backup_began_is_in_it() {
                 assert!(kept.contains(wearer), "{wearer} in {}", file.display());
             }
             for wearer in &kept {
-                let known = before.contains(wearer)
-                    || wearer.starts_with(&format!("Wearer {round} "));
+                let known =
+                    before.contains(wearer) || wearer.starts_with(&format!("Wearer {round} "));
                 assert!(known, "{wearer}");
             }
         }
     }
-    assert_eq!(names(&dir).len(), 8, "each under a name of its own: {:?}", names(&dir));
-    assert!(names(&dir).iter().all(|n| moment_of(Path::new(n)).is_some()));
+    assert_eq!(
+        names(&dir).len(),
+        8,
+        "each under a name of its own: {:?}",
+        names(&dir)
+    );
+    assert!(
+        names(&dir)
+            .iter()
+            .all(|n| moment_of(Path::new(n)).is_some())
+    );
 }
 
 #[test]
@@ -115,7 +129,10 @@ fn a_directory_that_cannot_be_one_is_named_and_nothing_is_left() {
     let dir = practice.path("a-file");
     std::fs::write(&dir, "text").unwrap();
     let why = practice.fails(&["backup", dir.to_str().unwrap()]);
-    assert!(why.contains("a-file") && why.contains("cannot take a backup"), "{why}");
+    assert!(
+        why.contains("a-file") && why.contains("cannot take a backup"),
+        "{why}"
+    );
     assert_eq!(std::fs::read_to_string(&dir).unwrap(), "text");
     let store = Store::open(&practice.book()).unwrap();
     assert_eq!(store.last_backup().unwrap(), None, "a failure is no backup");
@@ -145,7 +162,11 @@ fn a_backup_that_finds_no_room_leaves_nothing_behind() {
     let why = said.json["error"]["message"].as_str().unwrap();
     assert!(why.contains("the backup was not made"), "{why}");
     let first = first.file_name().unwrap().to_str().unwrap();
-    assert_eq!(names(&dir), [first], "no half file, and the older one is there");
+    assert_eq!(
+        names(&dir),
+        [first],
+        "no half file, and the older one is there"
+    );
 }
 
 #[test]
@@ -187,7 +208,14 @@ fn old_backups_go_as_the_practice_has_set_and_nothing_else_does() {
     std::fs::write(dir.join("book-2020-01-01T00-00-01.db"), "text").unwrap();
     std::fs::write(dir.join("letter.txt"), "text").unwrap();
     // A link to one of ours is not followed.
-    let days = ["2026-08-03", "2026-09-01", "2026-09-30", "2026-10-10", "2026-10-11", "2026-10-12"];
+    let days = [
+        "2026-08-03",
+        "2026-09-01",
+        "2026-09-30",
+        "2026-10-10",
+        "2026-10-11",
+        "2026-10-12",
+    ];
     for day in days {
         let mut desk = Desk::open(&practice.book(), on(day)).unwrap();
         if day == days[0] {
@@ -255,11 +283,18 @@ fn a_history_with_faults_lets_no_older_backup_go() {
     desk.set_backup_plan(&change, OPTICIAN).unwrap();
     desk.back_up(None).unwrap();
     drop(desk);
-    past_the_program(&practice.book(), "UPDATE job SET content = replace(content, 'Wanda', 'Wendy')");
+    past_the_program(
+        &practice.book(),
+        "UPDATE job SET content = replace(content, 'Wanda', 'Wendy')",
+    );
     let mut desk = Desk::open(&practice.book(), on("2026-10-11")).unwrap();
     let made = desk.back_up(None).unwrap();
     assert_eq!(made.copied.history_faults, 1);
-    assert!(made.notes[0].contains("no older backup was removed"), "{:?}", made.notes);
+    assert!(
+        made.notes[0].contains("no older backup was removed"),
+        "{:?}",
+        made.notes
+    );
     assert_eq!(names(&dir).len(), 2);
 }
 
@@ -267,7 +302,18 @@ fn a_history_with_faults_lets_no_older_backup_go() {
 fn only_a_registered_person_sets_where_backups_go() {
     let practice = Practice::begin();
     let dir = practice.path("kept");
-    let words = |by| ["backup", dir.to_str().unwrap(), "--set", "--keep", "3", "--as", by].map(str::to_owned);
+    let words = |by| {
+        [
+            "backup",
+            dir.to_str().unwrap(),
+            "--set",
+            "--keep",
+            "3",
+            "--as",
+            by,
+        ]
+        .map(str::to_owned)
+    };
     let run = |by: &str| {
         let words = words(by.to_owned().leak());
         practice.run(&words.iter().map(String::as_str).collect::<Vec<_>>())
@@ -285,7 +331,10 @@ fn only_a_registered_person_sets_where_backups_go() {
     assert!(Path::new(again["file"].as_str().unwrap()).starts_with(&dir));
     let store = Store::open(&practice.book()).unwrap();
     let events = store.practice_history().unwrap();
-    let set = events.iter().find(|e| e.2 == "backups set").expect("in history");
+    let set = events
+        .iter()
+        .find(|e| e.2 == "backups set")
+        .expect("in history");
     assert_eq!(set.1.as_deref(), Some(OPTICIAN));
     let none = practice.run(&["backup", "--set", "--keep", "0", "--as", OPTICIAN]);
     assert_eq!(none.json["error"]["kind"], "input");
@@ -305,11 +354,11 @@ fn a_backup_is_due_once_a_day_and_after_changes() {
     let practice = Practice::begin();
     let book = practice.book();
     let mut desk = Desk::open(&book, on("2026-10-12")).unwrap();
-    let due = |desk: &Desk| {
-        [Occasion::Start, Occasion::Quit].map(|o| desk.backup_is_due(o).unwrap())
-    };
+    let due =
+        |desk: &Desk| [Occasion::Start, Occasion::Quit].map(|o| desk.backup_is_due(o).unwrap());
     assert_eq!(due(&desk), [false, false], "no directory is set");
-    desk.set_backup_plan(&plan(&practice.path("kept")), OPTICIAN).unwrap();
+    desk.set_backup_plan(&plan(&practice.path("kept")), OPTICIAN)
+        .unwrap();
     assert_eq!(due(&desk), [true, true]);
     desk.back_up(None).unwrap();
     assert_eq!(due(&desk), [false, false]);
@@ -348,10 +397,17 @@ fn a_restored_book_is_the_backup_and_the_replaced_one_is_kept() {
     let mut all = THREE.to_vec();
     all.insert(0, "Ada Quill");
     assert_eq!(practice.wearers(&kept), all, "nothing of it is lost");
-    assert_eq!(std::fs::read(&file).unwrap(), bytes, "the backup is as it was");
+    assert_eq!(
+        std::fs::read(&file).unwrap(),
+        bytes,
+        "the backup is as it was"
+    );
     let store = Store::open(&practice.book()).unwrap();
     let event = store.practice_history().unwrap().pop().unwrap();
-    assert_eq!((event.1.as_deref(), event.2.as_str()), (Some(OPTICIAN), "restored"));
+    assert_eq!(
+        (event.1.as_deref(), event.2.as_str()),
+        (Some(OPTICIAN), "restored")
+    );
     assert_eq!(event.3["head_before"], json!(before));
     assert_eq!(event.3["from"], json!(file.file_name().unwrap().to_str()));
     assert_eq!(store.walk_history().unwrap().faults, []);
@@ -368,7 +424,12 @@ fn the_first_book_of_a_new_machine_can_be_a_backup() {
     let file = practice.back_up(&practice.path("kept"));
     let new = practice.path("new/book.db");
     let said = practice.does(&[
-        "--db", new.to_str().unwrap(), "restore", file.to_str().unwrap(), "--as", OPTICIAN,
+        "--db",
+        new.to_str().unwrap(),
+        "restore",
+        file.to_str().unwrap(),
+        "--as",
+        OPTICIAN,
     ]);
     assert_eq!(said["kept"], json!(null));
     assert_eq!(practice.wearers(&new), THREE);
@@ -380,13 +441,23 @@ fn only_a_registered_person_of_the_present_book_restores() {
     let file = practice.back_up(&practice.path("kept"));
     practice.import("Ada Quill");
     let bytes = std::fs::read(practice.book()).unwrap();
-    for (by, word) in [(ASSISTANT, "only a dispensing optician"), ("Nobody", "not on the staff list")] {
+    for (by, word) in [
+        (ASSISTANT, "only a dispensing optician"),
+        ("Nobody", "not on the staff list"),
+    ] {
         let why = practice.fails(&["restore", file.to_str().unwrap(), "--as", by]);
         assert!(why.contains(word), "{why}");
     }
     assert_eq!(std::fs::read(practice.book()).unwrap(), bytes);
     // Somebody on the present list is enough, though the backup does not know them.
-    practice.does(&["staff", "add", "--name", "Owen Farr", "--role", "optometrist"]);
+    practice.does(&[
+        "staff",
+        "add",
+        "--name",
+        "Owen Farr",
+        "--role",
+        "optometrist",
+    ]);
     practice.does(&["restore", file.to_str().unwrap(), "--as", "Owen Farr"]);
 }
 
@@ -395,7 +466,8 @@ fn where_people_sign_in_a_restore_asks_for_the_secret() {
     let practice = Practice::begin();
     let file = practice.back_up(&practice.path("kept"));
     let mut desk = Desk::open(&practice.book(), Clock::default()).unwrap();
-    desk.set_secret(OPTICIAN, "4711 and more", OPTICIAN).unwrap();
+    desk.set_secret(OPTICIAN, "4711 and more", OPTICIAN)
+        .unwrap();
     let security = rimbook::desk::Security {
         sign_in: true,
         ..Default::default()
@@ -419,13 +491,23 @@ fn where_people_sign_in_a_restore_asks_for_the_secret() {
 
 /// Asserts that a file is refused and that the book and the file stay as they are.
 fn refuses(practice: &Practice, file: &Path, word: &str) {
-    let (book, bytes) = (std::fs::read(practice.book()).unwrap(), std::fs::read(file).unwrap());
+    let (book, bytes) = (
+        std::fs::read(practice.book()).unwrap(),
+        std::fs::read(file).unwrap(),
+    );
     let before = names(practice.place.path());
     let why = practice.fails(&["restore", file.to_str().unwrap(), "--as", OPTICIAN]);
-    assert!(why.contains(word) && why.contains("was not put back"), "{why}");
+    assert!(
+        why.contains(word) && why.contains("was not put back"),
+        "{why}"
+    );
     assert!(std::fs::read(practice.book()).unwrap() == book, "the book");
     assert!(std::fs::read(file).unwrap() == bytes, "the file");
-    assert_eq!(names(practice.place.path()), before, "nothing is left lying");
+    assert_eq!(
+        names(practice.place.path()),
+        before,
+        "nothing is left lying"
+    );
 }
 
 #[test]
@@ -457,12 +539,20 @@ fn what_is_no_whole_book_is_not_put_back() {
     std::fs::write(&short, &bytes[..bytes.len() / 2 / 4096 * 4096]).unwrap();
     refuses(&practice, &short, "damaged");
     let changed = copy("changed.db");
-    past_the_program(&changed, "UPDATE job SET content = replace(content, 'Wanda', 'Wendy')");
+    past_the_program(
+        &changed,
+        "UPDATE job SET content = replace(content, 'Wanda', 'Wendy')",
+    );
     refuses(&practice, &changed, "history shows 1 faults");
     let orphan = copy("orphan.db");
     past_the_program(&orphan, "INSERT INTO draft VALUES (77, 'a', 'b')");
     refuses(&practice, &orphan, "rows that are not there");
-    let itself = practice.fails(&["restore", practice.book().to_str().unwrap(), "--as", OPTICIAN]);
+    let itself = practice.fails(&[
+        "restore",
+        practice.book().to_str().unwrap(),
+        "--as",
+        OPTICIAN,
+    ]);
     assert!(itself.contains("the book itself"), "{itself}");
     let missing = practice.fails(&["restore", "nowhere.db", "--as", OPTICIAN]);
     assert!(missing.contains("no book at nowhere.db"), "{missing}");
@@ -493,7 +583,10 @@ fn a_book_that_cannot_be_read_is_replaced_by_somebody_on_the_backups_own_list() 
         let why = practice.fails(&["restore", file.to_str().unwrap(), "--as", ASSISTANT]);
         assert!(why.contains("only a dispensing optician"), "{why}");
         let said = restored(&practice, &file);
-        assert_eq!(said["was_alone"], false, "it is said that this is not known");
+        assert_eq!(
+            said["was_alone"], false,
+            "it is said that this is not known"
+        );
         assert_eq!(practice.wearers(&practice.book()), THREE);
         let kept = Path::new(said["kept"].as_str().unwrap());
         assert!(std::fs::read(kept).unwrap() == spoilt, "kept as it was");

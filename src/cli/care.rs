@@ -44,7 +44,13 @@ fn secret(asked: bool) -> Result<Option<String>, DeskError> {
         .lock()
         .take(SECRET)
         .read_to_string(&mut text)
-        .map_err(|_| fail(ErrorKind::Input, "the PIN or passphrase could not be read", &[]))?;
+        .map_err(|_| {
+            fail(
+                ErrorKind::Input,
+                "the PIN or passphrase could not be read",
+                &[],
+            )
+        })?;
     Ok(text.lines().next().map(str::to_owned))
 }
 
@@ -177,5 +183,9 @@ pub(crate) fn doctor(
             }
         }
     }
-    Ok(if sound { Outcome::Done } else { Outcome::Faulty })
+    Ok(if sound {
+        Outcome::Done
+    } else {
+        Outcome::Faulty
+    })
 }

@@ -128,13 +128,13 @@ pub struct BackupState {
 impl BackupState {
     /// The state in a few words, and whether somebody should see to it.
     pub fn words(&self) -> (String, bool) {
-        let how = if self.has_directory {
-            ""
-        } else {
-            " - set a place: rimbook backup --set DIR --as NAME"
-        };
+        const HOW: &str = "rimbook backup --set DIR --as NAME";
         let Some(last) = self.last else {
-            return (format!("no backup yet{how}"), true);
+            return if self.has_directory {
+                ("no backup yet".to_owned(), true)
+            } else {
+                (format!("no backup yet: {HOW}"), true)
+            };
         };
         let days = (self.now.date() - last.date()).num_days();
         let words = match days {
@@ -143,6 +143,11 @@ impl BackupState {
             2.. => format!("{days} days ago"),
             // Made on a day that is yet to come: the clock was set back.
             _ => format!("dated {}", last.date()),
+        };
+        let how = if self.has_directory {
+            String::new()
+        } else {
+            format!("; no place is set: {HOW}")
         };
         (
             format!("{words}{how}"),

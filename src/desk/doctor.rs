@@ -93,7 +93,8 @@ impl Doctor {
     }
 }
 
-const RESTORE: &str = "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME";
+const RESTORE: &str =
+    "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME";
 const REPAIR: &str = "rimbook doctor --repair";
 
 /// Examines a book, after repairing what can be if that is asked for.
@@ -101,11 +102,7 @@ const REPAIR: &str = "rimbook doctor --repair";
 /// # Errors
 /// [`DeskError`] when a repair was asked for and is refused or fails; what an examination finds is
 /// no error.
-pub fn examine(
-    book: &Path,
-    clock: Clock,
-    repair: Option<Repair<'_>>,
-) -> Result<Doctor, DeskError> {
+pub fn examine(book: &Path, clock: Clock, repair: Option<Repair<'_>>) -> Result<Doctor, DeskError> {
     let mut doctor = Doctor::default();
     if let Some(repair) = repair {
         doctor.repaired = repair.run(book, clock)?;
@@ -123,7 +120,10 @@ pub fn examine(
                 "file",
                 Level::Fault,
                 e.message,
-                e.hints.first().cloned().unwrap_or_else(|| RESTORE.to_owned()),
+                e.hints
+                    .first()
+                    .cloned()
+                    .unwrap_or_else(|| RESTORE.to_owned()),
             ));
             return Ok(doctor);
         }
@@ -139,9 +139,9 @@ pub fn examine(
         Desk::look_at_clock,
         Desk::look_at_erasing,
     ] {
-        found.push(look(&desk).unwrap_or_else(|e| {
-            Check::bad("file", Level::Fault, e.message, RESTORE)
-        }));
+        found.push(
+            look(&desk).unwrap_or_else(|e| Check::bad("file", Level::Fault, e.message, RESTORE)),
+        );
     }
     Ok(doctor)
 }
@@ -197,11 +197,7 @@ impl Desk {
         Ok(if found.is_empty() {
             Check::ok("jobs", "every job can be read")
         } else {
-            let message = format!(
-                "{} jobs cannot be read: {}",
-                found.len(),
-                first_of(&found)
-            );
+            let message = format!("{} jobs cannot be read: {}", found.len(), first_of(&found));
             Check::bad("jobs", Level::Fault, message, RESTORE)
         })
     }
@@ -216,7 +212,11 @@ impl Desk {
         Ok(Check::bad(
             "history",
             Level::Fault,
-            format!("history shows {} faults: {}", faults.len(), first_of(&faults)),
+            format!(
+                "history shows {} faults: {}",
+                faults.len(),
+                first_of(&faults)
+            ),
             "keep the file as it is, find out who changed it past the program, and compare with a backup from before",
         ))
     }
@@ -274,12 +274,20 @@ impl Desk {
             return Ok(Check::bad(
                 "backup",
                 Level::Warning,
-                format!("the directory of the backups is not there: {}; last backup: {words}", dir.display()),
+                format!(
+                    "the directory of the backups is not there: {}; last backup: {words}",
+                    dir.display()
+                ),
                 "put the drive in, or set another place: rimbook backup --set DIR --as NAME",
             ));
         }
         Ok(if !state.has_directory {
-            Check::bad("backup", Level::Warning, "no directory for backups is set", SET)
+            Check::bad(
+                "backup",
+                Level::Warning,
+                "no directory for backups is set",
+                SET,
+            )
         } else if warns {
             let message = format!("last backup: {words}");
             Check::bad("backup", Level::Warning, message, "rimbook backup")
@@ -305,15 +313,19 @@ impl Desk {
         let now = self.clock.now();
         let latest = self.store.latest_entry()?;
         // Local time itself goes back by an hour in autumn.
-        Ok(match latest.filter(|l| *l > now + chrono::TimeDelta::hours(1)) {
-            None => Check::ok("clock", format!("the clock says {now}")),
-            Some(latest) => Check::bad(
-                "clock",
-                Level::Warning,
-                format!("the clock says {now} and history holds an entry of {latest}: the clock was set back, or was ahead then"),
-                "set the clock of this machine",
-            ),
-        })
+        Ok(
+            match latest.filter(|l| *l > now + chrono::TimeDelta::hours(1)) {
+                None => Check::ok("clock", format!("the clock says {now}")),
+                Some(latest) => Check::bad(
+                    "clock",
+                    Level::Warning,
+                    format!(
+                        "the clock says {now} and history holds an entry of {latest}: the clock was set back, or was ahead then"
+                    ),
+                    "set the clock of this machine",
+                ),
+            },
+        )
     }
 
     fn look_at_erasing(&self) -> Result<Check, DeskError> {
@@ -322,7 +334,9 @@ impl Desk {
             n => Check::bad(
                 "erasing",
                 Level::Fault,
-                format!("{n} jobs are marked as being erased and nothing erases them: their history is not protected"),
+                format!(
+                    "{n} jobs are marked as being erased and nothing erases them: their history is not protected"
+                ),
                 REPAIR,
             ),
         })

@@ -31,9 +31,9 @@ pub struct Restore<'a> {
 pub fn restore(what: Restore<'_>, clock: Clock) -> Result<Restored, DeskError> {
     let present = match Store::open(what.book) {
         Ok(store) => Some(store),
-        Err(
-            e @ (StoreError::Newer { .. } | StoreError::Busy | StoreError::Library(_)),
-        ) => return Err(e.into()),
+        Err(e @ (StoreError::Newer { .. } | StoreError::Busy | StoreError::Library(_))) => {
+            return Err(e.into());
+        }
         Err(_) => None,
     };
     let of_present = present.filter(|s| s.staff().is_ok_and(|roll| !roll.0.is_empty()));

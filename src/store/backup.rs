@@ -406,7 +406,10 @@ pub fn moment_of(file: &Path) -> Option<NaiveDateTime> {
         Some((at, _)) => (name.get(..at)?, name.get(at + 1..)?),
         None => (name, "2"),
     };
-    let second = n.parse::<u32>().ok().filter(|n| (2..=SAME_SECOND).contains(n));
+    let second = n
+        .parse::<u32>()
+        .ok()
+        .filter(|n| (2..=SAME_SECOND).contains(n));
     second?;
     NaiveDateTime::parse_from_str(when, NAME).ok()
 }
@@ -450,7 +453,9 @@ fn kept(times: &[NaiveDateTime], keep: Keep) -> BTreeSet<usize> {
     let mut all: BTreeSet<usize> = (times.len().saturating_sub(keep.last)..times.len()).collect();
     all.extend(newest_of_each(times, keep.days, NaiveDateTime::date));
     all.extend(newest_of_each(times, keep.weeks, |t| t.iso_week()));
-    all.extend(newest_of_each(times, keep.months, |t| (t.year(), t.month())));
+    all.extend(newest_of_each(times, keep.months, |t| {
+        (t.year(), t.month())
+    }));
     all
 }
 

@@ -151,8 +151,7 @@ pub fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
         "INSERT INTO job_search (rowid, number, wearer, born, phone, frame) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
     )?;
     while let Some(row) = rows.next()? {
-        let (id, number, content): (i64, String, String) =
-            (row.get(0)?, row.get(1)?, row.get(2)?);
+        let (id, number, content): (i64, String, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
         if let Ok(job) = job_from(&content) {
             let [number, wearer, born, phone, frame] = search_entry(&number, &job);
             insert.execute((id, number, wearer, born, phone, frame))?;

@@ -70,9 +70,14 @@ pub fn drive_in(mounts: &str, path: &Path) -> Drive {
 
 /// Blanks, tabs, line ends and backslashes are written there as three octal digits.
 fn unescaped(text: &str) -> String {
-    [("\\040", " "), ("\\011", "\t"), ("\\012", "\n"), ("\\134", "\\")]
-        .iter()
-        .fold(text.to_owned(), |t, (from, to)| t.replace(from, to))
+    [
+        ("\\040", " "),
+        ("\\011", "\t"),
+        ("\\012", "\n"),
+        ("\\134", "\\"),
+    ]
+    .iter()
+    .fold(text.to_owned(), |t, (from, to)| t.replace(from, to))
 }
 
 /// Returns the sort of drive a file lies on, or will lie on.
@@ -171,7 +176,12 @@ pub fn flush_file(path: &Path) -> io::Result<()> {
 pub fn flush_directory(path: &Path) -> io::Result<()> {
     match std::fs::File::open(path)?.sync_all() {
         // Some drives, a stick among them, do not know the request.
-        Err(e) if matches!(e.kind(), io::ErrorKind::InvalidInput | io::ErrorKind::Unsupported) => {
+        Err(e)
+            if matches!(
+                e.kind(),
+                io::ErrorKind::InvalidInput | io::ErrorKind::Unsupported
+            ) =>
+        {
             Ok(())
         }
         done => done,

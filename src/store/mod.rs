@@ -24,9 +24,7 @@ use std::time::Duration;
 use chrono::NaiveDate;
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 
-pub use backup::{
-    Copied, Head, Keep, LastBackup, OwnBackup, SIDE_FILES, UNFINISHED, moment_of,
-};
+pub use backup::{Copied, Head, Keep, LastBackup, OwnBackup, SIDE_FILES, UNFINISHED, moment_of};
 pub use check::{Integrity, SearchIndex};
 pub use credential::Credential;
 pub use doctor::library;

@@ -37,7 +37,9 @@ pub struct Restored {
 
 impl std::fmt::Debug for Prepared {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Prepared").field("from", &self.from).finish()
+        f.debug_struct("Prepared")
+            .field("from", &self.from)
+            .finish()
     }
 }
 
@@ -141,7 +143,11 @@ impl Prepared {
         trial: &dyn Fn(serde_json::Value) -> serde_json::Value,
     ) -> Result<Restored, StoreError> {
         let there = self.book.symlink_metadata().is_ok();
-        let kept = if there { Some(self.kept_name(at)?) } else { None };
+        let kept = if there {
+            Some(self.kept_name(at)?)
+        } else {
+            None
+        };
         // Until the names are changed nobody else gets into the book.
         let alone = if there { alone(&self.book)? } else { None };
         let before = alone.as_ref().and_then(|c| Head::of(c).ok());
@@ -161,7 +167,12 @@ impl Prepared {
         write.commit()?;
         open::without_log(&copy.connection)?;
         drop(copy);
-        let why = |e: std::io::Error| refuse(&self.from, &format!("the file cannot be put in place ({e})"));
+        let why = |e: std::io::Error| {
+            refuse(
+                &self.from,
+                &format!("the file cannot be put in place ({e})"),
+            )
+        };
         disk::flush_file(&self.part.file).map_err(why)?;
         if let Some(kept) = &kept {
             keep(&self.book, kept).map_err(why)?;

@@ -252,5 +252,11 @@ pub fn search_entry(number: &str, job: &Job) -> [String; 5] {
     });
     let text = |t: &Option<String>| t.clone().unwrap_or_default();
     let (wearer, phone) = (text(&w.name), digits(w.phone.as_deref().unwrap_or("")));
-    [number.to_owned(), wearer, born, phone, text(&job.frame.name)]
+    [
+        number.to_owned(),
+        wearer,
+        born,
+        phone,
+        text(&job.frame.name),
+    ]
 }

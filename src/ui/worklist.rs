@@ -109,11 +109,15 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     } else {
         h
     };
+    let backup = app.worklist.backup.as_ref();
+    let (b, warns) = backup.map_or_else(|| (String::new(), false), |b| b.words());
+    let br = if warns { Role::Warning } else { Role::Muted };
     vec![
         ("collections", c, cr),
         ("laboratory late", l, lr),
         ("to verify", v, vr),
         ("held", h, hr),
+        ("backup", cut(&b, width.saturating_sub(18)), br),
     ]
 }
 

@@ -105,7 +105,11 @@ impl Practice {
 
     pub fn import(&self, wearer: &str) -> String {
         let file = self.path("job.json");
-        std::fs::write(&file, json!({"format": "rimbook-job", "version": 1, "wearer": {"name": wearer}}).to_string()).unwrap();
+        std::fs::write(
+            &file,
+            json!({"format": "rimbook-job", "version": 1, "wearer": {"name": wearer}}).to_string(),
+        )
+        .unwrap();
         let said = self.does(&["import", file.to_str().unwrap()]);
         said["numbers"][0].as_str().unwrap().to_owned()
     }

@@ -23,13 +23,17 @@ pub(super) fn drive(book: &Path) -> Option<Check> {
         Drive::Network(kind) => Some(Check::bad(
             "drive",
             Level::Fault,
-            format!("the book lies on a network drive ({kind}): two machines writing to it would damage it"),
+            format!(
+                "the book lies on a network drive ({kind}): two machines writing to it would damage it"
+            ),
             "move it to a drive of this machine; the backups may go to the network",
         )),
         Drive::Shared(kind) => Some(Check::bad(
             "drive",
             Level::Warning,
-            format!("the book lies on a drive shared with the machine this one runs inside of ({kind})"),
+            format!(
+                "the book lies on a drive shared with the machine this one runs inside of ({kind})"
+            ),
             "never open it from both sides at once; better, move it to a drive of this machine",
         )),
     }
@@ -49,9 +53,7 @@ fn is_for_the_book_alone(directory: &Path, book: &Path) -> bool {
         return false;
     };
     std::fs::read_dir(directory).is_ok_and(|mut entries| {
-        entries.all(|e| {
-            e.is_ok_and(|e| e.file_name().to_string_lossy().starts_with(&name))
-        })
+        entries.all(|e| e.is_ok_and(|e| e.file_name().to_string_lossy().starts_with(&name)))
     })
 }
 
@@ -88,7 +90,10 @@ pub(super) fn permissions(book: &Path) -> Vec<Check> {
             Check::bad(
                 "permissions",
                 Level::Warning,
-                format!("others can reach {} (permissions {mode:03o})", path.display()),
+                format!(
+                    "others can reach {} (permissions {mode:03o})",
+                    path.display()
+                ),
                 if ours {
                     REPAIR
                 } else {
@@ -169,7 +174,9 @@ pub(super) fn left_over(book: &Path, clock: Clock) -> Check {
         return Check::bad(
             "left-over",
             Level::Warning,
-            format!("{stale} files of backups or restores that were never finished lie about for more than a day"),
+            format!(
+                "{stale} files of backups or restores that were never finished lie about for more than a day"
+            ),
             REPAIR,
         );
     }
@@ -177,7 +184,10 @@ pub(super) fn left_over(book: &Path, clock: Clock) -> Check {
         return Check::bad(
             "left-over",
             Level::Warning,
-            format!("{} is left from a write that was not finished", journal.display()),
+            format!(
+                "{} is left from a write that was not finished",
+                journal.display()
+            ),
             "leave it where it is: the next write uses it to put the book right",
         );
     }
