@@ -18,6 +18,7 @@ use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::gate::{Finding, Severity};
 use crate::job::Section;
+use crate::worked::{MAY_BE_OUT, WorkedLine};
 
 /// Columns of a label.
 const LABEL: usize = 24;
@@ -237,7 +238,14 @@ fn worked(job: &JobScreen, row: &Row) -> Option<String> {
         .worked
         .iter()
         .filter(|w| paths.contains(&w.field))
-        .map(|w| format!("{} {}", w.label, w.text))
+        .map(|w| {
+            // The row itself says what may be out.
+            if w.label.ends_with(MAY_BE_OUT) {
+                w.text.clone()
+            } else {
+                format!("{} {}", w.label, w.text)
+            }
+        })
         .collect();
     (!texts.is_empty()).then(|| texts.join("; "))
 }
@@ -258,6 +266,13 @@ fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
             Severity::Note => ("i", Role::Note),
         },
     }
+}
+
+/// Whether a worked-out value belongs to a section: powers are the prescription's and the lenses'.
+fn belongs(field: &str, section: Section) -> bool {
+    let of = field.split('.').next().unwrap_or_default();
+    of == section.word()
+        || of == "powers" && matches!(section, Section::Prescription | Section::Lenses)
 }
 
 /// The letter of the eye a path belongs to, or a blank.
@@ -295,7 +310,11 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
         },
         Some(Section::Readings) => verify::draw(&job.open.job, &app.practice, theme, frame, area),
         _ => {
-            for (row, w) in (0..area.height).zip(&job.worked) {
+            // What belongs to the section first; the rest follows where there is room.
+            let own = |w: &&WorkedLine| job.section().is_some_and(|s| belongs(&w.field, s));
+            let first = job.worked.iter().filter(own);
+            let then = job.worked.iter().filter(|w| !own(w));
+            for (row, w) in (0..area.height).zip(first.chain(then)) {
                 let line = Line::from(vec![
                     Span::styled(
                         format!("{} {}", eye_letter(&w.field), fit(&w.label, 24)),
@@ -303,7 +322,7 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
                     ),
                     Span::styled(
                         cut(&w.text, usize::from(area.width).saturating_sub(26)),
-                        theme.style(Role::Value),
+                        theme.style(if own(&w) { Role::Value } else { Role::Muted }),
                     ),
                 ]);
                 put(frame, at(area, row), line);
