@@ -126,6 +126,7 @@ pub(super) fn identify(c: &Connection) -> Result<String, StoreError> {
 }
 
 /// A file that goes, with what SQLite put beside it, unless it is finished.
+#[derive(Debug)]
 pub(super) struct Unfinished {
     pub(super) file: PathBuf,
     finished: bool,
@@ -452,7 +453,7 @@ fn kept(times: &[NaiveDateTime], keep: Keep) -> BTreeSet<usize> {
     }
     let mut all: BTreeSet<usize> = (times.len().saturating_sub(keep.last)..times.len()).collect();
     all.extend(newest_of_each(times, keep.days, NaiveDateTime::date));
-    all.extend(newest_of_each(times, keep.weeks, |t| t.iso_week()));
+    all.extend(newest_of_each(times, keep.weeks, Datelike::iso_week));
     all.extend(newest_of_each(times, keep.months, |t| {
         (t.year(), t.month())
     }));

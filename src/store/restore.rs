@@ -16,6 +16,7 @@ use super::{Store, What, check, disk, open};
 use crate::job::StaffRoll;
 
 /// A checked copy of a backup, beside the book it is to replace.
+#[derive(Debug)]
 pub struct Prepared {
     part: Unfinished,
     book: PathBuf,
@@ -33,14 +34,6 @@ pub struct Restored {
     pub head: Head,
     /// Whether it is known that no other process had the book open.
     pub was_alone: bool,
-}
-
-impl std::fmt::Debug for Prepared {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Prepared")
-            .field("from", &self.from)
-            .finish()
-    }
 }
 
 fn refuse(file: &Path, why: &str) -> StoreError {
@@ -217,6 +210,12 @@ fn alone(book: &Path) -> Result<Option<Connection>, StoreError> {
                 .to_owned(),
         )
     };
+    // What cannot be read is not written to either: the library would clear a torn log away.
+    match open::look_at(book) {
+        Ok(()) => {}
+        Err(StoreError::Busy) => return Err(refused()),
+        Err(_) => return Ok(None),
+    }
     let Ok(connection) = open::connect(book, OpenFlags::SQLITE_OPEN_READ_WRITE) else {
         return Ok(None);
     };
@@ -227,9 +226,13 @@ fn alone(book: &Path) -> Result<Option<Connection>, StoreError> {
         .and_then(|()| open::without_log(&connection))
         .and_then(|()| Ok(connection.execute_batch("BEGIN EXCLUSIVE")?))
         // Somebody may have come in between the two, and a log with them.
-        .and_then(|()| match open::has_log(&connection)? {
-            true => Err(StoreError::Busy),
-            false => Ok(()),
+        .and_then(|()| open::has_log(&connection))
+        .and_then(|has_log| {
+            if has_log {
+                Err(StoreError::Busy)
+            } else {
+                Ok(())
+            }
         });
     match taken {
         Ok(()) => Ok(Some(connection)),

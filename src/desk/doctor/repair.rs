@@ -36,12 +36,11 @@ impl Repair<'_> {
             .map(|(path, _)| path)
             .collect();
         let write = desk.store.write()?;
-        let by = match self.by {
-            Some(by) => Some(acting(session.as_deref(), &write, by)?.name),
-            None => {
-                signed(session.as_deref(), &write, None)?;
-                None
-            }
+        let by = if let Some(by) = self.by {
+            Some(acting(session.as_deref(), &write, by)?.name)
+        } else {
+            signed(session.as_deref(), &write, None)?;
+            None
         };
         let mut done: Vec<(String, Value)> = Vec::new();
         if search_is_wrong {
