@@ -149,10 +149,9 @@ impl Practice {
             assert_eq!(found["todo"].is_null(), is_ok, "what to do: {found}");
         }
         let word = |f: &Value, key: &str| f[key].as_str().unwrap().to_owned();
-        all.iter()
-            .find(|f| f["id"] == id)
-            .map(|f| (word(f, "level"), word(f, "message")))
-            .unwrap_or_else(|| panic!("{id}: {said}"))
+        let found = all.iter().find(|f| f["id"] == id);
+        let found = found.unwrap_or_else(|| panic!("{id}: {said}"));
+        (word(found, "level"), word(found, "message"))
     }
 }
 
