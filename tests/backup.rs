@@ -710,3 +710,77 @@ fn backups_go_on_after_a_restore_and_rotation_knows_them_all() {
     let store = Store::open(&practice.book()).unwrap();
     assert_eq!(store.own_backups(&dir).unwrap().len(), 3);
 }
+
+#[cfg(unix)]
+#[test]
+fn a_link_to_the_book_stays_one() {
+    let practice = Practice::begin();
+    let file = practice.back_up(&practice.path("kept"));
+    practice.import("Ada Quill");
+    let (real, link) = (practice.path("drive/real.db"), practice.book());
+    std::fs::create_dir(practice.path("drive")).unwrap();
+    std::fs::rename(&link, &real).unwrap();
+    std::os::unix::fs::symlink(&real, &link).unwrap();
+    let said = restored(&practice, &file);
+    assert!(link.is_symlink());
+    assert_eq!(practice.wearers(&real), THREE);
+    assert!(
+        said["kept"]
+            .as_str()
+            .unwrap()
+            .contains("/drive/real.db.replaced-")
+    );
+}
+
+#[test]
+fn nothing_acknowledged_is_written_into_a_book_that_was_replaced() {
+    let practice = Practice::begin();
+    let file = practice.back_up(&practice.path("kept"));
+    let mut acknowledged: Vec<String> = Vec::new();
+    let mut replaced: Vec<PathBuf> = Vec::new();
+    for round in 0..12 {
+        let writers: Vec<_> = (0..3)
+            .map(|n| {
+                let name = format!("Wearer {round} {n}");
+                let job = json!({"format": "rimbook-job", "version": 1, "wearer": {"name": name}});
+                let path = practice.path(&format!("{round}-{n}.json"));
+                std::fs::write(&path, job.to_string()).unwrap();
+                (name, practice.start(&["import", path.to_str().unwrap()]))
+            })
+            .collect();
+        let words = ["restore", file.to_str().unwrap(), "--as", OPTICIAN];
+        let restore = said(&practice.start(&words).wait_with_output().unwrap());
+        if restore.status == 0 {
+            assert_eq!(restore.json["was_alone"], true);
+            replaced.push(restore.json["kept"].as_str().unwrap().into());
+        } else {
+            let why = restore.json["error"]["message"].as_str().unwrap();
+            assert!(why.contains("another terminal"), "{why}");
+        }
+        for (name, writer) in writers {
+            let done = said(&writer.wait_with_output().unwrap());
+            if done.status == 0 {
+                acknowledged.push(name);
+            } else {
+                assert_eq!(done.json["error"]["kind"], "busy", "{}", done.json);
+            }
+        }
+    }
+    let last = restored(&practice, &file);
+    replaced.push(last["kept"].as_str().unwrap().into());
+    let mut all = practice.wearers(&practice.book());
+    for kept in &replaced {
+        all.extend(practice.wearers(kept));
+    }
+    for name in &acknowledged {
+        assert!(all.contains(name), "{name}");
+    }
+    // Each replaced book ends where the event of its replacement says that it ended.
+    let book = practice.book();
+    for (kept, next) in replaced.iter().zip(replaced.iter().skip(1).chain([&book])) {
+        let events = Store::open(next).unwrap().practice_history().unwrap();
+        let event = events.iter().rfind(|e| e.2 == "restored").unwrap();
+        let ends = Store::open(kept).unwrap().head().unwrap();
+        assert_eq!(event.3["head_before"], json!(ends));
+    }
+}

@@ -459,3 +459,44 @@ fn every_repair_at_once_leaves_a_sound_book() {
     assert_eq!(said["repaired"].as_array().unwrap().len(), 2);
     assert_eq!(repairs(&practice), ["search index", "erasing"]);
 }
+
+#[cfg(unix)]
+#[test]
+fn the_newest_backup_is_looked_into() {
+    use std::os::unix::fs::PermissionsExt;
+    let practice = Practice::begin();
+    set(&practice, &practice.path("kept"));
+    assert!(pair("ok", &practice.finding("backups")), "none yet");
+    let said = practice.does(&["backup"]);
+    let file = Path::new(said["file"].as_str().unwrap());
+    assert!(pair("ok", &practice.finding("backups")));
+    let all = std::fs::Permissions::from_mode(0o644);
+    std::fs::set_permissions(file, all).unwrap();
+    let found = practice.finding("backups");
+    assert!(pair("warning", &found), "{found:?}");
+    past_the_program(
+        file,
+        "UPDATE job SET content = replace(content, 'Wanda', 'Wendy')",
+    );
+    let found = practice.finding("backups");
+    assert!(
+        pair("fault", &found) && found.1.contains("history shows 1 faults"),
+        "{found:?}"
+    );
+    past_the_program(file, "INSERT INTO draft VALUES (99, 'order.lab', 'x')");
+    let found = practice.finding("backups");
+    assert!(
+        pair("fault", &found) && found.1.contains("1 rows point"),
+        "{found:?}"
+    );
+}
+
+#[test]
+fn a_book_that_is_being_written_to_is_no_broken_one() {
+    let practice = Practice::begin();
+    let mut store = Store::open(&practice.book()).unwrap();
+    let held = store.write().unwrap();
+    let (status, said) = practice.doctor(&[]);
+    drop(held);
+    assert_eq!(status, 0, "{said}");
+}

@@ -1,7 +1,7 @@
 //! Commands that take care of the book's file: backup, restore, doctor.
 
 use std::io::Read;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use serde_json::json;
 
@@ -54,6 +54,10 @@ fn secret(asked: bool) -> Result<Option<String>, DeskError> {
     Ok(text.lines().next().map(str::to_owned))
 }
 
+fn shown(files: &[PathBuf]) -> Vec<String> {
+    files.iter().map(|f| f.display().to_string()).collect()
+}
+
 /// Makes a backup; sets where they go first if asked to.
 pub(crate) fn backup(place: &Place, out: &mut Output, what: &Backup) -> Result<Outcome, DeskError> {
     let mut desk = place.open()?;
@@ -77,10 +81,10 @@ pub(crate) fn backup(place: &Place, out: &mut Output, what: &Backup) -> Result<O
     if out.json {
         out.value(&json!({
             "ok": true,
-            "file": made.copied.file,
+            "file": made.copied.file.display().to_string(),
             "bytes": made.copied.bytes,
             "head": made.copied.head,
-            "removed": made.removed,
+            "removed": shown(&made.removed),
             "notes": made.notes,
             "plan": plan,
         }));
@@ -123,8 +127,8 @@ pub(crate) fn restore(
     if out.json {
         out.value(&json!({
             "ok": true,
-            "book": book,
-            "kept": restored.kept,
+            "book": book.display().to_string(),
+            "kept": restored.kept.as_ref().map(|k| k.display().to_string()),
             "head": restored.head,
             "was_alone": restored.was_alone,
         }));

@@ -239,6 +239,11 @@ impl Desk {
             };
             removed = self.store.rotate(&dir, keep, &copied.file)?;
         }
+        if !copied.noted {
+            notes.push(
+                "the book is being written to and could not note the backup; the backup itself is whole".to_owned(),
+            );
+        }
         if copied.search_broken {
             notes.push(
                 "the search index is not whole; rimbook doctor --repair builds it anew".to_owned(),

@@ -12,7 +12,7 @@ use serde::Serialize;
 pub use around::network_drive;
 pub use repair::Repair;
 
-use super::{Desk, DeskError};
+use super::{Desk, DeskError, ErrorKind};
 use crate::clock::Clock;
 use crate::store;
 
@@ -135,13 +135,15 @@ pub fn examine(book: &Path, clock: Clock, repair: Option<Repair<'_>>) -> Result<
         Desk::look_at_history,
         Desk::look_at_last_backup,
         Desk::look_at_age,
+        Desk::look_into_backups,
         Desk::look_at_sign_in,
         Desk::look_at_clock,
         Desk::look_at_erasing,
     ] {
-        found.push(
-            look(&desk).unwrap_or_else(|e| Check::bad("file", Level::Fault, e.message, RESTORE)),
-        );
+        found.push(look(&desk).unwrap_or_else(|e| match e.kind {
+            ErrorKind::Busy => Check::bad("file", Level::Warning, e.message, "rimbook doctor"),
+            _ => Check::bad("file", Level::Fault, e.message, RESTORE),
+        }));
     }
     Ok(doctor)
 }
@@ -293,6 +295,46 @@ impl Desk {
             Check::bad("backup", Level::Warning, message, "rimbook backup")
         } else {
             Check::ok("backup", format!("last backup: {words}"))
+        })
+    }
+
+    /// Whether the newest backup could be put back, and whether others can read any.
+    fn look_into_backups(&self) -> Result<Check, DeskError> {
+        const ID: &str = "backups";
+        let dir = self.backup_plan()?.dir.filter(|d| d.is_dir());
+        let all = dir.map_or(Ok(Vec::new()), |d| self.store.own_backups(&d))?;
+        let Some(newest) = all.last() else {
+            return Ok(Check::ok(ID, "there is no backup to look into"));
+        };
+        let shown = newest.file.display();
+        let wrong = self.store.look_into(&newest.file);
+        if let Some(wrong) = wrong.unwrap_or_else(|e| Some(e.to_string())) {
+            return Ok(Check::bad(
+                ID,
+                Level::Fault,
+                format!("the newest backup {shown} is damaged: {wrong}"),
+                "rimbook backup makes a new one; look whether the drive is well",
+            ));
+        }
+        let open = all
+            .iter()
+            .filter(|b| store::disk::open_to_others(&b.file).is_some())
+            .count();
+        Ok(if open > 0 {
+            Check::bad(
+                ID,
+                Level::Warning,
+                format!(
+                    "{open} of {} backups can be read by others on this machine",
+                    all.len()
+                ),
+                "close them to others (chmod 600), or lock the drive away where it knows no owners",
+            )
+        } else {
+            Check::ok(
+                ID,
+                format!("{} backups, the newest is whole: {shown}", all.len()),
+            )
         })
     }
 

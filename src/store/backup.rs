@@ -26,6 +26,8 @@ const BOOK_ID: &str = "book_id";
 const LAST: &str = "last_backup";
 /// The time in a backup's name.
 const NAME: &str = "book-%Y-%m-%dT%H-%M-%S";
+/// How often it is tried to note a backup in the book.
+const NOTING: u32 = 6;
 /// How many backups of one second there may be.
 const SAME_SECOND: u32 = 100;
 /// What ends the name of a file that is not finished.
@@ -84,6 +86,8 @@ pub struct Copied {
     pub history_faults: usize,
     /// Whether its search index is broken: it was so in the book.
     pub search_broken: bool,
+    /// Whether the book could be made to remember it.
+    pub noted: bool,
 }
 
 /// A file among the backups that is one of this book.
@@ -249,9 +253,11 @@ impl Store {
     /// # Errors
     /// [`StoreError::Backup`] with a sentence; no file is left then, and no older one touched.
     pub fn back_up(&mut self, directory: &Path, at: NaiveDateTime) -> Result<Copied, StoreError> {
-        let write = self.write()?;
-        identify(&write.transaction)?;
-        write.commit()?;
+        if self.setting::<String>(BOOK_ID)?.is_none() {
+            let write = self.write()?;
+            identify(&write.transaction)?;
+            write.commit()?;
+        }
         if !directory.exists() {
             open::make_directory(directory).map_err(|e| in_directory(directory, &e))?;
         }
@@ -284,23 +290,35 @@ impl Store {
         disk::flush_file(&part.file)
             .and_then(|()| part.finish(&file))
             .map_err(|e| in_directory(directory, &e))?;
-        let write = self.write()?;
-        write.set_setting(
-            LAST,
-            &LastBackup {
-                at,
-                file: file.display().to_string(),
-                head: head.clone(),
-            },
-        )?;
-        write.commit()?;
+        let last = LastBackup {
+            at,
+            file: file.display().to_string(),
+            head: head.clone(),
+        };
+        let noted = self.note(&last).is_ok();
         Ok(Copied {
             file,
             bytes,
             head,
             history_faults: copied.history_faults,
             search_broken: copied.integrity.search_broken,
+            noted,
         })
+    }
+
+    /// Notes a backup in the book; another process that writes for long is waited for.
+    fn note(&mut self, last: &LastBackup) -> Result<(), StoreError> {
+        let mut tries = 0;
+        let write = loop {
+            tries += 1;
+            match self.write() {
+                Err(StoreError::Busy) if tries < NOTING => {}
+                begun => break begun?,
+            }
+            // A borrow that ends with the turn of the loop: the next one begins anew.
+        };
+        write.set_setting(LAST, last)?;
+        write.commit()
     }
 
     /// Copies the book and returns the newest entry of history at that very moment.
@@ -311,6 +329,25 @@ impl Store {
         copy(&reading, into)?;
         reading.finish()?;
         Ok(head)
+    }
+
+    /// Says what is wrong with a backup; nothing when it is whole.
+    ///
+    /// # Errors
+    /// [`StoreError`] when it cannot be read at all.
+    pub fn look_into(&self, backup: &Path) -> Result<Option<String>, StoreError> {
+        let c = open::connect(backup, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+        let looked = look(&c)?;
+        Ok(if !looked.integrity.is_whole() {
+            Some(looked.integrity.words())
+        } else if looked.history_faults > 0 {
+            Some(format!(
+                "its history shows {} faults",
+                looked.history_faults
+            ))
+        } else {
+            None
+        })
     }
 
     /// Returns the last backup.

@@ -54,25 +54,34 @@ impl Prepared {
             e => refuse(file, &e.to_string()),
         };
         open::look_at(file).map_err(why)?;
-        if disk::identity(file).is_some_and(|id| disk::identity(book) == Some(id)) {
+        // A link stays one: what it leads to is replaced.
+        let book = book.canonicalize().unwrap_or_else(|_| book.to_owned());
+        if disk::identity(file).is_some_and(|id| disk::identity(&book) == Some(id)) {
             return Err(refuse(file, "it is the book itself"));
         }
-        if open::is_of_another_program(book) {
+        if open::is_of_another_program(&book) {
             return Err(refuse(
                 file,
                 &format!("{} belongs to another program", book.display()),
             ));
         }
-        let directory = disk::directory_of(book);
+        let directory = disk::directory_of(&book);
         if !directory.exists() {
             open::make_directory(directory).map_err(|e| StoreError::Directory(e.kind()))?;
         }
-        let name = format!(".restore-{}{UNFINISHED}", std::process::id());
-        let part = Unfinished::make(disk::beside(book, &name))
-            .map_err(|e| refuse(file, &format!("{} cannot be written ({e})", directory.display())))?
-            .ok_or_else(|| {
-                refuse(file, "an unfinished restore lies beside the book; rimbook doctor --repair removes it")
-            })?;
+        let part = (0..100)
+            .find_map(|n| {
+                let name = format!(".restore-{}-{n}{UNFINISHED}", std::process::id());
+                Unfinished::make(disk::beside(&book, &name)).transpose()
+            })
+            .transpose()
+            .map_err(|e| {
+                refuse(
+                    file,
+                    &format!("{} cannot be written ({e})", directory.display()),
+                )
+            })?
+            .ok_or_else(|| refuse(file, "too many unfinished restores lie beside the book"))?;
         let from = open::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY).map_err(why)?;
         backup::copy(&from, &part.file).map_err(why)?;
         drop(from);
@@ -103,7 +112,7 @@ impl Prepared {
         }
         Ok(Self {
             part,
-            book: book.to_owned(),
+            book: book.clone(),
             from: file.to_owned(),
             head: looked.head,
         })
