@@ -249,13 +249,6 @@ fn pages_made_from_the_program_are_written_when_asked_for() {
         format!("{head}{}", action::markdown()),
     )
     .unwrap();
-    let shown = ["pictures_edges", "pictures_vertex", "pictures_across"];
-    for (name, keys) in SCREENS.iter().filter(|s| shown.contains(&s.0)) {
-        let mut d = book();
-        d.keys(keys);
-        let page = format!("{}.txt", name.replace('_', "-"));
-        std::fs::write(docs.join("screens").join(page), d.screen(80, 24)).unwrap();
-    }
 }
 
 #[test]

@@ -77,7 +77,10 @@ fn the_tightest_is_judged_by_how_well_a_measurement_repeats() {
     assert!(tilt > vertex && tilt / 4.0 < vertex, "{tilt} {vertex}");
     assert_eq!(marked(&job), ["fitting.pantoscopic_deg"]);
     let text = row(&job, "fitting.pantoscopic_deg").text().unwrap();
-    assert!(text.ends_with("degrees, measure twice"), "{text}");
+    assert!(
+        text.starts_with("measure twice: -") && text.ends_with('°'),
+        "{text}"
+    );
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! The accuracy budget of a job: how far each measurement may be out, and which to take twice.
 //!
 //! Budgets in millimetres and in degrees are not compared with each other but with how well each
-//! measurement repeats ([`Measurement::repeatability`]): the tightest is the one whose budget is
+//! measurement repeats (`Measurement::repeatability`): the tightest is the one whose budget is
 //! the smallest share of that.
 
 use crate::eye::{Eye, PerEye};
@@ -146,12 +146,17 @@ impl BudgetRow {
             (Some(_), None) => ", more without limit",
             _ => "",
         };
+        // The words stand first: where room is short, they are what must be read.
         let twice = if self.measure_twice {
-            format!(", {MEASURE_TWICE}")
+            format!("{MEASURE_TWICE}: ")
         } else {
             String::new()
         };
-        Some(format!("{sides} {}{open}{twice}", self.unit))
+        let unit = match self.unit {
+            "degrees" => "°".to_owned(),
+            unit => format!(" {unit}"),
+        };
+        Some(format!("{twice}{sides}{unit}{open}"))
     }
 }
 

@@ -1,6 +1,6 @@
 //! The workbench: any calculation without a job, or with the values of one.
 //!
-//! [`table`] says what there is, [`request`] asks the same core as the command line, [`fill`] takes
+//! [`table`] says what there is, [`request`] asks the same core as the command line, `fill` takes
 //! values from a job, [`carry`] offers results to it.
 
 pub mod carry;
