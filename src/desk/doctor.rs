@@ -249,7 +249,10 @@ impl Desk {
         let mut compared = usize::from(last.is_some());
         if let Some(dir) = dir {
             for backup in self.store.own_backups(&dir)? {
-                if restored.is_some_and(|r| backup.at <= r) {
+                let is_the_last = last
+                    .as_ref()
+                    .is_some_and(|l| Path::new(&l.file) == backup.file);
+                if is_the_last || restored.is_some_and(|r| backup.at <= r) {
                     continue;
                 }
                 if !self.store.has_entry(&backup.head)? {
@@ -262,7 +265,8 @@ impl Desk {
             ID,
             match compared {
                 0 => "there is no backup to compare history with".to_owned(),
-                n => format!("history holds what {n} backups hold"),
+                1 => "history holds what the last backup holds".to_owned(),
+                n => format!("history holds what the last {n} backups hold"),
             },
         ))
     }
@@ -331,10 +335,7 @@ impl Desk {
                 "close them to others (chmod 600), or lock the drive away where it knows no owners",
             )
         } else {
-            Check::ok(
-                ID,
-                format!("{} backups, the newest is whole: {shown}", all.len()),
-            )
+            Check::ok(ID, format!("the newest of {} is whole: {shown}", all.len()))
         })
     }
 

@@ -105,7 +105,7 @@ pub(super) fn permissions(book: &Path) -> Vec<Check> {
 }
 
 fn megabytes(bytes: u64) -> u64 {
-    bytes / 1024 / 1024
+    bytes.div_ceil(1024 * 1024)
 }
 
 pub(super) fn space(book: &Path) -> Check {
