@@ -221,3 +221,54 @@ fn the_command_line_asks_for_the_passphrase_and_says_nothing_else() {
         "rimbook: that passphrase does not open the book"
     );
 }
+
+#[test]
+fn backups_of_an_encrypted_book_are_encrypted_and_come_back() {
+    use rimbook::desk::{Restore, examine, restore};
+    let (dir, path, _) = encrypted();
+    let backups = dir.path().join("backups");
+    let mut desk = Desk::unlock(&path, clock(), PHRASE).unwrap();
+    let made = desk.back_up(Some(&backups)).unwrap();
+    assert!(is_encrypted(&made.copied.file));
+    assert!(!mentions(&backups, "Quillfeather"));
+    desk.cancel("1001", OPTICIAN, "moved away").unwrap();
+    drop(desk);
+    let doctor = examine(&path, clock(), Some(PHRASE), None).unwrap();
+    assert!(doctor.is_sound(), "{:?}", doctor.findings);
+    assert!(
+        !examine(&path, clock(), None, None).unwrap().is_sound(),
+        "it says that it is locked"
+    );
+    let what = |secret| Restore {
+        file: &made.copied.file,
+        book: &path,
+        by: OPTICIAN,
+        secret,
+    };
+    assert_eq!(
+        restore(what(None), clock()).unwrap_err().kind,
+        ErrorKind::Locked
+    );
+    let restored = restore(what(Some(PHRASE)), clock()).unwrap();
+    let kept = restored.kept.unwrap();
+    assert!(is_encrypted(&kept), "with its keys beside it");
+    let desk = Desk::unlock(&path, clock(), PHRASE).unwrap();
+    assert!(desk.load("1001").unwrap().job.stage().is_open());
+    // And where the book is gone altogether, with its keys.
+    drop(desk);
+    for entry in std::fs::read_dir(dir.path()).unwrap() {
+        let file = entry.unwrap().path();
+        if file.is_file() {
+            std::fs::remove_file(file).unwrap();
+        }
+    }
+    restore(what(Some(PHRASE)), clock()).unwrap();
+    assert_eq!(
+        Desk::unlock(&path, clock(), PHRASE)
+            .unwrap()
+            .worklist()
+            .unwrap()
+            .len(),
+        20
+    );
+}

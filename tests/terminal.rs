@@ -279,3 +279,71 @@ fn suspended_and_taken_up_again_it_draws_the_whole_screen() {
     assert_eq!(pty.wait_for_end(), 0);
     assert!(pty.is_restored());
 }
+
+/// A book whose backups go into a directory beside it.
+fn book_with_backups() -> (Driver, std::path::PathBuf) {
+    let d = book();
+    let dir = d.path.with_file_name("kept");
+    let change = rimbook::desk::PlanChange {
+        dir: Some(dir.clone()),
+        ..Default::default()
+    };
+    let mut desk = rimbook::desk::Desk::open(&d.path, driver::clock()).unwrap();
+    desk.set_backup_plan(&change, &driver::optician().name)
+        .unwrap();
+    (d, dir)
+}
+
+fn files_in(dir: &Path) -> usize {
+    std::fs::read_dir(dir).map_or(0, Iterator::count)
+}
+
+#[test]
+fn the_first_start_of_a_day_and_leaving_after_changes_make_a_backup() {
+    let (d, dir) = book_with_backups();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("backup           today ");
+    assert_eq!(files_in(&dir), 1);
+    pty.send("q");
+    assert_eq!(pty.wait_for_end(), 0);
+    assert_eq!(files_in(&dir), 1, "nothing was changed since");
+    let mut desk = rimbook::desk::Desk::open(&d.path, driver::clock()).unwrap();
+    desk.new_job("Ada Blom", None).unwrap();
+    drop(desk);
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Ada Blom");
+    pty.send("q");
+    assert_eq!(pty.wait_for_end(), 0);
+    assert!(pty.is_restored());
+    assert_eq!(files_in(&dir), 2, "that day's first start had one already");
+}
+
+#[test]
+fn a_backup_that_has_to_wait_keeps_neither_screen_nor_keys_waiting() {
+    let (d, dir) = book_with_backups();
+    let mut store = rimbook::store::Store::open(&d.path).unwrap();
+    let held = store.write().unwrap();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("?");
+    pty.wait_for("Opens what is selected.");
+    pty.send("x");
+    pty.wait_for("backup           no backup yet");
+    // The book is held, so the backup cannot be noted in it yet.
+    drop(held);
+    pty.wait_for("backup           today ");
+    assert_eq!(files_in(&dir), 1);
+}
+
+#[test]
+fn a_backup_that_fails_is_told_on_the_screen_and_on_leaving() {
+    let (d, dir) = book_with_backups();
+    std::fs::write(&dir, "a file where the directory should be").unwrap();
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("cannot take a backup");
+    pty.send("q");
+    assert_eq!(pty.wait_for_end(), 1);
+    pty.wait_for("rimbook: ");
+    pty.wait_for("cannot take a backup");
+    assert!(pty.is_restored());
+}

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use crate::desk::{Event, JobLine, OpenJob};
+use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob};
 use crate::gate::{Finding, Practice};
 use crate::job::{Gate, Section, StaffMember, StaffRoll};
 
@@ -42,6 +42,8 @@ pub enum Effect {
     },
     /// Adds a person.
     AddStaff(StaffMember),
+    /// Backs the book up if that is due, without keeping anybody waiting.
+    BackUpIfDue(Occasion),
     /// Gives the terminal back to the shell.
     Suspend,
     /// Something a named person does to the book.
@@ -157,6 +159,8 @@ pub struct Book {
     pub staff: StaffRoll,
     /// The practice's choices.
     pub practice: Practice,
+    /// How the book stands to its backups.
+    pub backup: BackupState,
 }
 
 /// What came of an effect.
@@ -200,6 +204,13 @@ pub enum Message {
         said: String,
         /// Whether it is bad news.
         refused: bool,
+    },
+    /// A backup that was due was made.
+    BackedUp {
+        /// How the book stands to its backups now.
+        state: BackupState,
+        /// What somebody should know beside.
+        notes: Vec<String>,
     },
     /// It did not work.
     Failed {

@@ -1,5 +1,7 @@
 //! Doing what the reducer asks: the only part of the screens that touches the book.
 
+mod backing;
+
 use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
@@ -7,7 +9,7 @@ use super::entry::inverse;
 use super::keymap::Keymap;
 use super::{App, people};
 use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind, OpenJob};
+use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob};
 use crate::job::Section;
 
 /// How many jobs a look-up shows.
@@ -20,6 +22,7 @@ pub struct Performer {
     clock: Clock,
     desk: Option<Desk>,
     seen: i64,
+    backing: Option<backing::Backing>,
 }
 
 /// Returns the file of the person's own keys, when there is one.
@@ -56,6 +59,7 @@ impl Performer {
                 clock,
                 desk,
                 seen: 0,
+                backing: None,
             },
             app,
         )
@@ -70,6 +74,24 @@ impl Performer {
             people::welcome(app);
             Vec::new()
         }
+    }
+
+    /// Ends what is still being done beside the screens, and backs up what was changed if that is
+    /// set; says what somebody should know.
+    ///
+    /// # Errors
+    /// [`DeskError`] with the reason why there is no backup.
+    pub fn finish(&mut self) -> Result<Vec<String>, DeskError> {
+        let mut notes = match self.backing.take() {
+            Some(backing) => backing.wait()?.notes,
+            None => Vec::new(),
+        };
+        if let Some(desk) = &mut self.desk
+            && desk.backup_is_due(Occasion::Quit)?
+        {
+            notes = desk.back_up(None)?.notes;
+        }
+        Ok(notes)
     }
 
     /// Does one effect; returns what came of it.
@@ -116,9 +138,22 @@ impl Performer {
                 let open = desk.load(&number)?;
                 Message::Opened(Box::new(opened(desk, open)?))
             }
+            Effect::BackUpIfDue(occasion) => {
+                if self.backing.is_none() && desk.backup_is_due(occasion)? {
+                    self.backing = Some(backing::Backing::start(&self.path, self.clock)?);
+                }
+                return Ok(None);
+            }
             Effect::Poll => {
+                if let Some(done) = self.backing.take_if(|b| b.is_finished()) {
+                    let notes = done.wait()?.notes;
+                    let state = desk.backup_state()?;
+                    // The backup has noted itself in the book; that is no news from elsewhere.
+                    self.seen = desk.data_version();
+                    return Ok(Some(Message::BackedUp { state, notes }));
+                }
                 let now = desk.data_version();
-                if now == self.seen {
+                if now == self.seen || self.backing.is_some() {
                     return Ok(None);
                 }
                 self.seen = now;
@@ -308,6 +343,7 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         lines: desk.worklist()?,
         staff: desk.staff()?,
         practice: desk.practice()?,
+        backup: desk.backup_state()?,
     })
 }
 

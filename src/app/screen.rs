@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::line::Line;
-use crate::desk::{Event, JobLine, OpenJob};
+use crate::desk::{BackupState, Event, JobLine, OpenJob};
 use crate::eye::Eye;
 use crate::gate::Finding;
 use crate::job::{Section, Stage};
@@ -16,6 +16,8 @@ pub struct Worklist {
     pub lines: Vec<JobLine>,
     /// The selected one.
     pub selected: usize,
+    /// How the book stands to its backups.
+    pub backup: Option<BackupState>,
 }
 
 impl Worklist {

@@ -175,6 +175,14 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             }
             vec![Effect::Reload]
         }
+        Message::BackedUp { state, notes } => {
+            app.worklist.backup = Some(state);
+            if !notes.is_empty() {
+                app.complain(notes.join(" "));
+            }
+            // Whatever changed while it was made is read now.
+            read_again(app)
+        }
         Message::Failed { message, hints } => {
             bench::carry::refused(app);
             entry::keep_typed(app);
@@ -196,6 +204,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.staff = book.staff;
     app.practice = book.practice;
     app.worklist.lines = book.lines;
+    app.worklist.backup = Some(book.backup);
     if let Some(at) = app
         .worklist
         .lines
@@ -288,6 +297,13 @@ fn restore_draft(app: &mut App, opened: &Opened) {
 }
 
 fn changed(app: &mut App) -> Vec<Effect> {
+    if matches!(app.screen, Screen::Job | Screen::Gate) && app.job.is_some() {
+        app.say("The book was changed by another program; this is how it stands now.");
+    }
+    read_again(app)
+}
+
+fn read_again(app: &App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
         Screen::Job | Screen::Gate | Screen::Choices => {
@@ -296,7 +312,6 @@ fn changed(app: &mut App) -> Vec<Effect> {
                     .as_ref()
                     .map(|j| Effect::Open(j.open.number.clone())),
             );
-            app.say("The book was changed by another program; this is how it stands now.");
         }
         Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
         _ => {}

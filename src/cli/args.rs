@@ -138,6 +138,25 @@ pub(crate) enum Command {
         #[arg(long)]
         markdown: bool,
     },
+    /// Copy the book into a directory, checked, and let old copies go
+    Backup(Backup),
+    /// Put a backup in the place of the book; the replaced book is kept
+    Restore {
+        /// The backup
+        file: PathBuf,
+        /// Who does it: a dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
+    /// Examine the book
+    Doctor {
+        /// Repair what can be repaired without a decision
+        #[arg(long)]
+        repair: bool,
+        /// Who repairs
+        #[arg(long = "as", value_name = "STAFF", requires = "repair")]
+        by: Option<String>,
+    },
     /// The people of the practice
     Staff {
         #[command(subcommand)]
@@ -166,6 +185,37 @@ pub(crate) enum Format {
     Json,
     Csv,
     Fhir,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Backup {
+    /// The directory [default: the one that is set]
+    #[arg(value_name = "DIR")]
+    pub(crate) dir: Option<PathBuf>,
+    /// Remember directory and numbers from now on; without DIR, sets the numbers alone
+    #[arg(long, requires = "by")]
+    pub(crate) set: bool,
+    /// Who sets: a dispensing optician or optometrist
+    #[arg(long = "as", value_name = "STAFF", requires = "set")]
+    pub(crate) by: Option<String>,
+    /// Keep the newest N
+    #[arg(long, value_name = "N", requires = "set")]
+    pub(crate) keep: Option<usize>,
+    /// Keep the newest of each of N days
+    #[arg(long, value_name = "N", requires = "set")]
+    pub(crate) keep_days: Option<usize>,
+    /// Keep the newest of each of N weeks
+    #[arg(long, value_name = "N", requires = "set")]
+    pub(crate) keep_weeks: Option<usize>,
+    /// Keep the newest of each of N months
+    #[arg(long, value_name = "N", requires = "set")]
+    pub(crate) keep_months: Option<usize>,
+    /// Whether the first start of a day makes one
+    #[arg(long, value_name = "true|false", requires = "set")]
+    pub(crate) on_start: Option<bool>,
+    /// Whether leaving the screens after changes makes one
+    #[arg(long, value_name = "true|false", requires = "set")]
+    pub(crate) on_quit: Option<bool>,
 }
 
 #[derive(Debug, Args)]

@@ -3,6 +3,7 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
+mod care;
 mod encryption;
 mod look;
 mod moves;
@@ -54,6 +55,7 @@ impl Place {
         if is_encrypted(&file) {
             return self.unlock(&file);
         }
+        care::refuse_network_drive(&file)?;
         Desk::open(&file, self.clock)
     }
 
@@ -61,6 +63,7 @@ impl Place {
     /// somebody named is not made: a slip in a path would start a second, empty book.
     fn file_to_begin(&self) -> Result<PathBuf, DeskError> {
         let file = self.file()?;
+        care::refuse_network_drive(&file)?;
         if self.db.is_none()
             && let Some(directory) = file.parent()
         {
@@ -173,6 +176,9 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
         Command::Encrypt { by } => encryption::encrypt(place, out, &by),
         Command::RecoveryCode { by } => encryption::recovery_code(place, out, &by),
+        Command::Backup(b) => care::backup(place, out, &b),
+        Command::Restore { file, by } => care::restore(place, out, &file, &by),
+        Command::Doctor { repair, by } => care::doctor(place, out, repair, by.as_deref()),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

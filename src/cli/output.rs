@@ -16,6 +16,8 @@ pub(crate) enum Outcome {
     Done,
     /// The gate holds the job; nothing changed.
     Held,
+    /// What was examined is not as it should be.
+    Faulty,
 }
 
 /// Where answers go. Nothing that came from data reaches the terminal except through here.
@@ -94,6 +96,7 @@ impl Output {
         let status = match result {
             Ok(Outcome::Done) => 0,
             Ok(Outcome::Held) => 3,
+            Ok(Outcome::Faulty) => 1,
             Err(error) => {
                 self.failure(error);
                 status_of(error.kind)

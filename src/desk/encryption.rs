@@ -11,6 +11,20 @@ use crate::clock::Clock;
 #[cfg(not(feature = "encrypted"))]
 use crate::store::StoreError;
 
+impl Desk {
+    /// Opens a book, plain or encrypted; the passphrase matters for an encrypted one alone.
+    ///
+    /// # Errors
+    /// As [`Desk::open`] and [`Desk::unlock`]; [`super::ErrorKind::Locked`] for an encrypted book
+    /// without a passphrase.
+    pub fn open_by(path: &Path, clock: Clock, passphrase: Option<&str>) -> Result<Self, DeskError> {
+        match passphrase {
+            Some(passphrase) if is_encrypted(path) => Self::unlock(path, clock, passphrase),
+            _ => Self::open(path, clock),
+        }
+    }
+}
+
 /// Whether the book at a path is encrypted.
 pub fn is_encrypted(path: &Path) -> bool {
     crate::store::key::is_encrypted(path)

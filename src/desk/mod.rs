@@ -4,12 +4,15 @@
 //! transaction that keeps it.
 
 mod accept;
+mod backup;
+mod doctor;
 mod encryption;
 mod error;
 mod import;
 mod lists;
 mod moves;
 mod record;
+mod restore;
 mod secret;
 mod session;
 mod view;
@@ -19,10 +22,13 @@ use std::path::Path;
 use chrono::NaiveDate;
 use serde_json::Value;
 
+pub use backup::{BackedUp, BackupPlan, BackupState, Occasion, PlanChange};
+pub use doctor::{Check, Doctor, Level, Repair, examine, network_drive};
 pub use encryption::is_encrypted;
 pub use error::{DeskError, ErrorKind};
 pub use import::Imported;
 pub use lists::ListFilter;
+pub use restore::{Restore, restore};
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
 

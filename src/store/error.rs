@@ -65,6 +65,15 @@ pub enum StoreError {
     /// The system gives no random bytes.
     #[error("the system gives no random bytes; nothing was written")]
     NoRandom,
+    /// A backup could not be made; the sentence says why.
+    #[error("{0}")]
+    Backup(String),
+    /// A copy is not what it was copied from.
+    #[error("the copy is not whole ({0})")]
+    Copy(String),
+    /// A backup was not put back; the sentence says why.
+    #[error("{0}")]
+    Restore(String),
     /// Anything else the library says.
     #[error("the book's library refused ({0})")]
     Other(String),

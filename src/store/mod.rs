@@ -5,8 +5,12 @@
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
 mod around;
+mod backup;
 pub mod chain;
+mod check;
 mod credential;
+pub mod disk;
+mod doctor;
 #[cfg(feature = "encrypted")]
 pub mod encrypt;
 mod error;
@@ -15,6 +19,7 @@ pub mod key;
 #[cfg(feature = "encrypted")]
 pub mod keyring;
 mod open;
+mod restore;
 mod row;
 mod search;
 
@@ -24,10 +29,14 @@ use std::time::Duration;
 use chrono::NaiveDate;
 use rusqlite::{Connection, Transaction, TransactionBehavior, params};
 
+pub use backup::{Copied, Head, Keep, LastBackup, OwnBackup, SIDE_FILES, UNFINISHED, moment_of};
+pub use check::{Integrity, SearchIndex};
 pub use credential::Credential;
+pub use doctor::library;
 pub use error::StoreError;
 pub use history::{EventRow, What};
 pub use open::{APPLICATION_ID, newest_version};
+pub use restore::{Prepared, Restored};
 pub use row::{Beside, JobRow, LineRow};
 pub use search::expression;
 
@@ -35,12 +44,32 @@ use crate::gate::{Acceptance, Passed, Practice};
 use crate::job::{Gate, Job, StaffMember, StaffRoll, Stage};
 use key::Key;
 
+/// The event that putting a backup back leaves.
+pub const RESTORED: &str = "restored";
+
 /// The book's file.
 #[derive(Debug)]
 pub struct Store {
     connection: Connection,
     /// The key of an encrypted book.
     key: Option<Key>,
+}
+
+/// Returns the key of an encrypted book that a passphrase, or the recovery code, opens.
+///
+/// # Errors
+/// [`StoreError::WrongPassphrase`]; [`StoreError::NoCipher`] in a build that cannot decrypt.
+pub fn key_opened_by(book: &Path, passphrase: &str) -> Result<Key, StoreError> {
+    #[cfg(feature = "encrypted")]
+    return keyring::Keyring::beside(book)?
+        .open(passphrase)
+        .map(|(_, key)| key)
+        .ok_or(StoreError::WrongPassphrase);
+    #[cfg(not(feature = "encrypted"))]
+    {
+        let _ = (book, passphrase);
+        Err(StoreError::NoCipher)
+    }
 }
 
 /// A write in progress.

@@ -6,8 +6,8 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
-use super::history;
 use super::key::{Key, is_encrypted};
+use super::{backup, disk, history};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -37,6 +37,11 @@ struct Migration {
 /// The oldest library without the WAL reset fault fixed in 3.51.3.
 const OLDEST_LIBRARY: i32 = 3_051_003;
 
+/// Whether the library is without that fault.
+pub(super) fn library_is_sound() -> bool {
+    rusqlite::version_number() >= OLDEST_LIBRARY
+}
+
 /// How long a process waits for another one that is writing.
 pub const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
 
@@ -57,13 +62,49 @@ pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     if key.is_none() && is_encrypted(path) {
         return Err(StoreError::Locked(shown));
     }
+    let file = disk::identity(path);
     look_without_touching(path, &shown, key)?;
     probe(path, &shown, key)?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     // Again: another process may have run a newer program's migrations since.
     refuse_foreign(&connection, &shown)?;
     settle(&connection)?;
-    migrate(connection)
+    let connection = migrate(connection)?;
+    // A restore may have put another file here meanwhile. From now on it would not: it needs the
+    // book to itself.
+    if disk::identity(path) != file {
+        return Err(StoreError::Busy);
+    }
+    Ok(connection)
+}
+
+/// Looks whether a file is a book this program knows, without touching it.
+///
+/// # Errors
+/// [`StoreError`] for a missing, foreign, newer or damaged file.
+pub(super) fn look_at(path: &Path, key: Option<&Key>) -> Result<(), StoreError> {
+    let shown = path.display().to_string();
+    if !path.exists() {
+        return Err(StoreError::Missing(shown));
+    }
+    if key.is_none() && is_encrypted(path) {
+        return Err(StoreError::Locked(shown));
+    }
+    look_without_touching(path, &shown, key)?;
+    probe(path, &shown, key)
+}
+
+/// Whether a file is a database that some other program has marked as its own.
+pub(super) fn is_of_another_program(path: &Path) -> bool {
+    connect_without_touching(path, None)
+        .and_then(|c| Ok(c.pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))?))
+        .is_ok_and(|id| id != 0 && id != i64::from(APPLICATION_ID))
+}
+
+/// Whether a file is worked in with a log.
+pub(super) fn has_log(connection: &Connection) -> Result<bool, StoreError> {
+    let mode: String = connection.pragma_query_value(None, "journal_mode", |r| r.get(0))?;
+    Ok(mode == "wal")
 }
 
 /// Makes a new, empty book.
@@ -99,7 +140,7 @@ pub(super) fn connect(
     flags: OpenFlags,
     key: Option<&Key>,
 ) -> Result<Connection, StoreError> {
-    if rusqlite::version_number() < OLDEST_LIBRARY {
+    if !library_is_sound() {
         return Err(StoreError::Library(rusqlite::version()));
     }
     let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
@@ -127,11 +168,7 @@ fn unlock(_connection: &Connection, _key: &Key) -> Result<(), StoreError> {
     Err(StoreError::NoCipher)
 }
 
-/// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
-/// database is not even reached for.
-///
-/// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
-fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
+fn connect_without_touching(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     use std::fmt::Write as _;
 
     let mut uri = "file:".to_owned();
@@ -141,7 +178,15 @@ fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<
     }
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-    let connection = connect(Path::new(&uri), flags, key)?;
+    connect(Path::new(&uri), flags, key)
+}
+
+/// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
+/// database is not even reached for.
+///
+/// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
+fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
+    let connection = connect_without_touching(path, key)?;
     let is_of_another_program = connection
         .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
         .is_ok_and(|id| id != i64::from(APPLICATION_ID));
@@ -199,7 +244,7 @@ fn has_its_tables(connection: &Connection) -> Result<(), StoreError> {
     }
 }
 
-fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
+pub(super) fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(), StoreError> {
     let id: i64 = connection
         .pragma_query_value(None, "application_id", |r| r.get(0))
         .map_err(|e| match StoreError::from(e) {
@@ -231,6 +276,20 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
+/// Puts what is in the log into the file and does without a log from now on.
+///
+/// # Errors
+/// [`StoreError::Busy`] while another process has the file open.
+pub(super) fn without_log(connection: &Connection) -> Result<(), StoreError> {
+    let mode: String =
+        connection.pragma_update_and_check(None, "journal_mode", "DELETE", |r| r.get(0))?;
+    if mode == "delete" {
+        Ok(())
+    } else {
+        Err(StoreError::Busy)
+    }
+}
+
 fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
     if version(&connection)? == newest_version() {
         has_its_tables(&connection)?;
@@ -248,13 +307,14 @@ fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
             then(&transaction)?;
         }
     }
+    backup::identify(&transaction)?;
     transaction.pragma_update(None, "user_version", newest_version())?;
     transaction.commit()?;
     Ok(connection)
 }
 
 #[cfg(unix)]
-fn make_directory(directory: &Path) -> std::io::Result<()> {
+pub(super) fn make_directory(directory: &Path) -> std::io::Result<()> {
     use std::os::unix::fs::DirBuilderExt;
     std::fs::DirBuilder::new()
         .recursive(true)
@@ -263,7 +323,7 @@ fn make_directory(directory: &Path) -> std::io::Result<()> {
 }
 
 #[cfg(not(unix))]
-fn make_directory(directory: &Path) -> std::io::Result<()> {
+pub(super) fn make_directory(directory: &Path) -> std::io::Result<()> {
     std::fs::create_dir_all(directory)
 }
 

@@ -236,12 +236,27 @@ pub fn write(
         beside.question.map(Value::to_string),
         content_of(job),
     ])?;
+    t.prepare_cached("DELETE FROM job_search WHERE rowid = ?1")?
+        .execute([id])?;
+    let [number, wearer, born, phone, frame] = search_entry(number, job);
+    t.prepare_cached("INSERT INTO job_search (rowid, number, wearer, born, phone, frame) VALUES (?1, ?2, ?3, ?4, ?5, ?6)")?
+        .execute(params![id, number, wearer, born, phone, frame])?;
+    Ok(())
+}
+
+/// What a job is found by: number, wearer, date of birth in several spellings, telephone, frame.
+pub fn search_entry(number: &str, job: &Job) -> [String; 5] {
+    let w = &job.wearer;
     let born = w.born.map_or_else(String::new, |b| {
         format!("{b} {}", b.format("%d/%m/%Y %-d/%-m/%Y %d %B %Y %b"))
     });
-    t.prepare_cached("DELETE FROM job_search WHERE rowid = ?1")?
-        .execute([id])?;
-    t.prepare_cached("INSERT INTO job_search (rowid, number, wearer, born, phone, frame) VALUES (?1, ?2, ?3, ?4, ?5, ?6)")?
-        .execute(params![id, number, name, born, digits(phone), job.frame.name.as_deref().unwrap_or("")])?;
-    Ok(())
+    let text = |t: &Option<String>| t.clone().unwrap_or_default();
+    let (wearer, phone) = (text(&w.name), digits(w.phone.as_deref().unwrap_or("")));
+    [
+        number.to_owned(),
+        wearer,
+        born,
+        phone,
+        text(&job.frame.name),
+    ]
 }

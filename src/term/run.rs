@@ -23,6 +23,7 @@ use crate::app::perform::Performer;
 use crate::app::update::{self, Input};
 use crate::clock::Clock;
 use crate::desk::Desk;
+use crate::desk::Occasion;
 use crate::ui::{self, theme::Theme};
 
 /// How often an idle screen looks whether another program changed the book.
@@ -57,7 +58,15 @@ fn start(db: &Path, clock: Clock, unlocked: Option<Desk>) -> Result<(), String> 
     })?;
     let ended = turn(&mut app, &mut performer, &ending);
     drop(guard);
-    ended.map_err(|e| format!("the terminal cannot be used: {e}"))
+    ended.map_err(|e| format!("the terminal cannot be used: {e}"))?;
+    if ending.load(Ordering::SeqCst) {
+        // Whoever ends the program from outside waits for nothing; the next start catches up.
+        return Ok(());
+    }
+    for note in performer.finish().map_err(|e| e.to_string())? {
+        drop(writeln!(io::stderr(), "rimbook: {note}"));
+    }
+    Ok(())
 }
 
 /// Reads the person's own keys, when there are any.
@@ -102,12 +111,19 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
     let mut next_poll = Instant::now() + POLL;
+    let mut first = true;
     while !app.quit {
         if dirty {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
             terminal.draw(|frame| ui::draw(app, theme, frame))?;
             execute!(io::stdout(), EndSynchronizedUpdate)?;
             dirty = false;
+        }
+        if std::mem::take(&mut first) {
+            // Only now: nothing is to come between starting and the first drawing.
+            let due = vec![Effect::BackUpIfDue(Occasion::Start)];
+            dirty |= do_all(app, performer, due, &mut terminal)?;
+            continue;
         }
         let wait = next_poll.saturating_duration_since(Instant::now());
         let seen = if event::poll(wait)? {

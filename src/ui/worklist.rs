@@ -10,7 +10,7 @@ use super::theme::{Role, Theme};
 use super::{at, card, pane, put, selected};
 use crate::app::App;
 use crate::app::action::Action;
-use crate::desk::JobLine;
+use crate::desk::{BackupState, JobLine};
 use crate::job::Stage;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
@@ -109,11 +109,19 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     } else {
         h
     };
+    let backup = app.worklist.backup.as_ref();
+    let (backup, warns) = backup.map_or_else(|| (String::new(), false), BackupState::words);
+    let backup_role = if warns { Role::Warning } else { Role::Muted };
     vec![
         ("collections", c, cr),
         ("laboratory late", l, lr),
         ("to verify", v, vr),
         ("held", h, hr),
+        (
+            "backup",
+            cut(&backup, width.saturating_sub(18)),
+            backup_role,
+        ),
     ]
 }
 

@@ -1,0 +1,403 @@
+//! Examining a book: what is well, what somebody should see to, what is broken.
+//!
+//! Nothing a wearer could be told by is in what is said: numbers of jobs and entries at most.
+
+mod around;
+mod repair;
+
+use std::path::Path;
+
+use serde::Serialize;
+
+pub use around::network_drive;
+pub use repair::Repair;
+
+use super::{Desk, DeskError, ErrorKind};
+use crate::clock::Clock;
+use crate::store;
+
+/// How bad a finding is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Level {
+    /// All is well.
+    Ok,
+    /// Somebody should see to it.
+    Warning,
+    /// Something is broken or about to be.
+    Fault,
+}
+
+impl Level {
+    /// The word of the level.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Ok => "ok",
+            Self::Warning => "warning",
+            Self::Fault => "fault",
+        }
+    }
+}
+
+/// What one look found.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Check {
+    /// What was looked at.
+    pub id: &'static str,
+    /// How bad.
+    pub level: Level,
+    /// One sentence.
+    pub message: String,
+    /// What to do; none when all is well.
+    pub todo: Option<String>,
+}
+
+impl Check {
+    fn ok(id: &'static str, message: impl Into<String>) -> Self {
+        Self {
+            id,
+            level: Level::Ok,
+            message: message.into(),
+            todo: None,
+        }
+    }
+
+    fn bad(
+        id: &'static str,
+        level: Level,
+        message: impl Into<String>,
+        todo: impl Into<String>,
+    ) -> Self {
+        Self {
+            id,
+            level,
+            message: message.into(),
+            todo: Some(todo.into()),
+        }
+    }
+}
+
+/// What an examination found and did.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
+pub struct Doctor {
+    /// Every look, in order.
+    pub findings: Vec<Check>,
+    /// What was repaired.
+    pub repaired: Vec<String>,
+}
+
+impl Doctor {
+    /// Whether nothing is broken.
+    pub fn is_sound(&self) -> bool {
+        self.findings.iter().all(|c| c.level != Level::Fault)
+    }
+}
+
+const RESTORE: &str =
+    "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME";
+const REPAIR: &str = "rimbook doctor --repair";
+
+/// Examines a book, after repairing what can be if that is asked for.
+///
+/// # Errors
+/// [`DeskError`] when a repair was asked for and is refused or fails; what an examination finds is
+/// no error.
+pub fn examine(
+    book: &Path,
+    clock: Clock,
+    secret: Option<&str>,
+    repair: Option<Repair<'_>>,
+) -> Result<Doctor, DeskError> {
+    let mut doctor = Doctor::default();
+    if let Some(repair) = repair {
+        doctor.repaired = repair.run(book, clock, secret)?;
+    }
+    let found = &mut doctor.findings;
+    found.push(library());
+    found.extend(around::drive(book));
+    found.extend(around::permissions(book));
+    found.push(around::space(book));
+    found.push(around::left_over(book, clock));
+    let desk = match Desk::open_by(book, clock, secret) {
+        Ok(desk) => desk,
+        Err(e) => {
+            found.push(Check::bad(
+                "file",
+                Level::Fault,
+                e.message,
+                e.hints
+                    .first()
+                    .cloned()
+                    .unwrap_or_else(|| RESTORE.to_owned()),
+            ));
+            return Ok(doctor);
+        }
+    };
+    for look in [
+        Desk::look_at_file,
+        Desk::look_at_search,
+        Desk::look_at_jobs,
+        Desk::look_at_history,
+        Desk::look_at_last_backup,
+        Desk::look_at_age,
+        Desk::look_into_backups,
+        Desk::look_at_sign_in,
+        Desk::look_at_clock,
+        Desk::look_at_erasing,
+    ] {
+        found.push(look(&desk).unwrap_or_else(|e| match e.kind {
+            ErrorKind::Busy => Check::bad("file", Level::Warning, e.message, "rimbook doctor"),
+            _ => Check::bad("file", Level::Fault, e.message, RESTORE),
+        }));
+    }
+    Ok(doctor)
+}
+
+fn library() -> Check {
+    let (version, sound) = store::library();
+    if sound {
+        Check::ok("library", format!("SQLite {version}"))
+    } else {
+        Check::bad(
+            "library",
+            Level::Fault,
+            format!("SQLite {version} can damage a book that two terminals write to"),
+            "use a newer rimbook",
+        )
+    }
+}
+
+impl Desk {
+    fn look_at_file(&self) -> Result<Check, DeskError> {
+        let found = self.store.integrity()?;
+        Ok(if found.is_whole() {
+            Check::ok("integrity", "the file is whole")
+        } else {
+            let message = format!("the file is damaged: {}", found.words());
+            Check::bad("integrity", Level::Fault, message, RESTORE)
+        })
+    }
+
+    fn look_at_search(&self) -> Result<Check, DeskError> {
+        let found = self.store.search_index()?;
+        if found.is_right() {
+            return Ok(Check::ok("search", "the search index is as the jobs are"));
+        }
+        let torn = if found.torn {
+            " and is torn in itself"
+        } else {
+            ""
+        };
+        Ok(Check::bad(
+            "search",
+            Level::Fault,
+            format!(
+                "the search index lacks {} jobs as they are, has {} that are not there{torn}: some may not be found; the jobs themselves are not touched by it",
+                found.differing, found.left_over
+            ),
+            REPAIR,
+        ))
+    }
+
+    fn look_at_jobs(&self) -> Result<Check, DeskError> {
+        let found = self.store.unreadable_jobs()?;
+        Ok(if found.is_empty() {
+            Check::ok("jobs", "every job can be read")
+        } else {
+            let message = format!("{} jobs cannot be read: {}", found.len(), first_of(&found));
+            Check::bad("jobs", Level::Fault, message, RESTORE)
+        })
+    }
+
+    fn look_at_history(&self) -> Result<Check, DeskError> {
+        let walk = self.store.walk_history()?;
+        if walk.faults.is_empty() {
+            let message = format!("history is one chain of {} entries", walk.rows);
+            return Ok(Check::ok("history", message));
+        }
+        let faults: Vec<String> = walk.faults.iter().map(ToString::to_string).collect();
+        Ok(Check::bad(
+            "history",
+            Level::Fault,
+            format!(
+                "history shows {} faults: {}",
+                faults.len(),
+                first_of(&faults)
+            ),
+            "keep the file as it is, find out who changed it past the program, and compare with a backup from before",
+        ))
+    }
+
+    /// Whether what the backups hold is still there: a chain alone does not show that its end was
+    /// cut off.
+    fn look_at_last_backup(&self) -> Result<Check, DeskError> {
+        const ID: &str = "since-backup";
+        let cut = |file: &str, id: i64| {
+            Check::bad(
+                ID,
+                Level::Fault,
+                format!(
+                    "history no longer holds entry {id} as the backup {file} has it: entries were cut off or changed since"
+                ),
+                RESTORE,
+            )
+        };
+        let last = self.store.last_backup()?;
+        if let Some(last) = &last
+            && !self.store.has_entry(&last.head)?
+        {
+            return Ok(cut(&last.file, last.head.id));
+        }
+        // After an older backup was put back, newer ones hold what this book never saw.
+        let restored = self.store.restored_at()?;
+        let dir = self.backup_plan()?.dir.filter(|d| d.is_dir());
+        let mut compared = usize::from(last.is_some());
+        if let Some(dir) = dir {
+            for backup in self.store.own_backups(&dir)? {
+                let is_the_last = last
+                    .as_ref()
+                    .is_some_and(|l| Path::new(&l.file) == backup.file);
+                if is_the_last || restored.is_some_and(|r| backup.at <= r) {
+                    continue;
+                }
+                if !self.store.has_entry(&backup.head)? {
+                    return Ok(cut(&backup.file.display().to_string(), backup.head.id));
+                }
+                compared += 1;
+            }
+        }
+        Ok(Check::ok(
+            ID,
+            match compared {
+                0 => "there is no backup to compare history with".to_owned(),
+                1 => "history holds what the last backup holds".to_owned(),
+                n => format!("history holds what the last {n} backups hold"),
+            },
+        ))
+    }
+
+    fn look_at_age(&self) -> Result<Check, DeskError> {
+        const SET: &str = "rimbook backup --set DIR --as NAME, best on another drive";
+        let state = self.backup_state()?;
+        let (words, warns) = state.words();
+        let dir = self.backup_plan()?.dir;
+        if let Some(dir) = dir.filter(|d| !d.is_dir()) {
+            return Ok(Check::bad(
+                "backup",
+                Level::Warning,
+                format!(
+                    "the directory of the backups is not there: {}; last backup: {words}",
+                    dir.display()
+                ),
+                "put the drive in, or set another place: rimbook backup --set DIR --as NAME",
+            ));
+        }
+        Ok(if !state.has_directory {
+            Check::bad(
+                "backup",
+                Level::Warning,
+                "no directory for backups is set",
+                SET,
+            )
+        } else if warns {
+            let message = format!("last backup: {words}");
+            Check::bad("backup", Level::Warning, message, "rimbook backup")
+        } else {
+            Check::ok("backup", format!("last backup: {words}"))
+        })
+    }
+
+    /// Whether the newest backup could be put back, and whether others can read any.
+    fn look_into_backups(&self) -> Result<Check, DeskError> {
+        const ID: &str = "backups";
+        let dir = self.backup_plan()?.dir.filter(|d| d.is_dir());
+        let all = dir.map_or(Ok(Vec::new()), |d| self.store.own_backups(&d))?;
+        let Some(newest) = all.last() else {
+            return Ok(Check::ok(ID, "there is no backup to look into"));
+        };
+        let shown = newest.file.display();
+        let wrong = self.store.look_into(&newest.file);
+        if let Some(wrong) = wrong.unwrap_or_else(|e| Some(e.to_string())) {
+            return Ok(Check::bad(
+                ID,
+                Level::Fault,
+                format!("the newest backup {shown} is damaged: {wrong}"),
+                "rimbook backup makes a new one; look whether the drive is well",
+            ));
+        }
+        let open = all
+            .iter()
+            .filter(|b| store::disk::open_to_others(&b.file).is_some())
+            .count();
+        Ok(if open > 0 {
+            Check::bad(
+                ID,
+                Level::Warning,
+                format!(
+                    "{open} of {} backups can be read by others on this machine",
+                    all.len()
+                ),
+                "close them to others (chmod 600), or lock the drive away where it knows no owners",
+            )
+        } else {
+            Check::ok(ID, format!("the newest of {} is whole: {shown}", all.len()))
+        })
+    }
+
+    fn look_at_sign_in(&self) -> Result<Check, DeskError> {
+        Ok(if self.security()?.sign_in {
+            Check::ok("sign-in", "people sign in")
+        } else {
+            Check::bad(
+                "sign-in",
+                Level::Warning,
+                "signing in is off: whoever is at the desk can act in anybody's name",
+                "have a registered person turn it on, unless the practice has decided otherwise",
+            )
+        })
+    }
+
+    fn look_at_clock(&self) -> Result<Check, DeskError> {
+        let now = self.clock.now();
+        let latest = self.store.latest_entry()?;
+        // Local time itself goes back by an hour in autumn.
+        Ok(
+            match latest.filter(|l| *l > now + chrono::TimeDelta::hours(1)) {
+                None => Check::ok("clock", format!("the clock says {now}")),
+                Some(latest) => Check::bad(
+                    "clock",
+                    Level::Warning,
+                    format!(
+                        "the clock says {now} and history holds an entry of {latest}: the clock was set back, or was ahead then"
+                    ),
+                    "set the clock of this machine",
+                ),
+            },
+        )
+    }
+
+    fn look_at_erasing(&self) -> Result<Check, DeskError> {
+        Ok(match self.store.left_erasing()? {
+            0 => Check::ok("erasing", "no erasure was left half done"),
+            n => Check::bad(
+                "erasing",
+                Level::Fault,
+                format!(
+                    "{n} jobs are marked as being erased and nothing erases them: their history is not protected"
+                ),
+                REPAIR,
+            ),
+        })
+    }
+}
+
+/// The first few of a list.
+fn first_of(list: &[String]) -> String {
+    const FEW: usize = 5;
+    let more = match list.len().saturating_sub(FEW) {
+        0 => String::new(),
+        n => format!(" and {n} more"),
+    };
+    let few = list.get(..FEW.min(list.len())).unwrap_or_default();
+    format!("{}{more}", few.join("; "))
+}

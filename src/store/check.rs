@@ -1,0 +1,178 @@
+//! Whether a file's content is whole: what SQLite itself says of it, and what history says.
+
+use rusqlite::Connection;
+
+use super::error::StoreError;
+use super::row::{job_from, search_entry};
+
+/// More complaints than this say no more.
+const MOST: usize = 20;
+
+/// What SQLite says of a file.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Integrity {
+    /// What is wrong with the file itself; no more than a few.
+    pub faults: Vec<String>,
+    /// Rows that point at rows which are not there.
+    pub orphans: usize,
+    /// Whether the search index is not whole; it can be built again from the jobs.
+    pub search_broken: bool,
+}
+
+impl Integrity {
+    /// Whether everything but the search index is whole.
+    pub fn is_whole(&self) -> bool {
+        self.faults.is_empty() && self.orphans == 0
+    }
+
+    /// What is wrong, in a few words.
+    pub fn words(&self) -> String {
+        match (self.faults.first(), self.orphans) {
+            (Some(first), _) => format!("{} faults, the first: {first}", self.faults.len()),
+            (None, 0) => "nothing".to_owned(),
+            (None, n) => format!("{n} rows point at rows that are not there"),
+        }
+    }
+}
+
+/// Asks SQLite whether the file is whole (`integrity_check`, `foreign_key_check`).
+///
+/// # Errors
+/// [`StoreError`] when the file cannot be read at all.
+pub fn integrity(c: &Connection) -> Result<Integrity, StoreError> {
+    let mut found = Integrity::default();
+    let mut statement = c.prepare(&format!("PRAGMA integrity_check({MOST})"))?;
+    let said = statement
+        .query_map([], |r| r.get::<_, String>(0))?
+        .collect::<Result<Vec<_>, _>>()?;
+    for line in said {
+        // The table of the index by its name: SQLite 3.44 and later looks into it, too.
+        if line.contains("FTS5 table") || line.contains("job_search") {
+            found.search_broken = true;
+        } else if line != "ok" {
+            // Its own words name pages, tables and rows, never what is in them.
+            found.faults.push(line);
+        }
+    }
+    let mut statement = c.prepare("PRAGMA foreign_key_check")?;
+    let mut rows = statement.query([])?;
+    while rows.next()?.is_some() {
+        found.orphans += 1;
+    }
+    Ok(found)
+}
+
+/// How the search index stands to the jobs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct SearchIndex {
+    /// Whether the index is torn in itself.
+    pub torn: bool,
+    /// Jobs that it lacks or has otherwise than they are.
+    pub differing: usize,
+    /// Entries without a job.
+    pub left_over: usize,
+}
+
+impl SearchIndex {
+    /// Whether the jobs are found as they are.
+    pub fn is_right(self) -> bool {
+        !self.torn && self.differing == 0 && self.left_over == 0
+    }
+}
+
+/// Compares the search index with the jobs, and with itself.
+///
+/// # Errors
+/// [`StoreError`] of the file; a torn index is no error.
+pub fn search_index(c: &Connection) -> Result<SearchIndex, StoreError> {
+    let whole = c.execute_batch("INSERT INTO job_search (job_search) VALUES ('integrity-check')");
+    let mut found = match whole.map_err(StoreError::from) {
+        Ok(()) => SearchIndex::default(),
+        Err(e @ StoreError::Busy) => return Err(e),
+        Err(_) => SearchIndex {
+            torn: true,
+            ..SearchIndex::default()
+        },
+    };
+    match compare(c, &mut found) {
+        Ok(()) => {}
+        Err(e @ StoreError::Busy) => return Err(e),
+        Err(_) => found.torn = true,
+    }
+    Ok(found)
+}
+
+fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
+    let mut statement = c.prepare(
+        "SELECT j.number, j.content, s.number, s.wearer, s.born, s.phone, s.frame
+         FROM job j LEFT JOIN job_search s ON s.rowid = j.id",
+    )?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let (number, content): (String, String) = (row.get(0)?, row.get(1)?);
+        // A job that cannot be read is told of by itself.
+        let Ok(job) = job_from(&content) else {
+            continue;
+        };
+        let wanted = search_entry(&number, &job);
+        let same = wanted.iter().zip(2..).all(|(wanted, column)| {
+            matches!(row.get::<_, Option<String>>(column), Ok(Some(kept)) if kept == *wanted)
+        });
+        found.differing += usize::from(!same);
+    }
+    let left: i64 = c.query_row(
+        "SELECT count(*) FROM job_search WHERE rowid NOT IN (SELECT id FROM job)",
+        [],
+        |r| r.get(0),
+    )?;
+    found.left_over = usize::try_from(left).unwrap_or(0);
+    Ok(())
+}
+
+/// Builds the search index anew from the jobs.
+///
+/// The table is made anew by the very words it was made by: a torn one cannot be emptied.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
+    let made_by: String = c.query_row(
+        "SELECT sql FROM sqlite_schema WHERE name = 'job_search'",
+        [],
+        |r| r.get(0),
+    )?;
+    c.execute_batch(&format!(
+        "DROP TABLE job_search; {made_by};
+         INSERT INTO job_search (job_search, rank) VALUES ('secure-delete', 1);"
+    ))?;
+    let mut statement = c.prepare("SELECT id, number, content FROM job")?;
+    let mut rows = statement.query([])?;
+    let mut insert = c.prepare(
+        "INSERT INTO job_search (rowid, number, wearer, born, phone, frame) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+    )?;
+    while let Some(row) = rows.next()? {
+        let (id, number, content): (i64, String, String) = (row.get(0)?, row.get(1)?, row.get(2)?);
+        if let Ok(job) = job_from(&content) {
+            let [number, wearer, born, phone, frame] = search_entry(&number, &job);
+            insert.execute((id, number, wearer, born, phone, frame))?;
+        }
+    }
+    Ok(())
+}
+
+/// Returns the ids of the jobs whose content cannot be read; never the content.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub fn unreadable_jobs(c: &Connection) -> Result<Vec<String>, StoreError> {
+    let mut statement = c.prepare("SELECT number, content FROM job ORDER BY id")?;
+    let mut rows = statement.query([])?;
+    let mut found = Vec::new();
+    while let Some(row) = rows.next()? {
+        let content = row.get::<_, String>(1);
+        if content.map_or(true, |text| job_from(&text).is_err()) {
+            found.push(row.get::<_, String>(0)?);
+        }
+    }
+    Ok(found)
+}

@@ -1,0 +1,92 @@
+//! What only the file can say when a book is examined, and the repairs of it.
+
+use chrono::NaiveDateTime;
+
+use super::check::{self, Integrity, SearchIndex};
+use super::error::StoreError;
+use super::{Store, Write};
+
+impl Store {
+    /// Asks SQLite whether the file is whole.
+    ///
+    /// # Errors
+    /// [`StoreError`] when it cannot be read at all.
+    pub fn integrity(&self) -> Result<Integrity, StoreError> {
+        check::integrity(&self.connection)
+    }
+
+    /// Compares the search index with the jobs, and with itself.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn search_index(&self) -> Result<SearchIndex, StoreError> {
+        check::search_index(&self.connection)
+    }
+
+    /// Returns the numbers of the jobs whose content cannot be read.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn unreadable_jobs(&self) -> Result<Vec<String>, StoreError> {
+        check::unreadable_jobs(&self.connection)
+    }
+
+    /// Returns the latest time of all history.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn latest_entry(&self) -> Result<Option<NaiveDateTime>, StoreError> {
+        let latest: Option<String> =
+            self.connection
+                .query_row("SELECT max(at) FROM history", [], |r| r.get(0))?;
+        Ok(latest.and_then(|t| t.parse().ok()))
+    }
+
+    /// Returns how many jobs are marked as being erased though nothing erases them.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn left_erasing(&self) -> Result<usize, StoreError> {
+        let rows: i64 = self
+            .connection
+            .query_row("SELECT count(*) FROM erasing", [], |r| r.get(0))?;
+        Ok(usize::try_from(rows).unwrap_or(0))
+    }
+
+    /// Returns when a backup was last put in this book's place.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn restored_at(&self) -> Result<Option<NaiveDateTime>, StoreError> {
+        let at: Option<String> = self.connection.query_row(
+            "SELECT max(at) FROM history WHERE job_id IS NULL AND what = ?1",
+            [super::RESTORED],
+            |r| r.get(0),
+        )?;
+        Ok(at.and_then(|t| t.parse().ok()))
+    }
+}
+
+impl Write<'_> {
+    /// Builds the search index anew from the jobs.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn rebuild_search(&self) -> Result<(), StoreError> {
+        check::rebuild_search(&self.transaction)
+    }
+
+    /// Clears the marks of jobs being erased that an interrupted program left.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn clear_erasing(&self) -> Result<(), StoreError> {
+        self.transaction.execute("DELETE FROM erasing", [])?;
+        Ok(())
+    }
+}
+
+/// The library that works in the book, and whether it is one to be trusted with it.
+pub fn library() -> (&'static str, bool) {
+    (rusqlite::version(), super::open::library_is_sound())
+}
