@@ -7,6 +7,7 @@ mod look;
 mod moves;
 mod output;
 mod practice_book;
+mod protect;
 mod record;
 mod stream;
 
@@ -149,6 +150,9 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         }
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
+        Command::Retention(r) => protect::retention(place, out, &r),
+        Command::Erase(e) => protect::erase(place, out, &e),
+        Command::Access(a) => protect::access(place, out, &a),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

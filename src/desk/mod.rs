@@ -4,11 +4,14 @@
 //! transaction that keeps it.
 
 mod accept;
+mod access;
+mod erase;
 mod error;
 mod import;
 mod lists;
 mod moves;
 mod record;
+mod retention;
 mod secret;
 mod session;
 mod view;
@@ -18,9 +21,12 @@ use std::path::Path;
 use chrono::NaiveDate;
 use serde_json::Value;
 
+pub use access::Access;
+pub use erase::{Erased, Erasure};
 pub use error::{DeskError, ErrorKind};
 pub use import::Imported;
 pub use lists::ListFilter;
+pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
 
