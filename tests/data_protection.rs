@@ -250,6 +250,75 @@ fn after_erasing_a_wearer_no_byte_of_them_is_left() {
     assert_eq!(walk(&path), (rows_before + 3, vec![]));
 }
 
+/// Rows come, change their length and go, the same way every time for the same seed.
+fn work(raw: &mut rusqlite::Connection, mut seed: u64) {
+    let mut random = |below: u64| {
+        seed = seed
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        i64::try_from((seed >> 33) % below).unwrap()
+    };
+    let transaction = raw.transaction().unwrap();
+    transaction
+        .execute_batch("CREATE TABLE scratch (id INTEGER PRIMARY KEY, text TEXT)")
+        .unwrap();
+    let text = |id: i64, length: i64| {
+        let word = if id % 7 == 0 {
+            "draftedremark"
+        } else {
+            "other"
+        };
+        format!("{word}{}", "y".repeat(usize::try_from(length).unwrap()))
+    };
+    for id in 0..400 {
+        transaction
+            .execute(
+                "INSERT INTO scratch VALUES (?1, ?2)",
+                (id, text(id, random(900))),
+            )
+            .unwrap();
+    }
+    for _ in 0..2_500 {
+        let id = random(400);
+        transaction
+            .execute(
+                "UPDATE scratch SET text = ?2 WHERE id = ?1",
+                (id, text(id, random(2_500))),
+            )
+            .unwrap();
+    }
+    transaction
+        .execute("DELETE FROM scratch WHERE id % 7 = 0", [])
+        .unwrap();
+    transaction.commit().unwrap();
+}
+
+#[test]
+fn a_sweep_takes_what_overwriting_leaves_in_the_gaps_of_pages() {
+    let mut seeds_with_gaps = 0;
+    for seed in 1..=20 {
+        let (_dir, path, desk) = begun();
+        let mut raw = rusqlite::Connection::open(&path).unwrap();
+        raw.pragma_update(None, "secure_delete", true).unwrap();
+        work(&mut raw, seed);
+        raw.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))
+            .unwrap();
+        if traces(&path).is_empty() {
+            continue;
+        }
+        seeds_with_gaps += 1;
+        assert!(desk.sweep().unwrap());
+        assert_eq!(traces(&path), Vec::<String>::new(), "seed {seed}");
+        if seeds_with_gaps == 2 {
+            break;
+        }
+    }
+    assert!(
+        seeds_with_gaps > 0,
+        "overwriting alone left nothing: this shows nothing"
+    );
+}
+
 #[test]
 fn what_stays_says_who_when_why_and_how_much() {
     let (_dir, path, mut desk) = begun();
@@ -521,4 +590,26 @@ fn what_is_due_is_grouped_by_wearer_and_open_work_keeps_it_away() {
     assert_eq!(refused.kind, ErrorKind::Input);
     let refused = desk.set_retention(Retention::default(), ASSISTANT);
     assert_eq!(refused.unwrap_err().kind, ErrorKind::Refused);
+}
+
+#[test]
+fn the_screens_list_what_is_due_and_open_it() {
+    let mut d = driver::Driver::with(&[
+        past("Wanda Holt", Some("1970-05-01"), Some("2009-03-01")),
+        past("Wanda Holt", Some("1970-05-01"), Some("2016-10-12")),
+        past("Kit Marlow", Some("2008-02-29"), Some("2012-01-01")),
+    ]);
+    d.press(rimbook::app::key::Key::parse("f9").unwrap());
+    let shown = d.screen(80, 24);
+    assert!(
+        shown.contains("Wanda Holt born 1970-05-01, 2 jobs, seen 2016-10-12, due 2026-10-12"),
+        "{shown}"
+    );
+    assert!(shown.contains("Nothing is erased by itself"), "{shown}");
+    assert!(!shown.contains("Kit Marlow"), "{shown}");
+    d.keys(&["enter"]);
+    assert_eq!(d.app.job.as_ref().unwrap().open.number, "1002");
+    let mut empty = driver::Driver::with(&[]);
+    empty.keys(&[":", "due for review", "enter"]);
+    assert_eq!(empty.said(), "No wearer's records are due for review.");
 }

@@ -151,6 +151,7 @@ actions! {
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
     Choices "choices" "choose" [Job, Gate] ["f7", "alt-c"] "Lines materials and base curves up for the job.";
     Workbench "workbench" "workbench" [Everywhere] ["f8", "alt-b"] "Opens the workbench: any calculation without a job.";
+    Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["down"] "Goes down.";
     Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Choices, Workbench] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";

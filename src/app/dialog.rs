@@ -62,6 +62,11 @@ pub enum Purpose {
     },
     /// Without a book: what to do.
     Welcome,
+    /// Whose records are due for review: the newest job of each wearer.
+    Review {
+        /// Numbers, in the order of the list.
+        numbers: Vec<String>,
+    },
 }
 
 /// What is asked.
@@ -316,7 +321,10 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
             return people::answered(app, purpose.clone(), text);
         }
-        Purpose::Person { .. } | Purpose::PersonRole { .. } | Purpose::Welcome => {
+        Purpose::Person { .. }
+        | Purpose::PersonRole { .. }
+        | Purpose::Welcome
+        | Purpose::Review { .. } => {
             return Ok(Vec::new());
         }
     };

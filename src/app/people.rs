@@ -82,6 +82,7 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
+        Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::PersonRole { name, then } => {
             let roles = roles(app);
             let Some(role) = roles.get(index).copied() else {

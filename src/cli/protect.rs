@@ -234,7 +234,7 @@ fn say_erased(out: &mut Output, erased: &Erased) {
         );
     } else {
         Output::aside(&format!(
-            "These backups, and any copies, exports and printed sheets, still hold what was erased: {}",
+            "Backups made before, copies, exports and printed sheets still hold what was erased: see to them yourself. Backups lie in: {}",
             erased.backups.join(", ")
         ));
     }

@@ -43,7 +43,7 @@ pub struct Erased {
     pub same_name: Vec<String>,
     /// Whether the file was rewritten and its log emptied; if not, another terminal was in the way.
     pub swept: bool,
-    /// Files of backups that the book knows of; they still hold what was erased.
+    /// Files and directories of backups that the book knows of; they still hold what was erased.
     pub backups: Vec<String>,
 }
 
@@ -323,7 +323,7 @@ fn mentions(value: &Value, key: &str) -> bool {
     }
 }
 
-/// The files that the settings about backups name.
+/// The files and directories that the settings about backups name.
 fn backups(settings: Option<Value>, last: Option<Value>) -> Vec<String> {
     fn files(value: &Value, into: &mut Vec<String>) {
         match value {
