@@ -226,6 +226,9 @@ fn after_erasing_a_wearer_no_byte_of_them_is_left() {
         desk.cancel(number, OPTICIAN, "moved away").unwrap();
     }
     let (rows_before, _) = walk(&path);
+    // Another terminal that has the book open but reads nothing just now is not in the way.
+    let other = Desk::open(&path, clock()).unwrap();
+    assert_eq!(other.find("Zanthwick", 9).unwrap().len(), 3);
     let erased = desk
         .erase(
             Erasure {
@@ -245,7 +248,7 @@ fn after_erasing_a_wearer_no_byte_of_them_is_left() {
     }
     assert_eq!(desk.find("Zanthwick", 9).unwrap(), []);
     assert_eq!(desk.find("Wanda", 100).unwrap().len(), 75);
-    drop(desk);
+    drop((desk, other));
     assert_eq!(traces(&path), Vec::<String>::new(), "after it is closed");
     assert_eq!(walk(&path), (rows_before + 3, vec![]));
 }
@@ -612,4 +615,48 @@ fn the_screens_list_what_is_due_and_open_it() {
     let mut empty = driver::Driver::with(&[]);
     empty.keys(&[":", "due for review", "enter"]);
     assert_eq!(empty.said(), "No wearer's records are due for review.");
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig { cases: 12, failure_persistence: None, ..Default::default() })]
+
+    #[test]
+    fn whatever_is_erased_history_stays_whole_and_the_others_as_they_were(
+        steps in proptest::collection::vec((0_usize..6, 0_usize..4), 1..25)
+    ) {
+        let (_dir, path, mut desk) = begun();
+        let mut jobs: Vec<(String, usize)> = Vec::new();
+        for (kind, n) in steps {
+            let at = n.checked_rem(jobs.len()).unwrap_or(0);
+            match (kind, jobs.get(at).cloned()) {
+                (0, Some((number, who))) => {
+                    let what = Erasure { whole_wearer: who % 2 == 0, ..erasure(&number) };
+                    let before: Vec<_> = jobs.iter().map(|(n, _)| (n.clone(), desk.load(n).unwrap())).collect();
+                    let erased = desk.erase(what, OPTICIAN).unwrap();
+                    jobs.retain(|(n, _)| !erased.numbers.contains(n));
+                    for (number, stood) in before {
+                        if !erased.numbers.contains(&number) {
+                            assert_eq!(desk.load(&number).unwrap(), stood);
+                            assert!(desk.history(&number).unwrap().iter().all(|e| !e.detail.is_null()));
+                        }
+                    }
+                }
+                (1, Some((number, _))) => {
+                    desk.record(&number, Section::Frame, &json!({"colour": format!("c{n}")}), None, Some(OPTICIAN)).unwrap();
+                }
+                (2, Some((number, _))) => desk.save_draft(&number, "frame.name", "dra").unwrap(),
+                _ => {
+                    let job = past(&format!("Wanda Holt {n}"), Some("1970-05-01"), None);
+                    jobs.push((import(&mut desk, &job), n));
+                }
+            }
+        }
+        let mut kept: Vec<String> = desk.numbers().unwrap();
+        kept.sort();
+        let mut wanted: Vec<String> = jobs.into_iter().map(|(n, _)| n).collect();
+        wanted.sort();
+        assert_eq!(kept, wanted);
+        drop(desk);
+        assert_eq!(walk(&path).1, []);
+    }
 }

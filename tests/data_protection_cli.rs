@@ -148,6 +148,10 @@ fn erasing_needs_the_number_again_and_leaves_no_trace_in_any_listing() {
     assert_eq!(practice.does(&["find", "Holt"]), json!([]));
     assert_eq!(practice.does(&["export", "--all"]), json!([]));
     assert_eq!(practice.run(&["show", "1001"]).0, 1);
+    let told = practice.does(&["retention", "--erased"]);
+    assert_eq!(told[1]["detail"]["number"], "1002");
+    assert_eq!(told[1]["by"], "Ines Calloway");
+    assert!(practice.run(&["retention", "--erased"]).1.contains(WHY[1]));
     assert_eq!(practice.does(&["erase", "--sweep"]), json!({"ok": true}));
 }
 

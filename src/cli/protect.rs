@@ -19,6 +19,9 @@ pub(crate) struct Retention {
     /// What is due on that day (2026-12-03) [default: today]
     #[arg(long, value_name = "DATE")]
     on: Option<NaiveDate>,
+    /// What was erased instead: when, by whom, which number, why
+    #[arg(long, conflicts_with_all = ["on", "adult_years", "child_until_age"])]
+    erased: bool,
     /// Set the rule: years after last seen
     #[arg(long, value_name = "YEARS", requires = "by")]
     adult_years: Option<u16>,
@@ -83,6 +86,9 @@ pub(crate) fn retention(
     what: &Retention,
 ) -> Result<Outcome, DeskError> {
     let mut desk = place.open()?;
+    if what.erased {
+        return erasures(&desk, out);
+    }
     let mut rule = desk.retention()?;
     if what.adult_years.is_some() || what.child_until_age.is_some() {
         rule = Rule {
@@ -122,6 +128,25 @@ pub(crate) fn retention(
         rule.adult_years,
         rule.child_until_age
     ));
+    Ok(Outcome::Done)
+}
+
+/// Says what was erased, by whom and why.
+fn erasures(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
+    let events = desk.erasures()?;
+    if out.json {
+        out.value(&events);
+        return Ok(Outcome::Done);
+    }
+    for event in &events {
+        out.line(&format!(
+            "{}  job {}, by {}: {}",
+            event.at,
+            event.detail["number"].as_str().unwrap_or("without number"),
+            event.by.as_deref().unwrap_or("nobody"),
+            event.detail["reason"].as_str().unwrap_or_default()
+        ));
+    }
     Ok(Outcome::Done)
 }
 

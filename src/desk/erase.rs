@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 
 use super::retention::{is_open, is_same_wearer};
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
+use super::{Desk, DeskError, ErrorKind, Event, with_trial_day};
 use crate::clock::Clock;
 use crate::job::StaffMember;
 use crate::store::chain::{ENTRIES_ERASED, ERASED};
@@ -119,6 +119,22 @@ impl Desk {
         // The jobs are gone by now whatever becomes of the sweeping.
         erased.swept = self.store.sweep().unwrap_or(false);
         Ok(erased)
+    }
+
+    /// Returns who erased which number when and why, oldest first.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub fn erasures(&self) -> Result<Vec<Event>, DeskError> {
+        let rows = self.store.erasures()?.into_iter();
+        Ok(rows
+            .map(|(at, by, what, detail)| Event {
+                at,
+                by,
+                what,
+                detail,
+            })
+            .collect())
     }
 
     /// Rewrites the file without what was erased and empties its log; for when another terminal
