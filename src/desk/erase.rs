@@ -282,6 +282,7 @@ fn look_elsewhere(
     person: &StaffMember,
     erased: &mut Erased,
 ) -> Result<(), DeskError> {
+    let name = in_words(&of.key);
     for row in left {
         if row.key == of.key {
             // A namesake: the name is rightly theirs.
@@ -290,13 +291,13 @@ fn look_elsewhere(
         }
         let mut stood_under: Vec<i64> = Vec::new();
         let content = serde_json::to_value(&row.job).unwrap_or_default();
-        let mut mentioned = mentions(&content, &of.key);
+        let mut mentioned = mentions(&content, &name);
         for (entry, text) in write.contents(row.id)? {
             let detail: Value = serde_json::from_str(&text).unwrap_or_default();
             if names_of(&detail).any(|n| key_of(n) == of.key) {
                 stood_under.push(entry);
             } else {
-                mentioned |= mentions(&detail, &of.key);
+                mentioned |= mentions(&detail, &name);
             }
         }
         if mentioned {
@@ -329,14 +330,20 @@ fn names_of(detail: &Value) -> impl Iterator<Item = &str> {
     [job, change, before].into_iter().flatten()
 }
 
-/// Whether a text anywhere in a value holds the name.
-fn mentions(value: &Value, key: &str) -> bool {
+/// Whether a text anywhere in a value holds the name, word for word.
+fn mentions(value: &Value, name: &str) -> bool {
     match value {
-        Value::String(text) => key_of(text).contains(key),
-        Value::Array(list) => list.iter().any(|v| mentions(v, key)),
-        Value::Object(map) => map.values().any(|v| mentions(v, key)),
+        Value::String(text) => in_words(&text.to_lowercase()).contains(name),
+        Value::Array(list) => list.iter().any(|v| mentions(v, name)),
+        Value::Object(map) => map.values().any(|v| mentions(v, name)),
         Value::Null | Value::Bool(_) | Value::Number(_) => false,
     }
+}
+
+/// The words of a text with a blank before and after each, so that a name is not found in a part of
+/// another one.
+fn in_words(text: &str) -> String {
+    words(text).fold(" ".to_owned(), |out, word| out + word + " ")
 }
 
 /// The files and directories that the settings about backups name.
