@@ -238,7 +238,7 @@ fn after_erasing_a_wearer_no_byte_of_them_is_left() {
         )
         .unwrap();
     assert_eq!(erased.numbers, numbers);
-    assert!(erased.swept);
+    assert!(erased.swept && !desk.sweep_is_due().unwrap());
     assert!(erased.acceptances > 0 && erased.drafts == 3, "{erased:?}");
     assert_eq!(traces(&path), Vec::<String>::new(), "while it is open");
     for number in &numbers {
@@ -525,7 +525,9 @@ fn a_reader_in_the_way_is_told_and_the_sweep_can_be_done_later() {
     let erased = desk.erase(erasure(&number), OPTICIAN).unwrap();
     assert!(!erased.swept, "the old pages are still being read");
     reader.execute_batch("COMMIT").unwrap();
+    assert!(desk.sweep_is_due().unwrap(), "and it is remembered");
     assert!(desk.sweep().unwrap());
+    assert!(!desk.sweep_is_due().unwrap());
     assert_eq!(traces(&path), Vec::<String>::new());
 }
 

@@ -79,6 +79,9 @@ pub(crate) struct GiveAccess {
     form: Form,
 }
 
+const NOT_SWEPT: &str = "What was erased may still lie in the book's file or log, because another terminal was reading \
+    or the program ended too soon. Close the other terminals, then: rimbook erase --sweep";
+
 /// Says what is due for review, or sets the rule.
 pub(crate) fn retention(
     place: &Place,
@@ -88,6 +91,9 @@ pub(crate) fn retention(
     let mut desk = place.open()?;
     if what.erased {
         return erasures(&desk, out);
+    }
+    if desk.sweep_is_due()? {
+        Output::aside(NOT_SWEPT);
     }
     let mut rule = desk.retention()?;
     if what.adult_years.is_some() || what.child_until_age.is_some() {
@@ -248,10 +254,7 @@ fn say_erased(out: &mut Output, erased: &Erased) {
         "left under the same name, with another date of birth or without one",
     );
     if !erased.swept {
-        Output::aside(
-            "Another terminal was reading the book: what was erased may still lie in its file or log. \
-             Close the other terminals, then: rimbook erase --sweep",
-        );
+        Output::aside(NOT_SWEPT);
     }
     if erased.backups.is_empty() {
         Output::aside(

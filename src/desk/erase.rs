@@ -137,6 +137,14 @@ impl Desk {
             .collect())
     }
 
+    /// Whether something was erased and the file has not been rewritten since.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub fn sweep_is_due(&self) -> Result<bool, DeskError> {
+        Ok(self.store.sweep_is_due()?)
+    }
+
     /// Rewrites the file without what was erased and empties its log; for when another terminal
     /// was in the way. Returns whether it was done.
     ///

@@ -42,6 +42,9 @@ pub struct Gone {
     pub drafts: usize,
 }
 
+/// The setting that is there from an erasure until the file has been swept after it.
+pub(super) const SWEEP_DUE: &str = "sweep_due";
+
 const EVERY: &str = "SELECT id, number, wearer_key, content,
     (SELECT max(substr(at, 1, 10)) FROM history WHERE job_id = job.id AND what <> ?1)
     FROM job ORDER BY id";
@@ -97,7 +100,20 @@ impl Store {
         let busy: i64 = self
             .connection
             .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |r| r.get(0))?;
+        if busy == 0 {
+            self.connection
+                .execute("DELETE FROM setting WHERE name = ?1", [SWEEP_DUE])?;
+        }
         Ok(busy == 0)
+    }
+
+    /// Whether something was erased and the file has not been swept since: another process was in
+    /// the way, or this one ended in between.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn sweep_is_due(&self) -> Result<bool, StoreError> {
+        Ok(self.setting(SWEEP_DUE)?.unwrap_or(false))
     }
 }
 
@@ -131,6 +147,7 @@ impl Write<'_> {
         t.execute("DELETE FROM passed WHERE job_id = ?1", [id])?;
         t.execute("DELETE FROM job_search WHERE rowid = ?1", [id])?;
         t.execute("DELETE FROM job WHERE id = ?1", [id])?;
+        self.set_setting(SWEEP_DUE, &true)?;
         t.execute("DELETE FROM erasing", [])?;
         if keep_number {
             let mut numbers: Vec<String> = self.setting(ERASED_NUMBERS)?.unwrap_or_default();
