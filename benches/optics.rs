@@ -1,13 +1,17 @@
-//! How long single calculations take, by function call and through the headless interface.
+//! How long single calculations take, by function call and through the headless interface, and the
+//! checks of a whole job.
 //!
 //! `cargo bench --bench optics`
 #![allow(missing_docs, clippy::unwrap_used, reason = "a benchmark")]
 
 use std::hint::black_box;
 
+use chrono::NaiveDate;
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use rimbook::calc::{answer, run};
-use rimbook::eye::Eye;
+use rimbook::eye::{Eye, PerEye};
+use rimbook::gate::{Practice, Surroundings, findings};
+use rimbook::job::{Gate, Job, Section, StaffRoll, read_jobs};
 use rimbook::optics::Rx;
 use rimbook::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
 use rimbook::optics::outline::Outline;
@@ -15,6 +19,10 @@ use rimbook::optics::prism::Place;
 use rimbook::optics::thickness::{GivenThickness, LensBody, thickness};
 use rimbook::optics::tilt::{Tilt, oblique};
 use rimbook::optics::vertex::vertex;
+use rimbook::tolerance::budget::{Basis, ThinLens, budget};
+use rimbook::tolerance::{EyeValues, PairValues};
+use rimbook::worked::accuracy::full_budget;
+use serde_json::{Value, json};
 
 const RX: Rx = Rx::new(-4.25, -1.5, 37.0);
 
@@ -61,6 +69,38 @@ fn calls(c: &mut Criterion) {
     });
 }
 
+/// The budget of one pair, everything measured, as each look at a gate works it out.
+fn budgets(c: &mut Criterion) {
+    let pairs = [
+        ("minus 1", Rx::sphere(-1.0), Rx::sphere(-1.25)),
+        ("minus 10", Rx::sphere(-10.0), Rx::new(-9.5, -1.5, 20.0)),
+        (
+            "weak cylinder",
+            Rx::new(6.0, -0.25, 170.0),
+            Rx::new(5.5, -0.5, 40.0),
+        ),
+    ];
+    let mut group = c.benchmark_group("full_budget");
+    for (name, right, left) in pairs {
+        let basis = Basis {
+            ordered: PairValues {
+                right: Some(EyeValues::of(right)),
+                left: Some(EyeValues::of(left)),
+            },
+            fitted_vertex_mm: PerEye {
+                right: Some(12.0),
+                left: Some(12.0),
+            },
+            pantoscopic_deg: Some(8.0),
+            face_form_deg: Some(5.0),
+            index: Some(1.6),
+            ..Basis::default()
+        };
+        group.bench_function(name, |b| b.iter(|| budget(black_box(&basis), &ThinLens)));
+    }
+    group.finish();
+}
+
 fn requests(c: &mut Criterion) {
     let lines = [
         (
@@ -93,5 +133,61 @@ fn requests(c: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, calls, requests);
+/// Scenario S01 of the tests with its readings and handover, tilted so that every model has work.
+fn made_pair() -> (Job, StaffRoll, NaiveDate) {
+    let all: Value = serde_json::from_str(include_str!("../tests/data/scenarios.json")).unwrap();
+    let scenario = &all["scenarios"][0];
+    let mut job: Job = read_jobs(&scenario["job"].to_string()).unwrap().remove(0);
+    for step in scenario["steps"].as_array().unwrap() {
+        if step["do"] == "record" {
+            let section = Section::from_word(step["section"].as_str().unwrap()).unwrap();
+            job.record(section, &step["value"]).unwrap();
+        }
+    }
+    job.record(
+        Section::Fitting,
+        &json!({"pantoscopic_deg": 9, "face_form_deg": 8}),
+    )
+    .unwrap();
+    let staff = StaffRoll(serde_json::from_value(scenario["staff"].clone()).unwrap());
+    (
+        job,
+        staff,
+        scenario["today"].as_str().unwrap().parse().unwrap(),
+    )
+}
+
+fn jobs(c: &mut Criterion) {
+    let (job, staff, today) = made_pair();
+    let practice = Practice::default();
+    let around = Surroundings {
+        today,
+        staff: &staff,
+        practice: &practice,
+        others: &[],
+    };
+    for gate in Gate::ALL {
+        c.bench_function(&format!("gate {gate}"), |b| {
+            b.iter(|| findings(*gate, black_box(&job), around, &[], &[]));
+        });
+    }
+    c.bench_function("full_budget", |b| {
+        b.iter(|| full_budget(black_box(&job), &practice));
+    });
+    let pair = json!({"right": {"sphere_d": -2.0, "cylinder_d": -0.5, "axis_deg": 90, "base_in_delta": 0, "base_up_delta": 0},
+        "left": {"sphere_d": -2.25, "cylinder_d": -0.5, "axis_deg": 80, "base_in_delta": 0, "base_up_delta": 0}});
+    let request = json!({"calc": "tolerance", "standard": "ISO 21987:2017", "lens_kind": "single vision", "ordered": pair,
+        "measured": pair})
+    .to_string();
+    assert!(
+        answer(&request).contains("\"ok\":true"),
+        "{}",
+        answer(&request)
+    );
+    c.bench_function("compare, as a request", |b| {
+        b.iter(|| answer(black_box(&request)));
+    });
+}
+
+criterion_group!(benches, calls, budgets, jobs, requests);
 criterion_main!(benches);

@@ -113,6 +113,31 @@ fn a_wrong_type_is_said() {
 }
 
 #[test]
+fn what_a_terminal_might_obey_is_escaped_and_the_value_stays_the_same() {
+    let odd = "a\u{9b}31m\u{85}\u{7f}\u{202e}é";
+    for line in [
+        format!(r#"{{"id":"{odd}","calc":"vertex"}}"#),
+        format!(
+            r#"{{"id":{{"{odd}":["{odd}"]}},"calc":"drop_for_tilt","pantoscopic_deg":8,"vertex_mm":12}}"#
+        ),
+        format!(r#"{{"id":1,"calc":"{odd}"}}"#),
+        format!(r#"{{"id":1,"calc":"vertex","{odd}":1}}"#),
+        format!(r#"{{"id":"{odd}","calc":"power_vector","rx":{{"sphere_d":NaN}}}}"#),
+    ] {
+        let reply = answer(&line);
+        assert!(
+            reply.contains("\\u009b31m\\u0085\\u007f\\u202eé")
+                && !reply.chars().any(char::is_control),
+            "{reply:?}"
+        );
+        let request = line.replace("NaN", "1");
+        let request: Value = serde_json::from_str(&request).unwrap();
+        let read: Value = serde_json::from_str(&reply).unwrap();
+        assert_eq!(read["id"], request["id"]);
+    }
+}
+
+#[test]
 fn numbers_without_a_finite_value_are_out_of_range_and_keep_their_id() {
     for number in ["NaN", "Infinity", "-Infinity", "1e999", "-1e400"] {
         let line = format!(r#"{{"id":"q7","calc":"power_vector","rx":{{"sphere_d":{number}}}}}"#);

@@ -9,6 +9,7 @@
 
 use proptest::prelude::*;
 use rimbook::card::fitting_card;
+use rimbook::gate::Practice;
 use rimbook::job::Job;
 use serde_json::json;
 use unicode_width::UnicodeWidthStr;
@@ -34,7 +35,7 @@ fn job() -> Job {
 }
 
 fn text(job: &Job, width: usize) -> String {
-    let lines: Vec<String> = fitting_card(job, "1042", width)
+    let lines: Vec<String> = fitting_card(job, "1042", &Practice::default(), width)
         .iter()
         .map(rimbook::card::CardLine::text)
         .collect();
@@ -49,10 +50,10 @@ fn narrow_card() {
     allergic: nickel · past, unchecked
     R      -2.25/-0.75x90 add 2.00
     L      -1.125 add 2.00 1.00 out
-    PD     R 31.5 L 32 mm (near 29.5/30)
-    height R 22 L 21.5 mm
-    vertex 12 → 13/13.5 → - mm
-    tilt   8° · face form 5°
+    PD     31.5/32 ±1.0 twice near 29.5/30
+    height R 22 L 21.5 mm ±1.0 measure twice
+    vertex 12 → 13/13.5 → - mm ±12.8
+    tilt   8° ±5.7 · face form 5° ±5.9
     bend   R 95 L 97 mm
     head   142 mm · pads 13 mm silicone scr…
     frame  Alder brown 52-18 b 38 side 140
@@ -67,8 +68,8 @@ fn wide_card() {
     Ida Example · born 1961-04-23          2026-11-04 · 1042 · collected
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00          L -1.125 add 2.00 1.00 out
-    PD     R 31.5 L 32 mm (near 29.5/30)      height R 22 L 21.5 mm
-    vertex 12 → 13/13.5 → - mm                tilt 8° · face form 5°
+    PD     31.5/32 ±1.0 twice near 29.5/30    height R 22 L 21.5 mm ±1.0 twice
+    vertex 12 → 13/13.5 → - mm ±12.8          tilt 8° ±5.7 · face form 5° ±5.9
     bend   R 95 L 97 mm  head 142 mm · pads 13 mm silicone screw
     frame  Alder brown 52-18 b 38 side 140    North Lab · due 2026-11-12
     lenses progressive · resin 1.60 · vertex compensated · base 4 D · hard, anti-…
@@ -80,7 +81,7 @@ fn without_flags_the_narrow_card_has_room_for_coatings() {
     let mut job = job();
     job.past = None;
     job.wearer.allergies = Some(Vec::new());
-    let lines = fitting_card(&job, "1042", 40);
+    let lines = fitting_card(&job, "1042", &Practice::default(), 40);
     assert_eq!(lines.len(), 14);
     assert!(
         lines
@@ -97,7 +98,7 @@ fn an_empty_job_has_a_card_of_dashes() {
     - · 1042 · measured
     R      -
     L      -
-    PD     R - L - mm (near -)
+    PD     R - L - mm near -
     height R - L - mm
     vertex - → - → - mm
     tilt   - · face form -
@@ -119,7 +120,7 @@ proptest! {
         job.wearer.name = Some(name);
         job.frame.name = Some(frame);
         job.order.laboratory = Some(laboratory);
-        let lines = fitting_card(&job, "1042", width);
+        let lines = fitting_card(&job, "1042", &Practice::default(), width);
         let most = if width >= 60 { 8 } else { 14 };
         prop_assert!(lines.len() <= most);
         for line in lines {

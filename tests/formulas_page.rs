@@ -1,4 +1,4 @@
-//! The worked examples of `docs/formulas.md` are computed again.
+//! The worked examples of `docs/formulas.md` and `docs/models.md` are computed again.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -58,12 +58,11 @@ fn compare(found: &Value, shown: &Value, text: &str, path: &str) {
     }
 }
 
-#[test]
-fn every_worked_example_comes_out_as_shown() {
-    let page =
-        std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/docs/formulas.md")).unwrap();
+/// Asks a page's examples again; returns the calculations they are of.
+fn asked_again(page: &str) -> BTreeSet<String> {
+    let path = format!("{}/docs/{page}", env!("CARGO_MANIFEST_DIR"));
     let mut shown_for = BTreeSet::new();
-    for (request, reply) in examples(&page) {
+    for (request, reply) in examples(&std::fs::read_to_string(path).unwrap()) {
         let request: Value = serde_json::from_str(&request).unwrap();
         shown_for.insert(request["calc"].as_str().unwrap().to_owned());
         let shown: Value = serde_json::from_str(&reply).unwrap();
@@ -76,10 +75,31 @@ fn every_worked_example_comes_out_as_shown() {
             &request.to_string(),
         );
     }
+    shown_for
+}
+
+#[test]
+fn every_worked_example_comes_out_as_shown() {
+    let shown_for = asked_again("formulas.md");
     // Every calculation has its example.
     let vectors = common::json("checks/calc_vectors.json");
     for case in vectors.as_array().unwrap() {
         let calc = case["request"]["calc"].as_str().unwrap();
+        assert!(shown_for.contains(calc), "no example of {calc}");
+    }
+}
+
+#[test]
+fn every_model_has_an_example_that_comes_out_as_shown() {
+    let shown_for = asked_again("models.md");
+    for calc in [
+        "vertex",
+        "oblique",
+        "as_worn",
+        "as_worn_compensate",
+        "thickness",
+        "magnification",
+    ] {
         assert!(shown_for.contains(calc), "no example of {calc}");
     }
 }

@@ -197,6 +197,38 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
 }
 
 #[test]
+fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
+    use rimbook::worked::remedy::{Kind, of_finding};
+    let away = json!({"right": {"vertex_mm": 14}});
+    for (check, gate, section) in [
+        ("bvd-mismatch", Gate::Ordered, "fitting"),
+        ("fit-vertex", Gate::Collected, "handover"),
+    ] {
+        let job = changed(&with(strong(), section, away.clone()));
+        let list = found(&job, gate);
+        let finding = list.iter().find(|f| f.check == check).expect(check);
+        let remedy = of_finding(&job, finding).expect(check);
+        // -8.00 D: the far point is 125 mm from the lens, and 2 mm less once it is farther out.
+        let expected = 1000.0 / 123.0 - 8.0;
+        let left = |kind| remedy.way(kind).unwrap().left_d;
+        assert!((left(Kind::Leave) - expected).abs() < 1e-9, "{check}");
+        assert!(
+            finding.message.contains(&format!("{expected:.2} D")),
+            "{check}: {}",
+            finding.message
+        );
+        assert!((remedy.move_mm() + 2.0).abs() < 1e-9, "{check}");
+        assert!(left(Kind::SetExactly) < 1e-9, "{check}");
+        let others = list
+            .iter()
+            .filter(|f| !["bvd-mismatch", "fit-vertex"].contains(&f.check));
+        for f in others {
+            assert_eq!(of_finding(&job, f), None, "{}", f.check);
+        }
+    }
+}
+
+#[test]
 fn an_acceptance_of_a_warning_never_settles_the_stop_it_later_becomes() {
     let mut job = changed(&[("handover", json!({"right": {"height_mm": 20.5}}))]);
     let roll = staff();

@@ -48,10 +48,46 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("gate_accept", &["g", "a"]),
     ("lookup", &["/", "thorn"]),
     ("collections", &["c"]),
+    ("workbench_list", &["alt-b"]),
+    (
+        "workbench_vertex",
+        &[
+            "alt-b",
+            "page-down",
+            "page-down",
+            "page-down",
+            "page-down",
+            "page-down",
+            "page-down",
+            "enter",
+            "-8.50/-1.25x35",
+            "tab",
+        ],
+    ),
+    (
+        "workbench_of_a_job",
+        &["enter", "alt-b", "t", "t", "t", "enter"],
+    ),
     ("new_job", &["n", "Ada"]),
     ("help", &["?"]),
     ("palette", &["ctrl-p", "coll"]),
     ("people", &["w"]),
+    ("choices", &["enter", "alt-c"]),
+    ("choices_edge", &["enter", "alt-c", "s", "s", "down"]),
+    ("choices_take", &["enter", "alt-c", "down", "enter"]),
+    ("pictures_front", &["enter", "f6"]),
+    ("pictures_edges", &["enter", "alt-p", "tab"]),
+    ("pictures_vertex", &["enter", "alt-p", "tab", "tab"]),
+    ("pictures_across", &["enter", "alt-p", "tab", "tab", "tab"]),
+    (
+        "pictures_up",
+        &["enter", "alt-p", "tab", "tab", "tab", "tab", "down"],
+    ),
+    (
+        "pictures_tilt",
+        &["enter", "alt-p", "shift-tab", "shift-tab"],
+    ),
+    ("pictures_accuracy", &["enter", "alt-p", "shift-tab"]),
 ];
 
 #[test]
@@ -71,6 +107,48 @@ fn screens_look_as_they_were_approved_at_120_by_40() {
         let mut d = book();
         d.keys(keys);
         insta::assert_snapshot!(format!("{name}_120x40"), d.screen(120, 40));
+    }
+}
+
+#[test]
+fn a_vertex_mismatch_looks_as_it_was_approved_at_the_gate_and_in_the_form() {
+    let mut d = Driver::signed_in(&[job("S03")]);
+    d.keys(&["g"]);
+    let mismatch = |d: &Driver| {
+        let findings = &d.app.job.as_ref().unwrap().findings;
+        findings[d.app.finding].check == "bvd-mismatch"
+    };
+    while !mismatch(&d) {
+        d.keys(&["down"]);
+    }
+    insta::assert_snapshot!("gate_vertex_80x24", d.screen(80, 24));
+    insta::assert_snapshot!("gate_vertex_120x40", d.screen(120, 40));
+    for height in 16..24 {
+        let shown = d.screen(60, height);
+        assert!(shown.contains("set it"), "{shown}");
+    }
+    d.keys(&["enter"]);
+    insta::assert_snapshot!("job_fitting_vertex_120x40", d.screen(120, 40));
+}
+
+#[test]
+fn lenses_that_cannot_be_made_look_as_was_approved() {
+    let mut file = job("S01");
+    let powers = json!({"right": {"sphere_d": 11.0}, "left": {"sphere_d": 10.5}});
+    for eye in ["right", "left"] {
+        file["prescription"][eye] = powers[eye].clone();
+        file["lenses"]["powers"][eye] = powers[eye].clone();
+        file["fitting"][eye]["cd_mm"] = json!(28);
+    }
+    let mut d = Driver::signed_in(&[file]);
+    d.keys(&["enter", "alt-c", "s", "s", "end"]);
+    insta::assert_snapshot!("choices_refused_80x24", d.screen(80, 24));
+    let rows = d.app.choices.order.len();
+    for _ in 0..rows {
+        d.keys(&["up"]);
+        for width in [60, 80, 120] {
+            d.screen(width, 16);
+        }
     }
 }
 
@@ -155,6 +233,62 @@ fn control_characters_in_data_are_never_drawn() {
             .chars()
             .any(|c| c != '\n' && (c.is_control() || c == '\u{202e}'))
     );
+}
+
+/// Pages made from the program: `RIMBOOK_WRITE_DOCS=1 cargo test --test screens` writes them anew.
+#[test]
+fn pages_made_from_the_program_are_written_when_asked_for() {
+    if std::env::var_os("RIMBOOK_WRITE_DOCS").is_none() {
+        return;
+    }
+    let docs = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs");
+    let keys = std::fs::read_to_string(docs.join("keys.md")).unwrap();
+    let (head, _) = keys.split_once("### ").unwrap();
+    std::fs::write(
+        docs.join("keys.md"),
+        format!("{head}{}", action::markdown()),
+    )
+    .unwrap();
+}
+
+#[test]
+fn the_pictures_go_round_both_ways_and_esc_goes_back_to_the_job() {
+    let mut d = book();
+    d.keys(&["enter", "f6"]);
+    let first = d.screen(80, 24);
+    assert!(first.contains("[front]"), "{first}");
+    d.keys(&["f6"; 7]);
+    assert_eq!(d.screen(80, 24), first);
+    d.keys(&["shift-tab"]);
+    assert!(d.screen(80, 24).contains("[accuracy]"));
+    d.keys(&["left"]);
+    assert!(d.screen(80, 24).contains("[R] L"));
+    d.keys(&["down"]);
+    assert!(d.screen(80, 24).contains("R [L]"));
+    d.keys(&["esc"]);
+    assert!(d.screen(80, 24).contains("prescription"));
+}
+
+#[test]
+fn pictures_in_plain_characters_stay_plain() {
+    for (name, keys) in SCREENS.iter().filter(|s| s.0.starts_with("pictures_")) {
+        let mut d = book();
+        d.keys(keys);
+        for (width, height) in [(60, 16), (80, 24), (120, 40)] {
+            let theme = Theme::new(false, None).ascii(true);
+            let shown = d.screen_in(width, height, theme);
+            // The rule, the header and the hints belong to every screen.
+            let body: Vec<&str> = shown.lines().skip(2).collect();
+            let body = body[..body.len() - 2].join("\n");
+            assert!(body.is_ascii(), "{name} {width}x{height}\n{body}");
+            let tabs = body.lines().next().unwrap();
+            let front = tabs.rsplit_once('[').unwrap().1;
+            assert!(front.contains(']'), "{name} {width}: {tabs}");
+            if (width, height) == (80, 24) {
+                insta::assert_snapshot!(format!("{name}_ascii_80x24"), shown);
+            }
+        }
+    }
 }
 
 #[test]

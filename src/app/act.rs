@@ -86,8 +86,13 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             pictures::act(app, action)
         }
         Action::Retention => vec![Effect::Retention],
-        Action::Choices => choices::act(app, action),
+        Action::Choices
+        | Action::TakeChoice
+        | Action::SortNext
+        | Action::SortPrevious
+        | Action::SortReverse => choices::act(app, action),
         Action::Workbench => bench::act(app, action),
+        _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
     }
 }
@@ -123,12 +128,16 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
-        Screen::Pictures | Screen::Welcome => Vec::new(),
+        Screen::Pictures => pictures::step(app),
+        Screen::Welcome => Vec::new(),
     }
 }
 
 /// Goes back to the screen before; the worklist is the first.
 fn back(app: &mut App) -> Vec<Effect> {
+    if app.screen == Screen::Workbench && bench::back(app) {
+        return Vec::new();
+    }
     let Some(before) = app.trail.pop() else {
         if app.screen == Screen::Worklist {
             let key = app.keymap.shown(Action::Quit).unwrap_or_default();

@@ -1,5 +1,7 @@
 //! What is asked over a screen: a line of text, a choice, the palette, the help.
 
+use serde_json::Value;
+
 use super::act;
 use super::action::{ACTIONS, Action, Scope};
 use super::effect::{Deed, Effect};
@@ -59,6 +61,24 @@ pub enum Purpose {
         role: Role,
         /// What waits.
         then: Option<Deed>,
+    },
+    /// Which result of the workbench is carried into a job.
+    Carry {
+        /// The job.
+        number: String,
+        /// The revision its old values were read at.
+        revision: i64,
+        /// What can be carried.
+        offers: Vec<super::bench::carry::Offer>,
+    },
+    /// A material and a base curve for the job.
+    TakeChoice {
+        /// Job.
+        number: String,
+        /// Revision that was looked at.
+        revision: i64,
+        /// What each answer changes in the lenses; an answer beyond them changes nothing.
+        changes: Vec<Value>,
     },
     /// Without a book: what to do.
     Welcome,
@@ -323,6 +343,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         }
         Purpose::Person { .. }
         | Purpose::PersonRole { .. }
+        | Purpose::Carry { .. }
+        | Purpose::TakeChoice { .. }
         | Purpose::Welcome
         | Purpose::Review { .. } => {
             return Ok(Vec::new());

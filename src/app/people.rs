@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen};
+use super::{App, Screen, choices};
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -70,6 +70,13 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         },
+        Purpose::Carry {
+            number,
+            revision,
+            mut offers,
+        } if index < offers.len() => {
+            super::bench::carry::chosen(app, number, revision, offers.swap_remove(index))
+        }
         Purpose::Person { then } => {
             if let Some(member) = app.staff.0.get(index) {
                 app.person = Some(member.name.clone());
@@ -83,6 +90,11 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
             }
         }
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
+        Purpose::TakeChoice {
+            number,
+            revision,
+            changes,
+        } => choices::answered(app, number, revision, &changes, index),
         Purpose::PersonRole { name, then } => {
             let roles = roles(app);
             let Some(role) = roles.get(index).copied() else {

@@ -5,7 +5,7 @@ use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
-use super::{App, Screen, act, collecting, entry, people, retention};
+use super::{App, Screen, act, bench, choices, collecting, entry, people, retention};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 
@@ -50,6 +50,10 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.dialog.is_some() {
         return dialog::key(app, key);
     }
+    // What is being typed at the workbench takes every key that a line of text knows.
+    if app.screen == Screen::Workbench && bench::typed(app, key) {
+        return Vec::new();
+    }
     let scope = app.scope();
     if let Some(action) = app.keymap.action(scope, key) {
         return act::act(app, action);
@@ -60,6 +64,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         Scope::Lookup if app.lookup.line.key(key) => {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
+        Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ => Vec::new(),
     }
@@ -79,6 +84,10 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         Scope::Lookup => {
             app.lookup.line.paste(text);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
+        }
+        Scope::Workbench => {
+            bench::pasted(app, text);
+            Vec::new()
         }
         _ => Vec::new(),
     }
@@ -113,7 +122,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
                 .as_ref()
                 .is_some_and(|j| j.open.number != opened.open.number);
             show(app, &opened);
-            if another || app.screen != Screen::Gate {
+            if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
                 app.go(Screen::Job);
             }
             restore_draft(app, &opened);
@@ -130,10 +139,13 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             }
             if is_undo {
                 app.say("Taken back.");
+            } else {
+                bench::carry::recorded(app);
             }
             vec![Effect::Reload]
         }
         Message::Stale(opened) => {
+            bench::carry::refused(app);
             entry::keep_typed(app);
             show(app, &opened);
             app.complain(
@@ -165,6 +177,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             vec![Effect::Reload]
         }
         Message::Failed { message, hints } => {
+            bench::carry::refused(app);
             entry::keep_typed(app);
             let mut all = vec![message];
             all.extend(hints);
@@ -260,6 +273,7 @@ fn show(app: &mut App, opened: &Opened) {
         sent: None,
         undo,
     });
+    choices::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -277,7 +291,7 @@ fn restore_draft(app: &mut App, opened: &Opened) {
 fn changed(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate => {
+        Screen::Job | Screen::Gate | Screen::Choices => {
             effects.extend(
                 app.job
                     .as_ref()

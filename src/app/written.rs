@@ -30,8 +30,22 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
     })
 }
 
+/// Returns the power of one lens from text: on exact eighths as a prescriber writes it, or to the
+/// hundredth as a focimeter reads it.
+///
+/// # Errors
+/// A sentence that says what to type.
+pub(crate) fn one_power(text: &str) -> Result<RowPowers, String> {
+    match notation::read(text) {
+        Ok(Reading::One { eye, rx }) => Ok(row(&rx, eye.unwrap_or(Eye::Right))),
+        Ok(Reading::Two(_)) => Err("these are the powers of two eyes: type one of them".to_owned()),
+        Err(e) if e.kind == ErrorKind::PowerNotOnStep => reading(text).ok_or(e.message),
+        Err(e) => Err(e.message),
+    }
+}
+
 /// Whether text holds more than one figure, so that it is meant as a whole power.
-fn is_whole(text: &str) -> bool {
+pub(crate) fn is_whole(text: &str) -> bool {
     let groups = text
         .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
         .filter(|g| !g.is_empty())

@@ -6,6 +6,7 @@ use super::error::{CalcError, Kind};
 use super::json::Node;
 use crate::optics::Rx;
 use crate::optics::prism::{Place, Prism};
+use crate::text::json_safe;
 
 /// A finite number of a result; minus zero is written as zero.
 #[derive(Debug, Clone, Copy)]
@@ -102,8 +103,12 @@ pub(super) fn write(
     reason = "results are made for this call, and the calls read as one table"
 )]
 pub(super) fn result<R: Serialize>(out: &mut Vec<u8>, result: R) -> Result<(), CalcError> {
-    serde_json::to_writer(out, &result)
-        .map_err(|_| CalcError::new(Kind::Impossible, "no finite result exists for these values"))
+    serde_json::to_writer(out, &result).map_err(|_| {
+        CalcError::new(
+            Kind::Impossible,
+            "no finite result exists for these values: check them",
+        )
+    })
 }
 
 /// Appends a refusal.
@@ -118,10 +123,21 @@ pub(super) fn refuse(id: &Node<'_>, out: &mut Vec<u8>, error: &CalcError) {
 }
 
 /// Appends a value that can always be written: text, or what was itself read from JSON.
+///
+/// Answers are read on terminals too, and ids and wrong keys come from the asker: what a terminal
+/// might obey is escaped, which leaves the value as it is for whoever reads the JSON.
 fn append(out: &mut Vec<u8>, value: &impl Serialize) {
     let start = out.len();
     if serde_json::to_writer(&mut *out, value).is_err() {
         out.truncate(start);
         out.extend_from_slice(b"null");
+        return;
+    }
+    let is_plain = |b: &u8| b.is_ascii() && *b != 0x7f;
+    if out.iter().skip(start).all(is_plain) {
+        return;
+    }
+    if let Ok(text) = String::from_utf8(out.split_off(start)) {
+        out.extend_from_slice(json_safe(text).as_bytes());
     }
 }

@@ -2,9 +2,11 @@
 
 use chrono::NaiveDate;
 
+use super::budgets::{Budgets, Wording, longest_that_fits};
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
 use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
 use crate::eye::Eye;
+use crate::gate::Practice;
 use crate::job::Job;
 use unicode_width::UnicodeWidthStr;
 
@@ -13,16 +15,17 @@ const ADULT_YEARS: i32 = 16;
 
 /// Returns the card of a job for a width in columns: wide from [`WIDE_FROM`] on, else narrow.
 ///
-/// `number` is the job's number in the book.
-pub fn fitting_card(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
+/// `number` is the job's number in the book; `practice` has chosen the standard behind the budgets.
+pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) -> Vec<CardLine> {
+    let budgets = Budgets::of(job, practice);
     if width >= WIDE_FROM {
-        wide(job, number, width)
+        wide(job, number, &budgets, width)
     } else {
-        narrow(job, number, width)
+        narrow(job, number, &budgets, width)
     }
 }
 
-fn narrow(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
+fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![
         CardLine::new("", &person(job), Emphasis::Strong, width),
@@ -34,10 +37,12 @@ fn narrow(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
     }
     lines.push(plain("R", &prescription(job, Eye::Right)));
     lines.push(plain("L", &prescription(job, Eye::Left)));
-    lines.push(plain("PD", &pd(job)));
-    lines.push(plain("height", &heights(job)));
-    lines.push(plain("vertex", &vertex(job)));
-    lines.push(plain("tilt", &tilt(job)));
+    let room = width.saturating_sub(LABEL_WIDTH);
+    let marked = |text: &dyn Fn(Wording) -> String| longest_that_fits(room, text);
+    lines.push(plain("PD", &marked(&|m| pd(job, budgets, m))));
+    lines.push(plain("height", &marked(&|m| heights(job, budgets, m))));
+    lines.push(plain("vertex", &marked(&|m| vertex(job, budgets, m))));
+    lines.push(plain("tilt", &marked(&|m| tilt(job, budgets, m))));
     lines.push(plain("bend", &bend(job)));
     lines.push(plain("head", &head_and_pads(job)));
     lines.push(plain(
@@ -58,7 +63,7 @@ fn narrow(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
     lines
 }
 
-fn wide(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
+fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![CardLine::new(
         "",
@@ -77,14 +82,23 @@ fn wide(job: &Job, number: &str, width: usize) -> Vec<CardLine> {
         room,
     );
     lines.push(plain("Rx", &powers));
-    lines.push(plain(
-        "PD",
-        &beside(&pd(job), &format!("height {}", heights(job)), room),
-    ));
-    lines.push(plain(
-        "vertex",
-        &beside(&vertex(job), &format!("tilt {}", tilt(job)), room),
-    ));
+    let marked = |left: &dyn Fn(Wording) -> String, right: &dyn Fn(Wording) -> String| {
+        longest_that_fits(room, &|m| {
+            beside(
+                &left(m),
+                &right(m),
+                room.max(left(m).width() + 2 + right(m).width()),
+            )
+        })
+    };
+    let places = marked(&|m| pd(job, budgets, m), &|m| {
+        format!("height {}", heights(job, budgets, m))
+    });
+    lines.push(plain("PD", &places));
+    let stand = marked(&|m| vertex(job, budgets, m), &|m| {
+        format!("tilt {}", tilt(job, budgets, m))
+    });
+    lines.push(plain("vertex", &stand));
     lines.push(plain(
         "bend",
         &beside(&bend(job), &format!("head {}", head_and_pads(job)), room),
@@ -157,41 +171,51 @@ fn flags(job: &Job) -> String {
     flags.join(" · ")
 }
 
-fn pd(job: &Job) -> String {
+fn pd(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     let near = short_both(job, "fitting", "near_cd_mm");
-    format!("{} mm (near {near})", both(job, "fitting", "cd_mm"))
+    let budget = budgets.after("CD", wording);
+    if wording == Wording::Tight {
+        let fitted = short_both(job, "fitting", "cd_mm");
+        return format!("{fitted}{budget} near {near}");
+    }
+    let fitted = both(job, "fitting", "cd_mm");
+    format!("{fitted} mm{budget} near {near}")
 }
 
-fn heights(job: &Job) -> String {
+fn heights(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     let fitted = both(job, "fitting", "height_mm");
+    let budget = budgets.after("height", wording);
     let segment = [Eye::Right, Eye::Left]
         .iter()
         .any(|e| job.fitting.eye(*e).segment_height_mm.is_some());
     if segment {
         format!(
-            "{fitted} mm (segment {})",
+            "{fitted} mm (segment {}){budget}",
             short_both(job, "fitting", "segment_height_mm")
         )
     } else {
-        format!("{fitted} mm")
+        format!("{fitted} mm{budget}")
     }
 }
 
 /// Tested, fitted and handed over, so that a change of the distance is seen at once.
-fn vertex(job: &Job) -> String {
+fn vertex(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     format!(
-        "{} → {} → {} mm",
+        "{} → {} → {} mm{}",
         at(job, "prescription.tested_vertex_mm"),
         short_both(job, "fitting", "vertex_mm"),
-        short_both(job, "handover", "vertex_mm")
+        short_both(job, "handover", "vertex_mm"),
+        budgets.after("vertex", wording)
     )
 }
 
-fn tilt(job: &Job) -> String {
+fn tilt(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     format!(
-        "{} · face form {}",
+        "{}{} · face form {}{}",
         angle(job, "fitting.pantoscopic_deg"),
-        angle(job, "fitting.face_form_deg")
+        budgets.after("tilt", wording),
+        angle(job, "fitting.face_form_deg"),
+        budgets.after("face form", wording)
     )
 }
 

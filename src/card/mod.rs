@@ -2,8 +2,11 @@
 //!
 //! Two arrangements of the same lines of plain text: narrow (40 columns, at most 14 lines) and wide
 //! (78 columns, at most 8 lines). Right always stands before left, units are said, a value that is
-//! missing is a dash. Nothing here knows of a terminal.
+//! missing is a dash. After what was measured stands how far it may be out ("±1.0"), and after the
+//! tightest of them the words "measure twice", or "twice" where there is no room. Nothing here knows
+//! of a terminal.
 
+mod budgets;
 mod lines;
 mod words;
 

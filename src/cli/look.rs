@@ -113,8 +113,9 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
         out.value(&whole(&desk, &open)?);
         return Ok(Outcome::Done);
     }
+    let practice = desk.practice()?;
     out.line(&format!("{}: {}", open.number, open.job.stage()));
-    for line in fitting_card(&open.job, &open.number, UNCUT) {
+    for line in fitting_card(&open.job, &open.number, &practice, UNCUT) {
         // The card sets two things side by side; heard one after the other, each is a line.
         let said = format!("{} {}", line.label, line.value);
         let parts = said.split(GAP).map(str::trim);

@@ -196,7 +196,7 @@ fn trace(
     };
     if forward <= 0.0 {
         return Err(OpticsError::impossible(
-            "the line of sight is turned back by so much prism",
+            "the line of sight is turned back by so much prism: choose a flatter form or decentre less",
         ));
     }
     Ok((worn, prism))

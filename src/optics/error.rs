@@ -60,7 +60,7 @@ pub(super) fn finite(value: f64) -> Result<f64, OpticsError> {
         Ok(value)
     } else {
         Err(OpticsError::impossible(
-            "the numbers are too large for the formula: no finite result exists",
+            "the numbers are too large for the formula and no finite result exists: check them",
         ))
     }
 }

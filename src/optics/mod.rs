@@ -10,6 +10,7 @@ pub mod back_vertex;
 pub mod base_curve;
 pub mod blank;
 pub mod centration;
+pub mod chromatic;
 pub mod combine;
 pub mod curves;
 pub mod error;

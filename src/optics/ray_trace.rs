@@ -209,12 +209,15 @@ fn frame(normal: Vector, direction: Vector) -> Vector {
 
 fn missed(side: &str) -> OpticsError {
     OpticsError::impossible(format!(
-        "the line of sight does not meet the {side} surface: its curve is too steep to reach that far from the vertex"
+        "the line of sight does not meet the {side} surface, whose curve is too steep to reach that far from its \
+         vertex: choose a flatter form or decentre less"
     ))
 }
 
 fn reflected() -> OpticsError {
-    OpticsError::impossible("the ray is totally reflected inside the lens at that tilt and curve")
+    OpticsError::impossible(
+        "the ray is totally reflected inside the lens at that tilt and curve: choose a flatter form, tilt or decentre less",
+    )
 }
 
 fn dot(a: Vector, b: Vector) -> f64 {

@@ -93,7 +93,8 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
         }
     };
     let (edge_min_mm, edge_max_mm) = edge.range(&solid)?;
-    if edge_min_mm < 0.0 {
+    // An edge asked to be nothing thick may come out a rounding below nothing.
+    if edge_min_mm < -1e-9 {
         return Err(OpticsError::impossible(format!(
             "the surfaces cross before the edge, which would be {edge_min_mm:.2} mm thick: make the centre thicker than \
              {:.2} mm",
@@ -109,9 +110,51 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
         edge_top_mm: at(0.0, outline.half_b_mm())?,
         edge_bottom_mm: at(0.0, -outline.half_b_mm())?,
         edge_max_mm,
-        edge_min_mm,
+        edge_min_mm: edge_min_mm.max(0.0),
         volume_mm3: edge.integrate(at)?,
     })
+}
+
+/// A place on a cut through a lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cut {
+    /// From the boxed centre towards the nose, mm; temporal is negative.
+    pub in_mm: f64,
+    /// The front surface, mm forwards of the front vertex (behind it is negative).
+    pub front_mm: f64,
+    /// The back surface, mm forwards of the front vertex.
+    pub back_mm: f64,
+}
+
+/// Returns a finished lens cut level with the boxed centre, from the temporal to the nasal edge at
+/// `steps` equal steps (at least one): its first and last thickness are the temporal and nasal edge
+/// of [`thickness`].
+///
+/// # Errors
+/// As [`thickness`].
+pub fn level_cut(
+    eye: Eye,
+    body: LensBody,
+    outline: &Outline,
+    steps: u32,
+) -> Result<Vec<Cut>, OpticsError> {
+    let centre_mm = thickness(eye, body, outline)?.centre_mm;
+    let solid = Solid::new(&body, centre_mm)?;
+    let side = eye.nasal_sign();
+    let steps = steps.max(1);
+    (0..=steps)
+        .map(|i| {
+            let share = f64::from(i) / f64::from(steps);
+            let in_mm = outline.half_a_mm() * (2.0 * share - 1.0);
+            let (x, y) = (side * (in_mm - body.centre.in_mm), -body.centre.up_mm);
+            let front_mm = -solid.front_depth(x, y)?;
+            Ok(Cut {
+                in_mm,
+                front_mm,
+                back_mm: front_mm - solid.thickness_mm(x, y)?,
+            })
+        })
+        .collect()
 }
 
 /// The lens whose thinnest point is that thick. The back surface depends a little on the centre
@@ -162,18 +205,25 @@ impl Solid {
         })
     }
 
+    /// Depth of the front surface behind its vertex, at a place measured from the optical centre.
+    fn front_depth(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
+        sag_of_square(self.front_curvature, x * x + y * y).ok_or_else(|| too_steep(x, y))
+    }
+
     /// Thickness at a place measured from the optical centre.
     fn thickness_mm(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
-        let front = sag_of_square(self.front_curvature, x * x + y * y);
-        match front.zip(self.back.depth(x, y)) {
-            Some((front, back)) => Ok(self.centre_mm + back - front),
-            None => Err(OpticsError::impossible(format!(
-                "the curves are too steep to reach {:.1} mm from the optical centre: choose a flatter front curve or a \
-                 smaller shape",
-                x.hypot(y)
-            ))),
-        }
+        let front = self.front_depth(x, y)?;
+        let back = self.back.depth(x, y).ok_or_else(|| too_steep(x, y))?;
+        Ok(self.centre_mm + back - front)
     }
+}
+
+fn too_steep(x: f64, y: f64) -> OpticsError {
+    OpticsError::impossible(format!(
+        "the curves are too steep to reach {:.1} mm from the optical centre: choose a flatter front curve or a \
+         smaller shape",
+        x.hypot(y)
+    ))
 }
 
 /// The edge of a lens, seen from the boxed centre, with the optical centre beside it.

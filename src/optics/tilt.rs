@@ -102,14 +102,27 @@ impl Incidence {
 /// # Errors
 /// [`OpticsError::OutOfRange`] for angles beyond 60 degrees or an index not above 1.
 pub fn oblique(eye: Eye, rx: Rx, index: f64, tilt: Tilt) -> Result<Rx, OpticsError> {
+    oblique_matrix(eye, rx.matrix(), index, tilt).map(PowerMatrix::rx)
+}
+
+/// The same of a power as a matrix, for those who ask often.
+///
+/// # Errors
+/// As [`oblique`].
+pub fn oblique_matrix(
+    eye: Eye,
+    power: PowerMatrix,
+    index: f64,
+    tilt: Tilt,
+) -> Result<PowerMatrix, OpticsError> {
     let i = Incidence::of(eye, index, tilt)?;
-    let f = rx.matrix().turned(i.in_lens.0, i.in_lens.1);
+    let f = power.turned(i.in_lens.0, i.in_lens.1);
     let worn = PowerMatrix {
         xx: f.xx * i.along,
         xy: f.xy * i.crossed,
         yy: f.yy * i.across,
     };
-    Ok(worn.turned(i.in_head.0, -i.in_head.1).rx())
+    Ok(worn.turned(i.in_head.0, -i.in_head.1))
 }
 
 /// Returns the power to order so that a thin lens has `wanted` as worn, in minus-cylinder form: the

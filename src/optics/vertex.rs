@@ -51,7 +51,8 @@ pub fn strongest_change_d(rx: Rx, from_mm: f64, to_mm: f64) -> Result<f64, Optic
 }
 
 /// Returns by how much the strongest principal power changes for one millimetre more of vertex
-/// distance, in dioptres per millimetre: `F^2 / 1000`, the slope of [`vertex_power_d`].
+/// distance, in dioptres per millimetre: `F^2 / 1000`, the size of the slope of [`vertex_power_d`]
+/// over the distance moved to (the power to order falls as the lens moves away).
 #[must_use]
 pub fn per_mm_d(rx: Rx) -> f64 {
     let strongest = rx.strongest_d();

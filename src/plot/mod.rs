@@ -3,13 +3,36 @@
 //! Each file works one picture out from plain values; `ui` draws it and writes its numbers beside
 //! it, so that nothing is known from the drawing alone.
 
+pub mod budget;
+pub mod drop;
+pub mod magnification;
+pub mod meridian;
+pub mod near_centration;
+pub mod prism;
+pub mod prism_compass;
+pub mod reading_prism;
+pub mod section;
+pub mod tilt;
+pub mod vertex;
+mod write;
+
 /// What an axis shows.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Axis {
     /// Name of the quantity.
     pub label: String,
     /// Its unit, as written.
     pub unit: &'static str,
+}
+
+impl Axis {
+    /// Makes an axis.
+    pub fn new(label: impl Into<String>, unit: &'static str) -> Self {
+        Self {
+            label: label.into(),
+            unit,
+        }
+    }
 }
 
 /// A curve.
@@ -50,8 +73,18 @@ pub struct Number {
     pub text: String,
 }
 
+impl Number {
+    /// Makes a number.
+    pub fn new(label: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            label: label.into(),
+            text: text.into(),
+        }
+    }
+}
+
 /// Curves over one quantity.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Plot {
     /// What it shows, one line.
     pub title: String,
@@ -65,6 +98,10 @@ pub struct Plot {
     pub marks: Vec<Mark>,
     /// Values not to be passed.
     pub limits: Vec<Limit>,
+    /// Names written into the picture at their place, outwards from its middle.
+    pub words: Vec<Mark>,
+    /// Whether both axes are to one scale: a map rather than a curve.
+    pub is_map: bool,
     /// Its numbers.
     pub numbers: Vec<Number>,
 }
@@ -76,13 +113,15 @@ pub struct Bar {
     pub label: String,
     /// How long; `None` where there is no end.
     pub value: Option<f64>,
+    /// Its unit: bars of one unit are drawn to one scale.
+    pub unit: &'static str,
     /// The value with its unit, and what ends it.
     pub text: String,
     /// Whether it is the one to look at.
     pub strong: bool,
 }
 
-/// Bars on one scale.
+/// Bars, those of one unit on one scale.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bars {
     /// What they show, one line.
@@ -91,7 +130,7 @@ pub struct Bars {
     pub bars: Vec<Bar>,
 }
 
-/// A lens cut level with its boxed centre, from the nasal to the temporal edge.
+/// A lens cut level with its boxed centre, from the temporal to the nasal edge.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Section {
     /// What the lens is made of.

@@ -1,23 +1,25 @@
 //! The accuracy budget of a job: how far each measurement may be wrong before the finished pair,
 //! perfect in everything else, would be outside the standard.
 //!
-//! Nothing is restated here: each question is put to [`compare`] with one measurement moved, and the
-//! first line past its *printed* limit ends the budget. The half hundredth that readings are
+//! Nothing is restated here: each question is put to the comparison itself with one measurement
+//! moved, and the first line past its *printed* limit ends the budget. The half hundredth that readings are
 //! forgiven is left to the laboratory and the focimeter: a budget that used it up would leave them
 //! none.
 
 use crate::eye::{Eye, PerEye};
 use crate::optics::power::PowerMatrix;
 
-use super::compare::{ToleranceError, compare};
+use super::compare::{PowerRules, ToleranceError, compare};
 use super::limit::DUST;
 use super::lines::{LineEye, Report, What};
 use super::prism::prentice;
 use super::standard::{LensKind, Options, Standard};
 use super::values::{EyeValues, PairValues};
 
+mod first_break;
 mod thin;
 
+use first_break::{Bend, first_break};
 pub use thin::ThinLens;
 
 /// How a lens's power depends on where and how it is worn.
@@ -119,10 +121,6 @@ pub struct Budget {
 const FARTHEST_MM: f64 = 100.0;
 /// Nor angles by more than this, degrees.
 const FARTHEST_DEG: f64 = 45.0;
-/// Steps of the search for the first break, in the measurement's unit: errors grow smoothly over
-/// several of them.
-const STEP: f64 = 1.0;
-
 /// Returns every budget.
 ///
 /// # Errors
@@ -276,18 +274,13 @@ fn vertex(
     eye: Eye,
     values: &EyeValues,
 ) -> Result<Allowance, ToleranceError> {
-    let power = values
-        .minus_form()
-        .map_err(|why| ToleranceError::Ordered { eye, why })?
-        .matrix();
-    let broken = |by: f64| match model.moved(power, by) {
-        Some(needed) => broken_power(basis, eye, values, needed),
-        None => Ok(Break::OutOfReach),
-    };
+    let rules = power_rules(basis, eye, values)?;
+    let power = rules.ordered().matrix();
+    let needed = |by: f64| model.moved(power, by);
     let nearest = basis.fitted_vertex_mm.get(eye).unwrap_or(FARTHEST_MM);
     Ok(Allowance {
-        minus: first_break(nearest, |by| broken(-by))?,
-        plus: first_break(FARTHEST_MM, broken)?,
+        minus: first_break(&rules, nearest, Bend::OfVertex, |by| needed(-by)),
+        plus: first_break(&rules, FARTHEST_MM, Bend::OfVertex, needed),
     })
 }
 
@@ -302,96 +295,36 @@ fn angle(
     let mut both = Allowance::default();
     for (eye, values) in basis.ordered.iter() {
         let Some(values) = values else { continue };
-        let power = values
-            .minus_form()
-            .map_err(|why| ToleranceError::Ordered { eye, why })?
-            .matrix();
+        let rules = power_rules(basis, eye, values)?;
+        let power = rules.ordered().matrix();
         let Some(recorded) = model.as_worn(eye, power, worn) else {
             continue;
         };
-        let broken = |by: f64| match model.as_worn(eye, power, turned(by)) {
-            Some(actual) => broken_power(basis, eye, values, power + (actual - recorded)),
-            None => Ok(Break::OutOfReach),
+        let met = |by: f64| {
+            let actual = model.as_worn(eye, power, turned(by))?;
+            Some(power + (actual - recorded))
         };
-        let minus = first_break(FARTHEST_DEG, |by| broken(-by))?;
+        // Past the other eye's break nothing is decided any more.
+        let farthest = |side: Option<Side>| side.map_or(FARTHEST_DEG, |s| s.by);
+        let minus = first_break(&rules, farthest(both.minus), Bend::OfTilt, |by| met(-by));
         both.minus = smaller(both.minus, minus);
-        both.plus = smaller(both.plus, first_break(FARTHEST_DEG, broken)?);
+        let plus = first_break(&rules, farthest(both.plus), Bend::OfTilt, met);
+        both.plus = smaller(both.plus, plus);
     }
     Ok(both)
 }
 
-fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
+/// Returns the side that ends first; `None` when neither has an end.
+pub fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
     match (a, b) {
         (Some(a), Some(b)) => Some(if b.by < a.by { b } else { a }),
         (one, other) => one.or(other),
     }
 }
 
-/// What a try found.
-enum Break {
-    Within,
-    Broken(What, LineEye),
-    /// The model has no answer there: nobody can be that wrong.
-    OutOfReach,
-}
-
-fn broken_power(
-    basis: &Basis,
-    eye: Eye,
-    ordered: &EyeValues,
-    power: PowerMatrix,
-) -> Result<Break, ToleranceError> {
-    let alone = |values: EyeValues| {
-        let mut pair = PairValues::default();
-        *pair.get_mut(eye) = Some(values);
-        pair
-    };
-    let report = verify(basis, &alone(*ordered), &alone(EyeValues::of(power.rx())))?;
-    Ok(report
-        .lines
-        .iter()
-        .find(|l| l.what.is_power() && !l.within_print())
-        .map_or(Break::Within, |l| Break::Broken(l.what, l.eye)))
-}
-
-/// Returns the largest distance up to `farthest` at which nothing is broken yet; `None` when
-/// nothing breaks. Walks in steps to the first break, then halves the last step until it is
-/// as narrow as the numbers allow.
-fn first_break(
-    farthest: f64,
-    broken: impl Fn(f64) -> Result<Break, ToleranceError>,
-) -> Result<Option<Side>, ToleranceError> {
-    let mut inside = 0.0;
-    while inside < farthest {
-        let outside = f64::min(inside + STEP, farthest);
-        match broken(outside)? {
-            Break::Within => inside = outside,
-            Break::OutOfReach => return Ok(None),
-            Break::Broken(rule, eye) => {
-                return Ok(Some(narrowed(inside, outside, (rule, eye), broken)?));
-            }
-        }
-    }
-    Ok(None)
-}
-
-fn narrowed(
-    mut inside: f64,
-    mut outside: f64,
-    (mut rule, mut eye): (What, LineEye),
-    broken: impl Fn(f64) -> Result<Break, ToleranceError>,
-) -> Result<Side, ToleranceError> {
-    for _ in 0..50 {
-        let middle = f64::midpoint(inside, outside);
-        if let Break::Broken(what, whose) = broken(middle)? {
-            (outside, rule, eye) = (middle, what, whose);
-        } else {
-            inside = middle;
-        }
-    }
-    Ok(Side {
-        by: inside,
-        rule,
-        eye,
-    })
+fn power_rules(basis: &Basis, eye: Eye, values: &EyeValues) -> Result<PowerRules, ToleranceError> {
+    let ordered = values
+        .minus_form()
+        .map_err(|why| ToleranceError::Ordered { eye, why })?;
+    Ok(PowerRules::of(basis.standard, basis.kind, eye, ordered))
 }

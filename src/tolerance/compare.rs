@@ -6,7 +6,7 @@
 use crate::eye::{Eye, PerEye};
 use crate::optics::power::{PowerMatrix, Rx};
 
-use super::limit::DUST;
+use super::limit::{DUST, Limit};
 use super::lines::{Line, LineEye, Missing, Report, What};
 use super::prism::{self, EyePrism};
 use super::standard::{LensKind, Options, Standard};
@@ -151,6 +151,82 @@ fn paired(ordered: Rx, measured: Rx) -> (f64, f64) {
     }
 }
 
+/// The limits on the powers of one ordered lens, looked up once to be held against any reading.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct PowerRules {
+    eye: LineEye,
+    ordered: Rx,
+    along: Option<Limit>,
+    across: Option<Limit>,
+    cylinder: Limit,
+}
+
+impl PowerRules {
+    /// Returns the limits for a lens ordered with this power, in minus-cylinder form.
+    pub(super) fn of(standard: Standard, kind: LensKind, eye: Eye, ordered: Rx) -> Self {
+        let (along, across) = ordered.principal_powers();
+        let across_is_stronger = across.abs() > along.abs() + DUST;
+        let strongest_d = if across_is_stronger { across } else { along };
+        let limit = standard.power_limit(kind, strongest_d);
+        let both = standard.tests_both_meridians();
+        Self {
+            eye: eye.into(),
+            ordered,
+            along: (both || !across_is_stronger).then_some(limit),
+            across: (both || across_is_stronger).then_some(limit),
+            cylinder: standard.cylinder_limit(kind, strongest_d, ordered.cylinder_d),
+        }
+    }
+
+    /// Returns the lines of a reading in minus-cylinder form.
+    pub(super) fn lines(&self, measured: Rx) -> impl Iterator<Item = Line> {
+        let (along, across) = self.ordered.principal_powers();
+        let (found_along, found_across) = paired(self.ordered, measured);
+        let line = |what, ordered: f64, found: f64, limit| {
+            Line::new(
+                what,
+                self.eye,
+                (ordered, found),
+                (found - ordered).abs(),
+                limit,
+            )
+        };
+        let cylinders = (self.ordered.cylinder_d, measured.cylinder_d);
+        let cylinder = Line::new(
+            What::Cylinder,
+            self.eye,
+            cylinders,
+            (cylinders.1.abs() - cylinders.0.abs()).abs(),
+            self.cylinder,
+        );
+        [
+            self.along
+                .map(|l| line(What::PowerAlongAxis, along, found_along, l)),
+            self.across
+                .map(|l| line(What::PowerAcrossAxis, across, found_across, l)),
+            Some(cylinder),
+        ]
+        .into_iter()
+        .flatten()
+    }
+
+    /// Whose lens it is.
+    pub(super) fn eye(&self) -> LineEye {
+        self.eye
+    }
+
+    /// The power as ordered.
+    pub(super) fn ordered(&self) -> Rx {
+        self.ordered
+    }
+
+    /// Whether the meridians are paired by the direction of the axis, so that a reading may be
+    /// paired either way.
+    pub(super) fn pairs_by_direction(&self) -> bool {
+        has_cylinder(self.ordered)
+    }
+}
+
 /// The lines as they are gathered.
 struct Lines {
     standard: Standard,
@@ -161,40 +237,8 @@ struct Lines {
 
 impl Lines {
     fn power(&mut self, lens: &Lens<'_>) {
-        let eye = LineEye::from(lens.eye);
-        let (along, across) = lens.ordered_power.principal_powers();
-        let (found_along, found_across) = paired(lens.ordered_power, lens.measured_power);
-        let across_is_stronger = across.abs() > along.abs() + DUST;
-        let strongest_d = if across_is_stronger { across } else { along };
-        let limit = self.standard.power_limit(self.kind, strongest_d);
-        let both = self.standard.tests_both_meridians();
-        if both || !across_is_stronger {
-            let error = (found_along - along).abs();
-            let values = (along, found_along);
-            self.done
-                .push(Line::new(What::PowerAlongAxis, eye, values, error, limit));
-        }
-        if both || across_is_stronger {
-            let error = (found_across - across).abs();
-            let values = (across, found_across);
-            self.done
-                .push(Line::new(What::PowerAcrossAxis, eye, values, error, limit));
-        }
-        let (ordered, measured) = (
-            lens.ordered_power.cylinder_d,
-            lens.measured_power.cylinder_d,
-        );
-        let limit = self
-            .standard
-            .cylinder_limit(self.kind, strongest_d, ordered);
-        let error = (measured.abs() - ordered.abs()).abs();
-        self.done.push(Line::new(
-            What::Cylinder,
-            eye,
-            (ordered, measured),
-            error,
-            limit,
-        ));
+        let rules = PowerRules::of(self.standard, self.kind, lens.eye, lens.ordered_power);
+        self.done.extend(rules.lines(lens.measured_power));
     }
 
     /// A rotated lens fails here and not on its powers, which are compared along its own meridians.
@@ -236,7 +280,7 @@ impl Lines {
         eye: LineEye,
         ordered: f64,
         measured: Option<f64>,
-        limit: super::Limit,
+        limit: Limit,
     ) {
         match measured {
             Some(measured) => self.done.push(Line::new(
@@ -290,7 +334,7 @@ impl Lines {
         ordered: f64,
         found: (Option<EyePrism>, Option<EyePrism>),
         together: fn((f64, f64), (f64, f64)) -> f64,
-        limit: super::Limit,
+        limit: Limit,
     ) {
         let before = self.done.len();
         let parts = |p: EyePrism| (p.base_in_delta, p.base_up_delta);

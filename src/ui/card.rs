@@ -24,7 +24,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         return;
     };
     let width = usize::from(area.width.saturating_sub(2));
-    let lines = fitting_card(&open.job, &open.number, width);
+    let lines = fitting_card(&open.job, &open.number, &app.practice, width);
     for (row, line) in (0..area.height).zip(lines) {
         let style = match line.emphasis {
             Emphasis::Plain => theme.style(Role::Value),

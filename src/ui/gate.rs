@@ -6,18 +6,30 @@ use ratatui::text::{Line, Span};
 
 use super::text::{cut, fit, scroll, wrap};
 use super::theme::{Mark, Role, Theme};
-use super::{at, line_across, put, selected};
+use super::{at, line_across, put, remedy, selected};
 use crate::app::App;
 use crate::app::gating::summary;
 use crate::gate::{Acceptable, Finding, Severity, lets_through};
+use crate::job::{Gate, Job};
+use crate::worked::remedy::of_finding;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };
+    let width = usize::from(area.width.saturating_sub(2));
+    let lines = job
+        .findings
+        .get(app.finding)
+        .map_or_else(Vec::new, |f| detail_lines(f, &job.open.job, width));
+    // The list keeps a few rows whatever there is to say of the selected finding.
+    let needed = u16::try_from(lines.len()).unwrap_or(u16::MAX);
+    let detail_rows = needed
+        .clamp(9.min(area.height / 2), 18)
+        .min(area.height.saturating_sub(6));
     let [top, list, rule, detail] = Layout::vertical([
         Constraint::Length(2),
         Constraint::Min(3),
         Constraint::Length(1),
-        Constraint::Length(9.min(area.height / 2)),
+        Constraint::Length(detail_rows),
     ])
     .areas(area);
     let stage = job.open.job.stage();
@@ -53,8 +65,12 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         draw_line(f, place == app.finding, theme, frame, at(list, row));
     }
     line_across(frame, rule, theme);
-    if let Some(f) = job.findings.get(app.finding) {
-        draw_detail(f, theme, frame, detail);
+    for (row, (line, role)) in (0..detail.height).zip(lines) {
+        put(
+            frame,
+            at(detail, row),
+            Line::styled(format!(" {line}"), theme.style(role)),
+        );
     }
 }
 
@@ -84,15 +100,27 @@ fn draw_line(f: &Finding, is: bool, theme: Theme, frame: &mut Frame<'_>, area: R
         ),
         Span::styled(fit(eye, 6), selected(theme, is, theme.style(Role::Label))),
         Span::styled(
-            fit(&f.message, room),
+            fit(unsaid(&f.message, eye), room),
             selected(theme, is, theme.style(Role::Value)),
         ),
     ]);
     put(frame, area, line);
 }
 
-fn draw_detail(f: &Finding, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let width = usize::from(area.width.saturating_sub(2));
+/// Returns a message without the eye at its beginning, which the column before it says already.
+fn unsaid<'a>(message: &'a str, eye: &str) -> &'a str {
+    if eye.is_empty() {
+        return message;
+    }
+    let rest = message.strip_prefix(eye).and_then(|m| m.strip_prefix(' '));
+    rest.map_or(message, |rest| {
+        rest.strip_prefix("eye: ")
+            .or_else(|| rest.strip_prefix("eye "))
+            .unwrap_or(rest)
+    })
+}
+
+fn detail_lines(f: &Finding, job: &Job, width: usize) -> Vec<(String, Role)> {
     let mut lines: Vec<(String, Role)> = wrap(&f.message, width)
         .into_iter()
         .map(|l| (l, Role::Title))
@@ -109,24 +137,23 @@ fn draw_detail(f: &Finding, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             a.by, a.role, a.on, a.reason
         );
         lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Good)));
-    } else {
-        let who = match f.accept {
-            Acceptable::Nobody => "nobody may accept it".to_owned(),
-            may => format!("may be accepted by: {}", may.word()),
-        };
-        if f.severity != Severity::Note {
-            lines.push((who, Role::Label));
-        }
-        for way in f.ways_out {
-            let text = format!("- {way}");
-            lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Value)));
-        }
+        return lines;
     }
-    for (row, (line, role)) in (0..area.height).zip(lines) {
-        put(
-            frame,
-            at(area, row),
-            Line::styled(format!(" {line}"), theme.style(role)),
-        );
+    if let Some(remedy) = of_finding(job, f) {
+        let is_made = f.gate == Gate::Collected;
+        lines.extend(remedy::lines(&remedy, is_made));
+        return lines;
     }
+    let who = match f.accept {
+        Acceptable::Nobody => "nobody may accept it".to_owned(),
+        may => format!("may be accepted by: {}", may.word()),
+    };
+    if f.severity != Severity::Note {
+        lines.push((who, Role::Label));
+    }
+    for way in f.ways_out {
+        let text = format!("- {way}");
+        lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Value)));
+    }
+    lines
 }

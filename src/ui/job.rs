@@ -18,6 +18,7 @@ use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::gate::{Finding, Severity};
 use crate::job::Section;
+use crate::worked::{MAY_BE_OUT, WorkedLine};
 
 /// Columns of a label.
 const LABEL: usize = 24;
@@ -163,6 +164,7 @@ fn draw_row(
         ),
         theme.style(if here { Role::Title } else { Role::Label }),
     )];
+    let worked = worked(job, row);
     let eyes: &[Eye] = if row.is_pair() {
         &Eye::BOTH
     } else {
@@ -173,6 +175,11 @@ fn draw_row(
         let on = here && (!row.is_pair() || job.eye == *eye);
         let width = if row.is_pair() { VALUE } else { VALUE * 2 + 2 };
         let width = width.min(usize::from(area.width).saturating_sub(LABEL + 3));
+        let width = if row.is_pair() {
+            width
+        } else {
+            yielding(width, worked.as_deref(), area.width)
+        };
         let before: usize = spans.iter().map(Span::width).sum();
         if let Some(edit) = job.edit.as_ref().filter(|e| e.path == field.full_path()) {
             let column = edit.line.cursor_column();
@@ -206,7 +213,7 @@ fn draw_row(
     }
     let used: usize = spans.iter().map(Span::width).sum();
     let room = usize::from(area.width).saturating_sub(used + 1);
-    if let Some(text) = worked(job, row)
+    if let Some(text) = worked
         && room > 8
     {
         spans.push(Span::styled(cut(&text, room), theme.style(Role::Muted)));
@@ -233,12 +240,20 @@ fn worked(job: &JobScreen, row: &Row) -> Option<String> {
         .iter()
         .map(|e| row.field(*e).full_path())
         .collect();
-    let texts: Vec<String> = job
-        .worked
-        .iter()
-        .filter(|w| paths.contains(&w.field))
-        .map(|w| format!("{} {}", w.label, w.text))
-        .collect();
+    let of_row = || job.worked.iter().filter(|w| paths.contains(&w.field));
+    let is_budget = |w: &&WorkedLine| w.label.ends_with(MAY_BE_OUT);
+    // How far an entry may be out is what decides whether to take it again: it is not cut first.
+    // The row itself says what may be out.
+    let mut texts: Vec<String> = of_row().filter(is_budget).map(|w| w.text.clone()).collect();
+    let others = of_row().filter(|w| !is_budget(w));
+    texts.extend(others.map(|w| format!("{} {}", w.label, w.text)));
+    // What both eyes share is said once.
+    let mut said = Vec::new();
+    texts.retain(|t| {
+        let is_new = !said.contains(t);
+        said.push(t.clone());
+        is_new
+    });
     (!texts.is_empty()).then(|| texts.join("; "))
 }
 
@@ -258,6 +273,13 @@ fn mark_of(findings: &[Finding], field: &Field) -> (&'static str, Role) {
             Severity::Note => ("i", Role::Note),
         },
     }
+}
+
+/// Whether a worked-out value belongs to a section: powers are the prescription's and the lenses'.
+fn belongs(field: &str, section: Section) -> bool {
+    let of = field.split('.').next().unwrap_or_default();
+    of == section.word()
+        || of == "powers" && matches!(section, Section::Prescription | Section::Lenses)
 }
 
 /// The letter of the eye a path belongs to, or a blank.
@@ -295,7 +317,11 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
         },
         Some(Section::Readings) => verify::draw(&job.open.job, &app.practice, theme, frame, area),
         _ => {
-            for (row, w) in (0..area.height).zip(&job.worked) {
+            // What belongs to the section first; the rest follows where there is room.
+            let own = |w: &&WorkedLine| job.section().is_some_and(|s| belongs(&w.field, s));
+            let first = job.worked.iter().filter(own);
+            let then = job.worked.iter().filter(|w| !own(w));
+            for (row, w) in (0..area.height).zip(first.chain(then)) {
                 let line = Line::from(vec![
                     Span::styled(
                         format!("{} {}", eye_letter(&w.field), fit(&w.label, 24)),
@@ -303,13 +329,22 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
                     ),
                     Span::styled(
                         cut(&w.text, usize::from(area.width).saturating_sub(26)),
-                        theme.style(Role::Value),
+                        theme.style(if own(&w) { Role::Value } else { Role::Muted }),
                     ),
                 ]);
                 put(frame, at(area, row), line);
             }
         }
     }
+}
+
+/// The columns of a value that stands alone in its row: it yields what it does not need to what is
+/// worked out from it.
+fn yielding(width: usize, worked: Option<&str>, room: u16) -> usize {
+    let wanted = worked.map_or(0, UnicodeWidthStr::width);
+    let used = 1 + LABEL + width + 3 + wanted;
+    let over = used.saturating_sub(room.into());
+    width.saturating_sub(over).max(VALUE)
 }
 
 /// What is to be said of the entry under the cursor: why it was not kept, what a check says of it,
@@ -331,7 +366,16 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
         _ => (field.help.to_owned(), Role::Muted),
     };
     let width = usize::from(area.width.saturating_sub(2));
-    for (row, line) in (0..area.height).zip(wrap(&text, width)) {
+    let mut lines: Vec<(String, Role)> =
+        wrap(&text, width).into_iter().map(|l| (l, role)).collect();
+    // What is worked out is cut short beside the entry; here it stands whole.
+    let row = rows::of_tab(job.tab)
+        .get(job.row)
+        .and_then(|r| worked(job, r));
+    if let (1, Some(text)) = (lines.len(), row) {
+        lines.push((cut(&text, width), Role::Value));
+    }
+    for (row, (line, role)) in (0..area.height).zip(lines) {
         put(
             frame,
             at(area, row),

@@ -15,6 +15,8 @@ mod palette;
 mod pane;
 pub mod picture;
 mod pictures;
+pub mod plot;
+mod remedy;
 pub mod text;
 pub mod theme;
 mod verify;
@@ -120,9 +122,16 @@ fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         app.today.format("%a %-d %b %Y")
     );
     let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
-    if let (Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices, Some(job)) =
-        (app.screen, &app.job)
-    {
+    let shown = match app.screen {
+        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices => app.job.as_ref(),
+        // Only beside the values of that very job.
+        Screen::Workbench => app
+            .job
+            .as_ref()
+            .filter(|j| Some(&j.open.number) == app.bench.job.as_ref()),
+        _ => None,
+    };
+    if let Some(job) = shown {
         let name = job.open.job.wearer.name.as_deref().unwrap_or("");
         let room = usize::from(area.width).saturating_sub(taken);
         left.push(Span::styled(" · ", theme.style(Role::Muted)));
@@ -233,8 +242,20 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Choices => &[Action::Down, Action::Up, Action::Help, Action::Back],
-        Scope::Workbench => &[Action::Down, Action::Up, Action::Help, Action::Back],
+        Scope::Choices => &[
+            Action::TakeChoice,
+            Action::SortNext,
+            Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Workbench => &[
+            Action::Take,
+            Action::NextCalculation,
+            Action::Carry,
+            Action::Help,
+            Action::Back,
+        ],
     }
 }
 

@@ -49,13 +49,69 @@ pub fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
     }
 }
 
+/// Says what a compensation of that kind had to leave out or suppose, in brackets; nothing where all
+/// was recorded.
+pub fn left_out(job: &Job, eye: Eye, kind: PowersAs) -> String {
+    let mut missing = Vec::new();
+    let moved = kind != PowersAs::Prescribed;
+    if moved && job.prescription.tested_vertex_mm.is_none() {
+        missing.push("vertex distance left out: no tested distance");
+    } else if moved && fitted_vertex_mm(job).is_none() {
+        missing.push("vertex distance left out: none fitted");
+    }
+    if kind == PowersAs::AsWornCompensated {
+        if material(job).is_none() {
+            missing.push("tilt left out: material not known");
+        } else if worn_lens(job, eye, tilt(job)).is_none() {
+            missing.push("thin lens: curve or thickness not recorded");
+        }
+    }
+    if missing.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", missing.join("; "))
+    }
+}
+
 /// The power a wearer gets behind a tilted lens, and by which model it was worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worn {
     /// The power as worn.
     pub rx: Rx,
-    /// Whether front curve, thickness and index were known (exact ray trace).
-    pub is_exact: bool,
+    /// The model.
+    pub model: Model,
+}
+
+/// How a power as worn was worked out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Model {
+    /// By exact ray trace: front curve, thickness and index are recorded.
+    Exact,
+    /// As a thin lens: curve or thickness is not recorded.
+    Thin,
+    /// As a thin lens: no lens can have the recorded curve and thickness, or light does not pass it.
+    ThinForWantOfALens,
+}
+
+impl Model {
+    /// Returns what a finding says of it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Exact => "exact ray trace",
+            Self::Thin => "thin lens: curve or thickness not recorded",
+            Self::ThinForWantOfALens => {
+                "thin lens: no lens can have the recorded curve and thickness; check them"
+            }
+        }
+    }
+
+    /// Returns what a narrow column says of it.
+    pub const fn short(self) -> &'static str {
+        match self {
+            Self::Exact => "ray trace",
+            Self::Thin | Self::ThinForWantOfALens => "thin lens",
+        }
+    }
 }
 
 /// Returns the power that a lens of power `rx` gives as this job's pair is worn.
@@ -65,16 +121,20 @@ pub fn worn(job: &Job, eye: Eye, rx: Rx) -> Option<Worn> {
         return None;
     }
     let tilt = tilt(job);
-    match worn_lens(job, eye, tilt) {
-        Some(lens) => as_worn(eye, rx, lens).ok().map(|w| Worn {
-            rx: w.rx,
-            is_exact: true,
-        }),
-        None => oblique(eye, rx, made_of.n_d, tilt).ok().map(|rx| Worn {
-            rx,
-            is_exact: false,
-        }),
+    let lens = worn_lens(job, eye, tilt);
+    if let Some(worn) = lens.and_then(|lens| as_worn(eye, rx, lens).ok()) {
+        return Some(Worn {
+            rx: worn.rx,
+            model: Model::Exact,
+        });
     }
+    // A slip in the recorded curve must not silence what the tilt does to the power.
+    let model = match lens {
+        Some(_) => Model::ThinForWantOfALens,
+        None => Model::Thin,
+    };
+    let rx = oblique(eye, rx, made_of.n_d, tilt).ok()?;
+    Some(Worn { rx, model })
 }
 
 fn tilt(job: &Job) -> Tilt {

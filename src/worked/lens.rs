@@ -39,8 +39,14 @@ pub fn front_d(job: &Job, eye: Eye) -> Option<f64> {
 /// Returns the thickness of an eye's lens, when frame, power and material are known and such a
 /// lens can exist.
 pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+    let (body, outline) = lens_body(job, eye, material(job)?)?;
+    thickness(eye, body, &outline).ok()
+}
+
+/// Returns an eye's lens as it would be made of a material, and its edge, when frame and power are
+/// known.
+pub fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, Outline)> {
     let rx = ordered_or_prescribed(job, eye)?;
-    let made_of = material(job)?;
     let f = &job.frame;
     let (a, b) = (f.a_mm?.get(), f.b_mm?.get());
     let ed = f.ed_mm.map_or(a.max(b), Millimetre::get);
@@ -62,7 +68,7 @@ pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
         }),
         given,
     };
-    thickness(eye, body, &outline).ok()
+    Some((body, outline))
 }
 
 /// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
@@ -72,7 +78,11 @@ pub fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
     let centre_mm = match job.lenses.centre_mm {
         Some(centre) => centre.get(),
         None if rx.mean_d() > 0.0 => lens_thickness(job, eye)?.centre_mm,
-        None => made_of.thinnest_centre_mm,
+        // A minus lens is thinnest at its centre.
+        None => job
+            .lenses
+            .thinnest_mm
+            .map_or(made_of.thinnest_centre_mm, Millimetre::get),
     };
     let form = WornForm {
         index: made_of.n_d,

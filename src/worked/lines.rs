@@ -9,14 +9,14 @@ use crate::job::{Job, PowersAs};
 use crate::optics::Rx;
 use crate::optics::near_prism::reading_prism;
 use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
-use crate::tolerance::budget::Allowance;
 use crate::units::{Dioptre, Millimetre};
 
-use super::accuracy::full_budget;
+use super::accuracy::budget_rows;
 use super::compensation::{as_worn_compensated, vertex_compensated, worn};
 use super::lens::{lens_thickness, magnification_percent};
 use super::places::{blank_mm, centration_point, near_cd_mm};
 use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
+use super::remedy::{self, Kind, Remedy};
 
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,6 +28,9 @@ pub struct WorkedLine {
     /// The value with its unit.
     pub text: String,
 }
+
+/// What the name of a budget's line ends in.
+pub const MAY_BE_OUT: &str = "may be out";
 
 /// The step to which a compensated power is rounded for an order, dioptres.
 const ORDER_STEP_D: f64 = 0.25;
@@ -92,6 +95,9 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         let Some(rx) = prescribed(job, eye) else {
             continue;
         };
+        if let Some(remedy) = remedy::of_job(job, eye) {
+            remedy_lines(&remedy, out);
+        }
         if let Ok(change) = strongest_change_d(rx, from, to) {
             push(
                 out,
@@ -117,13 +123,45 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
     }
 }
 
+/// Setting the frame comes before any other power, here as at the gate.
+fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
+    let left = |kind| r.way(kind).map_or(0.0, |w| w.left_d);
+    let texts = [
+        (
+            "set the frame",
+            format!(
+                "{} {}, to {}: {:.2} D",
+                mm(r.move_mm().abs()),
+                r.direction(),
+                mm(r.right_at_mm),
+                left(Kind::SetExactly)
+            ),
+        ),
+        (
+            "  to within 1 mm",
+            format!("at most {:.2} D left", left(Kind::SetNearly)),
+        ),
+        (
+            "  else compensated",
+            format!("{:.2} D left in quarters", left(Kind::OrderQuarters)),
+        ),
+        (
+            "  left as it is",
+            format!("{:.2} D of error", left(Kind::Leave)),
+        ),
+    ];
+    for (label, text) in texts {
+        push(out, format!("fitting.{}.vertex_mm", r.eye), label, text);
+    }
+}
+
 fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
     for eye in Eye::BOTH {
         let Some(rx) = ordered_or_prescribed(job, eye) else {
             continue;
         };
         if let Some(w) = worn(job, eye, rx) {
-            let model = if w.is_exact { "ray trace" } else { "thin lens" };
+            let model = w.model.short();
             push(
                 out,
                 format!("powers.{eye}.sphere_d"),
@@ -204,59 +242,11 @@ pub fn reading_drop_mm(job: &Job) -> f64 {
 }
 
 fn budget_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
-    let Some(budget) = full_budget(job, practice) else {
-        return;
-    };
-    let mut list: Vec<(String, f64, &str)> = Vec::new();
-    let mut add = |field: String, allowance: &Option<Allowance>, unit| {
-        if let Some(by) = allowance.as_ref().and_then(Allowance::smallest) {
-            list.push((field, by, unit));
+    for row in budget_rows(job, practice) {
+        if let Some(text) = row.text() {
+            let label = format!("{} {MAY_BE_OUT}", row.label);
+            push(out, row.field, &label, text);
         }
-    };
-    for eye in Eye::BOTH {
-        add(
-            format!("fitting.{eye}.cd_mm"),
-            budget.places.cd_mm.get(eye),
-            "mm",
-        );
-        add(
-            format!("fitting.{eye}.height_mm"),
-            budget.places.height_mm.get(eye),
-            "mm",
-        );
-        add(
-            format!("fitting.{eye}.vertex_mm"),
-            budget.vertex_mm.get(eye),
-            "mm",
-        );
-    }
-    add(
-        "fitting.pantoscopic_deg".to_owned(),
-        &budget.pantoscopic_deg,
-        "degrees",
-    );
-    add(
-        "fitting.face_form_deg".to_owned(),
-        &budget.face_form_deg,
-        "degrees",
-    );
-    let tightest = list
-        .iter()
-        .filter(|(_, _, unit)| *unit == "mm")
-        .map(|(_, by, _)| *by)
-        .fold(f64::INFINITY, f64::min);
-    for (field, by, unit) in list {
-        let twice = if unit == "mm" && by - tightest < 1e-9 {
-            "  measure twice"
-        } else {
-            ""
-        };
-        push(
-            out,
-            field,
-            "may be out by",
-            format!("{by:.1} {unit}{twice}"),
-        );
     }
 }
 

@@ -3,11 +3,14 @@
 //! Pure: a job goes in, numbers come out. Screens show them, checks compare them.
 
 pub mod accuracy;
+pub mod choices;
 pub mod compensation;
 pub mod lens;
 mod lines;
+pub mod pictures;
 pub mod places;
 pub mod powers;
+pub mod remedy;
 pub mod verification;
 
-pub use lines::{WorkedLine, lines, reading_drop_mm, written};
+pub use lines::{MAY_BE_OUT, WorkedLine, lines, reading_drop_mm, written};

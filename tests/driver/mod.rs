@@ -140,7 +140,14 @@ impl Driver {
         for token in tokens {
             let named = NAMED.contains(token)
                 || ((token.starts_with("ctrl-") || token.starts_with("alt-"))
-                    && Key::parse(token).is_ok());
+                    && Key::parse(token).is_ok())
+                || matches!(
+                    Key::parse(token),
+                    Ok(Key {
+                        code: Code::F(_),
+                        ..
+                    })
+                );
             if named {
                 self.press(Key::parse(token).unwrap());
             } else {

@@ -6,7 +6,7 @@ use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity, 
 use crate::job::{Gate, PowersAs};
 use crate::optics::Rx;
 use crate::units::{Dioptre, PrismDioptre};
-use crate::worked::compensation::{expected, worn};
+use crate::worked::compensation::{expected, left_out, worn};
 use crate::worked::powers::{is_intermediate, ordered};
 
 /// Two exactly kept powers that differ by less are the same power in two forms.
@@ -87,7 +87,7 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
         eye,
         format!("lenses.powers.{eye}.sphere_d"),
         format!(
-            "{eye} eye: ordered {}, but {} is {}: {apart:.2} D apart",
+            "{eye} eye: ordered {}, but {} is {}: {apart:.2} D apart{}",
             crate::worked::written(order),
             match kind {
                 PowersAs::Prescribed => "the prescription",
@@ -95,6 +95,7 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
                     "its compensation for the present distances",
             },
             crate::worked::written(wanted),
+            left_out(c.job, eye, kind),
         ),
         values! {
             "ordered" => power_value(order), "expected" => power_value(wanted),
@@ -218,11 +219,7 @@ pub static AS_WORN_ERROR: Check = Check {
             let change = worn.rx.matrix() - rx.matrix();
             let (power, cylinder) = (change.largest_d(), change.cylinder_size_d());
             if power > limit + DUST || cylinder > limit + DUST {
-                let model = if worn.is_exact {
-                    "exact ray trace"
-                } else {
-                    "thin lens: curve or thickness not recorded"
-                };
+                let model = worn.model.words();
                 let f = &c.job.fitting;
                 found.add(
                     eye,

@@ -282,6 +282,27 @@ pub static DECENTRATION_LARGE: Check = Check {
     },
 };
 
+/// Says what the thickness of a lens had to suppose, in brackets; nothing where all was recorded.
+fn supposed(job: &crate::job::Job) -> String {
+    let (l, f) = (&job.lenses, &job.frame);
+    let missing: Vec<_> = [
+        (l.base_d.is_none(), "front curve"),
+        (
+            l.centre_mm.is_none() && l.thinnest_mm.is_none(),
+            "thickness",
+        ),
+        (f.ed_mm.is_none(), "longest diameter"),
+    ]
+    .into_iter()
+    .filter_map(|(missing, what)| missing.then_some(what))
+    .collect();
+    if missing.is_empty() {
+        String::new()
+    } else {
+        format!(" (not recorded, taken as usual: {})", missing.join(", "))
+    }
+}
+
 /// `edge-thick`.
 pub static EDGE_THICK: Check = Check {
     id: "edge-thick",
@@ -306,7 +327,12 @@ pub static EDGE_THICK: Check = Check {
                 found.add(
                     eye,
                     "lenses.material",
-                    format!("{eye} edge {:.1} mm at its thickest, centre {:.1} mm", body.edge_max_mm, body.centre_mm),
+                    format!(
+                        "{eye} edge {:.1} mm at its thickest, centre {:.1} mm{}",
+                        body.edge_max_mm,
+                        body.centre_mm,
+                        supposed(c.job)
+                    ),
                     values! {"edge_mm" => to_thousandth(body.edge_max_mm), "centre_mm" => to_thousandth(body.centre_mm)},
                     Some(format!("{limit:.1} mm")),
                 );

@@ -6,7 +6,7 @@ use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate, Markings, PowersAs, Purpose, Surface};
 use crate::tolerance::LineEye;
-use crate::worked::compensation::as_worn_compensated;
+use crate::worked::compensation::{as_worn_compensated, left_out};
 use crate::worked::verification::{Reading, report, target};
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
@@ -138,8 +138,9 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
                     eye,
                     format!("lenses.laboratory_powers.{eye}.sphere_d"),
                     format!(
-                        "{eye} lens: the laboratory states {}, our own compensation is {}: {apart:.2} D apart",
-                        crate::worked::written(stated), crate::worked::written(own)
+                        "{eye} lens: the laboratory states {}, our own compensation is {}: {apart:.2} D apart{}",
+                        crate::worked::written(stated), crate::worked::written(own),
+                        left_out(c.job, eye, PowersAs::AsWornCompensated)
                     ),
                     values! {"stated" => power_value(stated), "own" => power_value(own)},
                     Some(format!("{limit:.2} D")),

@@ -2,7 +2,7 @@
 
 use crate::eye::Eye;
 use crate::optics::power::{PowerMatrix, Rx};
-use crate::optics::tilt::{Tilt, oblique};
+use crate::optics::tilt::{Tilt, oblique_matrix};
 use crate::optics::vertex::vertex;
 
 use super::{LensModel, Worn};
@@ -25,9 +25,7 @@ impl LensModel for ThinLens {
             pantoscopic_deg: worn.pantoscopic_deg,
             face_form_deg: worn.face_form_deg,
         };
-        oblique(eye, power.rx(), worn.index, tilt)
-            .ok()
-            .map(Rx::matrix)
+        oblique_matrix(eye, power, worn.index, tilt).ok()
     }
 }
 

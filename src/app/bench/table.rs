@@ -1,0 +1,262 @@
+//! The calculations of the workbench as one table: what each is called, what it needs, what it gives.
+//!
+//! No formula is worked here. A calculation is asked of [`crate::calc`] with the keys of this table,
+//! so that ranges, refusals and results are those of the command line. The rows stand by family in
+//! the files beside this one.
+
+use std::sync::LazyLock;
+
+use super::{frames, lens, powers, prisms, worn};
+
+/// How a value of a request is typed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Kind {
+    /// A whole power; the key is that of its object, and what is typed fills the rows below it.
+    Power,
+    /// A number that keys step by so much.
+    Number(f64),
+    /// One of some words.
+    Choice(&'static [&'static str]),
+}
+
+/// Something a calculation needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Input {
+    /// Its path in the request, parts joined by points; a part that is a number is a place in a
+    /// list. A key that begins with `@` is not sent: it says whose values of a job are taken.
+    pub key: String,
+    /// What it is called.
+    pub label: String,
+    /// Its unit as written.
+    pub unit: &'static str,
+    /// How it is typed.
+    pub kind: Kind,
+    /// A value to begin with.
+    pub example: String,
+    /// Whether the calculation does without.
+    pub optional: bool,
+    /// Whether the example is a usual value that stays where a job has none of its own.
+    pub usual: bool,
+    /// The key of the value that this one takes the place of.
+    pub instead_of: Option<&'static str>,
+}
+
+impl Input {
+    fn new(key: &str, label: &str, unit: &'static str, kind: Kind, example: &str) -> Self {
+        Self {
+            key: key.to_owned(),
+            label: label.to_owned(),
+            unit,
+            kind,
+            example: example.to_owned(),
+            optional: false,
+            usual: false,
+            instead_of: None,
+        }
+    }
+
+    /// Not needed; without it the calculation has less to say or takes what is usual.
+    pub(super) fn optional(mut self) -> Self {
+        self.optional = true;
+        self
+    }
+
+    /// The example is what is usual.
+    pub(super) fn usual(mut self) -> Self {
+        self.usual = true;
+        self
+    }
+
+    /// Only one of the two can be given.
+    pub(super) fn instead_of(mut self, key: &'static str) -> Self {
+        self.instead_of = Some(key);
+        self.optional()
+    }
+
+    /// Whether it is part of the request.
+    pub fn is_sent(&self) -> bool {
+        self.kind != Kind::Power && !self.key.starts_with('@')
+    }
+}
+
+/// How a value of a result is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shown {
+    /// A power, to the hundredth.
+    Power,
+    /// A number with its sign.
+    Signed(usize),
+    /// A number without one.
+    Plain(usize),
+    /// Prism or place towards the nose or away from it.
+    In,
+    /// Prism or place up or down.
+    Up,
+    /// Lines against their limits.
+    Lines,
+}
+
+/// Something a calculation gives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Output {
+    /// Its path in the result, parts joined by points.
+    pub path: &'static str,
+    /// What it is called.
+    pub label: &'static str,
+    /// Its unit as written.
+    pub unit: &'static str,
+    /// How it is shown.
+    pub shown: Shown,
+}
+
+/// One calculation.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Calculation {
+    /// Its name in a request.
+    pub name: &'static str,
+    /// What the trade calls it.
+    pub title: &'static str,
+    /// Its family.
+    pub group: &'static str,
+    /// The formula in words.
+    pub formula: &'static str,
+    /// Where the formula is published.
+    pub source: &'static str,
+    /// What it needs, in the order of typing.
+    pub inputs: Vec<Input>,
+    /// What it gives.
+    pub outputs: Vec<Output>,
+}
+
+impl Calculation {
+    /// Returns the place of an input.
+    pub fn place(&self, key: &str) -> Option<usize> {
+        self.inputs.iter().position(|i| i.key == key)
+    }
+}
+
+static ALL: LazyLock<Vec<Calculation>> = LazyLock::new(|| {
+    [
+        powers::table(),
+        worn::table(),
+        prisms::table(),
+        frames::table(),
+        lens::table(),
+    ]
+    .concat()
+});
+
+/// Returns every calculation, families together.
+pub fn all() -> &'static [Calculation] {
+    &ALL
+}
+
+/// A lens power: the whole of it, and its parts.
+pub(super) fn rx(key: &str, whose: &str, sphere: &str, cylinder: &str, axis: &str) -> Vec<Input> {
+    let of = |name: &str| match whose {
+        "" => name.to_owned(),
+        _ => format!("{whose} {name}"),
+    };
+    let part = |k: &str, name: &str, unit, step, example: &str| {
+        Input::new(
+            &format!("{key}.{k}"),
+            &of(name),
+            unit,
+            Kind::Number(step),
+            example,
+        )
+    };
+    vec![
+        Input::new(key, &of("power"), "", Kind::Power, ""),
+        part("sphere_d", "sphere", "D", 0.25, sphere),
+        part("cylinder_d", "cylinder", "D", 0.25, cylinder).optional(),
+        part("axis_deg", "axis", "°", 5.0, axis).optional(),
+    ]
+}
+
+/// A number.
+pub(super) fn number(key: &str, label: &str, unit: &'static str, example: &str) -> Input {
+    let step = match unit {
+        "D" | "Δ" => 0.25,
+        "mm" => 0.5,
+        "°" => 1.0,
+        _ => 0.01,
+    };
+    Input::new(key, label, unit, Kind::Number(step), example)
+}
+
+/// The eye.
+pub(super) fn eye() -> Input {
+    choice("eye", "eye", &["right", "left"])
+}
+
+/// The eye whose values of a job are taken, for a calculation that is the same for both.
+pub(super) fn values_of() -> Input {
+    choice("@eye", "values of", &["right", "left"])
+}
+
+/// One of some words, the first to begin with.
+pub(super) fn choice(key: &str, label: &str, words: &'static [&'static str]) -> Input {
+    let first = words.first().copied().unwrap_or("");
+    Input::new(key, label, "", Kind::Choice(words), first).usual()
+}
+
+/// A power of a result.
+pub(super) const fn power(path: &'static str, label: &'static str) -> Output {
+    Output {
+        path,
+        label,
+        unit: "D",
+        shown: Shown::Power,
+    }
+}
+
+/// A number of a result, with its sign.
+pub(super) const fn signed(
+    path: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    decimals: usize,
+) -> Output {
+    Output {
+        path,
+        label,
+        unit,
+        shown: Shown::Signed(decimals),
+    }
+}
+
+/// A number of a result.
+pub(super) const fn plain(
+    path: &'static str,
+    label: &'static str,
+    unit: &'static str,
+    decimals: usize,
+) -> Output {
+    Output {
+        path,
+        label,
+        unit,
+        shown: Shown::Plain(decimals),
+    }
+}
+
+/// A horizontal prism or place of a result.
+pub(super) const fn inward(path: &'static str, label: &'static str, unit: &'static str) -> Output {
+    Output {
+        path,
+        label,
+        unit,
+        shown: Shown::In,
+    }
+}
+
+/// A vertical prism or place of a result.
+pub(super) const fn upward(path: &'static str, label: &'static str, unit: &'static str) -> Output {
+    Output {
+        path,
+        label,
+        unit,
+        shown: Shown::Up,
+    }
+}
