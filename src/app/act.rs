@@ -85,6 +85,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
             pictures::act(app, action)
         }
+        Action::Retention => vec![Effect::Retention],
         Action::Choices
         | Action::TakeChoice
         | Action::SortNext

@@ -82,6 +82,11 @@ pub enum Purpose {
     },
     /// Without a book: what to do.
     Welcome,
+    /// Whose records are due for review: the newest job of each wearer.
+    Review {
+        /// Numbers, in the order of the list.
+        numbers: Vec<String>,
+    },
 }
 
 /// What is asked.
@@ -340,7 +345,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::PersonRole { .. }
         | Purpose::Carry { .. }
         | Purpose::TakeChoice { .. }
-        | Purpose::Welcome => {
+        | Purpose::Welcome
+        | Purpose::Review { .. } => {
             return Ok(Vec::new());
         }
     };

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob};
+use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review};
 use crate::gate::{Finding, Practice};
 use crate::job::{Gate, Section, StaffMember, StaffRoll};
 
@@ -16,6 +16,8 @@ pub enum Effect {
     Demo,
     /// Reads the worklist, the people and the practice's choices.
     Reload,
+    /// Reads which wearers' records are due for review.
+    Retention,
     /// Looks jobs up.
     Find(String),
     /// Reads a job for its fitting card.
@@ -177,6 +179,8 @@ pub enum Message {
     },
     /// Jobs that were looked up, with the text they were looked up by.
     Found(String, Vec<JobLine>),
+    /// Wearers whose records are due for review.
+    Due(Vec<Review>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

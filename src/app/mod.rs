@@ -20,6 +20,7 @@ pub mod line;
 pub mod people;
 pub mod perform;
 pub mod pictures;
+mod retention;
 pub mod rows;
 pub mod screen;
 pub mod text;

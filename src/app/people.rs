@@ -89,6 +89,7 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
+        Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::TakeChoice {
             number,
             revision,

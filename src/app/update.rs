@@ -5,7 +5,7 @@ use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
-use super::{App, Screen, act, bench, choices, collecting, entry, people};
+use super::{App, Screen, act, bench, choices, collecting, entry, people, retention};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 
@@ -153,6 +153,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             );
             vec![Effect::Reload]
         }
+        Message::Due(due) => retention::show(app, &due),
         Message::Changed => changed(app),
         Message::Joined(member) => {
             app.say(format!("{} is acting.", member.name));

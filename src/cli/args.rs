@@ -157,6 +157,12 @@ pub(crate) enum Command {
         #[arg(long = "as", value_name = "STAFF", requires = "repair")]
         by: Option<String>,
     },
+    /// List the wearers whose records are due for review; erases nothing
+    Retention(super::protect::Retention),
+    /// Erase a job for good, or every job of its wearer
+    Erase(super::protect::Erase),
+    /// Write everything the book holds of one wearer, for a wearer who asks
+    Access(super::protect::GiveAccess),
     /// The people of the practice
     Staff {
         #[command(subcommand)]

@@ -10,6 +10,7 @@ mod moves;
 mod output;
 mod people;
 mod practice_book;
+mod protect;
 mod record;
 mod secret;
 mod stream;
@@ -179,6 +180,9 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Backup(b) => care::backup(place, out, &b),
         Command::Restore { file, by } => care::restore(place, out, &file, &by),
         Command::Doctor { repair, by } => care::doctor(place, out, repair, by.as_deref()),
+        Command::Retention(r) => protect::retention(place, out, &r),
+        Command::Erase(e) => protect::erase(place, out, &e),
+        Command::Access(a) => protect::access(place, out, &a),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

@@ -378,6 +378,12 @@ impl Desk {
 
     fn look_at_erasing(&self) -> Result<Check, DeskError> {
         Ok(match self.store.left_erasing()? {
+            0 if self.sweep_is_due()? => Check::bad(
+                "erasing",
+                Level::Warning,
+                "what was erased may still lie in the file, because another terminal was reading then",
+                "close the other terminals, then: rimbook erase --sweep",
+            ),
             0 => Check::ok("erasing", "no erasure was left half done"),
             n => Check::bad(
                 "erasing",

@@ -4,15 +4,18 @@
 //! transaction that keeps it.
 
 mod accept;
+mod access;
 mod backup;
 mod doctor;
 mod encryption;
+mod erase;
 mod error;
 mod import;
 mod lists;
 mod moves;
 mod record;
 mod restore;
+mod retention;
 mod secret;
 mod session;
 mod view;
@@ -22,13 +25,16 @@ use std::path::Path;
 use chrono::NaiveDate;
 use serde_json::Value;
 
+pub use access::Access;
 pub use backup::{BackedUp, BackupPlan, BackupState, Occasion, PlanChange};
 pub use doctor::{Check, Doctor, Level, Repair, examine, network_drive};
 pub use encryption::is_encrypted;
+pub use erase::{Erased, Erasure};
 pub use error::{DeskError, ErrorKind};
 pub use import::Imported;
 pub use lists::ListFilter;
 pub use restore::{Restore, restore};
+pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
 

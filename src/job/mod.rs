@@ -12,6 +12,7 @@ mod moment;
 mod order;
 mod prescription;
 mod readings;
+pub mod retention;
 mod section;
 mod staff;
 mod stage;

@@ -178,6 +178,10 @@ pub const MOST_FAULTS: usize = 50;
 
 /// The event that erasing a job leaves.
 pub const ERASED: &str = "erased";
+/// The event that erasing some entries of a job's history leaves; its content names them.
+pub const ENTRIES_ERASED: &str = "entries erased";
+/// The event that giving a wearer their record leaves.
+pub const ACCESS_GIVEN: &str = "access given";
 
 /// Walks the whole chain and compares every job with the newest row about it.
 ///
@@ -189,10 +193,15 @@ pub fn walk(c: &Connection) -> Result<Walk, StoreError> {
     let mut expected = 1;
     let mut statement = c.prepare(
         "SELECT h.id, h.job_id, h.at, h.by, h.what, h.content, h.state, h.link, d.salt, d.detail,
-                EXISTS (SELECT 1 FROM history e WHERE e.job_id = h.job_id AND e.what = ?1)
+                CASE WHEN d.id IS NULL THEN
+                    EXISTS (SELECT 1 FROM history e WHERE e.job_id = h.job_id AND e.what = ?1 AND e.id > h.id)
+                    OR EXISTS (SELECT 1 FROM history e JOIN history_detail n ON n.id = e.id,
+                                             json_each(CASE WHEN json_valid(n.detail) THEN n.detail ELSE '{}' END, '$.entries') g
+                               WHERE e.job_id = h.job_id AND e.what = ?2 AND e.id > h.id AND g.value = h.id)
+                ELSE 0 END
          FROM history h LEFT JOIN history_detail d ON d.id = h.id ORDER BY h.id",
     )?;
-    let mut rows = statement.query([ERASED])?;
+    let mut rows = statement.query([ERASED, ENTRIES_ERASED])?;
     while let Some(row) = rows.next()? {
         found.rows += 1;
         let id: i64 = row.get(0)?;

@@ -68,7 +68,7 @@ impl Store {
 }
 
 impl Write<'_> {
-    /// Builds the search index anew from the jobs.
+    /// Builds the search index anew from the jobs; nothing of what it held before is left in it.
     ///
     /// # Errors
     /// [`StoreError`] of the file.

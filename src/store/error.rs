@@ -56,6 +56,9 @@ pub enum StoreError {
     /// A number that is taken.
     #[error("there is a job {0} already")]
     NumberTaken(String),
+    /// A number that an erased job had.
+    #[error("number {0} was a job's that is erased; it is not given again")]
+    NumberErased(String),
     /// What is stored cannot be read back.
     #[error("what the book holds cannot be read ({0})")]
     Content(&'static str),

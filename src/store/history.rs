@@ -40,7 +40,15 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn practice_history(&self) -> Result<Vec<EventRow>, StoreError> {
-        self.events("h.job_id IS NULL", &[])
+        self.events("(h.job_id IS NULL OR h.what = ?1)", &[&chain::ERASED])
+    }
+
+    /// Returns the erasures of jobs, oldest first.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn erasures(&self) -> Result<Vec<EventRow>, StoreError> {
+        self.events("h.what = ?1", &[&chain::ERASED])
     }
 
     fn events(&self, of: &str, with: &[&dyn rusqlite::ToSql]) -> Result<Vec<EventRow>, StoreError> {

@@ -13,6 +13,7 @@ pub mod disk;
 mod doctor;
 #[cfg(feature = "encrypted")]
 pub mod encrypt;
+mod erase;
 mod error;
 mod history;
 pub mod key;
@@ -33,6 +34,7 @@ pub use backup::{Copied, Head, Keep, LastBackup, OwnBackup, SIDE_FILES, UNFINISH
 pub use check::{Integrity, SearchIndex};
 pub use credential::Credential;
 pub use doctor::library;
+pub use erase::{Gone, WearerRow, key_of};
 pub use error::StoreError;
 pub use history::{EventRow, What};
 pub use open::{APPLICATION_ID, newest_version};
@@ -314,7 +316,7 @@ impl Write<'_> {
     /// Adds a job; gives it the next number unless it has one.
     ///
     /// # Errors
-    /// [`StoreError::NumberTaken`].
+    /// [`StoreError::NumberTaken`], [`StoreError::NumberErased`].
     pub fn add(&self, job: &mut Job, beside: Beside<'_>) -> Result<JobRow, StoreError> {
         let id: i64 =
             // Never an id that an erased job had: its history would become this one's.
@@ -329,6 +331,9 @@ impl Write<'_> {
         };
         if self.number_taken(&number)? {
             return Err(StoreError::NumberTaken(number));
+        }
+        if self.number_erased(&number)? {
+            return Err(StoreError::NumberErased(number));
         }
         job.number = Some(number.clone());
         row::write(&self.transaction, id, &number, job, 1, beside)?;
@@ -351,7 +356,9 @@ impl Write<'_> {
 
     fn free_number(&self, id: i64) -> Result<String, StoreError> {
         let mut candidate = 1000 + id;
-        while self.number_taken(&candidate.to_string())? {
+        while self.number_taken(&candidate.to_string())?
+            || self.number_erased(&candidate.to_string())?
+        {
             candidate += 1;
         }
         Ok(candidate.to_string())
