@@ -11,7 +11,7 @@ use super::key::Key;
 use super::{Store, chain, open};
 
 /// Zeros written at a time.
-const BLOCK: usize = 64 * 1024;
+const BLOCK: usize = 16 * 1024;
 
 /// Encrypts a book in its place: a copy is written, read back, and takes the plain one's name.
 ///
