@@ -7,6 +7,7 @@ mod look;
 mod moves;
 mod output;
 mod people;
+mod practice;
 mod practice_book;
 mod record;
 mod secret;
@@ -154,6 +155,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         }
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
+        Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

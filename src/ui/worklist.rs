@@ -109,12 +109,17 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     } else {
         h
     };
-    vec![
+    let mut rows = vec![
         ("collections", c, cr),
         ("laboratory late", l, lr),
         ("to verify", v, vr),
         ("held", h, hr),
-    ]
+    ];
+    if !app.security.sign_in {
+        let text = cut("off: a name is enough to act", width.saturating_sub(18));
+        rows.push(("sign-in", text, Role::Warning));
+    }
+    rows
 }
 
 /// What comes next for a job, in few words.
