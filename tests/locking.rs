@@ -180,7 +180,7 @@ fn switching_asks_for_the_pin_and_never_draws_it() {
 }
 
 fn palette(d: &mut Driver, action: &str) {
-    d.keys(&["ctrl-p", action, "enter"]);
+    d.keys(&["ctrl-p", &action.replace('-', " "), "enter"]);
 }
 
 #[test]
