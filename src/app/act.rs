@@ -51,22 +51,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Lock => super::lock::asked(app),
-        Action::OwnSecret => {
-            if let Some(name) = signing::acting(app) {
-                signing::begin(app, &name, false);
-            }
-            Vec::new()
-        }
-        Action::OtherSecret => {
-            signing::whose(app);
-            Vec::new()
-        }
-        Action::SignInSettings => {
-            signing::settings(app);
-            Vec::new()
-        }
-        Action::PracticeSettings => {
-            super::practice::show(app, 0);
+        Action::OwnSecret
+        | Action::OtherSecret
+        | Action::SignInSettings
+        | Action::PracticeSettings => {
+            signing::act(app, action);
             Vec::new()
         }
         Action::Open | Action::OpenJob => {

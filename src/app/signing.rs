@@ -1,9 +1,10 @@
 //! Setting secrets, and whether people sign in: what is asked, step by step.
 
-use super::App;
+use super::action::Action;
 use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::secret::Secret;
+use super::{App, practice};
 use crate::desk::{LONGEST_IDLE_MINUTES, Security};
 
 /// What a masked line is for.
@@ -40,6 +41,21 @@ pub struct NewSecret {
     pub present: Option<Secret>,
     /// Whether signing in is turned on with it.
     pub turn_on: bool,
+}
+
+/// Does an action about secrets and settings.
+pub(crate) fn act(app: &mut App, action: Action) {
+    match action {
+        Action::OwnSecret => {
+            if let Some(name) = acting(app) {
+                begin(app, &name, false);
+            }
+        }
+        Action::OtherSecret => whose(app),
+        Action::SignInSettings => settings(app),
+        Action::PracticeSettings => practice::show(app, 0),
+        _ => {}
+    }
 }
 
 fn ask(app: &mut App, title: String, step: Step) {

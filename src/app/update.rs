@@ -8,6 +8,7 @@ use super::screen::JobScreen;
 use super::{App, Screen, act, bench, choices, collecting, entry, lock, people, signing};
 use crate::desk::JobLine;
 use crate::eye::Eye;
+use crate::job::StaffMember;
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -173,21 +174,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             vec![Effect::Reload]
         }
         Message::Changed => changed(app),
-        Message::Joined(member) if app.security.sign_in => {
-            app.say(format!(
-                "{} is on the staff list; their PIN or passphrase is set under another-pin in the list of actions.",
-                member.name
-            ));
-            vec![Effect::Reload]
-        }
-        Message::Joined(member) => {
-            app.say(format!("{} is acting.", member.name));
-            app.person = Some(member.name.clone());
-            if app.staff.find(&member.name).is_none() {
-                app.staff.0.push(member);
-            }
-            Vec::new()
-        }
+        Message::Joined(member) => joined(app, member),
         Message::Stands {
             opened,
             said,
@@ -226,6 +213,25 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// Somebody is on the staff list now; where people sign in, that alone lets nobody act.
+fn joined(app: &mut App, member: StaffMember) -> Vec<Effect> {
+    if app.security.sign_in {
+        app.say(format!(
+            "{} is on the staff list; their PIN or passphrase is set under another-pin in the list of actions.",
+            member.name
+        ));
+        return vec![Effect::Reload];
+    }
+    app.say(format!("{} is acting.", member.name));
+    // A new name is proved by nobody, whoever was there before.
+    app.proven = false;
+    app.person = Some(member.name.clone());
+    if app.staff.find(&member.name).is_none() {
+        app.staff.0.push(member);
+    }
+    Vec::new()
 }
 
 fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
