@@ -72,6 +72,15 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("help", &["?"]),
     ("palette", &["ctrl-p", "coll"]),
     ("people", &["w"]),
+    ("own_pin", &["ctrl-p", "own pin", "enter", "4710"]),
+    (
+        "practice_settings",
+        &["ctrl-p", "practice settings", "enter"],
+    ),
+    (
+        "practice_standard",
+        &["ctrl-p", "practice settings", "enter", "down", "enter"],
+    ),
     ("choices", &["enter", "alt-c"]),
     ("choices_edge", &["enter", "alt-c", "s", "s", "down"]),
     ("choices_take", &["enter", "alt-c", "down", "enter"]),

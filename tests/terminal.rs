@@ -166,6 +166,31 @@ fn it_starts_takes_keys_and_leaves_the_terminal_as_it_was() {
 }
 
 #[test]
+fn where_people_sign_in_it_starts_locked_and_a_pin_opens_it() {
+    use rimbook::desk::{Desk, Security};
+    let d = book();
+    let mut desk = Desk::open(&d.path, driver::clock()).unwrap();
+    desk.set_secret("Ines Calloway", "4710", "Ines Calloway")
+        .unwrap();
+    let on = Security {
+        sign_in: true,
+        idle_minutes: 5,
+    };
+    desk.set_security(on, "Ines Calloway").unwrap();
+    drop(desk);
+    let mut pty = Pty::start(&d.path);
+    pty.wait_for("Nothing of the book is shown");
+    pty.send("4710\r");
+    pty.wait_for("Maribel Thorncroft");
+    pty.send("\x0c");
+    pty.wait_for("Ines Calloway was signed in");
+    pty.send("\x11");
+    assert_eq!(pty.wait_for_end(), 0);
+    let seen = pty.seen.0.lock().unwrap();
+    assert!(!seen.raw.windows(4).any(|w| w == b"4710"));
+}
+
+#[test]
 fn it_follows_the_size_of_the_window() {
     let d = book();
     let mut pty = Pty::start(&d.path);

@@ -6,7 +6,7 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures};
+use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
@@ -48,6 +48,14 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::SwitchPerson | Action::SwitchPersonToo => {
             people::who(app, None);
+            Vec::new()
+        }
+        Action::Lock => super::lock::asked(app),
+        Action::OwnSecret
+        | Action::OtherSecret
+        | Action::SignInSettings
+        | Action::PracticeSettings => {
+            signing::act(app, action);
             Vec::new()
         }
         Action::Open | Action::OpenJob => {

@@ -172,6 +172,11 @@ actions! {
     Last "last" "last" [Worklist, Job, Gate, Choices, Workbench] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
+    Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
+    OwnSecret "own-pin" "own PIN" [Worklist] [] "Sets your own PIN or passphrase.";
+    OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";
+    SignInSettings "sign-in" "sign in" [Worklist] [] "Turns sign-in on or off and says when an idle screen is locked.";
+    PracticeSettings "practice-settings" "practice" [Worklist] [] "Sets the practice's standard and the thresholds of the checks.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
     Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";
     Back "back" "back" [Everywhere] ["esc"] "Goes back to the screen before.";

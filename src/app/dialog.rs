@@ -8,6 +8,8 @@ use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::people;
+use super::secret::Secret;
+use super::signing::{self, Step};
 use super::{App, Screen};
 use crate::job::Role;
 
@@ -80,6 +82,29 @@ pub enum Purpose {
         /// What each answer changes in the lenses; an answer beyond them changes nothing.
         changes: Vec<Value>,
     },
+    /// Whether to sign in from the beginning.
+    OfferSignIn,
+    /// Whose secret is to be set.
+    SecretOf {
+        /// The names offered.
+        names: Vec<String>,
+    },
+    /// What is to be changed about signing in.
+    Security,
+    /// Minutes without a key until the screen is locked.
+    IdleMinutes,
+    /// Which of the practice's settings.
+    Setting,
+    /// One of the words of a setting.
+    SettingWord {
+        /// Its place in the list.
+        index: usize,
+    },
+    /// The value of a setting.
+    SettingValue {
+        /// Its place in the list.
+        index: usize,
+    },
     /// Without a book: what to do.
     Welcome,
     /// Whose records are due for review: the newest job of each wearer.
@@ -114,6 +139,17 @@ pub enum Dialog {
         error: Option<String>,
         /// What for.
         purpose: Purpose,
+    },
+    /// A line that is never shown.
+    Secret {
+        /// What is asked, one sentence.
+        title: String,
+        /// The answer.
+        line: Secret,
+        /// Why the last answer was refused.
+        error: Option<String>,
+        /// What for.
+        step: Step,
     },
     /// One of several.
     Choose {
@@ -243,6 +279,17 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                 *error = None;
             }
         }
+        Dialog::Secret {
+            line, error, step, ..
+        } => {
+            if key.is("enter") && line.count() > 0 {
+                let given = std::mem::take(line);
+                return signing::answered(app, step.clone(), given);
+            }
+            if line.key(key) {
+                *error = None;
+            }
+        }
         Dialog::Choose {
             items,
             selected,
@@ -289,6 +336,10 @@ fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
             | Purpose::PersonDetail { then: Some(_), .. } => {
                 super::entry::keep_typed(app);
                 app.complain("Nothing was recorded: first say who is acting.");
+            }
+            Purpose::OfferSignIn => signing::skipped(app),
+            Purpose::SettingWord { index } | Purpose::SettingValue { index } => {
+                super::practice::show(app, index);
             }
             Purpose::Welcome => app.quit = true,
             _ if app.screen == Screen::Welcome => people::welcome(app),
@@ -338,6 +389,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::HandoverValue { path } => {
             return super::collecting::value(app, path, text);
         }
+        Purpose::IdleMinutes => return signing::minutes(app, text),
+        Purpose::SettingValue { index } => return super::practice::value(app, *index, text),
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
             return people::answered(app, purpose.clone(), text);
         }
@@ -345,6 +398,11 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::PersonRole { .. }
         | Purpose::Carry { .. }
         | Purpose::TakeChoice { .. }
+        | Purpose::OfferSignIn
+        | Purpose::SecretOf { .. }
+        | Purpose::Security
+        | Purpose::Setting
+        | Purpose::SettingWord { .. }
         | Purpose::Welcome
         | Purpose::Review { .. } => {
             return Ok(Vec::new());

@@ -3,7 +3,9 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review};
+use super::secret::Secret;
+use super::signing::NewSecret;
+use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
 use crate::gate::{Finding, Practice};
 use crate::job::{Gate, Section, StaffMember, StaffRoll};
 
@@ -46,6 +48,38 @@ pub enum Effect {
     AddStaff(StaffMember),
     /// Backs the book up if that is due, without keeping anybody waiting.
     BackUpIfDue(Occasion),
+    /// Signs a person in; then does what waits for it.
+    SignIn {
+        /// Who.
+        name: String,
+        /// What proves it.
+        secret: Secret,
+        /// What waits.
+        then: Option<Deed>,
+    },
+    /// Signs whoever it is out.
+    SignOut,
+    /// Sets a secret.
+    SetSecret {
+        /// Whose, by whom.
+        what: Box<NewSecret>,
+        /// The new one.
+        secret: Secret,
+    },
+    /// Sets whether people sign in and when a screen is locked.
+    SetSecurity {
+        /// What is set.
+        security: Security,
+        /// Who.
+        by: String,
+    },
+    /// Sets the practice's standard and thresholds.
+    SetPractice {
+        /// What is set.
+        practice: Box<Practice>,
+        /// Who.
+        by: String,
+    },
     /// Gives the terminal back to the shell.
     Suspend,
     /// Something a named person does to the book.
@@ -163,6 +197,10 @@ pub struct Book {
     pub practice: Practice,
     /// How the book stands to its backups.
     pub backup: BackupState,
+    /// What is set about signing in.
+    pub security: Security,
+    /// Who has a PIN or passphrase.
+    pub with_secret: Vec<String>,
 }
 
 /// What came of an effect.
@@ -216,6 +254,24 @@ pub enum Message {
         /// What somebody should know beside.
         notes: Vec<String>,
     },
+    /// Somebody proved who they are.
+    SignedIn {
+        /// Who.
+        member: StaffMember,
+        /// What waited for it.
+        then: Option<Deed>,
+    },
+    /// Somebody did not.
+    SignInRefused {
+        /// Who.
+        name: String,
+        /// Why.
+        message: String,
+        /// What waited for it.
+        then: Option<Deed>,
+    },
+    /// Something about the practice or its people was set; one sentence.
+    Set(String),
     /// It did not work.
     Failed {
         /// What is wrong and what to do.

@@ -17,19 +17,23 @@ pub mod gating;
 pub mod key;
 pub mod keymap;
 pub mod line;
+pub mod lock;
 pub mod people;
 pub mod perform;
 pub mod pictures;
+mod practice;
 mod retention;
 pub mod rows;
 pub mod screen;
+pub mod secret;
+pub mod signing;
 pub mod text;
 pub mod update;
 mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::OpenJob;
+use crate::desk::{OpenJob, Security};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
 use action::Scope;
@@ -101,8 +105,16 @@ pub struct App {
     pub staff: StaffRoll,
     /// The practice's choices.
     pub practice: Practice,
+    /// What is set about signing in.
+    pub security: Security,
+    /// Who has a PIN or passphrase.
+    pub with_secret: Vec<String>,
     /// Who is acting.
     pub person: Option<String>,
+    /// Whether they have proved it.
+    pub proven: bool,
+    /// What stands before everything while the screen is locked.
+    pub lock: Option<lock::Lock>,
     /// The screen in front.
     pub screen: Screen,
     /// The screens to go back to, the latest last.
@@ -143,7 +155,11 @@ impl App {
             keymap,
             staff: StaffRoll::default(),
             practice: Practice::default(),
+            security: Security::default(),
+            with_secret: Vec::new(),
             person: None,
+            proven: false,
+            lock: None,
             screen: Screen::Worklist,
             trail: Vec::new(),
             worklist: Worklist::default(),

@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen, choices};
+use super::{App, Screen, choices, practice, signing};
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -79,6 +79,12 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
         }
         Purpose::Person { then } => {
             if let Some(member) = app.staff.0.get(index) {
+                if app.security.sign_in {
+                    let name = member.name.clone();
+                    signing::ask_to_sign_in(app, &name, then);
+                    return Vec::new();
+                }
+                app.proven = false;
                 app.person = Some(member.name.clone());
                 then.map_or_else(Vec::new, |deed| by_somebody(app, deed))
             } else {
@@ -90,6 +96,22 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
             }
         }
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
+        Purpose::OfferSignIn => {
+            signing::offered(app, index);
+            Vec::new()
+        }
+        Purpose::SecretOf { names } => {
+            if let Some(name) = names.get(index) {
+                signing::begin(app, name, false);
+            }
+            Vec::new()
+        }
+        Purpose::Security => signing::settings_chosen(app, index),
+        Purpose::Setting => {
+            practice::chosen(app, index);
+            Vec::new()
+        }
+        Purpose::SettingWord { index: setting } => practice::word(app, setting, index),
         Purpose::TakeChoice {
             number,
             revision,
@@ -196,6 +218,8 @@ fn join(app: &App, member: StaffMember, then: Option<Deed>) -> Vec<Effect> {
     }
     let by = member.name.clone();
     let mut effects = vec![Effect::AddStaff(member)];
+    // Where people sign in, the new one does so before anything is done in their name.
+    let then = then.filter(|_| !app.security.sign_in);
     effects.extend(then.map(|deed| Effect::Deed { by, deed }));
     effects
 }

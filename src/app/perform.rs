@@ -7,9 +7,11 @@ use std::path::{Path, PathBuf};
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::entry::inverse;
 use super::keymap::Keymap;
-use super::{App, people};
+use super::secret::Secret;
+use super::signing::NewSecret;
+use super::{App, lock, people};
 use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob};
+use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security};
 use crate::job::Section;
 
 /// How many jobs a look-up shows.
@@ -69,6 +71,21 @@ impl Performer {
     pub fn begin(&mut self, app: &mut App) -> Vec<Effect> {
         if let Some(desk) = &self.desk {
             self.seen = desk.data_version();
+            // A setting that cannot be read shuts rather than opens.
+            app.security = desk.security().unwrap_or(Security {
+                sign_in: true,
+                ..Security::default()
+            });
+            if app.security.sign_in {
+                // Who opened an encrypted book with their passphrase has proved who they are.
+                if let Some(name) = desk.signed_in() {
+                    app.person = Some(name.to_owned());
+                    app.proven = true;
+                    return vec![Effect::Reload];
+                }
+                app.staff = desk.staff().unwrap_or_default();
+                return lock::shut(app);
+            }
             vec![Effect::Reload]
         } else {
             people::welcome(app);
@@ -176,11 +193,65 @@ impl Performer {
                 desk.add_staff(member.clone())?;
                 Message::Joined(member)
             }
+            Effect::SignIn { name, secret, then } => match desk.sign_in(&name, secret.text()) {
+                Ok(member) => Message::SignedIn { member, then },
+                Err(error) => Message::SignInRefused {
+                    name,
+                    message: error.message,
+                    then,
+                },
+            },
+            Effect::SignOut => {
+                desk.sign_out();
+                return Ok(None);
+            }
+            Effect::SetSecret { what, secret } => set_secret(desk, &what, &secret)?,
+            Effect::SetSecurity { security, by } => {
+                desk.set_security(security, &by)?;
+                if !security.sign_in {
+                    desk.sign_out();
+                }
+                Message::Set("What is set about signing in is changed.".to_owned())
+            }
+            Effect::SetPractice { practice, by } => {
+                desk.set_practice(&practice, &by)?;
+                Message::Set(
+                    "The practice's settings are changed; the checks follow them from now on."
+                        .to_owned(),
+                )
+            }
             Effect::Deed { by, deed } => do_deed(desk, &by, deed)?,
             Effect::Create(_) | Effect::Demo | Effect::Suspend => return Ok(None),
         };
         Ok(Some(message))
     }
+}
+
+/// Sets a secret for somebody who first proves who they are, if they can.
+fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Message, DeskError> {
+    if let Some(present) = &what.present {
+        desk.sign_in(&what.by, present.text())?;
+    }
+    let done = desk.set_secret(&what.name, secret.text(), &what.by);
+    let security = desk.security()?;
+    if !security.sign_in {
+        // Where nobody signs in, nobody stays signed in.
+        desk.sign_out();
+    }
+    done?;
+    if what.turn_on {
+        let security = Security {
+            sign_in: true,
+            ..security
+        };
+        desk.set_security(security, &what.by)?;
+        let member = desk.sign_in(&what.by, secret.text())?;
+        return Ok(Message::SignedIn { member, then: None });
+    }
+    Ok(Message::Set(format!(
+        "The PIN or passphrase of {} is set.",
+        what.name
+    )))
 }
 
 fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> {
@@ -345,6 +416,8 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         staff: desk.staff()?,
         practice: desk.practice()?,
         backup: desk.backup_state()?,
+        security: desk.security()?,
+        with_secret: desk.with_secret()?,
     })
 }
 

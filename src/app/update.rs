@@ -5,9 +5,12 @@ use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
-use super::{App, Screen, act, bench, choices, collecting, entry, people, retention};
+use super::{
+    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+};
 use crate::desk::JobLine;
 use crate::eye::Eye;
+use crate::job::StaffMember;
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,6 +19,8 @@ pub enum Input {
     Key(Key),
     /// Pasted text.
     Paste(String),
+    /// Whole minutes since the last key.
+    Idle(u64),
     /// Time to look whether somebody else changed the book.
     Poll,
     /// The terminal has gone, or somebody asked the program to end.
@@ -30,7 +35,8 @@ pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
             press(app, key)
         }
         Input::Paste(text) => paste(app, &text),
-        Input::Poll if app.screen == Screen::Welcome => Vec::new(),
+        Input::Idle(minutes) => lock::idle(app, minutes),
+        Input::Poll if app.screen == Screen::Welcome || app.lock.is_some() => Vec::new(),
         Input::Poll => vec![Effect::Poll],
         Input::Hangup => {
             app.quit = true;
@@ -46,6 +52,12 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         app.keymap.action(Scope::Everywhere, key)
     {
         return act::act(app, action);
+    }
+    if app.lock.is_some() {
+        return lock::key(app, key);
+    }
+    if app.keymap.action(Scope::Everywhere, key) == Some(Action::Lock) {
+        return act::act(app, Action::Lock);
     }
     if app.dialog.is_some() {
         return dialog::key(app, key);
@@ -71,7 +83,15 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
 }
 
 fn paste(app: &mut App, text: &str) -> Vec<Effect> {
+    if let Some(lock) = &mut app.lock {
+        lock.line.paste(text);
+        return Vec::new();
+    }
     match &mut app.dialog {
+        Some(Dialog::Secret { line, .. }) => {
+            line.paste(text);
+            return Vec::new();
+        }
         Some(Dialog::Text { line, .. } | Dialog::Palette { line, .. }) => {
             line.paste(text);
             return Vec::new();
@@ -100,7 +120,9 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
-            book_read(app, *book)
+            let effects = book_read(app, *book);
+            signing::offer(app);
+            effects
         }
         Message::Found(text, found) => {
             // An answer to what is no longer asked says nothing.
@@ -155,14 +177,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Due(due) => retention::show(app, &due),
         Message::Changed => changed(app),
-        Message::Joined(member) => {
-            app.say(format!("{} is acting.", member.name));
-            app.person = Some(member.name.clone());
-            if app.staff.find(&member.name).is_none() {
-                app.staff.0.push(member);
-            }
-            Vec::new()
-        }
+        Message::Joined(member) => joined(app, member),
         Message::Stands {
             opened,
             said,
@@ -184,6 +199,19 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             // Whatever changed while it was made is read now.
             read_again(app)
         }
+        Message::SignedIn { member, then } => lock::signed_in(app, &member, then),
+        Message::SignInRefused {
+            name,
+            message,
+            then,
+        } => {
+            lock::refused(app, &name, &message, then);
+            Vec::new()
+        }
+        Message::Set(said) => {
+            app.say(said);
+            vec![Effect::Reload]
+        }
         Message::Failed { message, hints } => {
             bench::carry::refused(app);
             entry::keep_typed(app);
@@ -198,12 +226,38 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     }
 }
 
+/// Somebody is on the staff list now; where people sign in, that alone lets nobody act.
+fn joined(app: &mut App, member: StaffMember) -> Vec<Effect> {
+    if app.security.sign_in {
+        app.say(format!(
+            "{} is on the staff list; their PIN or passphrase is set under another-pin in the list of actions.",
+            member.name
+        ));
+        return vec![Effect::Reload];
+    }
+    app.say(format!("{} is acting.", member.name));
+    // A new name is proved by nobody, whoever was there before.
+    app.proven = false;
+    app.person = Some(member.name.clone());
+    if app.staff.find(&member.name).is_none() {
+        app.staff.0.push(member);
+    }
+    Vec::new()
+}
+
 fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     let chosen = app.worklist.line().map(|l| l.number.clone());
     app.today = book.today;
     app.today_is_fixed = book.today_is_fixed;
     app.staff = book.staff;
     app.practice = book.practice;
+    app.security = book.security;
+    app.with_secret = book.with_secret;
+    app.proven &= app.security.sign_in;
+    // Turned on from elsewhere: from now on nothing is shown to whom nobody knows.
+    if app.security.sign_in && !app.proven && app.lock.is_none() {
+        return lock::shut(app);
+    }
     app.worklist.lines = book.lines;
     app.worklist.backup = Some(book.backup);
     if let Some(at) = app

@@ -163,6 +163,11 @@ pub(crate) enum Command {
     Erase(super::protect::Erase),
     /// Write everything the book holds of one wearer, for a wearer who asks
     Access(super::protect::GiveAccess),
+    /// The practice's standard and thresholds
+    Practice {
+        #[command(subcommand)]
+        what: Option<PracticeWhat>,
+    },
     /// The people of the practice
     Staff {
         #[command(subcommand)]
@@ -286,6 +291,21 @@ pub(crate) struct Accept {
     /// Why
     #[arg(long, value_name = "TEXT")]
     pub(crate) reason: String,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum PracticeWhat {
+    /// Set one
+    Set {
+        /// As rimbook practice names it
+        key: String,
+        /// The value, or default
+        #[arg(allow_negative_numbers = true)]
+        value: String,
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
 }
 
 #[derive(Debug, Subcommand)]

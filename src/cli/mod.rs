@@ -9,6 +9,7 @@ mod look;
 mod moves;
 mod output;
 mod people;
+mod practice;
 mod practice_book;
 mod protect;
 mod record;
@@ -183,6 +184,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Retention(r) => protect::retention(place, out, &r),
         Command::Erase(e) => protect::erase(place, out, &e),
         Command::Access(a) => protect::access(place, out, &a),
+        Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
     }

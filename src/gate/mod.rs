@@ -18,6 +18,6 @@ pub use acceptance::{Acceptance, Refusal};
 pub use check::{Check, Found, PRACTICE};
 pub use context::{Context, Surroundings};
 pub use finding::{About, Acceptable, Finding, Severity, Values};
-pub use practice::Practice;
+pub use practice::{Practice, Setting, settings};
 pub use run::{Passed, findings, lets_through};
 pub use thresholds::{Threshold, Thresholds};

@@ -2,8 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::thresholds::Thresholds;
-use crate::tolerance::{Options, Standard};
+use super::thresholds::{Threshold, Thresholds};
+use crate::tolerance::{Options, PrismPower, Standard};
 
 /// The practice's settings that decide what the checks say.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -17,4 +17,184 @@ pub struct Practice {
     pub options: Options,
     /// Thresholds that differ from their defaults.
     pub thresholds: Thresholds,
+}
+
+/// One setting as it stands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Setting {
+    /// Name under which it is set.
+    pub key: &'static str,
+    /// What it decides, one sentence.
+    pub meaning: &'static str,
+    /// The value in force.
+    pub value: String,
+    /// Unit of a number.
+    pub unit: &'static str,
+    /// The value where the practice has set none.
+    pub default: String,
+    /// Source of the default.
+    pub source: &'static str,
+    /// Whether the practice has set its own.
+    pub is_own: bool,
+    /// The words it can be, where it is no number and no free text.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub words: Vec<&'static str>,
+}
+
+const NAME: &str = "name";
+const STANDARD: &str = "standard";
+const PRISM_POWER: &str = "prism-power";
+/// The word that takes a practice's own value back.
+const DEFAULT: &str = "default";
+/// The longest name, characters.
+const LONGEST_NAME: usize = 80;
+
+const fn prism_word(power: PrismPower) -> &'static str {
+    match power {
+        PrismPower::Weaker => "weaker",
+        PrismPower::Stronger => "stronger",
+    }
+}
+
+/// Returns every setting as it stands: name, standard, its options, each threshold.
+pub fn settings(practice: &Practice) -> Vec<Setting> {
+    let words = |key, meaning, value: &str, default: &str, source, words| Setting {
+        key,
+        meaning,
+        value: value.to_owned(),
+        unit: "",
+        default: default.to_owned(),
+        source,
+        is_own: value != default,
+        words,
+    };
+    let start = Practice::default();
+    let mut all = vec![
+        words(
+            NAME,
+            "Name of the practice on screens and sheets.",
+            &practice.name,
+            "",
+            "",
+            vec![],
+        ),
+        words(
+            STANDARD,
+            "The standard finished spectacles are verified against.",
+            practice.standard.name(),
+            start.standard.name(),
+            "the practice's own country decides",
+            Standard::ALL.iter().map(|s| s.name()).collect(),
+        ),
+        words(
+            PRISM_POWER,
+            "Which lens of a pair decides the prism limit.",
+            prism_word(practice.options.prism_power),
+            prism_word(start.options.prism_power),
+            "the weaker gives the smaller limit",
+            vec!["weaker", "stronger"],
+        ),
+    ];
+    all.extend(Threshold::ALL.iter().map(|t| Setting {
+        key: t.key(),
+        meaning: t.meaning(),
+        value: practice.thresholds.get(*t).to_string(),
+        unit: t.unit(),
+        default: t.default_value().to_string(),
+        source: t.source(),
+        is_own: practice.thresholds.is_own(*t),
+        words: Vec::new(),
+    }));
+    all
+}
+
+impl Practice {
+    /// Sets one setting from what a person wrote; `default` takes the practice's own value back.
+    ///
+    /// # Errors
+    /// One sentence: what can be written instead.
+    pub fn set(&mut self, key: &str, text: &str) -> Result<(), String> {
+        let text = text.trim();
+        match key {
+            NAME => {
+                if text.chars().count() > LONGEST_NAME || text.chars().any(char::is_control) {
+                    return Err(format!("A name has up to {LONGEST_NAME} characters."));
+                }
+                text.clone_into(&mut self.name);
+            }
+            STANDARD => {
+                self.standard = Standard::ALL
+                    .into_iter()
+                    .find(|s| s.name() == text)
+                    .or((text == DEFAULT).then(Standard::default))
+                    .ok_or_else(|| {
+                        format!("One of: {}.", Standard::ALL.map(Standard::name).join(", "))
+                    })?;
+            }
+            PRISM_POWER => {
+                self.options.prism_power = match text {
+                    "weaker" => PrismPower::Weaker,
+                    "stronger" => PrismPower::Stronger,
+                    DEFAULT => PrismPower::default(),
+                    _ => return Err("One of: weaker, stronger.".to_owned()),
+                };
+            }
+            _ => {
+                let threshold = Threshold::ALL.iter().copied().find(|t| t.key() == key);
+                let threshold = threshold.ok_or_else(|| {
+                    format!("There is no setting {key:?}: rimbook practice lists them.")
+                })?;
+                self.set_threshold(threshold, text)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn set_threshold(&mut self, threshold: Threshold, text: &str) -> Result<(), String> {
+        let before = self.thresholds.clone();
+        if text == DEFAULT {
+            self.thresholds.clear(threshold);
+        } else {
+            // Wide bounds that only a slip of the hand crosses: the practice decides within them.
+            let (least, most) = match threshold.unit() {
+                "degrees" => (-30.0, 90.0),
+                "%" => (0.0, 100.0),
+                _ => (0.0, 1000.0),
+            };
+            let value: f64 = text
+                .parse()
+                .ok()
+                .filter(|v| (least..=most).contains(v))
+                .ok_or_else(|| {
+                    format!(
+                        "{}: a number from {least} to {most} {}, or default.",
+                        threshold.key(),
+                        threshold.unit()
+                    )
+                })?;
+            self.thresholds.set(threshold, value);
+        }
+        // A band whose ends have crossed would question every value.
+        for low in Threshold::ALL {
+            let high = low
+                .key()
+                .strip_suffix("-low")
+                .map(|stem| format!("{stem}-high"));
+            let high = Threshold::ALL
+                .iter()
+                .find(|t| Some(t.key()) == high.as_deref());
+            if let Some(high) = high {
+                let (least, most) = (self.thresholds.get(*low), self.thresholds.get(*high));
+                if least > most {
+                    self.thresholds = before;
+                    return Err(format!(
+                        "{} would be {least} and {} {most}: the least is above the most.",
+                        low.key(),
+                        high.key()
+                    ));
+                }
+            }
+        }
+        Ok(())
+    }
 }

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 macro_rules! thresholds {
-    ($($(#[$doc:meta])* $name:ident = $key:literal, $default:literal, $unit:literal, $source:literal;)+) => {
+    ($(#[doc = $doc:literal] $name:ident = $key:literal, $default:literal, $unit:literal, $source:literal;)+) => {
         /// A number that a check compares with; a practice may set its own.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-        pub enum Threshold { $($(#[$doc])* $name),+ }
+        pub enum Threshold { $(#[doc = $doc] $name),+ }
 
         impl Threshold {
             /// Every threshold.
@@ -17,6 +17,8 @@ macro_rules! thresholds {
             pub const fn key(self) -> &'static str { match self { $(Self::$name => $key),+ } }
             /// Value where the practice has not set one.
             pub const fn default_value(self) -> f64 { match self { $(Self::$name => $default),+ } }
+            /// What it is, one sentence.
+            pub const fn meaning(self) -> &'static str { match self { $(Self::$name => $doc),+ } }
             /// Unit.
             pub const fn unit(self) -> &'static str { match self { $(Self::$name => $unit),+ } }
             /// Source of the default ("common practice" where nothing is published).
@@ -165,6 +167,16 @@ impl Thresholds {
             .get(threshold.key())
             .copied()
             .unwrap_or_else(|| threshold.default_value())
+    }
+
+    /// Whether the practice has set its own.
+    pub fn is_own(&self, threshold: Threshold) -> bool {
+        self.0.contains_key(threshold.key())
+    }
+
+    /// Takes the practice's own value back.
+    pub fn clear(&mut self, threshold: Threshold) {
+        self.0.remove(threshold.key());
     }
 
     /// Sets the practice's own value.

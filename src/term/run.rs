@@ -31,6 +31,31 @@ const POLL: Duration = Duration::from_secs(1);
 /// How long the loop may take to end by itself once the terminal has gone.
 const GRACE: Duration = Duration::from_secs(3);
 
+/// When somebody last pressed a key.
+struct Touched {
+    at: Instant,
+    wall: chrono::NaiveDateTime,
+    clock: Clock,
+}
+
+impl Touched {
+    fn now(clock: Clock) -> Self {
+        Self {
+            at: Instant::now(),
+            wall: clock.wall(),
+            clock,
+        }
+    }
+
+    /// Whole minutes since. The one clock stands still while the machine sleeps, the other may be
+    /// set back: the longer of the two counts.
+    fn minutes(&self) -> u64 {
+        let wall = (self.clock.wall() - self.wall).num_seconds();
+        let seconds = self.at.elapsed().as_secs();
+        seconds.max(u64::try_from(wall).unwrap_or(0)) / 60
+    }
+}
+
 /// Opens the book on the screen; without one, offers to begin it.
 ///
 /// An encrypted book is handed over open: its passphrase is asked for before the screen is taken.
@@ -56,7 +81,7 @@ fn start(db: &Path, clock: Clock, unlocked: Option<Desk>) -> Result<(), String> 
     let guard = Guard::enter().map_err(|e| {
         format!("this needs a terminal ({e}); `rimbook --help` lists the commands that do not")
     })?;
-    let ended = turn(&mut app, &mut performer, &ending);
+    let ended = turn(&mut app, &mut performer, &ending, clock);
     drop(guard);
     ended.map_err(|e| format!("the terminal cannot be used: {e}"))?;
     if ending.load(Ordering::SeqCst) {
@@ -100,7 +125,12 @@ fn watch_signals() -> io::Result<Arc<AtomicBool>> {
     Ok(ending)
 }
 
-fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Result<()> {
+fn turn(
+    app: &mut App,
+    performer: &mut Performer,
+    ending: &AtomicBool,
+    clock: Clock,
+) -> io::Result<()> {
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
     let theme = Theme::new(no_color, None);
     let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
@@ -112,6 +142,7 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     let mut dirty = true;
     let mut next_poll = Instant::now() + POLL;
     let mut first = true;
+    let mut touched = Touched::now(clock);
     while !app.quit {
         if dirty {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
@@ -142,7 +173,18 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
             next_poll = Instant::now() + POLL;
             Some(Input::Poll)
         };
+        // Before anything is made of a key: the one that wakes a machine finds the screen locked.
+        let open = app.lock.is_none();
+        let effects = update::input(app, Input::Idle(touched.minutes()));
+        dirty |= do_all(app, performer, effects, &mut terminal)?;
+        if open && app.lock.is_some() {
+            (touched, dirty) = (Touched::now(clock), true);
+            continue;
+        }
         if let Some(input) = input {
+            if matches!(input, Input::Key(_) | Input::Paste(_)) {
+                touched = Touched::now(clock);
+            }
             let polled = input == Input::Poll;
             let effects = update::input(app, input);
             let told = do_all(app, performer, effects, &mut terminal)?;

@@ -43,6 +43,27 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             let x = (area.x + x).min(area.right().saturating_sub(1));
             frame.set_cursor_position(Position::new(x, area.y + row));
         }
+        Some(Dialog::Secret {
+            title, line, error, ..
+        }) => {
+            let width = inner_width(body);
+            let mut lines: Vec<_> = wrap(title, width)
+                .into_iter()
+                .map(|l| (l, Role::Label))
+                .collect();
+            let at_row = lines.len();
+            let dots = line.count().min(width.saturating_sub(3));
+            lines.push((format!("> {}", super::lock::DOT.repeat(dots)), Role::Title));
+            if let Some(error) = error {
+                lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
+            }
+            let area = window(frame, body, lines.len(), theme);
+            rows(&lines, theme, frame, area);
+            let row = u16::try_from(at_row).unwrap_or(0);
+            let x = area.x + u16::try_from(2 + dots).unwrap_or(0);
+            let x = x.min(area.right().saturating_sub(1));
+            frame.set_cursor_position(Position::new(x, area.y + row));
+        }
         Some(Dialog::Choose {
             title,
             items,

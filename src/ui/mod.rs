@@ -9,6 +9,7 @@ mod gate;
 mod help;
 mod history;
 mod job;
+mod lock;
 mod lookup;
 pub mod margin;
 mod palette;
@@ -51,6 +52,10 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         for (row, line) in (0..area.height).zip(text::wrap(&sentence, area.width.into())) {
             put(frame, at(area, row), Line::raw(line));
         }
+        return;
+    }
+    if let Some(locked) = &app.lock {
+        lock::draw(app, locked, theme, frame, area);
         return;
     }
     let [head, rule, body, said, hints] = Layout::vertical([
@@ -116,11 +121,13 @@ fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     } else {
         ""
     };
-    let end = format!(
-        "{} · {}{fixed} ",
-        cut(who, 20),
-        app.today.format("%a %-d %b %Y")
-    );
+    // A name that nobody has proved is said to be just that.
+    let (mark, day) = match (app.proven || app.person.is_none(), area.width < WIDE) {
+        (true, _) => ("", "%a %-d %b %Y"),
+        (false, true) => (", unproven", "%-d %b %Y"),
+        (false, false) => (", not signed in", "%a %-d %b %Y"),
+    };
+    let end = format!("{}{mark} · {}{fixed} ", cut(who, 20), app.today.format(day));
     let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
     let shown = match app.screen {
         Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices => app.job.as_ref(),

@@ -112,7 +112,7 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let backup = app.worklist.backup.as_ref();
     let (backup, warns) = backup.map_or_else(|| (String::new(), false), BackupState::words);
     let backup_role = if warns { Role::Warning } else { Role::Muted };
-    vec![
+    let mut rows = vec![
         ("collections", c, cr),
         ("laboratory late", l, lr),
         ("to verify", v, vr),
@@ -122,7 +122,12 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
             cut(&backup, width.saturating_sub(18)),
             backup_role,
         ),
-    ]
+    ];
+    if !app.security.sign_in {
+        let text = cut("off: a name is enough to act", width.saturating_sub(18));
+        rows.push(("sign-in", text, Role::Warning));
+    }
+    rows
 }
 
 /// What comes next for a job, in few words.

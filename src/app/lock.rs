@@ -1,0 +1,138 @@
+//! The locked screen: nothing of the book is seen or done until somebody proves who they are.
+
+use super::dialog::moved;
+use super::effect::{Deed, Effect};
+use super::key::Key;
+use super::secret::Secret;
+use super::{App, Screen, bench, choices, people, pictures};
+use crate::job::StaffMember;
+
+/// What the locked screen shows.
+#[derive(Debug, Default)]
+pub struct Lock {
+    /// Who was signed in when it was locked.
+    pub was: Option<String>,
+    /// Place in the staff list of who is asked for the secret.
+    pub selected: usize,
+    /// What is typed of it.
+    pub line: Secret,
+    /// Why the last one was refused.
+    pub error: Option<String>,
+}
+
+/// Puts the lock before everything; what is behind it stays as it is.
+pub(crate) fn shut(app: &mut App) -> Vec<Effect> {
+    let was = app.person.take().filter(|_| app.proven);
+    let selected = app
+        .staff
+        .0
+        .iter()
+        .position(|m| Some(&m.name) == was.as_ref())
+        .unwrap_or(0);
+    app.proven = false;
+    app.said = None;
+    app.lock = Some(Lock {
+        was,
+        selected,
+        ..Lock::default()
+    });
+    vec![Effect::SignOut]
+}
+
+/// Locks on a person's wish.
+pub(crate) fn asked(app: &mut App) -> Vec<Effect> {
+    if app.security.sign_in {
+        return shut(app);
+    }
+    app.complain("Sign-in is off, so nothing could be unlocked again: turn it on under sign-in in the list of actions.");
+    Vec::new()
+}
+
+/// Locks after so many minutes without a key, if the practice wants that.
+pub(crate) fn idle(app: &mut App, minutes: u64) -> Vec<Effect> {
+    let after = u64::from(app.security.idle_minutes);
+    if app.security.sign_in && app.lock.is_none() && after > 0 && minutes >= after {
+        return shut(app);
+    }
+    Vec::new()
+}
+
+/// Takes a key while the screen is locked.
+pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
+    let Some(lock) = &mut app.lock else {
+        return Vec::new();
+    };
+    if key.is("enter") {
+        let secret = std::mem::take(&mut lock.line);
+        let Some(person) = app.staff.0.get(lock.selected) else {
+            return Vec::new();
+        };
+        if secret.count() == 0 {
+            lock.error = Some("Type the PIN or passphrase, then Enter.".to_owned());
+            return Vec::new();
+        }
+        return vec![Effect::SignIn {
+            name: person.name.clone(),
+            secret,
+            then: None,
+        }];
+    }
+    if key.is("esc") {
+        lock.line = Secret::default();
+    } else if let Some(to) = moved(lock.selected, key, app.staff.0.len()) {
+        // What was typed was meant for another name.
+        if to != lock.selected {
+            lock.line = Secret::default();
+            lock.error = None;
+        }
+        lock.selected = to;
+    } else if lock.line.key(key) {
+        lock.error = None;
+    }
+    Vec::new()
+}
+
+/// Somebody proved who they are.
+pub(crate) fn signed_in(app: &mut App, member: &StaffMember, then: Option<Deed>) -> Vec<Effect> {
+    app.proven = true;
+    app.person = Some(member.name.clone());
+    let lock = app.lock.take();
+    app.say(format!("{} is signed in.", member.name));
+    match lock {
+        Some(lock) if lock.was.as_ref() == Some(&member.name) => vec![Effect::Poll],
+        Some(_) => {
+            begin_anew(app);
+            vec![Effect::Reload]
+        }
+        None => then.map_or_else(
+            || vec![Effect::Reload],
+            |deed| people::by_somebody(app, deed),
+        ),
+    }
+}
+
+/// Somebody did not.
+pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Deed>) {
+    let why = format!("Not signed in: {message}.");
+    if let Some(lock) = &mut app.lock {
+        lock.error = Some(why);
+    } else {
+        super::signing::ask_to_sign_in(app, name, then);
+        super::signing::refuse(app, why);
+    }
+}
+
+/// What the one before had open is not the next one's; what was typed lies in the book as a draft.
+fn begin_anew(app: &mut App) {
+    app.screen = Screen::Worklist;
+    app.trail.clear();
+    app.job = None;
+    app.card = None;
+    app.dialog = None;
+    app.finding = 0;
+    app.lookup = super::screen::Lookup::default();
+    app.collections = super::screen::Collections::default();
+    app.pictures = pictures::Pictures::default();
+    app.choices = choices::Choices::default();
+    app.bench = bench::Bench::default();
+}

@@ -1,0 +1,52 @@
+//! The practice's settings: its standard and the thresholds of the checks.
+
+use super::Place;
+use super::args::PracticeWhat;
+use super::output::{Outcome, Output, fail};
+use crate::desk::{DeskError, ErrorKind};
+use crate::gate::settings;
+
+/// Lists the settings, or sets one.
+pub(crate) fn practice(
+    place: &Place,
+    out: &mut Output,
+    what: Option<PracticeWhat>,
+) -> Result<Outcome, DeskError> {
+    let only = match what {
+        None => None,
+        Some(PracticeWhat::Set { key, value, by }) => {
+            let mut desk = place.open_as(&by)?;
+            let mut practice = desk.practice()?;
+            practice.set(&key, &value).map_err(|why| {
+                fail(
+                    ErrorKind::Input,
+                    why,
+                    &["rimbook practice lists the settings"],
+                )
+            })?;
+            desk.set_practice(&practice, &by)?;
+            Some(key)
+        }
+    };
+    let mut all = settings(&place.open()?.practice()?);
+    all.retain(|s| only.as_ref().is_none_or(|k| k == s.key));
+    if out.json {
+        out.value(&all);
+        return Ok(Outcome::Done);
+    }
+    for s in all {
+        let unit = if s.unit.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", s.unit)
+        };
+        let from = match (s.is_own, s.default.is_empty(), s.source.is_empty()) {
+            (_, true, _) => String::new(),
+            (true, ..) => format!(" (own; default {}{unit}, {})", s.default, s.source),
+            (false, _, true) => " (default)".to_owned(),
+            (false, ..) => format!(" (default; {})", s.source),
+        };
+        out.line(&format!("{}: {}{unit}{from}", s.key, s.value));
+    }
+    Ok(Outcome::Done)
+}
