@@ -366,25 +366,21 @@ struct Recording {
 fn record(desk: &mut Desk, by: &str, what: &Recording) -> Result<Message, DeskError> {
     let before = desk.load(&what.number)?;
     let back = inverse(&before.job, what.section, &what.change);
-    match desk.record(
+    match desk.record_entry(
         &what.number,
         what.section,
         &what.change,
         Some(what.revision),
         Some(by),
+        what.field.as_deref(),
     ) {
         Err(e) if e.kind == ErrorKind::Stale => stale(desk, &what.number),
         Err(e) => Err(e),
-        Ok(open) => {
-            if let Some(field) = &what.field {
-                desk.clear_draft(&what.number, field)?;
-            }
-            Ok(Message::Recorded {
-                opened: Box::new(opened(desk, open)?),
-                back: Some((what.section, back)),
-                is_undo: what.is_undo,
-            })
-        }
+        Ok(open) => Ok(Message::Recorded {
+            opened: Box::new(opened(desk, open)?),
+            back: Some((what.section, back)),
+            is_undo: what.is_undo,
+        }),
     }
 }
 

@@ -31,10 +31,30 @@ impl Desk {
         revision: Option<i64>,
         by: Option<&str>,
     ) -> Result<OpenJob, DeskError> {
+        self.record_entry(number, section, change, revision, by, None)
+    }
+
+    /// As [`Desk::record`]; what was being typed into `field` is done with, in the same transaction.
+    ///
+    /// # Errors
+    /// As [`Desk::record`]; what was being typed is then kept.
+    pub fn record_entry(
+        &mut self,
+        number: &str,
+        section: Section,
+        change: &Value,
+        revision: Option<i64>,
+        by: Option<&str>,
+        field: Option<&str>,
+    ) -> Result<OpenJob, DeskError> {
         if let Some(by) = by {
             self.person(by)?;
         }
-        self.change(number, revision, &|_, _| Ok(()), |row| {
+        let forget_draft = |write: &Write<'_>, _| match field {
+            Some(field) => Ok(write.draft(number, field, None)?),
+            None => Ok(()),
+        };
+        self.change(number, revision, &forget_draft, |row| {
             if row.job.stage() == Stage::Cancelled {
                 return Err(DeskError::new(
                     ErrorKind::Refused,
