@@ -120,24 +120,14 @@ impl Performer {
     fn try_perform(&mut self, effect: Effect) -> Result<Option<Message>, DeskError> {
         match effect {
             Effect::Create(member) => {
-                let mut desk = Desk::create(&self.path, self.clock)?;
-                desk.add_staff(member.clone())?;
-                self.seen = desk.data_version();
-                let book = book(&desk)?;
-                self.desk = Some(desk);
-                return Ok(Some(Message::Begun {
-                    book: Box::new(book),
-                    member,
-                }));
+                let book = self.begin_book(|desk| desk.add_staff(member.clone()))?;
+                return Ok(Some(Message::Begun { book, member }));
             }
             Effect::Demo => {
-                let mut desk = Desk::create(&self.path, self.clock)?;
-                crate::demo::build(&mut desk)?;
-                self.seen = desk.data_version();
-                let book = book(&desk)?;
-                self.desk = Some(desk);
-                return Ok(Some(Message::Book(Box::new(book))));
+                let book = self.begin_book(|desk| crate::demo::build(desk).map(drop))?;
+                return Ok(Some(Message::Book(book)));
             }
+            Effect::Poll => return self.poll(),
             Effect::Suspend => return Ok(None),
             _ => {}
         }
@@ -161,21 +151,6 @@ impl Performer {
                     self.backing = Some(backing::Backing::start(&self.path, self.clock)?);
                 }
                 return Ok(None);
-            }
-            Effect::Poll => {
-                if let Some(done) = self.backing.take_if(|b| b.is_finished()) {
-                    let notes = done.wait()?.notes;
-                    let state = desk.backup_state()?;
-                    // The backup has noted itself in the book; that is no news from elsewhere.
-                    self.seen = desk.data_version();
-                    return Ok(Some(Message::BackedUp { state, notes }));
-                }
-                let now = desk.data_version();
-                if now == self.seen || self.backing.is_some() {
-                    return Ok(None);
-                }
-                self.seen = now;
-                Message::Changed
             }
             Effect::SaveDraft {
                 number,
@@ -221,9 +196,42 @@ impl Performer {
                 )
             }
             Effect::Deed { by, deed } => do_deed(desk, &by, deed)?,
-            Effect::Create(_) | Effect::Demo | Effect::Suspend => return Ok(None),
+            Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend => return Ok(None),
         };
         Ok(Some(message))
+    }
+
+    /// Makes a new book and puts the first things into it.
+    fn begin_book(
+        &mut self,
+        first: impl FnOnce(&mut Desk) -> Result<(), DeskError>,
+    ) -> Result<Box<Book>, DeskError> {
+        let mut desk = Desk::create(&self.path, self.clock)?;
+        first(&mut desk)?;
+        self.seen = desk.data_version();
+        let book = book(&desk)?;
+        self.desk = Some(desk);
+        Ok(Box::new(book))
+    }
+
+    /// Looks whether a backup is done or somebody else changed the book.
+    fn poll(&mut self) -> Result<Option<Message>, DeskError> {
+        let Some(desk) = &self.desk else {
+            return Ok(None);
+        };
+        if let Some(done) = self.backing.take_if(|b| b.is_finished()) {
+            let notes = done.wait()?.notes;
+            let state = desk.backup_state()?;
+            // The backup has noted itself in the book; that is no news from elsewhere.
+            self.seen = desk.data_version();
+            return Ok(Some(Message::BackedUp { state, notes }));
+        }
+        let now = desk.data_version();
+        if now == self.seen || self.backing.is_some() {
+            return Ok(None);
+        }
+        self.seen = now;
+        Ok(Some(Message::Changed))
     }
 }
 

@@ -138,16 +138,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Opened(opened) => {
-            // The gate may have been asked for before its job was read.
-            let another = app
-                .job
-                .as_ref()
-                .is_some_and(|j| j.open.number != opened.open.number);
-            show(app, &opened);
-            if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
-                app.go(Screen::Job);
-            }
-            restore_draft(app, &opened);
+            opened_job(app, &opened);
             Vec::new()
         }
         Message::Recorded {
@@ -213,16 +204,35 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             vec![Effect::Reload]
         }
         Message::Failed { message, hints } => {
-            bench::carry::refused(app);
-            entry::keep_typed(app);
-            let mut all = vec![message];
-            all.extend(hints);
-            app.complain(all.join(" "));
-            if app.screen == Screen::Welcome && app.dialog.is_none() {
-                people::welcome(app);
-            }
+            failed(app, message, hints);
             Vec::new()
         }
+    }
+}
+
+/// Puts a job in front that was read.
+fn opened_job(app: &mut App, opened: &Opened) {
+    // The gate may have been asked for before its job was read.
+    let another = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.number != opened.open.number);
+    show(app, opened);
+    if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
+        app.go(Screen::Job);
+    }
+    restore_draft(app, opened);
+}
+
+/// Says what went wrong and what can be done; what was typed is kept.
+fn failed(app: &mut App, message: String, hints: Vec<String>) {
+    bench::carry::refused(app);
+    entry::keep_typed(app);
+    let mut all = vec![message];
+    all.extend(hints);
+    app.complain(all.join(" "));
+    if app.screen == Screen::Welcome && app.dialog.is_none() {
+        people::welcome(app);
     }
 }
 

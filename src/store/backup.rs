@@ -294,6 +294,7 @@ impl Store {
         .map_err(refuse)?;
         let bytes = std::fs::metadata(&part.file).map_or(0, |m| m.len());
         // First the keys: a backup whose key is nowhere would be lost.
+        #[cfg(feature = "encrypted")]
         self.copy_keys(&file).map_err(refuse)?;
         disk::flush_file(&part.file)
             .and_then(|()| part.finish(&file))
@@ -315,14 +316,12 @@ impl Store {
     }
 
     /// Puts the wrapped keys of an encrypted book beside its backup.
+    #[cfg(feature = "encrypted")]
     fn copy_keys(&self, backup: &Path) -> Result<(), StoreError> {
-        #[cfg(feature = "encrypted")]
-        if let (Some(_), Some(book)) = (&self.key, self.path()) {
-            return super::keyring::Keyring::beside(&book)?.keep(backup);
+        match (&self.key, self.path()) {
+            (Some(_), Some(book)) => super::keyring::Keyring::beside(&book)?.keep(backup),
+            _ => Ok(()),
         }
-        // Without a cipher there are no keys and nothing to copy.
-        let _ = backup;
-        Ok(())
     }
 
     /// Notes a backup in the book; another process that writes for long is waited for.
