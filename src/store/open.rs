@@ -50,9 +50,7 @@ pub fn newest_version() -> i64 {
 /// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then untouched.
 pub fn open(path: &Path) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
-    if !path.exists() {
-        return Err(StoreError::Missing(shown));
-    }
+    refuse_what_is_no_file(path, &shown)?;
     look_without_touching(path, &shown)?;
     probe(path, &shown)?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
@@ -60,6 +58,29 @@ pub fn open(path: &Path) -> Result<Connection, StoreError> {
     refuse_foreign(&connection, &shown)?;
     settle(&connection)?;
     migrate(connection)
+}
+
+/// Refuses what cannot be a book before it is opened: opening a pipe would wait for ever.
+fn refuse_what_is_no_file(path: &Path, shown: &str) -> Result<(), StoreError> {
+    let there = std::fs::metadata(path).map_err(|e| match e.kind() {
+        std::io::ErrorKind::NotFound => StoreError::Missing(shown.to_owned()),
+        std::io::ErrorKind::PermissionDenied => StoreError::Unwritable("the file cannot be opened"),
+        _ => StoreError::Foreign(shown.to_owned()),
+    })?;
+    if !there.is_file() {
+        return Err(StoreError::NoFile(shown.to_owned()));
+    }
+    if there.len() == 0 && !has_log(path) {
+        return Err(StoreError::Empty(shown.to_owned()));
+    }
+    Ok(())
+}
+
+/// Whether a write-ahead log with something in it lies beside the file.
+fn has_log(path: &Path) -> bool {
+    let mut log = path.as_os_str().to_owned();
+    log.push("-wal");
+    std::fs::metadata(log).is_ok_and(|m| m.len() > 0)
 }
 
 /// Makes a new, empty book.
@@ -117,12 +138,9 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
     let is_of_another_program = connection
         .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
         .is_ok_and(|id| id != i64::from(APPLICATION_ID));
-    let mut log = path.as_os_str().to_owned();
-    log.push("-wal");
-    let has_log = std::fs::metadata(log).is_ok_and(|m| m.len() > 0);
     match refuse_unusable(&connection, shown) {
         Err(e @ StoreError::Newer { .. }) => Err(e),
-        Err(e) if is_of_another_program || !has_log => Err(e),
+        Err(e) if is_of_another_program || !has_log(path) => Err(e),
         // The log may hold what the file alone lacks: a crash leaves the two to be read together.
         _ => Ok(()),
     }
@@ -131,7 +149,20 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
 /// Reads through a connection that cannot write whether the file is a book that can be worked in.
 fn probe(path: &Path, shown: &str) -> Result<(), StoreError> {
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+    // What a crash left half done can only be taken back by a connection that writes; whose file it
+    // is has been read from the file itself.
+    if connection
+        .pragma_query_value(None, "schema_version", |r| r.get::<_, i64>(0))
+        .is_err_and(|e| is_to_be_taken_back(&e))
+    {
+        return Ok(());
+    }
     refuse_unusable(&connection, shown)
+}
+
+fn is_to_be_taken_back(e: &rusqlite::Error) -> bool {
+    e.sqlite_error()
+        .is_some_and(|f| f.extended_code == rusqlite::ffi::SQLITE_READONLY_ROLLBACK)
 }
 
 fn refuse_unusable(connection: &Connection, shown: &str) -> Result<(), StoreError> {
