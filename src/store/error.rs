@@ -72,6 +72,10 @@ impl From<rusqlite::Error> for StoreError {
             // Never the statement or its values: they may be a wearer's.
             return Self::Other("an unexpected row".to_owned());
         };
+        // No room for the index that all processes at a book share.
+        if failure.extended_code == rusqlite::ffi::SQLITE_IOERR_SHMSIZE {
+            return Self::Unwritable("the disk is full");
+        }
         match failure.code {
             C::DatabaseBusy | C::DatabaseLocked => Self::Busy,
             C::DatabaseCorrupt => Self::Damaged,

@@ -55,7 +55,11 @@ pub fn open(path: &Path) -> Result<Connection, StoreError> {
     probe(path, &shown)?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE)?;
     // Again: another process may have run a newer program's migrations since.
-    refuse_foreign(&connection, &shown)?;
+    refuse_foreign(&connection, &shown).map_err(|e| match e {
+        // What the beginning of a book had left half done has just been taken back.
+        StoreError::Foreign(_) if is_empty(path) => StoreError::Empty(shown.clone()),
+        other => other,
+    })?;
     settle(&connection)?;
     migrate(connection)
 }
@@ -70,17 +74,21 @@ fn refuse_what_is_no_file(path: &Path, shown: &str) -> Result<(), StoreError> {
     if !there.is_file() {
         return Err(StoreError::NoFile(shown.to_owned()));
     }
-    if there.len() == 0 && !has_log(path) {
+    if there.len() == 0 && !has_beside(path, "-wal") {
         return Err(StoreError::Empty(shown.to_owned()));
     }
     Ok(())
 }
 
-/// Whether a write-ahead log with something in it lies beside the file.
-fn has_log(path: &Path) -> bool {
-    let mut log = path.as_os_str().to_owned();
-    log.push("-wal");
-    std::fs::metadata(log).is_ok_and(|m| m.len() > 0)
+fn is_empty(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|m| m.len() == 0)
+}
+
+/// Whether a log (`-wal`) or a journal with something in it lies beside the file.
+fn has_beside(path: &Path, end: &str) -> bool {
+    let mut name = path.as_os_str().to_owned();
+    name.push(end);
+    std::fs::metadata(name).is_ok_and(|m| m.len() > 0)
 }
 
 /// Makes a new, empty book.
@@ -135,13 +143,18 @@ fn look_without_touching(path: &Path, shown: &str) -> Result<(), StoreError> {
     uri.push_str("?immutable=1");
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
     let connection = connect(Path::new(&uri), flags)?;
-    let is_of_another_program = connection
+    let id = connection
         .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
-        .is_ok_and(|id| id != i64::from(APPLICATION_ID));
+        .ok();
+    let ours = i64::from(APPLICATION_ID);
+    // A log or a journal may hold what the file alone lacks: a crash leaves the two to be read
+    // together. A journal is only reached for beside a file that is known to be a book, for
+    // reading it writes.
+    let is_half_told = has_beside(path, "-wal") && id.is_none_or(|id| id == ours)
+        || has_beside(path, "-journal") && id == Some(ours);
     match refuse_unusable(&connection, shown) {
         Err(e @ StoreError::Newer { .. }) => Err(e),
-        Err(e) if is_of_another_program || !has_log(path) => Err(e),
-        // The log may hold what the file alone lacks: a crash leaves the two to be read together.
+        Err(e) if !is_half_told => Err(e),
         _ => Ok(()),
     }
 }

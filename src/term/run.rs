@@ -26,6 +26,8 @@ use crate::ui::{self, theme::Theme};
 
 /// How often an idle screen looks whether another program changed the book.
 const POLL: Duration = Duration::from_secs(1);
+/// How many keys that have arrived already are taken before the screen is drawn all the same.
+const MOST_UNDRAWN: u32 = 64;
 /// How long the loop may take to end by itself once the terminal has gone.
 const GRACE: Duration = Duration::from_secs(3);
 
@@ -101,13 +103,16 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
+    let mut undrawn = 0;
     let mut next_poll = Instant::now() + POLL;
     while !app.quit {
-        if dirty {
+        // Of keys that have arrived already, nobody sees what is drawn in between.
+        if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
             terminal.draw(|frame| ui::draw(app, theme, frame))?;
             execute!(io::stdout(), EndSynchronizedUpdate)?;
             dirty = false;
+            undrawn = 0;
         }
         let wait = next_poll.saturating_duration_since(Instant::now());
         let seen = if event::poll(wait)? {
@@ -128,6 +133,7 @@ fn turn(app: &mut App, performer: &mut Performer, ending: &AtomicBool) -> io::Re
         };
         if let Some(input) = input {
             let polled = input == Input::Poll;
+            undrawn += 1;
             let effects = update::input(app, input);
             let told = do_all(app, performer, effects, &mut terminal)?;
             dirty |= told || !polled;

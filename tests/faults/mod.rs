@@ -156,7 +156,11 @@ pub fn given() -> (PathBuf, Dice) {
 pub fn say(text: &str) {
     let mut out = std::io::stdout().lock();
     // Nobody listens any more: the one who started this has ended.
-    if out.write_all(format!("{MARK}{text}.\n").as_bytes()).is_err() || out.flush().is_err() {
+    if out
+        .write_all(format!("{MARK}{text}.\n").as_bytes())
+        .is_err()
+        || out.flush().is_err()
+    {
         std::process::exit(1);
     }
 }
@@ -215,7 +219,11 @@ pub fn run(command: &mut Command) -> Answer {
     let (send, ended) = channel();
     std::thread::spawn(move || send.send(child.wait_with_output()));
     let Ok(output) = ended.recv_timeout(HANGS) else {
-        drop(Command::new("kill").args(["-KILL", &id.to_string()]).status());
+        drop(
+            Command::new("kill")
+                .args(["-KILL", &id.to_string()])
+                .status(),
+        );
         panic!("it hangs: {command:?}");
     };
     let output = output.unwrap();
