@@ -1,7 +1,7 @@
 //! Everything that reads bytes, given what nobody meant: an answer or a sentence, never a panic,
 //! and what was read is read again from what is written.
 //!
-//! Data: `tests/data/SOURCES.md` and the `SOURCES` beside them.
+//! `RIMBOOK_FAULT_ROUNDS` asks for more cases than the usual run. Data: `tests/data/SOURCES.md` and the `SOURCES` beside them.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -12,6 +12,7 @@
 
 mod common;
 mod driver;
+mod faults;
 
 use std::sync::OnceLock;
 
@@ -28,6 +29,11 @@ use rimbook::worked::{self, pictures};
 use serde_json::{Map, Value, json};
 
 use driver::{clock, optician, today};
+
+/// How many cases are tried; more where a longer run was asked for.
+fn cases(usual: u32) -> u32 {
+    u32::try_from(faults::rounds(usual.into())).unwrap()
+}
 
 /// Values on which readers trip.
 fn odd_value() -> impl Strategy<Value = Value> {
@@ -281,7 +287,7 @@ fn answered(line: &str) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(400), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_written_prescription_is_read_or_refused(
@@ -351,7 +357,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 160, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(160), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_job_file_is_read_whole_or_refused(
