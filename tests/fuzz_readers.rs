@@ -249,12 +249,11 @@ fn read(text: &str) -> Result<(), TestCaseError> {
                 look(&job);
                 let file = Value::Object(job.to_file()).to_string();
                 let again = read_jobs(&file);
-                prop_assert_eq!(
-                    again.as_ref().ok().and_then(|j| j.first()),
-                    Some(&job),
-                    "{}",
-                    file
-                );
+                // Compared as written: a part that is there and holds nothing is not written.
+                let again = again
+                    .ok()
+                    .map(|j| Value::Object(j[0].to_file()).to_string());
+                prop_assert_eq!(again, Some(file));
             }
         }
         Err(e) => {
