@@ -62,7 +62,7 @@ impl Screen {
         drop(pair.slave);
         let (tell, frames) = channel();
         std::thread::spawn(move || {
-            let mut buffer = [0; 65536];
+            let mut buffer = [0; 16384];
             let mut tail: Vec<u8> = Vec::new();
             loop {
                 let count = reader.read(&mut buffer).unwrap_or(0);

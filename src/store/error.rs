@@ -12,6 +12,12 @@ pub enum StoreError {
     /// The file is no book of this program.
     #[error("{0} is no rimbook book; it was left as it is")]
     Foreign(String),
+    /// Something else than a file.
+    #[error("{0} is no file, so it is no rimbook book; name the book's file")]
+    NoFile(String),
+    /// An empty file, as is left when the program is killed in the moment it begins a book.
+    #[error("{0} is an empty file, no rimbook book; remove it, and a new book can be begun there")]
+    Empty(String),
     /// The file was written by a newer version.
     #[error(
         "the book is of version {found}, this program knows versions up to {known}: use the newer program; the file was left as it is"
@@ -89,6 +95,10 @@ impl From<rusqlite::Error> for StoreError {
             // Never the statement or its values: they may be a wearer's.
             return Self::Other("an unexpected row".to_owned());
         };
+        // No room for the index that all processes at a book share.
+        if failure.extended_code == rusqlite::ffi::SQLITE_IOERR_SHMSIZE {
+            return Self::Unwritable("the disk is full");
+        }
         match failure.code {
             C::DatabaseBusy | C::DatabaseLocked => Self::Busy,
             C::DatabaseCorrupt => Self::Damaged,

@@ -56,9 +56,7 @@ pub fn newest_version() -> i64 {
 /// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then untouched.
 pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
-    if !path.exists() {
-        return Err(StoreError::Missing(shown));
-    }
+    refuse_what_is_no_file(path, &shown)?;
     if key.is_none() && is_encrypted(path) {
         return Err(StoreError::Locked(shown));
     }
@@ -67,7 +65,11 @@ pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     probe(path, &shown, key)?;
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     // Again: another process may have run a newer program's migrations since.
-    refuse_foreign(&connection, &shown)?;
+    refuse_foreign(&connection, &shown).map_err(|e| match e {
+        // What the beginning of a book had left half done has just been taken back.
+        StoreError::Foreign(_) if is_empty(path) => StoreError::Empty(shown.clone()),
+        other => other,
+    })?;
     settle(&connection)?;
     let connection = migrate(connection)?;
     // A restore may have put another file here meanwhile. From now on it would not: it needs the
@@ -105,6 +107,33 @@ pub(super) fn is_of_another_program(path: &Path) -> bool {
 pub(super) fn has_log(connection: &Connection) -> Result<bool, StoreError> {
     let mode: String = connection.pragma_query_value(None, "journal_mode", |r| r.get(0))?;
     Ok(mode == "wal")
+}
+
+/// Refuses what cannot be a book before it is opened: opening a pipe would wait for ever.
+fn refuse_what_is_no_file(path: &Path, shown: &str) -> Result<(), StoreError> {
+    let there = std::fs::metadata(path).map_err(|e| match e.kind() {
+        std::io::ErrorKind::NotFound => StoreError::Missing(shown.to_owned()),
+        std::io::ErrorKind::PermissionDenied => StoreError::Unwritable("the file cannot be opened"),
+        _ => StoreError::Foreign(shown.to_owned()),
+    })?;
+    if !there.is_file() {
+        return Err(StoreError::NoFile(shown.to_owned()));
+    }
+    if there.len() == 0 && !has_beside(path, "-wal") {
+        return Err(StoreError::Empty(shown.to_owned()));
+    }
+    Ok(())
+}
+
+fn is_empty(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|m| m.len() == 0)
+}
+
+/// Whether a log (`-wal`) or a journal with something in it lies beside the file.
+fn has_beside(path: &Path, end: &str) -> bool {
+    let mut name = path.as_os_str().to_owned();
+    name.push(end);
+    std::fs::metadata(name).is_ok_and(|m| m.len() > 0)
 }
 
 /// Makes a new, empty book.
@@ -187,16 +216,18 @@ fn connect_without_touching(path: &Path, key: Option<&Key>) -> Result<Connection
 /// What is still in a write-ahead log is not seen; a file that has one is decided by [`probe`].
 fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
     let connection = connect_without_touching(path, key)?;
-    let is_of_another_program = connection
+    let id = connection
         .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
-        .is_ok_and(|id| id != i64::from(APPLICATION_ID));
-    let mut log = path.as_os_str().to_owned();
-    log.push("-wal");
-    let has_log = std::fs::metadata(log).is_ok_and(|m| m.len() > 0);
+        .ok();
+    let ours = i64::from(APPLICATION_ID);
+    // A log or a journal may hold what the file alone lacks: a crash leaves the two to be read
+    // together. A journal is only reached for beside a file that is known to be a book, for
+    // reading it writes.
+    let is_half_told = has_beside(path, "-wal") && id.is_none_or(|id| id == ours)
+        || has_beside(path, "-journal") && id == Some(ours);
     match refuse_unusable(&connection, shown) {
         Err(e @ StoreError::Newer { .. }) => Err(e),
-        Err(e) if is_of_another_program || !has_log => Err(e),
-        // The log may hold what the file alone lacks: a crash leaves the two to be read together.
+        Err(e) if !is_half_told => Err(e),
         _ => Ok(()),
     }
 }
@@ -204,7 +235,20 @@ fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<
 /// Reads through a connection that cannot write whether the file is a book that can be worked in.
 fn probe(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY, key)?;
+    // What a crash left half done can only be taken back by a connection that writes; whose file it
+    // is has been read from the file itself.
+    if connection
+        .pragma_query_value(None, "schema_version", |r| r.get::<_, i64>(0))
+        .is_err_and(|e| is_to_be_taken_back(&e))
+    {
+        return Ok(());
+    }
     refuse_unusable(&connection, shown)
+}
+
+fn is_to_be_taken_back(e: &rusqlite::Error) -> bool {
+    e.sqlite_error()
+        .is_some_and(|f| f.extended_code == rusqlite::ffi::SQLITE_READONLY_ROLLBACK)
 }
 
 fn refuse_unusable(connection: &Connection, shown: &str) -> Result<(), StoreError> {

@@ -78,3 +78,32 @@ pub(super) fn hook_panics() {
         ));
     }));
 }
+
+#[cfg(test)]
+mod tests {
+    use std::process::Command;
+
+    #[test]
+    #[ignore = "the process that another test starts; it ends in a panic"]
+    fn panics_with_a_wearers_name() {
+        super::hook_panics();
+        panic!("Maribel Thorncroft");
+    }
+
+    #[test]
+    fn a_panic_says_its_place_and_one_sentence_and_no_value() {
+        let output = Command::new(std::env::current_exe().unwrap())
+            .args(["--ignored", "--exact", "--nocapture", "--test-threads=1"])
+            .arg("term::guard::tests::panics_with_a_wearers_name")
+            .output()
+            .unwrap();
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert!(!output.status.success());
+        assert!(
+            said.contains("met a fault of its own (src/term/guard.rs:"),
+            "{said}"
+        );
+        assert!(said.contains("Everything kept is in the book"), "{said}");
+        assert!(!said.contains("Maribel"), "{said}");
+    }
+}

@@ -28,6 +28,8 @@ use crate::ui::{self, theme::Theme};
 
 /// How often an idle screen looks whether another program changed the book.
 const POLL: Duration = Duration::from_secs(1);
+/// How many keys that have arrived already are taken before the screen is drawn all the same.
+const MOST_UNDRAWN: u32 = 64;
 /// How long the loop may take to end by itself once the terminal has gone.
 const GRACE: Duration = Duration::from_secs(3);
 
@@ -140,15 +142,18 @@ fn turn(
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
+    let mut undrawn = 0;
     let mut next_poll = Instant::now() + POLL;
     let mut first = true;
     let mut touched = Touched::now(clock);
     while !app.quit {
-        if dirty {
+        // Of keys that have arrived already, nobody sees what is drawn in between.
+        if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
             terminal.draw(|frame| ui::draw(app, theme, frame))?;
             execute!(io::stdout(), EndSynchronizedUpdate)?;
             dirty = false;
+            undrawn = 0;
         }
         if std::mem::take(&mut first) {
             // Only now: nothing is to come between starting and the first drawing.
@@ -186,6 +191,7 @@ fn turn(
                 touched = Touched::now(clock);
             }
             let polled = input == Input::Poll;
+            undrawn += 1;
             let effects = update::input(app, input);
             let told = do_all(app, performer, effects, &mut terminal)?;
             dirty |= told || !polled;
