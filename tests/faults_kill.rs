@@ -107,7 +107,9 @@ fn killed_at_any_point_of_writing_no_acknowledged_change_is_lost() {
             }
             child.kill_within(Duration::from_micros(dice.below(3000)));
             let more = child.rest();
-            more.iter().for_each(|line| model.take(line));
+            for line in &more {
+                model.take(line);
+            }
 
             let found = Model::of(&path);
             let extra = found.events - model.events;

@@ -84,11 +84,11 @@ fn together(processes: u64, dice: &mut Dice) -> (usize, usize, usize) {
         }
     }
     let changes = kept.values().map(Vec::len).sum();
-    compare(&path, kept, begun);
+    compare(&path, &kept, begun);
     (changes, begun, stale)
 }
 
-fn compare(path: &std::path::Path, kept: BTreeMap<String, Vec<Kept>>, begun: usize) {
+fn compare(path: &std::path::Path, kept: &BTreeMap<String, Vec<Kept>>, begun: usize) {
     let desk = Desk::open(path, clock()).unwrap();
     let numbers = desk.numbers().unwrap();
     assert_eq!(

@@ -13,6 +13,8 @@
 mod driver;
 mod pty;
 
+use std::path::Path;
+
 use portable_pty::PtySize;
 
 use driver::{Driver, scenario};

@@ -91,9 +91,15 @@ pub enum StoreError {
 impl From<rusqlite::Error> for StoreError {
     fn from(e: rusqlite::Error) -> Self {
         use rusqlite::ErrorCode as C;
-        let rusqlite::Error::SqliteFailure(failure, _) = &e else {
-            // Never the statement or its values: they may be a wearer's.
-            return Self::Other("an unexpected row".to_owned());
+        // Never the statement or its values: they may be a wearer's.
+        let failure = match &e {
+            rusqlite::Error::SqliteFailure(failure, _) => failure,
+            // A value that is not what was written there: text that is no text, a number that is none.
+            rusqlite::Error::FromSqlConversionFailure(..)
+            | rusqlite::Error::InvalidColumnType(..)
+            | rusqlite::Error::IntegralValueOutOfRange(..)
+            | rusqlite::Error::Utf8Error(..) => return Self::Damaged,
+            _ => return Self::Other("an unexpected row".to_owned()),
         };
         // No room for the index that all processes at a book share.
         if failure.extended_code == rusqlite::ffi::SQLITE_IOERR_SHMSIZE {

@@ -5,6 +5,7 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
+    clippy::print_stderr,
     clippy::disallowed_methods,
     missing_docs,
     reason = "each test file uses its part"
@@ -16,7 +17,12 @@ use std::process::{Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 
+use rimbook::desk::Desk;
+use rimbook::job::Section;
 use rimbook::store::Store;
+use serde_json::json;
+
+use crate::driver::{clock, optician, scenario};
 
 const BOOK: &str = "RIMBOOK_FAULT_BOOK";
 const SEED: &str = "RIMBOOK_FAULT_SEED";
@@ -257,4 +263,49 @@ pub fn files(directory: &Path) -> std::collections::BTreeMap<std::ffi::OsString,
             (e.file_name(), content.unwrap_or_default())
         })
         .collect()
+}
+
+/// Bytes of a page of the file.
+pub const PAGE: usize = 4096;
+pub const OPTICIAN: &str = "Ines Calloway";
+
+/// A book with a few jobs, all of it in the one file.
+pub fn book(path: &Path) {
+    let mut desk = Desk::create(path, clock()).unwrap();
+    desk.add_staff(optician()).unwrap();
+    for (id, colour) in [("S01", "red"), ("S12", "blue"), ("S01", "green")] {
+        let file = scenario(id)["job"].to_string();
+        let number = desk
+            .import(&file, Some(OPTICIAN))
+            .unwrap()
+            .numbers
+            .remove(0);
+        let change = json!({"colour": colour});
+        desk.record(&number, Section::Frame, &change, None, Some(OPTICIAN))
+            .unwrap();
+    }
+}
+
+pub fn clean(path: &Path) {
+    for end in ["", "-wal", "-shm", "-journal"] {
+        drop(std::fs::remove_file(with(path, end)));
+    }
+}
+
+pub fn clean_beside(path: &Path) {
+    for end in ["-wal", "-shm"] {
+        drop(std::fs::remove_file(with(path, end)));
+    }
+}
+
+pub fn with(path: &Path, end: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(end);
+    name.into()
+}
+
+/// Opened by the program first, so that it is the program that puts file and log together.
+pub fn whole_by_the_program(path: &Path) -> u64 {
+    drop(Desk::open(path, clock()).unwrap());
+    whole(path)
 }
