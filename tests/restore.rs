@@ -12,7 +12,6 @@ mod practice;
 
 use std::path::{Path, PathBuf};
 
-use chrono::NaiveDate;
 use practice::{ASSISTANT, OPTICIAN, Practice, names, past_the_program, said, spoil};
 use rimbook::clock::Clock;
 use rimbook::desk::{Desk, ErrorKind, Restore, restore};
