@@ -50,6 +50,10 @@ pub fn findings(
     let mut list = findings_at(gate, job, around, acceptances);
     for earlier in gate.earlier() {
         let now = findings_at(*earlier, job, around, acceptances);
+        // Where nothing is said now, nothing can be new.
+        if now.is_empty() {
+            continue;
+        }
         let before = passed
             .iter()
             .rev()

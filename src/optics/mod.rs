@@ -13,6 +13,7 @@ pub mod centration;
 pub mod chromatic;
 pub mod combine;
 pub mod curves;
+mod edge;
 pub mod error;
 pub mod magnification;
 pub mod materials;

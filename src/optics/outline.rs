@@ -4,7 +4,7 @@
 //! diameter is the measured one: an ellipse when that is the longer side of the box, a rectangle
 //! when it is the box's diagonal. By Hölder's inequality its longest radius is
 //! `((a/2)^(2s) + (b/2)^(2s))^(1/(2s))` with `s = p/(p - 2)`, which rises from the longer half side
-//! to the half diagonal as p grows: so p is found by bisection.
+//! to the half diagonal as p grows: so p is found by its root.
 
 use super::OpticsError;
 use super::error::within;
@@ -37,21 +37,11 @@ impl Outline {
                  {diagonal:.1} mm, not at {ed_mm:.1}: measure it again"
             )));
         }
-        // Bisection on q = 1/s, over which the longest diameter rises from the side to the diagonal.
-        let ratio = a_mm.min(b_mm) / longer;
-        let (mut low, mut high) = (0.0, 1.0);
-        for _ in 0..60 {
-            let q = f64::midpoint(low, high);
-            if longer * (1.0 + ratio.powf(2.0 / q)).powf(q / 2.0) < ed_mm {
-                low = q;
-            } else {
-                high = q;
-            }
-        }
+        let (shorter, half_a_mm, half_b_mm) = (a_mm.min(b_mm), a_mm / 2.0, b_mm / 2.0);
         Ok(Self {
-            half_a_mm: a_mm / 2.0,
-            half_b_mm: b_mm / 2.0,
-            power: 2.0 / (1.0 - f64::midpoint(low, high)),
+            half_a_mm,
+            half_b_mm,
+            power: exponent(shorter / longer, ed_mm / longer),
         })
     }
 
@@ -69,6 +59,30 @@ impl Outline {
         let (larger, ratio) = if x > y { (x, y / x) } else { (y, x / y) };
         // With the larger part taken out, powers of a rectangle's huge exponent cannot overflow.
         1.0 / (larger * (1.0 + ratio.powf(self.power)).powf(1.0 / self.power))
+    }
+
+    /// Returns the place of the edge at an angle between 0 and a whole turn.
+    pub(super) fn place(&self, angle: f64) -> EdgePlace {
+        let (sin, cos) = angle.sin_cos();
+        let (x, y) = (cos.abs() / self.half_a_mm, sin.abs() / self.half_b_mm);
+        let (larger, ratio) = if x > y { (x, y / x) } else { (y, x / y) };
+        let part = ratio.powf(self.power);
+        let r = 1.0 / (larger * (1.0 + part).powf(1.0 / self.power));
+        // -d(ln r) is the mean of d(ln |cos|) and d(ln |sin|), each with its share of the sum; the
+        // smaller share vanishes before its logarithm's rate can become infinite.
+        let smaller_rate = |rate: f64| if part > 0.0 { part * rate } else { 0.0 };
+        let growth = if x > y {
+            (sin / cos - smaller_rate(cos / sin)) / (1.0 + part)
+        } else {
+            (smaller_rate(sin / cos) - cos / sin) / (1.0 + part)
+        };
+        EdgePlace {
+            angle,
+            x: r * cos,
+            y: r * sin,
+            x_rate: r * (growth * cos - sin),
+            y_rate: r * (growth * sin + cos),
+        }
     }
 
     /// Returns the angle at which the corner of the box lies, in radians.
@@ -92,6 +106,87 @@ impl Outline {
     pub(super) fn half_b_mm(&self) -> f64 {
         self.half_b_mm
     }
+}
+
+/// A place of an edge, from the boxed centre, and how it moves with the angle.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct EdgePlace {
+    /// The angle, radians.
+    pub angle: f64,
+    /// Mm along the horizontal.
+    pub x: f64,
+    /// Mm along the vertical.
+    pub y: f64,
+    /// Mm along the horizontal for a radian.
+    pub x_rate: f64,
+    /// Mm along the vertical for a radian.
+    pub y_rate: f64,
+}
+
+impl EdgePlace {
+    /// Returns the mirror image of a place of the first quadrant in another one: `x` and `y` are the
+    /// signs of that quadrant.
+    pub fn mirrored(self, x: f64, y: f64) -> Self {
+        let turn = std::f64::consts::PI;
+        let angle = match (x > 0.0, y > 0.0) {
+            (true, true) => self.angle,
+            (false, true) => turn - self.angle,
+            (false, false) => turn + self.angle,
+            (true, false) => 2.0 * turn - self.angle,
+        };
+        // Seen in one mirror, the angle runs the other way round.
+        let way = x * y;
+        Self {
+            angle,
+            x: x * self.x,
+            y: y * self.y,
+            x_rate: way * x * self.x_rate,
+            y_rate: way * y * self.y_rate,
+        }
+    }
+}
+
+/// Returns the exponent of a superellipse whose shorter side and longest diameter are these shares of
+/// the longer side.
+///
+/// With `s = 1/q` from 1 (the rectangle) to infinity (the ellipse) the logarithm of the logarithm of
+/// the longest diameter, `ln(ln(1 + ratio^(2s))/2s)`, is nearly straight: Newton's steps reach its
+/// zero in a few, halves of what is left stand in for a step that would leave it.
+fn exponent(ratio: f64, diameter: f64) -> f64 {
+    let wanted = diameter.ln();
+    if wanted <= 0.0 {
+        return 2.0;
+    }
+    let (wanted, slope) = (wanted.ln(), 2.0 * ratio.ln());
+    let (mut low, mut high, mut s) = (1.0, f64::INFINITY, 1.0);
+    for _ in 0..100 {
+        let part = (slope * s).exp();
+        let longest = part.ln_1p();
+        let over = (longest / (2.0 * s)).ln() - wanted;
+        if over > 0.0 {
+            low = s;
+        } else {
+            high = s;
+        }
+        let step = over / (1.0 / s - slope * part / (longest * (1.0 + part)));
+        let next = s + step;
+        let next = if next > low && next < high {
+            next
+        } else if high.is_finite() {
+            f64::midpoint(low, high)
+        } else {
+            2.0 * s
+        };
+        // At the diagonal already: nothing is squarer than a rectangle.
+        if high <= 1.0 {
+            return f64::INFINITY;
+        }
+        if (next - s).abs() <= 4.0 * f64::EPSILON * s {
+            break;
+        }
+        s = next;
+    }
+    2.0 / (1.0 - 1.0 / s)
 }
 
 #[cfg(test)]

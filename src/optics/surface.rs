@@ -11,7 +11,7 @@ use super::PowerMatrix;
 ///
 /// The circle of the algebraically greater curvature's meridian is swung about an axis parallel to
 /// that meridian's direction.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Surface {
     /// Curvature of the circle, per millimetre; the greater of the two.
     circle: f64,
@@ -64,6 +64,15 @@ impl Arc {
     }
 }
 
+/// The sag of a circle and its slope, none where the circle ends.
+fn sag_and_slope(k: f64, x: f64) -> Option<(f64, f64)> {
+    let under_root = 1.0 - k * k * x * x;
+    (under_root > 0.0).then(|| {
+        let w = under_root.sqrt();
+        (k * x * x / (1.0 + w), k * x / w)
+    })
+}
+
 impl Surface {
     /// Returns a sphere of that curvature per millimetre.
     pub fn sphere(curvature: f64) -> Self {
@@ -94,6 +103,29 @@ impl Surface {
         let circle = super::curves::sag_of_square(self.circle, along * along)?;
         let sweep = self.sweep_at(circle)?;
         Some(circle + super::curves::sag_of_square(sweep, across * across)?)
+    }
+
+    /// Returns the depth and its slopes along x and y, none where the surface does not reach: what
+    /// [`Surface::relief`] says but for the second derivatives, for those who ask often.
+    pub fn slope(&self, x: f64, y: f64) -> Option<(f64, [f64; 2])> {
+        let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);
+        let (circle, by_along) = sag_and_slope(self.circle, along)?;
+        let k = self.sweep_at(circle)?;
+        let under_root = 1.0 - k * k * across * across;
+        if under_root <= 0.0 {
+            return None;
+        }
+        let w = under_root.sqrt();
+        let sweep = k * across * across / (1.0 + w);
+        let by_k = (sweep * sweep + across * across) / (2.0 * w);
+        let (down_along, down_across) = (by_along * (1.0 + by_k * k * k), k * across / w);
+        Some((
+            circle + sweep,
+            [
+                down_along * self.cos - down_across * self.sin,
+                down_along * self.sin + down_across * self.cos,
+            ],
+        ))
     }
 
     /// Returns the depth with its derivatives, none where the surface does not reach.
@@ -146,6 +178,10 @@ mod tests {
         let here = surface.relief(at[0], at[1]).unwrap();
         let beside = |i: f64, j: f64| surface.relief(at[0] + i * step, at[1] + j * step).unwrap();
         assert!((here.depth - surface.depth(at[0], at[1]).unwrap()).abs() < 1e-13);
+        let (depth, slope) = surface.slope(at[0], at[1]).unwrap();
+        assert!((here.depth - depth).abs() < 1e-13);
+        assert!((here.slope[0] - slope[0]).abs() < 1e-13);
+        assert!((here.slope[1] - slope[1]).abs() < 1e-13);
         let (left, right) = (beside(-1.0, 0.0), beside(1.0, 0.0));
         let (below, above) = (beside(0.0, -1.0), beside(0.0, 1.0));
         let close =

@@ -7,6 +7,7 @@
 
 use super::back_vertex::through_thickness_d;
 use super::curves::{radius_mm, sag_of_square, true_power_d};
+use super::edge::{Edge, Extreme, Looks, Slope};
 use super::error::within;
 use super::outline::Outline;
 use super::prism::Place;
@@ -57,20 +58,26 @@ pub struct Thickness {
     pub edge_max_mm: f64,
     /// The thinnest of the edge.
     pub edge_min_mm: f64,
-    /// Volume of the lens, cubic millimetres.
-    pub volume_mm3: f64,
+    lens: Lens,
 }
 
 impl Thickness {
+    /// Returns the volume of the lens, cubic millimetres. Worked out when asked for: it takes many
+    /// times longer than all the rest, and few want it.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        integrate(&self.lens.outline, |x, y| {
+            // Surfaces that reach the whole edge reach all within it.
+            self.lens.thickness_mm(x, y).unwrap_or(0.0)
+        })
+    }
+
     /// Returns the weight in grams for a density in grams per cubic centimetre.
     #[must_use]
     pub fn weight_g(&self, density_g_cm3: f64) -> f64 {
-        self.volume_mm3 / 1000.0 * density_g_cm3
+        self.volume_mm3() / 1000.0 * density_g_cm3
     }
 }
-
-/// Where a lens's edge is looked at before the thickest and thinnest places are closed in on.
-const LOOKS: usize = 120;
 
 /// The thickness wanted is met when this near, mm.
 const MET_MM: f64 = 1e-12;
@@ -81,37 +88,45 @@ const MET_MM: f64 = 1e-12;
 /// [`OpticsError::Impossible`] when the surfaces do not reach the edge or cross before it, or light
 /// would come to a focus inside; [`OpticsError::OutOfRange`] for a thickness or index no lens has.
 pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thickness, OpticsError> {
-    let edge = Edge::of(eye, body.centre, outline);
-    let solid = match body.given {
+    let edge = Edge::of(outline);
+    let from = (eye.nasal_sign() * body.centre.in_mm, body.centre.up_mm);
+    let made = |centre_mm| {
+        Ok::<_, OpticsError>(Lens {
+            solid: Solid::new(&body, centre_mm)?,
+            outline: *outline,
+            centre: from,
+        })
+    };
+    let (lens, looks, thinnest) = match body.given {
         GivenThickness::Centre(mm) => {
             within(mm, "centre thicknesses", 0.1, 60.0, "mm")?;
-            Solid::new(&body, mm)?
+            seen(&edge, made(mm)?)?
         }
         GivenThickness::Thinnest(mm) => {
             within(mm, "thinnest points", 0.0, 60.0, "mm")?;
-            as_thick_as(&body, &edge, mm)?
+            as_thick_as(&edge, made, mm)?
         }
     };
-    let (edge_min_mm, edge_max_mm) = edge.range(&solid)?;
+    let edge_min_mm = thinnest.value;
+    let edge_max_mm = edge.greatest(&looks, |x, y| lens.slope(x, y))?.value;
     // An edge asked to be nothing thick may come out a rounding below nothing.
     if edge_min_mm < -1e-9 {
         return Err(OpticsError::impossible(format!(
             "the surfaces cross before the edge, which would be {edge_min_mm:.2} mm thick: make the centre thicker than \
              {:.2} mm",
-            solid.centre_mm - edge_min_mm
+            lens.solid.centre_mm - edge_min_mm
         )));
     }
-    let at = |x: f64, y: f64| solid.thickness_mm(x - edge.centre_x, y - edge.centre_y);
     let nasal = eye.nasal_sign() * outline.half_a_mm();
     Ok(Thickness {
-        centre_mm: solid.centre_mm,
-        edge_nasal_mm: at(nasal, 0.0)?,
-        edge_temporal_mm: at(-nasal, 0.0)?,
-        edge_top_mm: at(0.0, outline.half_b_mm())?,
-        edge_bottom_mm: at(0.0, -outline.half_b_mm())?,
+        centre_mm: lens.solid.centre_mm,
+        edge_nasal_mm: lens.thickness_mm(nasal, 0.0)?,
+        edge_temporal_mm: lens.thickness_mm(-nasal, 0.0)?,
+        edge_top_mm: lens.thickness_mm(0.0, outline.half_b_mm())?,
+        edge_bottom_mm: lens.thickness_mm(0.0, -outline.half_b_mm())?,
         edge_max_mm,
         edge_min_mm: edge_min_mm.max(0.0),
-        volume_mm3: edge.integrate(at)?,
+        lens,
     })
 }
 
@@ -157,31 +172,79 @@ pub fn level_cut(
         .collect()
 }
 
+/// A lens with what was seen of its edge: all looks, and its thinnest place.
+type Seen = (Lens, Looks, Extreme);
+
+fn seen(edge: &Edge<'_>, lens: Lens) -> Result<Seen, OpticsError> {
+    let at = |x, y| lens.slope(x, y);
+    let looks = edge.look(at)?;
+    let thinnest = edge.least(&looks, at)?;
+    Ok((lens, looks, thinnest))
+}
+
 /// The lens whose thinnest point is that thick. The back surface depends a little on the centre
 /// thickness, so the centre is corrected by what is missing until nothing is.
-fn as_thick_as(body: &LensBody, edge: &Edge<'_>, thinnest_mm: f64) -> Result<Solid, OpticsError> {
-    let centre_on_lens = edge.outline.contains(edge.centre_x, edge.centre_y);
+fn as_thick_as(
+    edge: &Edge<'_>,
+    made: impl Fn(f64) -> Result<Lens, OpticsError>,
+    thinnest_mm: f64,
+) -> Result<Seen, OpticsError> {
     let mut centre_mm = thinnest_mm;
     for _ in 0..60 {
-        let solid = Solid::new(body, centre_mm)?;
-        let (edge_min, _) = edge.range(&solid)?;
-        let thinnest = if centre_on_lens {
-            edge_min.min(centre_mm)
+        let (lens, looks, edge_min) = seen(edge, made(centre_mm)?)?;
+        let (x, y) = lens.centre;
+        let centre_decides = edge_min.value > centre_mm && lens.outline.contains(x, y);
+        let thinnest = if centre_decides {
+            centre_mm
         } else {
-            edge_min
+            edge_min.value
         };
         let missing = thinnest_mm - thinnest;
         if missing.abs() < MET_MM {
-            return Ok(solid);
+            return Ok((lens, looks, edge_min));
         }
         centre_mm += missing;
+        if centre_decides {
+            continue;
+        }
+        // As the centre grows the thinnest place hardly moves: first make that place thick enough,
+        // which is quickly done, and only then look round the whole edge again.
+        let place = lens.outline.place(edge_min.angle);
+        for _ in 0..12 {
+            let missing = thinnest_mm - made(centre_mm)?.thickness_mm(place.x, place.y)?;
+            centre_mm += missing;
+            if missing.abs() < MET_MM {
+                break;
+            }
+        }
     }
     Err(OpticsError::impossible(
         "no centre thickness leaves the thinnest point as thick as asked: choose a flatter curve or a smaller shape",
     ))
 }
 
+/// A finished lens, seen from the boxed centre.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Lens {
+    solid: Solid,
+    outline: Outline,
+    /// The optical centre.
+    centre: (f64, f64),
+}
+
+impl Lens {
+    fn thickness_mm(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
+        self.solid
+            .thickness_mm(x - self.centre.0, y - self.centre.1)
+    }
+
+    fn slope(&self, x: f64, y: f64) -> Result<Slope, OpticsError> {
+        self.solid.slope(x - self.centre.0, y - self.centre.1)
+    }
+}
+
 /// The two surfaces and the glass between them.
+#[derive(Debug, Clone, Copy, PartialEq)]
 struct Solid {
     front_curvature: f64,
     back: Surface,
@@ -216,6 +279,20 @@ impl Solid {
         let back = self.back.depth(x, y).ok_or_else(|| too_steep(x, y))?;
         Ok(self.centre_mm + back - front)
     }
+
+    /// The same with how it changes along x and y.
+    fn slope(&self, x: f64, y: f64) -> Result<Slope, OpticsError> {
+        let k = self.front_curvature;
+        let under_root = 1.0 - k * k * (x * x + y * y);
+        let back = self.back.slope(x, y).filter(|_| under_root > 0.0);
+        let (back, [by_x, by_y]) = back.ok_or_else(|| too_steep(x, y))?;
+        let w = under_root.sqrt();
+        let front = k * (x * x + y * y) / (1.0 + w);
+        Ok((
+            self.centre_mm + back - front,
+            [by_x - k * x / w, by_y - k * y / w],
+        ))
+    }
 }
 
 fn too_steep(x: f64, y: f64) -> OpticsError {
@@ -226,112 +303,31 @@ fn too_steep(x: f64, y: f64) -> OpticsError {
     ))
 }
 
-/// The edge of a lens, seen from the boxed centre, with the optical centre beside it.
-struct Edge<'a> {
-    outline: &'a Outline,
-    centre_x: f64,
-    centre_y: f64,
-    points: [(f64, f64); LOOKS],
-}
-
-/// The angle of the i-th look.
-#[allow(clippy::cast_precision_loss, reason = "there are few looks")]
-fn look_rad(i: usize) -> f64 {
-    i as f64 * std::f64::consts::TAU / LOOKS as f64
-}
-
-impl<'a> Edge<'a> {
-    fn of(eye: Eye, centre: Place, outline: &'a Outline) -> Self {
-        Self {
-            outline,
-            centre_x: eye.nasal_sign() * centre.in_mm,
-            centre_y: centre.up_mm,
-            points: std::array::from_fn(|i| point(outline, look_rad(i))),
-        }
-    }
-
-    /// The thinnest and the thickest of the edge.
-    fn range(&self, solid: &Solid) -> Result<(f64, f64), OpticsError> {
-        let at = |(x, y): (f64, f64)| solid.thickness_mm(x - self.centre_x, y - self.centre_y);
-        let (mut thinnest, mut thickest) = ((0, f64::INFINITY), (0, f64::NEG_INFINITY));
-        for (i, &p) in self.points.iter().enumerate() {
-            let t = at(p)?;
-            if t < thinnest.1 {
-                thinnest = (i, t);
-            }
-            if t > thickest.1 {
-                thickest = (i, t);
-            }
-        }
-        let low = self.close_in(thinnest, at)?;
-        let high = self.close_in((thickest.0, -thickest.1), |p| at(p).map(|t| -t))?;
-        Ok((low, -high))
-    }
-
-    /// The least value near a look, by golden sections between its neighbours.
-    fn close_in(
-        &self,
-        (i, seen): (usize, f64),
-        at: impl Fn((f64, f64)) -> Result<f64, OpticsError>,
-    ) -> Result<f64, OpticsError> {
-        const SHORTER: f64 = 0.618_033_988_749_894_9;
-        let at = |angle: f64| at(point(self.outline, angle));
-        let half = look_rad(1);
-        let (mut low, mut high) = (look_rad(i) - half, look_rad(i) + half);
-        let mut left = high - SHORTER * (high - low);
-        let mut right = low + SHORTER * (high - low);
-        let (mut at_left, mut at_right) = (at(left)?, at(right)?);
-        let mut least = seen;
-        for _ in 0..40 {
-            if at_left < at_right {
-                (high, right, at_right) = (right, left, at_left);
-                left = high - SHORTER * (high - low);
-                at_left = at(left)?;
-            } else {
-                (low, left, at_left) = (left, right, at_right);
-                right = low + SHORTER * (high - low);
-                at_right = at(right)?;
-            }
-            least = least.min(at_left).min(at_right);
-        }
-        Ok(least)
-    }
-
-    /// The integral of a function over the shape: Gauss-Legendre along each radius and, between the
-    /// sides and corners where the edge bends, round the angle.
-    fn integrate(
-        &self,
-        at: impl Fn(f64, f64) -> Result<f64, OpticsError>,
-    ) -> Result<f64, OpticsError> {
-        let corner = self.outline.corner_rad();
-        let quarter = std::f64::consts::FRAC_PI_2;
-        let mut sum = 0.0;
-        for (quadrant, turned) in [(0.0, false), (1.0, true), (2.0, false), (3.0, true)] {
-            // The shape is symmetrical: in every other quadrant the corner lies the other way round.
-            let bend = if turned { quarter - corner } else { corner };
-            let start = quadrant * quarter;
-            for (from, to) in [
-                (0.0, bend / 2.0),
-                (bend / 2.0, bend),
-                (bend, f64::midpoint(bend, quarter)),
-                (f64::midpoint(bend, quarter), quarter),
-            ] {
-                for (node, weight) in nodes(start + from, start + to) {
-                    let (sin, cos) = node.sin_cos();
-                    for (r, radial) in nodes(0.0, self.outline.radius_mm(node)) {
-                        sum += weight * radial * r * at(r * cos, r * sin)?;
-                    }
+/// The integral of a function over the shape: Gauss-Legendre along each radius and, between the
+/// sides and corners where the edge bends, round the angle.
+fn integrate(outline: &Outline, at: impl Fn(f64, f64) -> f64) -> f64 {
+    let corner = outline.corner_rad();
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let mut sum = 0.0;
+    for (quadrant, turned) in [(0.0, false), (1.0, true), (2.0, false), (3.0, true)] {
+        // The shape is symmetrical: in every other quadrant the corner lies the other way round.
+        let bend = if turned { quarter - corner } else { corner };
+        let start = quadrant * quarter;
+        for (from, to) in [
+            (0.0, bend / 2.0),
+            (bend / 2.0, bend),
+            (bend, f64::midpoint(bend, quarter)),
+            (f64::midpoint(bend, quarter), quarter),
+        ] {
+            for (node, weight) in nodes(start + from, start + to) {
+                let (sin, cos) = node.sin_cos();
+                for (r, radial) in nodes(0.0, outline.radius_mm(node)) {
+                    sum += weight * radial * r * at(r * cos, r * sin);
                 }
             }
         }
-        Ok(sum)
     }
-}
-
-fn point(outline: &Outline, angle: f64) -> (f64, f64) {
-    let (sin, cos) = angle.sin_cos();
-    let r = outline.radius_mm(angle);
-    (r * cos, r * sin)
+    sum
 }
 
 /// The eight Gauss-Legendre nodes and weights of an interval (Abramowitz and Stegun, table 25.4).
@@ -372,7 +368,7 @@ mod tests {
     fn a_flat_disc_weighs_its_volume_times_its_density() {
         let t = round_plano(0.0, GivenThickness::Centre(2.0));
         let volume = std::f64::consts::PI * 400.0 * 2.0;
-        assert!((t.volume_mm3 - volume).abs() < 1e-9);
+        assert!((t.volume_mm3() - volume).abs() < 1e-9);
         assert!((t.weight_g(1.25) - volume / 800.0).abs() < 1e-9);
         assert!((t.edge_min_mm - 2.0).abs() < 1e-12 && (t.edge_max_mm - 2.0).abs() < 1e-12);
     }
