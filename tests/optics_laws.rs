@@ -22,7 +22,7 @@ use rimbook::optics::meridian::meridian_power_d;
 use rimbook::optics::near_prism::reading_prism;
 use rimbook::optics::outline::Outline;
 use rimbook::optics::prism::{Place, Prism, compound, decentre_for, prism_at, resolve};
-use rimbook::optics::thickness::{GivenThickness, LensBody, thickness};
+use rimbook::optics::thickness::{GivenThickness, LensBody, edge_at_most_mm, thickness};
 use rimbook::optics::tilt::{Tilt, oblique, oblique_compensate};
 use rimbook::optics::vector::PowerVector;
 use rimbook::optics::vertex::{per_mm_d, strongest_change_d, vertex, vertex_power_d};
@@ -247,6 +247,43 @@ proptest! {
         // The whole lens lies between its thinnest and its thickest point.
         let mean = t.volume_mm3() / area(&outline);
         prop_assert!(mean >= asked - 1e-3 && mean <= t.edge_max_mm.max(t.centre_mm) + 1e-3);
+    }
+
+    #[test]
+    fn no_place_of_the_edge_passes_its_extremes_nor_the_bound_that_is_soon_had(
+        eye in any_eye(), sphere in -12.0..6.0f64, cylinder in -4.0..4.0f64, axis in 0.001..180.0f64,
+        bend in -1.5..1.5f64, centre in any_place(), asked in 0.5..6.0f64, by_centre in any::<bool>(),
+        a in 36.0..60.0f64, ratio in 0.5..1.0f64, square in 0.0..0.9999f64,
+    ) {
+        let rx = Rx::new(sphere, cylinder, axis);
+        let b = a * ratio;
+        // Square shapes are where extremes are narrow: half of the cases lie near the box itself.
+        let ed = a + square.sqrt() * (a.hypot(b) - a);
+        let outline = Outline::from_box(a, b, ed).unwrap();
+        let given = if by_centre { GivenThickness::Centre(asked) } else { GivenThickness::Thinnest(asked) };
+        let body = LensBody { rx, index: 1.6, base_d: vogel_base_d(rx) + bend, base_index: 1.53, centre, given };
+        let Ok(t) = thickness(eye, body, &outline) else { return Ok(()) };
+        // The same lens cut to a tiny round shape has the same surfaces: its edges tell its thickness anywhere.
+        let made = LensBody { given: GivenThickness::Centre(t.centre_mm), ..body };
+        let side = if eye == Eye::Right { 1.0 } else { -1.0 };
+        for i in 0..400 {
+            let angle = f64::from(i) / 400.0 * std::f64::consts::TAU;
+            let r = outline.radius_mm(angle);
+            let (x, y) = (r * angle.cos(), r * angle.sin());
+            // A round lens about the optical centre through this place has its nasal edge there once it is turned.
+            let (dx, dy) = (x - side * centre.in_mm, y - centre.up_mm);
+            let far = dx.hypot(dy);
+            if far < 0.6 { continue }
+            let turned = Rx::new(rx.sphere_d, rx.cylinder_d, rx.axis_deg - dy.atan2(dx).to_degrees());
+            let round = Outline::from_box(2.0 * far, 2.0 * far, 2.0 * far).unwrap();
+            let there = LensBody { rx: turned, centre: Place::default(), ..made };
+            let Ok(there) = thickness(Eye::Right, there, &round) else { continue };
+            let here = there.edge_nasal_mm;
+            prop_assert!(here <= t.edge_max_mm + 1e-7 && here >= t.edge_min_mm - 1e-7, "{here} {t:?}");
+        }
+        if let Some(most) = edge_at_most_mm(&body, (a, b, ed)) {
+            prop_assert!(t.edge_max_mm <= most + 1e-9, "{} {most}", t.edge_max_mm);
+        }
     }
 
     #[test]

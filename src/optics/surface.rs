@@ -97,6 +97,13 @@ impl Surface {
         }
     }
 
+    /// Returns the algebraically greatest and least curvature at the vertex, per millimetre.
+    ///
+    /// A toroid lies between the spheres of these two that touch it at its vertex.
+    pub fn curvatures(&self) -> (f64, f64) {
+        (self.circle, self.sweep)
+    }
+
     /// Returns the depth alone, none where the surface does not reach.
     pub fn depth(&self, x: f64, y: f64) -> Option<f64> {
         let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);

@@ -130,6 +130,36 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
     })
 }
 
+/// Returns a thickness that no place of the edge passes, when one is easily had: for a lens that is
+/// nowhere thinner than at its centre, or whose centre is given.
+///
+/// The toroid lies in front of the sphere of its greatest curvature, and the edge nowhere farther
+/// from the optical centre than half the longest diameter and the decentration together. For those
+/// who only ask whether an edge is thicker than a limit, which it seldom is.
+#[must_use]
+pub fn edge_at_most_mm(body: &LensBody, (a_mm, b_mm, ed_mm): (f64, f64, f64)) -> Option<f64> {
+    let (centre_mm, is_least) = match body.given {
+        GivenThickness::Centre(mm) => (mm, false),
+        GivenThickness::Thinnest(mm) => (mm, true),
+    };
+    let solid = Solid::new(body, centre_mm).ok()?;
+    let (most, least) = solid.back.curvatures();
+    let (x, y) = (
+        2.0 * body.centre.in_mm / a_mm,
+        2.0 * body.centre.up_mm / b_mm,
+    );
+    // The thinnest place is the centre where the back is the steeper surface all round and the
+    // centre lies on the lens, that is, within the ellipse that fills its box.
+    if is_least && (least < solid.front_curvature || x * x + y * y > 1.0) {
+        return None;
+    }
+    let reach = ed_mm / 2.0 + body.centre.in_mm.hypot(body.centre.up_mm);
+    let square = reach * reach;
+    let back = sag_of_square(most, square)?;
+    let front = sag_of_square(solid.front_curvature, square)?;
+    Some(centre_mm + f64::max(back - front, 0.0))
+}
+
 /// A place on a cut through a lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cut {

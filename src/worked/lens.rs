@@ -8,7 +8,7 @@ use crate::optics::magnification::{PUPIL_MM, WornForm, magnification};
 use crate::optics::materials::Material;
 use crate::optics::outline::Outline;
 use crate::optics::prism::Place;
-use crate::optics::thickness::{GivenThickness, LensBody, Thickness, thickness};
+use crate::optics::thickness::{GivenThickness, LensBody, Thickness, edge_at_most_mm, thickness};
 use crate::units::{Dioptre, Millimetre};
 
 use super::places::{VERTEX_MM, centration_point};
@@ -43,21 +43,40 @@ pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
     thickness(eye, body, &outline).ok()
 }
 
+/// Whether the edge of an eye's lens is surely no thicker than a limit, mm; `false` where only
+/// [`lens_thickness`] can tell. Takes a fraction of its time.
+pub fn edge_is_surely_within(job: &Job, eye: Eye, limit_mm: f64) -> bool {
+    let bound = || {
+        let body = body(job, eye, material(job)?)?;
+        edge_at_most_mm(&body, box_mm(job)?)
+    };
+    bound().is_some_and(|most| most <= limit_mm)
+}
+
 /// Returns an eye's lens as it would be made of a material, and its edge, when frame and power are
 /// known.
 pub fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, Outline)> {
-    let rx = ordered_or_prescribed(job, eye)?;
+    let (a, b, ed) = box_mm(job)?;
+    let outline = Outline::from_box(a, b, ed).ok()?;
+    Some((body(job, eye, made_of)?, outline))
+}
+
+/// The boxed width and height and the longest diameter, mm.
+fn box_mm(job: &Job) -> Option<(f64, f64, f64)> {
     let f = &job.frame;
     let (a, b) = (f.a_mm?.get(), f.b_mm?.get());
-    let ed = f.ed_mm.map_or(a.max(b), Millimetre::get);
-    let outline = Outline::from_box(a, b, ed).ok()?;
+    Some((a, b, f.ed_mm.map_or(a.max(b), Millimetre::get)))
+}
+
+fn body(job: &Job, eye: Eye, made_of: &Material) -> Option<LensBody> {
+    let rx = ordered_or_prescribed(job, eye)?;
     let given = match (job.lenses.centre_mm, job.lenses.thinnest_mm) {
         (Some(centre), _) => GivenThickness::Centre(centre.get()),
         (None, Some(thinnest)) => GivenThickness::Thinnest(thinnest.get()),
         (None, None) if rx.mean_d() > 0.0 => GivenThickness::Thinnest(PLUS_EDGE_MM),
         (None, None) => GivenThickness::Thinnest(made_of.thinnest_centre_mm),
     };
-    let body = LensBody {
+    Some(LensBody {
         rx,
         index: made_of.n_d,
         base_d: base_d(job, eye)?,
@@ -67,8 +86,7 @@ pub fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, O
             up_mm: 0.0,
         }),
         given,
-    };
-    Some((body, outline))
+    })
 }
 
 /// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.

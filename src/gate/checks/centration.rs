@@ -298,11 +298,21 @@ pub static MEASURE_TWICE: Check = Check {
     ways_out: &["take it again"],
     source: "accuracy budget against the chosen standard; repeatability after McMahon et al. 2012",
     run: |c, found| {
+        let limit = c.threshold(Threshold::BudgetOnce);
+        let f = &c.job.fitting;
+        let once = |eye| {
+            let (first, second) = (f.eye(eye), f.second(eye));
+            let height = |m| crate::worked::places::design_height(c.job, m);
+            first.cd_mm.is_some() && second.is_none_or(|s| s.cd_mm.is_none())
+                || height(first).is_some() && second.is_none_or(|s| height(s).is_none())
+        };
+        // What was all read twice needs no budget worked out.
+        if !powered_eyes(c.job).any(once) {
+            return;
+        }
         let Some(budget) = place_budget(c.job, c.around.practice) else {
             return;
         };
-        let limit = c.threshold(Threshold::BudgetOnce);
-        let f = &c.job.fitting;
         for eye in powered_eyes(c.job) {
             let one = f.eye(eye);
             let second = f.second(eye);

@@ -6,7 +6,7 @@ use crate::eye::{Eye, PerEye};
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate, Purpose, Rim};
 use crate::optics::near_prism::reading_prism;
-use crate::worked::lens::{lens_thickness, magnification_percent, material};
+use crate::worked::lens::{edge_is_surely_within, lens_thickness, magnification_percent, material};
 use crate::worked::places::{blank_mm, centration_point};
 use crate::worked::powers::{ordered, ordered_or_prescribed};
 use crate::worked::reading_drop_mm;
@@ -320,6 +320,10 @@ pub static EDGE_THICK: Check = Check {
             Threshold::Edge
         });
         for eye in powered_eyes(c.job) {
+            // Most lenses are far from it, and that is soon told.
+            if edge_is_surely_within(c.job, eye, limit) {
+                continue;
+            }
             let Some(body) = lens_thickness(c.job, eye) else {
                 continue;
             };
