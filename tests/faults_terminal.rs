@@ -266,8 +266,10 @@ fn garbage(dice: &mut Dice, length: usize) -> Vec<u8> {
             all.extend_from_slice(pieces[usize::try_from(dice.below(14)).unwrap()]);
         } else {
             let byte = u8::try_from(dice.below(256)).unwrap();
-            // Not the keys that suspend or end it: whether it goes on is what is asked.
-            if ![0x1a, 0x11, b'q', b'Q', 0x03].contains(&byte) {
+            // Not the keys that suspend or end it: whether it goes on is what is asked. Nor ctrl-\:
+            // where a key ends it all the same, the terminal is its own again, and what is left of
+            // the flood would end the process by a signal.
+            if ![0x1a, 0x11, b'q', b'Q', 0x03, 0x1c].contains(&byte) {
                 all.push(byte);
             }
         }
