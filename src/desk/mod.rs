@@ -13,6 +13,7 @@ mod record;
 mod secret;
 mod session;
 mod view;
+mod wholesale;
 
 use std::path::Path;
 
@@ -25,6 +26,7 @@ pub use import::Imported;
 pub use lists::ListFilter;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
+pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};

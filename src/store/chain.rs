@@ -68,11 +68,14 @@ fn link(before: &Hash, entry: &Entry<'_>, bound: &Bound) -> Hash {
     ])
 }
 
+/// The id and the link of the newest row.
+pub type Head = (i64, Hash);
+
 /// Returns the id and the link of the newest row.
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn head(c: &Connection) -> Result<(i64, Hash), StoreError> {
+pub fn head(c: &Connection) -> Result<Head, StoreError> {
     let newest: Option<(i64, Vec<u8>)> = c
         .prepare_cached("SELECT id, link FROM history ORDER BY id DESC LIMIT 1")?
         .query_row([], |r| Ok((r.get(0)?, r.get(1)?)))
@@ -92,7 +95,20 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
 pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<(), StoreError> {
-    let (newest, before) = head(c)?;
+    append_to(c, head(c)?, entry, state).map(drop)
+}
+
+/// Adds a row to a chain whose newest row is known, as the writer of many keeps it; returns the
+/// new one.
+///
+/// # Errors
+/// As [`append`].
+pub(super) fn append_to(
+    c: &Connection,
+    (newest, before): Head,
+    entry: &Entry<'_>,
+    state: Option<&str>,
+) -> Result<Head, StoreError> {
     let mut salt = [0; SALT];
     getrandom::fill(&mut salt).map_err(|_| StoreError::NoRandom)?;
     let bound = Bound {
@@ -100,6 +116,7 @@ pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<
         content: hash(&[&salt, entry.detail.as_bytes()]),
         state: state.map(|s| hash(&[&salt, s.as_bytes()])),
     };
+    let link = link(&before, entry, &bound);
     c.prepare_cached(
         "INSERT INTO history (id, job_id, at, by, what, content, state, link) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
     )?
@@ -111,11 +128,11 @@ pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<
         entry.what,
         bound.content,
         bound.state,
-        link(&before, entry, &bound)
+        link
     ])?;
     c.prepare_cached("INSERT INTO history_detail (id, salt, detail) VALUES (?1, ?2, ?3)")?
         .execute(params![bound.id, salt, entry.detail])?;
-    Ok(())
+    Ok((bound.id, link))
 }
 
 /// Something the chain shows to be wrong.
@@ -187,12 +204,14 @@ pub fn walk(c: &Connection) -> Result<Walk, StoreError> {
     let mut found = Walk::default();
     let mut before = FIRST;
     let mut expected = 1;
+    // Asked only where a content is gone: for every row it would be most of the walk.
+    let mut erased =
+        c.prepare("SELECT 1 FROM history e WHERE e.job_id = ?1 AND e.what = ?2 LIMIT 1")?;
     let mut statement = c.prepare(
-        "SELECT h.id, h.job_id, h.at, h.by, h.what, h.content, h.state, h.link, d.salt, d.detail,
-                EXISTS (SELECT 1 FROM history e WHERE e.job_id = h.job_id AND e.what = ?1)
+        "SELECT h.id, h.job_id, h.at, h.by, h.what, h.content, h.state, h.link, d.salt, d.detail
          FROM history h LEFT JOIN history_detail d ON d.id = h.id ORDER BY h.id",
     )?;
-    let mut rows = statement.query([ERASED])?;
+    let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         found.rows += 1;
         let id: i64 = row.get(0)?;
@@ -203,6 +222,8 @@ pub fn walk(c: &Connection) -> Result<Walk, StoreError> {
         // A link of the wrong length is a changed one, and the next row shows it too.
         let written = as_hash(&row.get::<_, Vec<u8>>(7)?).unwrap_or(FIRST);
         match look(row, id, &before) {
+            Ok(Some(Fault::ContentGone { .. }))
+                if erased.exists(params![row.get::<_, Option<i64>>(1)?, ERASED])? => {}
             Ok(Some(fault)) => found.note(fault),
             Ok(None) => {}
             Err(_) => found.note(Fault::Changed { id }),
@@ -244,7 +265,7 @@ fn look(row: &Row<'_>, id: i64, before: &Hash) -> Result<Option<Fault>, StoreErr
         return Ok(Some(Fault::Changed { id }));
     }
     Ok(match salt {
-        None => (!row.get::<_, bool>(10)?).then_some(Fault::ContentGone { id }),
+        None => Some(Fault::ContentGone { id }),
         Some(salt) => {
             (hash(&[&salt, entry.detail.as_bytes()]) != content).then_some(Fault::Changed { id })
         }

@@ -5,6 +5,7 @@
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
 mod around;
+pub mod bulk;
 pub mod chain;
 mod credential;
 #[cfg(feature = "encrypted")]
