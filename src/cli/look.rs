@@ -13,6 +13,7 @@ use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
 use crate::job::Gate;
+use crate::text::json_safe;
 
 fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
     if out.json {
@@ -232,25 +233,32 @@ pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<O
         ));
     }
     let desk = place.open()?;
-    let numbers = if what.all {
-        desk.numbers()?
-    } else {
-        what.numbers.clone()
-    };
-    let mut jobs = Vec::with_capacity(numbers.len());
-    for number in &numbers {
-        jobs.push(Value::Object(whole(&desk, &desk.load(number)?)?));
-    }
-    let count = jobs.len();
-    let file = match (what.all, jobs.len()) {
-        (false, 1) => jobs.swap_remove(0),
-        _ => Value::Array(jobs),
-    };
     let Some(path) = &what.out else {
-        out.pretty(&file);
-        return Ok(Outcome::Done);
+        return write_jobs(&desk, what, &mut |text| {
+            out.safe(text);
+            Ok(())
+        })
+        .map(|_| Outcome::Done);
     };
-    write_new(path, &file)?;
+    let mut file = std::io::BufWriter::new(new_file(path).map_err(|e| not_written(path, &e))?);
+    let written = write_jobs(&desk, what, &mut |text| {
+        file.write_all(json_safe(text).as_bytes())
+            .map_err(|e| not_written(path, &e))
+    });
+    let count = match written.and_then(|count| {
+        file.flush()
+            .and_then(|()| file.get_ref().sync_all())
+            .map_err(|e| not_written(path, &e))
+            .map(|()| count)
+    }) {
+        Ok(count) => count,
+        Err(error) => {
+            drop(file);
+            // Half a job file would be taken for a whole one; the failure is what is told.
+            std::fs::remove_file(path).unwrap_or_default();
+            return Err(error);
+        }
+    };
     if out.json {
         out.value(&json!({"ok": true, "jobs": count, "file": path.display().to_string()}));
     } else {
@@ -259,30 +267,67 @@ pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<O
     Ok(Outcome::Done)
 }
 
-/// Writes a file that does not exist yet, readable by its owner only.
-fn write_new(path: &Path, value: &Value) -> Result<(), DeskError> {
+/// Writes a job file piece by piece, one job in memory at a time; returns how many there were.
+fn write_jobs(
+    desk: &Desk,
+    what: &Export,
+    write: &mut dyn FnMut(String) -> Result<(), DeskError>,
+) -> Result<usize, DeskError> {
+    let text = |number: &str| -> Result<String, DeskError> {
+        serde_json::to_string_pretty(&whole(desk, &desk.load(number)?)?).map_err(|e| {
+            fail(
+                ErrorKind::File,
+                format!("{number} could not be written: {e}"),
+                &[],
+            )
+        })
+    };
+    if let ([number], false) = (what.numbers.as_slice(), what.all) {
+        write(text(number)? + "\n")?;
+        return Ok(1);
+    }
+    let mut count = 0;
+    let mut one = |number: &str| {
+        let before = if count == 0 { "[\n  " } else { ",\n  " };
+        count += 1;
+        // A line break inside a text is written as an escape: these are the layout's own.
+        write(before.to_owned() + &text(number)?.replace('\n', "\n  "))
+    };
+    if what.all {
+        desk.each_number(&mut one)?;
+    } else {
+        // All or nothing: a number that is not there is said before anything is written.
+        for number in &what.numbers {
+            desk.load(number)?;
+        }
+        for number in &what.numbers {
+            one(number)?;
+        }
+    }
+    write(if count == 0 { "[]\n" } else { "\n]\n" }.to_owned())?;
+    Ok(count)
+}
+
+/// Makes a file that does not exist yet, readable by its owner only.
+fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
     std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    let text = serde_json::to_string_pretty(value).map(crate::text::json_safe);
-    options
-        .open(path)
-        .and_then(|mut file| {
-            file.write_all(text?.as_bytes())?;
-            file.write_all(b"\n")?;
-            file.sync_all()
-        })
-        .map_err(|e| match e.kind() {
-            std::io::ErrorKind::AlreadyExists => fail(
-                ErrorKind::File,
-                format!("{} exists already and is not replaced", path.display()),
-                &["name a file that does not exist yet"],
-            ),
-            _ => fail(
-                ErrorKind::File,
-                format!("{} could not be written: {e}", path.display()),
-                &[],
-            ),
-        })
+    options.open(path)
+}
+
+fn not_written(path: &Path, e: &std::io::Error) -> DeskError {
+    match e.kind() {
+        std::io::ErrorKind::AlreadyExists => fail(
+            ErrorKind::File,
+            format!("{} exists already and is not replaced", path.display()),
+            &["name a file that does not exist yet"],
+        ),
+        _ => fail(
+            ErrorKind::File,
+            format!("{} could not be written: {e}", path.display()),
+            &[],
+        ),
+    }
 }

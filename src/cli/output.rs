@@ -47,9 +47,9 @@ impl Output {
         self.text_of(serde_json::to_string(value));
     }
 
-    /// Answers with one JSON value laid out for reading.
-    pub(crate) fn pretty(&mut self, value: &impl Serialize) {
-        self.text_of(serde_json::to_string_pretty(value));
+    /// Writes a piece of JSON text that is laid out already.
+    pub(crate) fn safe(&mut self, text: String) {
+        self.write(&json_safe(text));
     }
 
     fn text_of(&mut self, text: serde_json::Result<String>) {

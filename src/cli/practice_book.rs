@@ -13,6 +13,11 @@ use crate::desk::{Desk, DeskError, ErrorKind};
 /// How many names of the temporary directory are tried; only left-over files take one.
 const TRIES: u32 = 100;
 
+/// Jobs of an invented book for which only a seed is given.
+const USUAL_JOBS: usize = 1000;
+/// The seed where none is given.
+const USUAL_SEED: u64 = 1;
+
 /// Builds the invented practice and opens it.
 pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
     let (file, jobs) = match build(what, clock) {
@@ -31,15 +36,16 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {
-    if what.jobs.is_some() || what.seed.is_some() {
-        return Err(fail(
-            ErrorKind::Refused,
-            "books of another size or seed are not invented yet",
-            &["leave --jobs and --seed out for the small practice, the same every time"],
-        ));
-    }
     let (file, mut desk) = begin(what, clock)?;
-    match crate::demo::build(&mut desk) {
+    let built = match (what.jobs, what.seed) {
+        (None, None) => crate::demo::build(&mut desk),
+        (jobs, seed) => crate::demo::build_many(
+            &mut desk,
+            jobs.unwrap_or(USUAL_JOBS),
+            seed.unwrap_or(USUAL_SEED),
+        ),
+    };
+    match built {
         Ok(built) => Ok((file, built.jobs)),
         Err(error) => {
             drop(desk);

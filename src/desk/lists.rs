@@ -8,6 +8,9 @@ use super::{Around, Desk, DeskError, JobLine};
 use crate::job::Stage;
 use crate::store::LineRow;
 
+/// How many numbers of a book are in memory at once while all of it is read.
+const PAGE: usize = 500;
+
 /// Which jobs a list shows; what is not set does not matter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct ListFilter {
@@ -147,14 +150,39 @@ impl Desk {
         Ok(lines)
     }
 
-    /// Returns every number in the book, newest first.
+    /// Does something with every number in the book, newest first, a page of them in memory.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file, and what is done with a number.
+    pub fn each_number(
+        &self,
+        mut with: impl FnMut(&str) -> Result<(), DeskError>,
+    ) -> Result<(), DeskError> {
+        let mut before = i64::MAX;
+        loop {
+            let page = self.store.numbers_before(before, PAGE)?;
+            let Some(last) = page.last() else {
+                return Ok(());
+            };
+            before = last.0;
+            for (_, number) in &page {
+                with(number)?;
+            }
+        }
+    }
+
+    /// Returns every number in the book, newest first. All of them are in memory then:
+    /// [`Desk::each_number`] is for books of any size.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
     pub fn numbers(&self) -> Result<Vec<String>, DeskError> {
-        Ok(self
-            .store
-            .lines_of(None)?
-            .into_iter()
-            .map(|r| r.number)
-            .collect())
+        let mut all = Vec::new();
+        self.each_number(|number| {
+            all.push(number.to_owned());
+            Ok(())
+        })?;
+        Ok(all)
     }
 
     /// Returns the jobs that text finds by name, number, telephone, date of birth or frame.

@@ -19,6 +19,7 @@ mod retention;
 mod secret;
 mod session;
 mod view;
+mod wholesale;
 
 use std::path::Path;
 
@@ -37,6 +38,7 @@ pub use restore::{Restore, restore};
 pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
+pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};

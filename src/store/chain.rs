@@ -68,11 +68,14 @@ fn link(before: &Hash, entry: &Entry<'_>, bound: &Bound) -> Hash {
     ])
 }
 
+/// The id and the link of the newest row.
+pub type Head = (i64, Hash);
+
 /// Returns the id and the link of the newest row.
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn head(c: &Connection) -> Result<(i64, Hash), StoreError> {
+pub fn head(c: &Connection) -> Result<Head, StoreError> {
     let newest: Option<(i64, Vec<u8>)> = c
         .prepare_cached("SELECT id, link FROM history ORDER BY id DESC LIMIT 1")?
         .query_row([], |r| Ok((r.get(0)?, r.get(1)?)))
@@ -92,7 +95,20 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
 pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<(), StoreError> {
-    let (newest, before) = head(c)?;
+    append_to(c, head(c)?, entry, state).map(drop)
+}
+
+/// Adds a row to a chain whose newest row is known, as the writer of many keeps it; returns the
+/// new one.
+///
+/// # Errors
+/// As [`append`].
+pub(super) fn append_to(
+    c: &Connection,
+    (newest, before): Head,
+    entry: &Entry<'_>,
+    state: Option<&str>,
+) -> Result<Head, StoreError> {
     let mut salt = [0; SALT];
     getrandom::fill(&mut salt).map_err(|_| StoreError::NoRandom)?;
     let bound = Bound {
@@ -100,6 +116,7 @@ pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<
         content: hash(&[&salt, entry.detail.as_bytes()]),
         state: state.map(|s| hash(&[&salt, s.as_bytes()])),
     };
+    let link = link(&before, entry, &bound);
     c.prepare_cached(
         "INSERT INTO history (id, job_id, at, by, what, content, state, link) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
     )?
@@ -111,11 +128,11 @@ pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<
         entry.what,
         bound.content,
         bound.state,
-        link(&before, entry, &bound)
+        link
     ])?;
     c.prepare_cached("INSERT INTO history_detail (id, salt, detail) VALUES (?1, ?2, ?3)")?
         .execute(params![bound.id, salt, entry.detail])?;
-    Ok(())
+    Ok((bound.id, link))
 }
 
 /// Something the chain shows to be wrong.
@@ -191,6 +208,8 @@ pub fn walk(c: &Connection) -> Result<Walk, StoreError> {
     let mut found = Walk::default();
     let mut before = FIRST;
     let mut expected = 1;
+    // Whether it was erased is asked only where a content is gone: for every row it would be most of
+    // the walk.
     let mut statement = c.prepare(
         "SELECT h.id, h.job_id, h.at, h.by, h.what, h.content, h.state, h.link, d.salt, d.detail,
                 CASE WHEN d.id IS NULL THEN

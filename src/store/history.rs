@@ -24,7 +24,7 @@ pub struct What<'a> {
     pub detail: &'a Value,
 }
 
-const AT: &str = "%Y-%m-%dT%H:%M:%S";
+pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
 
 impl Store {
     /// Returns the history of a job, oldest first.

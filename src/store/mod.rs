@@ -6,6 +6,7 @@
 
 mod around;
 mod backup;
+pub mod bulk;
 pub mod chain;
 mod check;
 mod credential;
@@ -198,14 +199,21 @@ impl Store {
     /// Returns the collected jobs that were handed over, to be collected, promised or due on a day,
     /// newest first.
     pub fn collected_on(&self, day: NaiveDate) -> Result<Vec<LineRow>, StoreError> {
-        let sql = format!(
-            "SELECT {} FROM job WHERE stage = 'collected'
-             AND (content ->> '$.handover.given_on' = ?1 OR substr(collection_at, 1, 10) = ?1
-                  OR promised_on = ?1 OR due_on = ?1)
-             ORDER BY id DESC",
-            row::LINE
-        );
-        self.lines(&sql, &[&day.to_string()])
+        self.lines(&collected_on(), &[&day.to_string()])
+    }
+
+    /// Returns the numbers of jobs older than an id, newest first, each with its id: a whole book
+    /// is read in pages of these, so that it is never all in memory.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn numbers_before(&self, id: i64, limit: usize) -> Result<Vec<(i64, String)>, StoreError> {
+        let mut statement = self
+            .connection
+            .prepare_cached("SELECT id, number FROM job WHERE id < ?1 ORDER BY id DESC LIMIT ?2")?;
+        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+        let rows = statement.query_map(params![id, limit], |r| Ok((r.get(0)?, r.get(1)?)))?;
+        Ok(rows.collect::<Result<_, _>>()?)
     }
 
     fn lines(&self, sql: &str, with: &[&dyn rusqlite::ToSql]) -> Result<Vec<LineRow>, StoreError> {
@@ -266,6 +274,27 @@ impl Store {
         let rows = statement.query_map([], |r| r.get::<_, String>(3))?;
         Ok(rows.collect::<Result<Vec<_>, _>>()?.join("; "))
     }
+}
+
+/// The query of the collected jobs of a day, one index for each of its dates.
+fn collected_on() -> String {
+    format!(
+        "SELECT {} FROM job WHERE id IN (
+             SELECT id FROM job WHERE stage = 'collected' AND content ->> '$.handover.given_on' = ?1
+             UNION SELECT id FROM job WHERE stage = 'collected' AND substr(collection_at, 1, 10) = ?1
+             UNION SELECT id FROM job WHERE stage = 'collected' AND promised_on = ?1
+             UNION SELECT id FROM job WHERE stage = 'collected' AND due_on = ?1)
+         ORDER BY id DESC",
+        row::LINE
+    )
+}
+
+/// The queries that run as a person types or turns a page, by name, for tests of the indices.
+pub fn queries() -> [(&'static str, String); 2] {
+    [
+        ("phone tail", search::by_phone_tail()),
+        ("collected on a day", collected_on()),
+    ]
 }
 
 impl Write<'_> {

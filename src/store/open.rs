@@ -22,6 +22,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0002_history.sql"),
         then: Some(history::bind_earlier_events),
     },
+    Migration {
+        sql: include_str!("schema/0003_days.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does beside its SQL.

@@ -203,6 +203,21 @@ pub fn write(
     revision: i64,
     beside: Beside<'_>,
 ) -> Result<(), StoreError> {
+    t.prepare_cached("DELETE FROM job_search WHERE rowid = ?1")?
+        .execute([id])?;
+    insert(t, id, number, job, revision, beside, &content_of(job))
+}
+
+/// Writes a job's row from content that is made already, and its search entry where there is none.
+pub fn insert(
+    t: &Transaction<'_>,
+    id: i64,
+    number: &str,
+    job: &Job,
+    revision: i64,
+    beside: Beside<'_>,
+    content: &str,
+) -> Result<(), StoreError> {
     let w = &job.wearer;
     let name = w.name.as_deref().unwrap_or("");
     let phone = w.phone.as_deref().unwrap_or("");
@@ -234,10 +249,8 @@ pub fn write(
         serde_json::to_string(beside.held).unwrap_or_default(),
         beside.held_on.to_string(),
         beside.question.map(Value::to_string),
-        content_of(job),
+        content,
     ])?;
-    t.prepare_cached("DELETE FROM job_search WHERE rowid = ?1")?
-        .execute([id])?;
     let [number, wearer, born, phone, frame] = search_entry(number, job);
     t.prepare_cached("INSERT INTO job_search (rowid, number, wearer, born, phone, frame) VALUES (?1, ?2, ?3, ?4, ?5, ?6)")?
         .execute(params![id, number, wearer, born, phone, frame])?;

@@ -49,10 +49,7 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
         .all(|c| c.is_ascii_digit() || " +-()/".contains(c));
     let tail = phone_tail(text);
     if is_digits && tail.len() >= TAIL {
-        let sql = format!(
-            "SELECT {LINE} FROM job WHERE phone_tail >= ?1 AND phone_tail < ?1 || ':' ORDER BY id DESC LIMIT ?2"
-        );
-        add(lines(c, &sql, &tail, limit)?);
+        add(lines(c, &by_phone_tail(), &tail, limit)?);
         // The beginning, however it is spaced.
         let beginning = format!("phone : \"{}\" *", digits(text));
         add(lines(c, &matching(), &beginning, limit)?);
@@ -67,6 +64,16 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
     }
     out.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
     Ok(out)
+}
+
+/// The query of the jobs whose telephone number ends so; the ids are read off the index alone, so
+/// that only the rows that are shown are fetched.
+pub(super) fn by_phone_tail() -> String {
+    format!(
+        "SELECT {LINE} FROM job WHERE id IN
+         (SELECT id FROM job WHERE phone_tail >= ?1 AND phone_tail < ?1 || ':' ORDER BY id DESC LIMIT ?2)
+         ORDER BY id DESC"
+    )
 }
 
 /// The query of the jobs that a full-text expression finds.

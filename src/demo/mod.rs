@@ -4,9 +4,17 @@
 //! from the day of the demonstration. A job reaches its stage by the steps in its file, each of
 //! them played through the desk, so that no demo job has passed a gate it would not pass.
 
+mod many;
+mod pair;
+mod random;
+mod refraction;
+mod wearer;
+
 use chrono::{Days, NaiveDate, NaiveTime};
 use serde::Deserialize;
 use serde_json::Value;
+
+pub use many::build_many;
 
 use crate::desk::{Desk, DeskError, ErrorKind};
 use crate::job::{Gate, Moment, Section, StaffMember};
