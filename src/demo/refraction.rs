@@ -2,7 +2,7 @@
 //!
 //! Quantiles of the right eye, of the cylinder, of the difference between the eyes and shares of
 //! the axis by age, read off the 2005-2006 National Health and Nutrition Examination Survey, vision
-//! examination (VIX_D, NCHS, public domain; `tests/data/open/SOURCES.md`), turned to minus
+//! examination (`VIX_D`, NCHS, public domain; `tests/data/open/SOURCES.md`), turned to minus
 //! cylinders. The extremes outside 0.5 % and 99.5 % are cut.
 
 use super::random::Throws;
