@@ -274,8 +274,13 @@ fn write_jobs(
     write: &mut dyn FnMut(String) -> Result<(), DeskError>,
 ) -> Result<usize, DeskError> {
     let text = |number: &str| -> Result<String, DeskError> {
-        serde_json::to_string_pretty(&whole(desk, &desk.load(number)?)?)
-            .map_err(|e| fail(ErrorKind::File, format!("{number} could not be written: {e}"), &[]))
+        serde_json::to_string_pretty(&whole(desk, &desk.load(number)?)?).map_err(|e| {
+            fail(
+                ErrorKind::File,
+                format!("{number} could not be written: {e}"),
+                &[],
+            )
+        })
     };
     if let ([number], false) = (what.numbers.as_slice(), what.all) {
         write(text(number)? + "\n")?;

@@ -19,7 +19,9 @@ const fn mix(mut z: u64) -> u64 {
 impl Throws {
     /// Returns the stream that belongs to one thing: a seed, what kind of thing, and which.
     pub const fn of(seed: u64, kind: u64, which: u64) -> Self {
-        Self(mix(mix(seed ^ mix(kind)).wrapping_add(which.wrapping_mul(GOLDEN))))
+        Self(mix(
+            mix(seed ^ mix(kind)).wrapping_add(which.wrapping_mul(GOLDEN))
+        ))
     }
 
     /// Returns the next 64 bits.

@@ -2,7 +2,7 @@
 //!
 //! Quantiles of the right eye, of the cylinder, of the difference between the eyes and shares of
 //! the axis by age, read off the 2005-2006 National Health and Nutrition Examination Survey, vision
-//! examination (VIX_D, NCHS, public domain; `tests/data/open/SOURCES.md`), turned to minus
+//! examination (`VIX_D`, NCHS, public domain; `tests/data/open/SOURCES.md`), turned to minus
 //! cylinders. The extremes outside 0.5 % and 99.5 % are cut.
 
 use super::random::Throws;
@@ -73,11 +73,11 @@ const fn quarter(thousandths: i32) -> i32 {
 /// Returns the powers of a pair of eyes, right and left, of somebody of that age.
 pub(super) fn refraction(throws: &mut Throws, age: i32) -> (Power, Power) {
     let [youngest, .., oldest] = &BANDS;
-    let band = BANDS.iter().find(|b| age <= b.to).unwrap_or(if age < 0 {
-        youngest
-    } else {
-        oldest
-    });
+    let band =
+        BANDS
+            .iter()
+            .find(|b| age <= b.to)
+            .unwrap_or(if age < 0 { youngest } else { oldest });
     let sphere = quarter(throws.quantile(&band.sphere));
     let cylinder = quarter(throws.quantile(&band.cylinder));
     let axis = match throws.below(100) {

@@ -102,8 +102,7 @@ impl Store {
              INSERT INTO job_search (job_search, rank) VALUES ('hashsize', 1048576);
              INSERT INTO job_search (job_search) VALUES ('optimize');",
         )?;
-        self.connection
-            .pragma_update(None, "synchronous", "FULL")?;
+        self.connection.pragma_update(None, "synchronous", "FULL")?;
         self.connection
             .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
         self.connection.pragma_update(None, "cache_size", -2000)?;
@@ -129,12 +128,7 @@ impl Write<'_> {
     }
 }
 
-fn enter(
-    t: &Transaction<'_>,
-    id: i64,
-    job: &Prepared,
-    head: &mut Head,
-) -> Result<(), StoreError> {
+fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Result<(), StoreError> {
     let beside = Beside {
         held: &[],
         // Never worked out: older than any day.
