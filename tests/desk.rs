@@ -374,8 +374,9 @@ fn worklist_and_look_up_use_their_indices() {
     let store = rimbook::store::Store::create(&dir.path().join("book.db")).unwrap();
     for (sql, index) in [
         (
-            "SELECT number FROM job WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified') ORDER BY stage, due_on, id",
-            "job_open",
+            "SELECT number, stage, past, wearer, born, due_on, promised_on, collection_at, held, held_on FROM job
+             WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified') ORDER BY stage, due_on, id",
+            "COVERING INDEX job_open",
         ),
         (
             "SELECT number FROM job WHERE wearer_key >= 'a' AND wearer_key < 'b' ORDER BY wearer_key, born",

@@ -1,9 +1,9 @@
 //! An invented book of any number of jobs: the same for the same seed and day.
 //!
 //! Job `n` is worked out from the seed and `n` alone, so nothing is kept but the lists of names.
-//! The jobs run over twelve years; a wearer comes at most once in three of them. The last twentieth
-//! were begun in the book and moved through its gates, the rest are from before it; the newest few
-//! hundred are open, as many at each stage.
+//! The jobs run over twelve years; a wearer comes at most once in three of them. The newest
+//! few hundred are open, begun as many for each stage; the twentieth of all before those was begun
+//! in the book and moved through its gates; the rest are from before it.
 
 use chrono::{Days, NaiveDate, NaiveTime};
 use serde_json::json;
@@ -112,7 +112,8 @@ impl Book {
                 .person(self.seed, head_of_household(which), self.today);
         }
         let job = pair::measured(&mut throws, &self.names.lists, &person, begun);
-        let is_before_the_book = stage == Stage::Collected && n < self.jobs - self.jobs / 20;
+        let is_before_the_book =
+            stage == Stage::Collected && from_the_end >= self.open() + self.jobs / 20;
         self.course(&mut throws, job, stage, begun, is_before_the_book)
     }
 

@@ -17,7 +17,10 @@ use crate::units::{Degree, Dioptre, Millimetre};
 pub(super) const OPTICIAN: &str = "Hanne Sorrel";
 const PRESCRIBER: (&str, &str) = ("Marek Aldous", "OO-00002");
 
-#[allow(clippy::unnecessary_wraps, reason = "fields of a job may be missing")]
+#[allow(
+    clippy::unnecessary_wraps,
+    reason = "every length of a job may be absent"
+)]
 const fn mm(thousandths: i32) -> Option<Millimetre> {
     Some(Millimetre::from_thousandths(thousandths))
 }
@@ -26,7 +29,10 @@ const fn whole_mm(length: i32) -> Option<Millimetre> {
     mm(length * 1000)
 }
 
-#[allow(clippy::unnecessary_wraps, reason = "fields of a job may be missing")]
+#[allow(
+    clippy::unnecessary_wraps,
+    reason = "every angle of a job may be absent"
+)]
 const fn degrees(whole: i32) -> Option<Degree> {
     Some(Degree::from_thousandths(whole * 1000))
 }

@@ -150,6 +150,19 @@ impl Desk {
         Ok(lines)
     }
 
+    /// Returns every number in the book, newest first: all in memory, for books known to be small.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub fn numbers(&self) -> Result<Vec<String>, DeskError> {
+        let mut all = Vec::new();
+        self.each_number(|number| {
+            all.push(number.to_owned());
+            Ok(())
+        })?;
+        Ok(all)
+    }
+
     /// Does something with every number in the book, newest first, a page of them in memory.
     ///
     /// # Errors

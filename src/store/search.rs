@@ -9,6 +9,9 @@ use super::row::{LINE, LineRow, digits, line, phone_tail, wearer_key};
 const SHORT: usize = 2;
 /// Digits from which a tail of a telephone number is looked for.
 const TAIL: usize = 3;
+/// Digits from which the beginning of a telephone number is looked for: half a practice shares the
+/// digits of its own area, and nobody is found by those.
+const BEGINNING: usize = 6;
 
 /// Returns a full-text expression that finds every word typed, the last as a beginning.
 pub fn expression(text: &str) -> Option<String> {
@@ -50,9 +53,11 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
     let tail = phone_tail(text);
     if is_digits && tail.len() >= TAIL {
         add(lines(c, &by_phone_tail(), &tail, limit)?);
-        // The beginning, however it is spaced.
-        let beginning = format!("phone : \"{}\" *", digits(text));
-        add(lines(c, &matching(), &beginning, limit)?);
+        if tail.len() >= BEGINNING {
+            // However it is spaced.
+            let beginning = format!("phone : \"{}\" *", digits(text));
+            add(lines(c, &matching(), &beginning, limit)?);
+        }
     }
     if text.chars().count() < SHORT {
         let sql = format!(
@@ -60,6 +65,11 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
         );
         add(lines(c, &sql, &wearer_key(text), limit)?);
     } else if let Some(wanted) = expression(text) {
+        let wanted = if is_digits && tail.len() < BEGINNING {
+            format!("{{number wearer born frame}} : ({wanted})")
+        } else {
+            wanted
+        };
         add(lines(c, &matching(), &wanted, limit)?);
     }
     out.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
