@@ -184,20 +184,6 @@ impl Desk {
         }
     }
 
-    /// Returns every number in the book, newest first. All of them are in memory then:
-    /// [`Desk::each_number`] is for books of any size.
-    ///
-    /// # Errors
-    /// [`DeskError`] of the file.
-    pub fn numbers(&self) -> Result<Vec<String>, DeskError> {
-        let mut all = Vec::new();
-        self.each_number(|number| {
-            all.push(number.to_owned());
-            Ok(())
-        })?;
-        Ok(all)
-    }
-
     /// Returns the jobs that text finds by name, number, telephone, date of birth or frame.
     pub fn find(&self, text: &str, limit: usize) -> Result<Vec<JobLine>, DeskError> {
         self.lines(self.store.find(text, limit)?)
