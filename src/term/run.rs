@@ -142,6 +142,7 @@ fn turn(
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
+    let mut resized = false;
     let mut undrawn = 0;
     let mut next_poll = Instant::now() + POLL;
     let mut first = true;
@@ -150,6 +151,9 @@ fn turn(
         // Of keys that have arrived already, nobody sees what is drawn in between.
         if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
             execute!(io::stdout(), BeginSynchronizedUpdate)?;
+            if std::mem::take(&mut resized) {
+                repaint(&mut terminal)?;
+            }
             terminal.draw(|frame| ui::draw(app, theme, frame))?;
             execute!(io::stdout(), EndSynchronizedUpdate)?;
             dirty = false;
@@ -172,7 +176,8 @@ fn turn(
             continue;
         }
         let input = if let Some(seen) = seen {
-            dirty |= matches!(seen, event::Event::Resize(..));
+            resized |= matches!(seen, event::Event::Resize(..));
+            dirty |= resized;
             input::read(seen)
         } else {
             next_poll = Instant::now() + POLL;
@@ -200,6 +205,13 @@ fn turn(
     Ok(())
 }
 
+/// Has the next drawing paint every cell: a terminal that was small for a moment has cut what stood
+/// there, even if it is as large as before by the time it is drawn on.
+fn repaint(terminal: &mut Terminal<CrosstermBackend<io::Stdout>>) -> io::Result<()> {
+    let size = terminal.size()?;
+    terminal.resize(ratatui::layout::Rect::new(0, 0, size.width, size.height))
+}
+
 /// Does effects and what follows from them; says whether anything came of them.
 fn do_all(
     app: &mut App,
@@ -214,8 +226,7 @@ fn do_all(
             guard::restore();
             signal_hook::low_level::emulate_default_handler(SIGTSTP)?;
             guard::take()?;
-            let size = terminal.size()?;
-            terminal.resize(ratatui::layout::Rect::new(0, 0, size.width, size.height))?;
+            repaint(terminal)?;
             told = true;
             continue;
         }
