@@ -11,8 +11,8 @@
 use std::collections::BTreeSet;
 
 use rimbook::job::{
-    Fitting, Frame, Job, LaboratoryPowers, Lenses, Pads, Powers, Prescription, Previous,
-    SecondReading, Segment, Tint,
+    Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Pads, Powers, Prescription, Previous,
+    Origin, Origins, Repair, SecondReading, Segment, Tint,
 };
 use serde_json::Value;
 
@@ -38,11 +38,19 @@ fn with_every_object() -> Job {
             laboratory_powers: Some(LaboratoryPowers::default()),
             ..Lenses::default()
         },
+        origins: Origins::from([("job".to_owned(), Origin::default())]),
+        aftercare: Aftercare {
+            repairs: vec![Repair::default()],
+            contacts: vec![Contact::default()],
+        },
         ..Job::default()
     }
 }
 
 fn keys(value: &Value, into: &mut BTreeSet<String>) {
+    for inner in value.as_array().into_iter().flatten() {
+        keys(inner, into);
+    }
     for (key, inner) in value.as_object().into_iter().flatten() {
         into.insert(key.clone());
         keys(inner, into);

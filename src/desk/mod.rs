@@ -5,6 +5,7 @@
 
 mod accept;
 mod access;
+mod aftercare;
 mod backup;
 mod doctor;
 mod encryption;

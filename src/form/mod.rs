@@ -46,6 +46,8 @@ pub const fn fields(section: Section) -> &'static [Field] {
         Section::Order => order::FIELDS,
         Section::Readings => readings::FIELDS,
         Section::Handover => handover::FIELDS,
+        // Written by their own screens and commands, never field by field.
+        Section::Origins | Section::Visit | Section::Aftercare => &[],
     }
 }
 

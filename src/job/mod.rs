@@ -3,6 +3,7 @@
 //! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
 //! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::gate`]'s.
 
+mod aftercare;
 mod file;
 mod fitting;
 mod frame;
@@ -10,18 +11,21 @@ mod handover;
 mod lenses;
 mod moment;
 mod order;
+mod origin;
 mod prescription;
 mod readings;
 pub mod retention;
 mod section;
 mod staff;
 mod stage;
+mod visit;
 mod wearer;
 mod words;
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
 pub use file::{FORMAT, JobFileError, VERSION, read_jobs, without_nulls};
 pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
 pub use frame::{
@@ -34,11 +38,13 @@ pub use lenses::{
 };
 pub use moment::Moment;
 pub use order::Order;
+pub use origin::{Origin, Origins, TakenAs, TakenWith};
 pub use prescription::{EyePrescription, Prescription, Previous};
 pub use readings::{EyeReading, Markings, Readings, Surface};
 pub use section::{RecordError, Section};
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
+pub use visit::{Cause, CostBearer, Outcome, Visit};
 pub use wearer::{SightImpaired, Wearer, whole_years};
 
 /// One job, as it is kept, exported and imported.
@@ -75,6 +81,12 @@ pub struct Job {
     pub readings: Readings,
     /// How it was handed over.
     pub handover: Handover,
+    /// Where values come from that were not taken for this job.
+    pub origins: Origins,
+    /// What came of a visit about the pair.
+    pub visit: Visit,
+    /// Repairs, and what the wearer was told.
+    pub aftercare: Aftercare,
 }
 
 impl Job {

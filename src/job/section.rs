@@ -30,6 +30,12 @@ words! {
         Readings = "readings",
         /// How it was handed over.
         Handover = "handover",
+        /// Where values come from that were not taken for this job.
+        Origins = "origins",
+        /// What came of a visit about the pair.
+        Visit = "visit",
+        /// Repairs, and what the wearer was told.
+        Aftercare = "aftercare",
     }
 }
 
@@ -75,6 +81,9 @@ impl Job {
             Section::Order => value(&self.order),
             Section::Readings => value(&self.readings),
             Section::Handover => value(&self.handover),
+            Section::Origins => value(&self.origins),
+            Section::Visit => value(&self.visit),
+            Section::Aftercare => value(&self.aftercare),
         }
     }
 
@@ -110,6 +119,9 @@ impl Job {
             Section::Order => self.order = parse(section, &merged)?,
             Section::Readings => self.readings = parse(section, &merged)?,
             Section::Handover => self.handover = parse(section, &merged)?,
+            Section::Origins => self.origins = parse(section, &merged)?,
+            Section::Visit => self.visit = parse(section, &merged)?,
+            Section::Aftercare => self.aftercare = parse(section, &merged)?,
         }
         Ok(())
     }

@@ -1,0 +1,101 @@
+//! Repairs of a pair and talks with its wearer: each is added to what is there, none replaces another.
+
+use serde_json::{Value, json};
+
+use super::record::Happened;
+use super::{Desk, DeskError, ErrorKind, OpenJob};
+use crate::job::{Contact, Job, Moment, Repair, Section, Stage};
+
+impl Desk {
+    /// Adds a repair or adjustment to a pair that was handed over. Who and when are filled in.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] for a pair that the wearer does not have yet; [`ErrorKind::Input`]
+    /// for one that says neither what was done nor a value.
+    pub fn add_repair(
+        &mut self,
+        number: &str,
+        by: &str,
+        mut repair: Repair,
+    ) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let today = self.today();
+        if repair == Repair::default() {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                "an empty repair is not kept: say what was done, or give a value as it stands now",
+            ));
+        }
+        repair.by = Some(person.name.clone());
+        repair.on = Some(repair.on.unwrap_or(today));
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            if row.job.stage() != Stage::Collected {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!(
+                        "job {number} stands at {}: only a collected pair is repaired; what is set before the handover is recorded in its sections",
+                        row.job.stage()
+                    ),
+                ));
+            }
+            let change = added(&row.job, "repairs", &repair);
+            row.job.record(Section::Aftercare, &change)?;
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "repaired",
+                detail: json!({"repair": repair}),
+            })
+        })
+    }
+
+    /// Adds what the wearer of a job was told, or tried to be told. Who and when are filled in.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Input`] for an empty one, [`ErrorKind::Refused`] for a cancelled job.
+    pub fn add_contact(
+        &mut self,
+        number: &str,
+        by: &str,
+        mut contact: Contact,
+    ) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        if contact.told.as_ref().is_none_or(|t| t.trim().is_empty()) && contact.how.is_none() {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                "say how the wearer was reached or what was said: an empty line helps nobody",
+            ));
+        }
+        contact.by = Some(person.name.clone());
+        contact.at = contact
+            .at
+            .or_else(|| Some(Moment(self.clock.now())));
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            if row.job.stage() == Stage::Cancelled {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    "the job is cancelled; its record is closed",
+                ));
+            }
+            let change = added(&row.job, "contacts", &contact);
+            row.job.record(Section::Aftercare, &change)?;
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "wearer contacted",
+                detail: json!({"contact": contact}),
+            })
+        })
+    }
+}
+
+/// Returns the change of the aftercare section that adds one entry to a list: lists are merged
+/// whole, so it repeats the earlier ones.
+fn added<T: serde::Serialize>(job: &Job, list: &str, entry: &T) -> Value {
+    let mut all = job.section(Section::Aftercare)[list]
+        .as_array()
+        .cloned()
+        .unwrap_or_default();
+    all.push(crate::job::without_nulls(
+        serde_json::to_value(entry).unwrap_or_default(),
+    ));
+    json!({ list: all })
+}
