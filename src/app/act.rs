@@ -81,8 +81,15 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::Answer
         | Action::SendBack
         | Action::Cancel
-        | Action::Recheck
-        | Action::Gate => gating::act(app, action),
+        | Action::Recheck => gating::act(app, action),
+        Action::Gate => {
+            let kept = entry::act(app, Action::Commit);
+            // What cannot be kept stays in front, with the reason beside it.
+            if app.job.as_ref().is_none_or(|j| j.edit.is_none()) {
+                gating::act(app, Action::Gate);
+            }
+            kept
+        }
         Action::Yes | Action::No | Action::Value | Action::NextJob | Action::PreviousJob => {
             collecting::act(app, action)
         }

@@ -105,7 +105,7 @@ actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
     OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
-    Gate "gate" "gate" [Job] ["ctrl-g", "f5"] "Shows what holds the next move of the job.";
+    Gate "gate" "gate" [Job, Entry] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
     OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
     Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";

@@ -8,7 +8,7 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{Edit, JobScreen, TABS};
-use super::{App, act as acting, people, written};
+use super::{App, act as acting, people, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::{Job, Section};
@@ -258,7 +258,12 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let Some(field) = form::find(&edit.path) else {
         return Vec::new();
     };
-    let text = edit.line.text().trim().to_owned();
+    let text = shorthand::name(
+        field,
+        edit.line.text().trim(),
+        &app.staff,
+        app.person.as_deref(),
+    );
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
         Err(why) => written::whole_power(field, &text).unwrap_or(Err(why.to_string())),
@@ -312,6 +317,11 @@ fn record(
 ) -> Vec<Effect> {
     let Some(job) = &app.job else {
         return Vec::new();
+    };
+    let change = if is_undo {
+        change
+    } else {
+        shorthand::signed(app, &job.open.job, section, change)
     };
     let deed = Deed::Record {
         number: job.open.number.clone(),

@@ -26,6 +26,7 @@ mod retention;
 pub mod rows;
 pub mod screen;
 pub mod secret;
+mod shorthand;
 pub mod signing;
 pub mod text;
 pub mod update;
