@@ -101,6 +101,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             pictures::act(app, action)
         }
         Action::Retention => vec![Effect::Retention],
+        Action::Tour => super::tour::begin(app),
         Action::Choices
         | Action::TakeChoice
         | Action::SortNext

@@ -177,6 +177,7 @@ actions! {
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";
     SignInSettings "sign-in" "sign in" [Worklist] [] "Turns sign-in on or off and says when an idle screen is locked.";
     PracticeSettings "practice-settings" "practice" [Worklist] [] "Sets the practice's standard and the thresholds of the checks.";
+    Tour "tour" "tour" [Worklist] [] "Shows you round the screens in five stops.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
     Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";
     Back "back" "back" [Everywhere] ["esc"] "Goes back to the screen before.";

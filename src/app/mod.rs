@@ -29,6 +29,7 @@ pub mod secret;
 mod shorthand;
 pub mod signing;
 pub mod text;
+pub mod tour;
 pub mod update;
 mod written;
 
@@ -138,6 +139,8 @@ pub struct App {
     pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
+    /// The stop of the tour, while it lasts.
+    pub tour: Option<usize>,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
     /// What was said last.
@@ -172,6 +175,7 @@ impl App {
             job: None,
             finding: 0,
             card: None,
+            tour: None,
             dialog: None,
             said: None,
             quit: false,

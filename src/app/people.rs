@@ -64,7 +64,10 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 );
                 Vec::new()
             }
-            1 => vec![Effect::Demo],
+            1 => {
+                app.tour = Some(0);
+                vec![Effect::Demo]
+            }
             _ => {
                 app.quit = true;
                 Vec::new()

@@ -6,7 +6,7 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing, tour,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -61,6 +61,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     }
     if app.dialog.is_some() {
         return dialog::key(app, key);
+    }
+    if let Some(effects) = tour::key(app, key) {
+        return effects;
     }
     // What is being typed at the workbench takes every key that a line of text knows.
     if app.screen == Screen::Workbench && bench::typed(app, key) {

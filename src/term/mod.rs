@@ -5,4 +5,4 @@ mod input;
 mod run;
 
 pub use input::read;
-pub use run::run;
+pub use run::{run, show_round};

@@ -62,7 +62,16 @@ impl Touched {
 ///
 /// An encrypted book is handed over open: its passphrase is asked for before the screen is taken.
 pub fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
-    match start(db, clock, unlocked) {
+    open(db, clock, unlocked, false)
+}
+
+/// Opens an invented practice on the screen, with a tour of the screens first.
+pub fn show_round(db: &Path, clock: Clock) -> ExitCode {
+    open(db, clock, None, true)
+}
+
+fn open(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> ExitCode {
+    match start(db, clock, unlocked, tour) {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
             // The terminal is given back by now.
@@ -72,12 +81,13 @@ pub fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
     }
 }
 
-fn start(db: &Path, clock: Clock, unlocked: Option<Desk>) -> Result<(), String> {
+fn start(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> Result<(), String> {
     let keymap = keys()?;
     let (mut performer, mut app) = match unlocked {
         Some(desk) => Performer::with(Some(desk), db, clock, keymap),
         None => Performer::start(db, clock, keymap).map_err(|e| e.to_string())?,
     };
+    app.tour = tour.then_some(0);
     guard::hook_panics();
     let ending = watch_signals().map_err(|e| format!("the signals cannot be watched: {e}"))?;
     let guard = Guard::enter().map_err(|e| {

@@ -20,6 +20,7 @@ pub mod plot;
 mod remedy;
 pub mod text;
 pub mod theme;
+mod tour;
 mod verify;
 mod worklist;
 
@@ -81,6 +82,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
+    tour::draw(app, theme, frame, body);
     dialog::draw(app, theme, frame, body);
 }
 
