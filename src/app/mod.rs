@@ -139,6 +139,8 @@ pub struct App {
     pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
+    /// The place in the list of settings to come back to once a change is kept or refused.
+    pub setting: Option<usize>,
     /// The stop of the tour, while it lasts.
     pub tour: Option<usize>,
     /// What is asked at the moment.
@@ -175,6 +177,7 @@ impl App {
             job: None,
             finding: 0,
             card: None,
+            setting: None,
             tour: None,
             dialog: None,
             said: None,

@@ -6,7 +6,8 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing, tour,
+    App, Screen, act, bench, choices, collecting, entry, lock, people, practice, retention,
+    signing, tour,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -119,7 +120,11 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
-        Message::Book(book) => book_read(app, *book),
+        Message::Book(book) => {
+            let effects = book_read(app, *book);
+            practice::show_again(app);
+            effects
+        }
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
@@ -234,6 +239,7 @@ fn failed(app: &mut App, message: String, hints: Vec<String>) {
     let mut all = vec![message];
     all.extend(hints);
     app.complain(all.join(" "));
+    practice::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
         people::welcome(app);
     }
