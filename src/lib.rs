@@ -19,6 +19,7 @@ pub mod cli;
 pub mod clock;
 pub mod demo;
 pub mod desk;
+pub mod exchange;
 pub mod eye;
 pub mod form;
 pub mod gate;

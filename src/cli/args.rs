@@ -41,16 +41,9 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Build a fresh invented practice, and open it
     Demo(Demo),
-    /// Import job files; prints the numbers given
-    Import {
-        /// Job files; - reads standard input
-        #[arg(required = true, value_name = "FILE")]
-        files: Vec<PathBuf>,
-        /// Who imports
-        #[arg(long = "as", value_name = "STAFF")]
-        by: Option<String>,
-    },
-    /// Write jobs as a job file
+    /// Import job files, FHIR prescriptions, or past jobs from CSV; prints the numbers given
+    Import(Import),
+    /// Write jobs as a job file, CSV or FHIR
     Export(Export),
     /// List jobs
     List(List),
@@ -230,9 +223,31 @@ pub(crate) struct Backup {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Import {
+    /// Files; - reads standard input
+    #[arg(required_unless_present = "mapping_template", value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    /// Who imports
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: Option<String>,
+    /// The files are CSV, and this one says which column holds what; own for what export writes
+    #[arg(long, value_name = "FILE")]
+    pub(crate) mapping: Option<PathBuf>,
+    /// Print a mapping to fill in
+    #[arg(long, exclusive = true)]
+    pub(crate) mapping_template: bool,
+    /// Read and name what would be refused; import nothing
+    #[arg(long)]
+    pub(crate) dry_run: bool,
+    /// The wearer of a FHIR prescription, in place of the name in the file
+    #[arg(long, value_name = "NAME", conflicts_with = "mapping")]
+    pub(crate) wearer: Option<String>,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Export {
     #[arg(
-        required_unless_present = "all",
+        required_unless_present_any = ["all", "schema"],
         conflicts_with = "all",
         value_name = "NUMBER"
     )]
@@ -240,9 +255,15 @@ pub(crate) struct Export {
     /// Every job of the book
     #[arg(long)]
     pub(crate) all: bool,
-    /// The format; only json is written so far
+    /// The format
     #[arg(long = "as", value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
     pub(crate) format: Format,
+    /// Begin CSV with the byte-order mark that some spreadsheets need for UTF-8
+    #[arg(long)]
+    pub(crate) bom: bool,
+    /// Write the JSON Schema of the job file instead
+    #[arg(long, exclusive = true)]
+    pub(crate) schema: bool,
     /// A file that does not exist yet [default: standard output]
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

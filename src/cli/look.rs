@@ -7,6 +7,7 @@ use serde_json::{Map, Value, json};
 
 use super::Place;
 use super::args::{Export, Format, List};
+use super::exchange;
 use super::output::{Outcome, Output, fail};
 use crate::card::fitting_card;
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
@@ -225,24 +226,31 @@ pub(crate) fn checks(out: &mut Output, markdown: bool) {
 
 /// Writes jobs as a job file.
 pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<Outcome, DeskError> {
-    if what.format != Format::Json {
-        return Err(fail(
-            ErrorKind::Refused,
-            "only json is written so far",
-            &["leave --as out, or write --as json"],
-        ));
+    if what.schema {
+        return exchange::write_schema(out);
     }
     let desk = place.open()?;
+    // Escapes belong to JSON; a CSV file holds its texts as they are.
+    let is_json = what.format != Format::Csv;
+    let write_jobs = match what.format {
+        Format::Json => write_jobs,
+        Format::Csv | Format::Fhir => exchange::write_jobs,
+    };
     let Some(path) = &what.out else {
         return write_jobs(&desk, what, &mut |text| {
-            out.safe(text);
+            if is_json {
+                out.safe(text);
+            } else {
+                out.csv(&text);
+            }
             Ok(())
         })
         .map(|_| Outcome::Done);
     };
     let mut file = std::io::BufWriter::new(new_file(path).map_err(|e| not_written(path, &e))?);
     let written = write_jobs(&desk, what, &mut |text| {
-        file.write_all(json_safe(text).as_bytes())
+        let text = if is_json { json_safe(text) } else { text };
+        file.write_all(text.as_bytes())
             .map_err(|e| not_written(path, &e))
     });
     let count = match written.and_then(|count| {

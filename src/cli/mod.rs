@@ -5,6 +5,7 @@
 mod args;
 mod care;
 mod encryption;
+mod exchange;
 mod look;
 mod moves;
 mod output;
@@ -157,7 +158,7 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
 fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
     match command {
         Command::Demo(_) => Ok(Outcome::Done),
-        Command::Import { files, by } => record::import(place, out, &files, by.as_deref()),
+        Command::Import(i) => record::import(place, out, &i),
         Command::Record(r) => record::record(place, out, &r),
         Command::Staff { what } => people::staff(place, out, what),
         Command::Export(e) => look::export(place, out, &e),

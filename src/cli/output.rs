@@ -69,6 +69,19 @@ impl Output {
         self.write(text);
     }
 
+    /// Writes a piece of CSV: as it is into a file or a pipe; on a terminal with control characters
+    /// made harmless.
+    pub(crate) fn csv(&mut self, text: &str) {
+        use std::io::IsTerminal as _;
+        if io::stdout().is_terminal() {
+            for line in text.lines() {
+                self.line(line);
+            }
+        } else {
+            self.write(text);
+        }
+    }
+
     /// Says one line beside the answer.
     pub(crate) fn aside(text: &str) {
         // There is nobody left to tell when standard error is closed.

@@ -28,7 +28,7 @@ mod wearer;
 pub use clean::clean;
 pub use field::{Field, Kind, PrismAxis};
 pub use parse::{EntryError, parse};
-pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row};
+pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};
 pub use show::{show, show_value};
 pub use step::{step, step_fine};
 
