@@ -20,6 +20,7 @@ pub mod clock;
 pub mod demo;
 pub mod desk;
 pub mod eye;
+pub mod figures;
 pub mod form;
 pub mod gate;
 pub mod job;

@@ -16,6 +16,7 @@ mod doctor;
 pub mod encrypt;
 mod erase;
 mod error;
+mod figures;
 mod history;
 pub mod key;
 #[cfg(feature = "encrypted")]
@@ -37,6 +38,7 @@ pub use credential::Credential;
 pub use doctor::library;
 pub use erase::{Gone, WearerRow, key_of};
 pub use error::StoreError;
+pub use figures::{Counted, CountedRow};
 pub use history::{EventRow, What};
 pub use open::{APPLICATION_ID, newest_version};
 pub use restore::{Prepared, Restored};
@@ -290,10 +292,12 @@ fn collected_on() -> String {
 }
 
 /// The queries that run as a person types or turns a page, by name, for tests of the indices.
-pub fn queries() -> [(&'static str, String); 2] {
+pub fn queries() -> [(&'static str, String); 4] {
     [
         ("phone tail", search::by_phone_tail()),
         ("collected on a day", collected_on()),
+        ("counted in a time", figures::counted_jobs()),
+        ("orders out", figures::orders_out().to_owned()),
     ]
 }
 
