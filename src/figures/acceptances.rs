@@ -64,7 +64,7 @@ impl Acceptances {
         let mut lines = vec![
             Line::new(
                 "moves through a gate",
-                "that rested on an acceptance",
+                "rested on an acceptance",
                 Figure::rate(now.moves_with_accepted, now.moves),
                 Figure::rate(before.moves_with_accepted, before.moves),
             ),

@@ -115,7 +115,7 @@ impl Late {
         if whole_now.without_day + whole_before.without_day > 0 {
             lines.push(Line::new(
                 "came late",
-                "came without a day to be due",
+                "no day to be due",
                 Figure::count(whole_now.without_day),
                 Figure::count(whole_before.without_day),
             ));

@@ -24,10 +24,10 @@ pub struct Repeatability {
 
 /// What is measured.
 const MEASURED: [&str; 8] = [
-    "centration distance",
-    "near centration distance",
-    "height of pupil or cross",
-    "height of segment",
+    "centration",
+    "near centration",
+    "height",
+    "segment height",
     "vertex distance",
     "tilt",
     "face form",
@@ -137,13 +137,13 @@ impl Measurements {
         let mut lines = vec![
             Line::new(
                 "pairs ordered",
-                "with any measurement taken twice",
+                "something measured twice",
                 Figure::rate(now.with_second, now.ordered),
                 Figure::rate(before.with_second, before.ordered),
             ),
             Line::new(
-                "strong prescriptions",
-                "ordered with no tested vertex distance",
+                "strong prescriptions ordered",
+                "no tested vertex distance",
                 Figure::Rate(now.strong),
                 Figure::Rate(before.strong),
             ),
@@ -162,7 +162,7 @@ impl Measurements {
             let unit = if label == "tilt" { "degrees" } else { "mm" };
             lines.push(Line::new(
                 "two readings too far apart",
-                format!("{label}, over {limit:.1} {unit}"),
+                format!("{label} > {limit:.1} {unit}"),
                 Figure::rate(n.beyond, n.twice),
                 Figure::rate(b.beyond, b.twice),
             ));

@@ -93,13 +93,13 @@ impl Rechecks {
                 Figure::rate(r.begun, r.handed_over)
             })
             .with(now.parts),
-            line(OF_HANDED, "rechecks that ended in a remake", |r| {
+            line(OF_HANDED, "rechecks ending in a remake", |r| {
                 Figure::rate(r.remade, r.handed_over)
             }),
-            line(OF_HANDED, "ordered as a remake from the start", |r| {
+            line(OF_HANDED, "ordered as a remake", |r| {
                 Figure::rate(r.begun_as_remake, r.handed_over)
             }),
-            line("of the rechecks", "of a pair from before the book", |r| {
+            line("of the rechecks", "pair from before the book", |r| {
                 Figure::rate(r.of_past, r.begun)
             }),
         ];

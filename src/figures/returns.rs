@@ -9,7 +9,7 @@ use super::record::{Record, What};
 use super::sparkline::{PARTS, Parts};
 
 /// What a send-back that no check asked for is called; its reason is in words, in the job's history.
-pub const NO_CHECK: &str = "no check failed (reason in words)";
+pub const NO_CHECK: &str = "none (reason in words)";
 
 /// Send-backs of one period.
 #[derive(Debug, Clone)]
