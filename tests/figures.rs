@@ -25,7 +25,7 @@ use rimbook::figures::sparkline;
 use rimbook::figures::spread::Spread;
 use rimbook::figures::table::{COLUMNS, rows, text};
 use rimbook::job::{Fitting, Gate};
-use rimbook::store::{Store, queries};
+use rimbook::store::{Store, counting_queries};
 
 const ALL: &str = "all laboratories";
 
@@ -363,7 +363,10 @@ fn the_events_of_a_time_and_the_orders_out_are_found_in_an_index() {
         ("counted in a time", "INDEX history_counted (at>? AND at<?)"),
         ("orders out", "INDEX job_open"),
     ] {
-        let (_, sql) = queries().into_iter().find(|q| q.0 == name).unwrap();
+        let (_, sql) = counting_queries()
+            .into_iter()
+            .find(|q| q.0 == name)
+            .unwrap();
         let sql = sql
             .replace("?1", "'2026-11-01'")
             .replace("?2", "'2026-12-01'");

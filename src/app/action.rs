@@ -167,7 +167,7 @@ actions! {
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Figures "figures" "figures" [Worklist] ["f"] "Shows the figures of the practice's work over a period.";
-    NextPage "next-page" "next page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
+    NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
     PreviousPage "previous-page" "page before" [Figures] ["shift-tab", "page-up"] "Goes to the page of figures before.";
     LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
     EarlierPeriod "earlier-period" "earlier" [Figures] ["left"] "Goes to the period before.";

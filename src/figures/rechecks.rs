@@ -86,9 +86,7 @@ impl Rechecks {
         let line =
             |group, label, of: fn(&Self) -> Figure| Line::new(group, label, of(now), of(before));
         let mut lines = vec![
-            line(OF_HANDED, "pairs handed over", |r| {
-                Figure::count(r.handed_over)
-            }),
+            line("handed over", "new pairs", |r| Figure::count(r.handed_over)),
             line(OF_HANDED, "rechecks begun", |r| {
                 Figure::rate(r.begun, r.handed_over)
             })

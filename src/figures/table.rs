@@ -39,7 +39,7 @@ pub fn said(figure: &Figure) -> String {
             d.quantile(900),
         ) {
             (Some(median), Some(low), Some(high), Some(most)) => format!(
-                "{}, median {median}, half {low} to {high}, 9 in 10 within {most}",
+                "{}, median {median}, middle half {low} to {high}, 9 in 10 within {most}",
                 d.number()
             ),
             _ => "none".to_owned(),

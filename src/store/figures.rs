@@ -73,8 +73,16 @@ fn each_job<E: From<StoreError>>(
     Ok(())
 }
 
+/// The queries that find what is counted, by name, for tests of the indices.
+pub fn counting_queries() -> [(&'static str, String); 2] {
+    [
+        ("counted in a time", counted_jobs()),
+        ("orders out", orders_out().to_owned()),
+    ]
+}
+
 /// The query of the jobs of which something was counted in a time.
-pub(super) fn counted_jobs() -> String {
+fn counted_jobs() -> String {
     format!(
         "SELECT DISTINCT job_id FROM history
          WHERE {COUNTED} AND at >= ?1 AND at < ?2 AND job_id IS NOT NULL ORDER BY job_id"
@@ -82,7 +90,7 @@ pub(super) fn counted_jobs() -> String {
 }
 
 /// The query of the orders that are out today.
-pub(super) const fn orders_out() -> &'static str {
+const fn orders_out() -> &'static str {
     "SELECT content ->> '$.order.laboratory', due_on FROM job
      WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified') AND stage = 'ordered'"
 }

@@ -10,6 +10,7 @@ use super::{WIDE, at, line_across, put, selected};
 use crate::app::App;
 use crate::figures::line::{Figure, Line as Counted};
 use crate::figures::page::{Page, PageKind};
+use crate::figures::rate::Change;
 use crate::figures::sparkline::{PARTS, bar, drawn};
 use crate::figures::table::{change, heading, said};
 
@@ -119,7 +120,14 @@ fn group_line(first: &Counted, theme: Theme, width: u16) -> Line<'static> {
     let rest = format!(
         "{} {} {}",
         right(share, SHARE + 1),
-        fit("", SHAPE),
+        fit(
+            if first.parts.is_some() {
+                "in 12 parts"
+            } else {
+                ""
+            },
+            SHAPE
+        ),
         right("before", BEFORE)
     );
     Line::from(vec![
@@ -158,12 +166,18 @@ fn before(line: &Counted) -> String {
         Some(Figure::Rate(r)) if r.is_enough() => r
             .share()
             .map_or_else(String::new, |p| format!("{:.1} %", p * 100.0)),
+        Some(Figure::Rate(r)) if r.count + r.of == 0 => "none".to_owned(),
         Some(Figure::Rate(r)) => format!("{}/{}", r.count, r.of),
         Some(Figure::Days(d)) => d.median().map_or_else(
             || "none".to_owned(),
             |median| format!("{median} ({})", d.number()),
         ),
     }
+}
+
+/// What changed, where there are cases enough to say.
+fn clear_change(line: &Counted) -> Option<Change> {
+    change(line).filter(|c| *c != Change::TooFew)
 }
 
 fn shape(line: &Counted, is_ascii: bool) -> String {
@@ -189,7 +203,7 @@ fn figure_line(line: &Counted, is: bool, theme: Theme, width: u16) -> Line<'stat
     );
     if width >= WIDE {
         text.push(' ');
-        text.push_str(change(line).map_or("", crate::figures::rate::Change::word));
+        text.push_str(clear_change(line).map_or("", Change::word));
     }
     let style = selected(theme, is, theme.style(Role::Value));
     Line::styled(fit(&text, width.into()), style)
@@ -208,7 +222,7 @@ fn draw_detail(page: &Page, line: &Counted, theme: Theme, frame: &mut Frame<'_>,
         full.push_str("; before: ");
         full.push_str(&said(before));
     }
-    if let Some(change) = change(line) {
+    if let Some(change) = clear_change(line) {
         full.push_str("; ");
         full.push_str(change.word());
     }

@@ -263,7 +263,6 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::EarlierPeriod,
             Action::LaterPeriod,
             Action::ByMonth,
-            Action::ByQuarter,
             Action::ByYear,
             Action::Help,
             Action::Back,
