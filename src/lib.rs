@@ -21,6 +21,7 @@ pub mod demo;
 pub mod desk;
 pub mod exchange;
 pub mod eye;
+pub mod figures;
 pub mod form;
 pub mod gate;
 pub mod job;

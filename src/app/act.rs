@@ -6,7 +6,9 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing};
+use super::{
+    App, Screen, bench, choices, collecting, entry, figures, gating, people, pictures, signing,
+};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
@@ -107,6 +109,14 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
+        Action::Figures
+        | Action::NextPage
+        | Action::PreviousPage
+        | Action::LaterPeriod
+        | Action::EarlierPeriod
+        | Action::ByMonth
+        | Action::ByQuarter
+        | Action::ByYear => figures::act(app, action),
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
@@ -145,6 +155,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
         Screen::Pictures => pictures::step(app),
+        Screen::Figures => figures::step(app, by),
         Screen::Welcome => Vec::new(),
     }
 }

@@ -28,6 +28,8 @@ pub enum Scope {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// Figures of the practice's work.
+    Figures,
 }
 
 impl Scope {
@@ -43,6 +45,7 @@ impl Scope {
         Self::Pictures,
         Self::Choices,
         Self::Workbench,
+        Self::Figures,
     ];
 
     /// What a person calls it.
@@ -58,6 +61,7 @@ impl Scope {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Figures => "figures",
         }
     }
 
@@ -162,14 +166,22 @@ actions! {
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";
+    Figures "figures" "figures" [Worklist] ["f"] "Shows the figures of the practice's work over a period.";
+    NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
+    PreviousPage "previous-page" "page before" [Figures] ["shift-tab", "page-up"] "Goes to the page of figures before.";
+    LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
+    EarlierPeriod "earlier-period" "earlier" [Figures] ["left"] "Goes to the period before.";
+    ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";
+    ByQuarter "by-quarter" "quarter" [Figures] ["q"] "Shows a quarter.";
+    ByYear "by-year" "year" [Figures] ["y"] "Shows a year.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";

@@ -6,6 +6,8 @@ use serde_json::Value;
 use super::secret::Secret;
 use super::signing::NewSecret;
 use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
+use crate::figures::page::Report;
+use crate::figures::period::Period;
 use crate::gate::{Finding, Practice};
 use crate::job::{Gate, Section, StaffMember, StaffRoll};
 
@@ -20,6 +22,8 @@ pub enum Effect {
     Reload,
     /// Reads which wearers' records are due for review.
     Retention,
+    /// Counts the figures of a period.
+    Figures(Period),
     /// Looks jobs up.
     Find(String),
     /// Reads a job for its fitting card.
@@ -219,6 +223,8 @@ pub enum Message {
     Found(String, Vec<JobLine>),
     /// Wearers whose records are due for review.
     Due(Vec<Review>),
+    /// The figures of a period.
+    Counted(Box<Report>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

@@ -13,6 +13,7 @@ pub mod collecting;
 pub mod dialog;
 pub mod effect;
 pub mod entry;
+pub mod figures;
 pub mod gating;
 pub mod key;
 pub mod keymap;
@@ -64,6 +65,8 @@ pub enum Screen {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// Figures of the practice's work.
+    Figures,
 }
 
 impl Screen {
@@ -79,6 +82,7 @@ impl Screen {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Figures => "figures",
         }
     }
 }
@@ -133,6 +137,8 @@ pub struct App {
     pub choices: choices::Choices,
     /// The workbench.
     pub bench: bench::Bench,
+    /// The figures.
+    pub figures: figures::FiguresScreen,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -174,6 +180,7 @@ impl App {
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
+            figures: figures::FiguresScreen::default(),
             job: None,
             finding: 0,
             card: None,
@@ -198,6 +205,7 @@ impl App {
             Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
+            Screen::Figures => Scope::Figures,
         }
     }
 

@@ -140,6 +140,7 @@ impl Performer {
                 let found = desk.find(&text, FOUND)?;
                 Message::Found(text, found)
             }
+            Effect::Figures(period) => Message::Counted(Box::new(desk.figures(period)?)),
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::Open(number) => {

@@ -6,8 +6,8 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, practice, retention,
-    signing, tour,
+    App, Screen, act, bench, choices, collecting, entry, figures, lock, people, practice,
+    retention, signing, tour,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -173,6 +173,10 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
             );
             vec![Effect::Reload]
+        }
+        Message::Counted(report) => {
+            figures::show(app, *report);
+            Vec::new()
         }
         Message::Due(due) => retention::show(app, &due),
         Message::Changed => changed(app),
@@ -388,6 +392,7 @@ fn read_again(app: &App) -> Vec<Effect> {
             );
         }
         Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
+        Screen::Figures => effects.extend(figures::again(app)),
         _ => {}
     }
     effects

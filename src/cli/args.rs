@@ -55,6 +55,8 @@ pub(crate) enum Command {
         #[arg(long, default_value_t = 20, value_name = "N")]
         limit: usize,
     },
+    /// Figures of the practice's work over a period, beside those of the period before
+    Figures(super::figures::Figures),
     /// Show one job
     Show { number: String },
     /// Say what the gate finds, without moving

@@ -6,6 +6,7 @@ mod args;
 mod care;
 mod encryption;
 mod exchange;
+mod figures;
 mod look;
 mod moves;
 mod output;
@@ -164,6 +165,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Export(e) => look::export(place, out, &e),
         Command::List(l) => look::list(place, out, &l),
         Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),
+        Command::Figures(f) => figures::figures(place, out, &f),
         Command::Show { number } => look::show(place, out, &number),
         Command::Check { number, to, all: _ } => look::check(place, out, number.as_deref(), to),
         Command::Checks { markdown } => {

@@ -11,6 +11,7 @@ mod doctor;
 mod encryption;
 mod erase;
 mod error;
+mod figures;
 mod import;
 mod lists;
 mod moves;

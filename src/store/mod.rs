@@ -16,6 +16,7 @@ mod doctor;
 pub mod encrypt;
 mod erase;
 mod error;
+mod figures;
 mod history;
 pub mod key;
 #[cfg(feature = "encrypted")]
@@ -37,6 +38,7 @@ pub use credential::Credential;
 pub use doctor::library;
 pub use erase::{Gone, WearerRow, key_of};
 pub use error::StoreError;
+pub use figures::{Counted, CountedRow, counting_queries};
 pub use history::{EventRow, What};
 pub use open::{APPLICATION_ID, newest_version};
 pub use restore::{Prepared, Restored};

@@ -5,6 +5,7 @@ mod card;
 mod choices;
 mod collections;
 mod dialog;
+mod figures;
 mod gate;
 mod help;
 mod history;
@@ -79,6 +80,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Pictures => pictures::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
+        Screen::Figures => figures::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
@@ -255,6 +257,15 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::TakeChoice,
             Action::SortNext,
             Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Figures => &[
+            Action::NextPage,
+            Action::EarlierPeriod,
+            Action::LaterPeriod,
+            Action::ByMonth,
+            Action::ByYear,
             Action::Help,
             Action::Back,
         ],
