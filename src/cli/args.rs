@@ -14,6 +14,7 @@ use crate::job::{Gate, Role, Section, Stage};
 #[command(
     name = "rimbook",
     version,
+    long_version = super::version::long(),
     after_help = "Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.\n\n\
         Tolerances and supply rules are to be confirmed against the standard and the law in force \
         where the practice works; decisions stay with the registered professional."
@@ -172,6 +173,16 @@ pub(crate) enum Command {
     Staff {
         #[command(subcommand)]
         what: Staff,
+    },
+    /// Write a page of the manual; read it with: rimbook man | man -l -
+    Man {
+        /// The command it is about [default: the program]
+        command: Vec<String>,
+    },
+    /// Write the completions of a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
     },
 }
 

@@ -8,6 +8,7 @@ mod encryption;
 mod look;
 mod moves;
 mod output;
+pub mod pages;
 mod people;
 mod practice;
 mod practice_book;
@@ -15,6 +16,7 @@ mod protect;
 mod record;
 mod secret;
 mod stream;
+mod version;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -187,6 +189,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
+        Command::Man { command } => pages::man(out, &command),
+        Command::Completions { shell } => pages::complete(out, shell),
     }
 }
 
