@@ -14,6 +14,7 @@
 
 pub mod app;
 pub mod calc;
+pub mod calendar;
 pub mod card;
 pub mod cli;
 pub mod clock;

@@ -53,6 +53,8 @@ pub(crate) enum Command {
     },
     /// Write jobs as a job file
     Export(Export),
+    /// Write the appointments for collections as iCalendar: when and which job, nothing of the wearer
+    Calendar(Calendar),
     /// List jobs
     List(List),
     /// Find jobs by name, number, phone, date of birth or frame
@@ -254,6 +256,22 @@ pub(crate) struct Export {
     /// The format; only json is written so far
     #[arg(long = "as", value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
     pub(crate) format: Format,
+    /// A file that does not exist yet [default: standard output]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Calendar {
+    /// The first day [default: today]
+    #[arg(long, value_name = "DATE")]
+    pub(crate) from: Option<NaiveDate>,
+    /// How many days
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u32).range(1..=3660))]
+    pub(crate) days: u32,
+    /// How long an appointment takes
+    #[arg(long, value_name = "N", default_value_t = 30, value_parser = clap::value_parser!(u32).range(1..=480))]
+    pub(crate) minutes: u32,
     /// A file that does not exist yet [default: standard output]
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

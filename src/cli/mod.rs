@@ -3,6 +3,7 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
+mod calendar;
 mod care;
 mod encryption;
 mod look;
@@ -163,6 +164,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Record(r) => record::record(place, out, &r),
         Command::Staff { what } => people::staff(place, out, what),
         Command::Export(e) => look::export(place, out, &e),
+        Command::Calendar(c) => calendar::calendar(place, out, &c),
         Command::List(l) => look::list(place, out, &l),
         Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),
         Command::Show { number } => look::show(place, out, &number),

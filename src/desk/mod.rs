@@ -6,6 +6,7 @@
 mod accept;
 mod access;
 mod aftercare;
+mod appointments;
 mod backup;
 mod doctor;
 mod encryption;
