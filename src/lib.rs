@@ -31,6 +31,7 @@ pub mod store;
 pub mod term;
 pub mod text;
 pub mod tolerance;
+pub mod tray_code;
 pub mod ui;
 pub mod units;
 pub mod worked;
