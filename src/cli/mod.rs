@@ -17,6 +17,7 @@ mod protect;
 mod record;
 mod secret;
 mod stream;
+mod tray;
 mod version;
 
 use std::path::PathBuf;
@@ -36,6 +37,8 @@ struct Place {
     clock: Clock,
     /// Where a PIN or passphrase is read instead of from the terminal.
     pin_file: Option<PathBuf>,
+    /// The book, when it was opened before the command itself needs it.
+    opened: std::cell::Cell<Option<Desk>>,
 }
 
 impl Place {
@@ -56,6 +59,9 @@ impl Place {
 
     /// Opens the book that is there.
     fn open(&self) -> Result<Desk, DeskError> {
+        if let Some(desk) = self.opened.take() {
+            return Ok(desk);
+        }
         let file = self.file()?;
         if is_encrypted(&file) {
             return self.unlock(&file);
@@ -81,6 +87,11 @@ impl Place {
             })?;
         }
         Ok(file)
+    }
+
+    /// Keeps an open book for whoever opens it next.
+    fn keep(&self, desk: Desk) {
+        self.opened.set(Some(desk));
     }
 
     /// Opens the book, beginning an empty one if there is none.
@@ -124,14 +135,16 @@ pub fn run() -> ExitCode {
         db: arguments.db.or_else(named_by_environment),
         clock,
         pin_file: arguments.pin_file,
+        opened: std::cell::Cell::default(),
     };
-    let Some(command) = arguments.command else {
+    let Some(mut command) = arguments.command else {
         return open_screens(output, &place);
     };
     if let Command::Demo(demo) = &command {
         return practice_book::demo(output, demo, clock);
     }
-    let result = dispatch(command, &place, &mut output);
+    let result =
+        tray::resolve(&place, &mut command).and_then(|()| dispatch(command, &place, &mut output));
     output.finish(&result)
 }
 
