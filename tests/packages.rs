@@ -14,6 +14,7 @@ mod licences;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::sync::Once;
 
 use rimbook::cli::pages::{Page, completions, manual};
 
@@ -21,22 +22,33 @@ fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
-fn writes() -> bool {
-    std::env::var_os("RIMBOOK_WRITE_DOCS").is_some()
+/// Writes everything anew, once and before anything is looked at, when that is asked for.
+fn prepare() {
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        if std::env::var_os("RIMBOOK_WRITE_DOCS").is_none() {
+            return;
+        }
+        put("docs/man", &manual().unwrap());
+        put("docs/completions", &completions());
+        std::fs::write(root().join("docs/THIRD-PARTY.md"), licences::page(&root())).unwrap();
+    });
+}
+
+fn put(directory: &str, pages: &[Page]) {
+    let directory = root().join(directory);
+    if directory.exists() {
+        std::fs::remove_dir_all(&directory).unwrap();
+    }
+    std::fs::create_dir_all(&directory).unwrap();
+    for (name, page) in pages {
+        std::fs::write(directory.join(name), page).unwrap();
+    }
 }
 
 /// The directory holds these pages and nothing else.
 fn holds(directory: &str, pages: &[Page]) {
     let directory = root().join(directory);
-    if writes() {
-        if directory.exists() {
-            std::fs::remove_dir_all(&directory).unwrap();
-        }
-        std::fs::create_dir_all(&directory).unwrap();
-        for (name, page) in pages {
-            std::fs::write(directory.join(name), page).unwrap();
-        }
-    }
     let there: BTreeSet<String> = std::fs::read_dir(&directory)
         .unwrap()
         .map(|e| e.unwrap().file_name().into_string().unwrap())
@@ -54,6 +66,7 @@ fn holds(directory: &str, pages: &[Page]) {
 
 #[test]
 fn the_manual_is_the_one_of_the_command_line() {
+    prepare();
     let pages = manual().unwrap();
     let text = |name: &str| {
         let page = pages.iter().find(|(n, _)| n == name).expect(name);
@@ -66,11 +79,13 @@ fn the_manual_is_the_one_of_the_command_line() {
 
 #[test]
 fn the_completions_are_those_of_the_command_line() {
+    prepare();
     holds("docs/completions", &completions());
 }
 
 #[test]
 fn a_reader_of_manuals_finds_no_fault_in_any_page() {
+    prepare();
     if Command::new("man").arg("--version").output().is_err() {
         eprintln!("not tried: there is no man here");
         return;
@@ -94,11 +109,9 @@ fn a_reader_of_manuals_finds_no_fault_in_any_page() {
 
 #[test]
 fn everything_that_goes_into_the_program_is_named_with_its_licence() {
+    prepare();
     let page = licences::page(&root());
     let path = root().join("docs/THIRD-PARTY.md");
-    if writes() {
-        std::fs::write(&path, &page).unwrap();
-    }
     let kept = std::fs::read_to_string(&path).unwrap();
     let missing: Vec<_> = licences::crates(&root())
         .into_iter()
@@ -114,6 +127,7 @@ fn everything_that_goes_into_the_program_is_named_with_its_licence() {
 
 #[test]
 fn every_file_a_package_is_made_of_is_there() {
+    prepare();
     let manifest: toml::Table =
         toml::from_str(&std::fs::read_to_string(root().join("Cargo.toml")).unwrap()).unwrap();
     let deb = &manifest["package"]["metadata"]["deb"];
@@ -154,6 +168,7 @@ fn is_there(root: &Path, source: &str) -> bool {
 
 #[test]
 fn the_version_names_the_build_and_the_library() {
+    prepare();
     let said = Command::new(env!("CARGO_BIN_EXE_rimbook"))
         .arg("--version")
         .output()
@@ -184,6 +199,7 @@ fn the_version_names_the_build_and_the_library() {
 
 #[test]
 fn manual_and_completions_come_from_the_program_itself() {
+    prepare();
     let run = |arguments: &[&str]| {
         Command::new(env!("CARGO_BIN_EXE_rimbook"))
             .args(arguments)

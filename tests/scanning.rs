@@ -529,6 +529,13 @@ fn a_job_whose_number_looks_like_a_code_is_meant_by_its_number() {
 }
 
 #[test]
+fn the_code_that_the_guide_shows_is_a_right_one() {
+    let guide = include_str!("../docs/guide.md");
+    assert!(guide.contains(&format!("rimbook show {}", code("1042"))));
+    assert!(guide.contains(&format!("one key in {} ms", GAP.as_millis())));
+}
+
+#[test]
 fn erasing_takes_no_code() {
     let d = Driver::with(&jobs());
     let one = code("1001");

@@ -31,6 +31,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('demo', 'demo', [CompletionResultType]::ParameterValue, 'Build a fresh invented practice, and open it')
             [CompletionResult]::new('import', 'import', [CompletionResultType]::ParameterValue, 'Import job files; prints the numbers given')
             [CompletionResult]::new('export', 'export', [CompletionResultType]::ParameterValue, 'Write jobs as a job file')
+            [CompletionResult]::new('calendar', 'calendar', [CompletionResultType]::ParameterValue, 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer')
             [CompletionResult]::new('list', 'list', [CompletionResultType]::ParameterValue, 'List jobs')
             [CompletionResult]::new('find', 'find', [CompletionResultType]::ParameterValue, 'Find jobs by name, number, phone, date of birth or frame')
             [CompletionResult]::new('show', 'show', [CompletionResultType]::ParameterValue, 'Show one job')
@@ -85,6 +86,18 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--all', '--all', [CompletionResultType]::ParameterName, 'Every job of the book')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;calendar' {
+            [CompletionResult]::new('--from', '--from', [CompletionResultType]::ParameterName, 'The first day [default: today]')
+            [CompletionResult]::new('--days', '--days', [CompletionResultType]::ParameterName, 'How many days')
+            [CompletionResult]::new('--minutes', '--minutes', [CompletionResultType]::ParameterName, 'How long an appointment takes')
+            [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'A file that does not exist yet [default: standard output]')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')

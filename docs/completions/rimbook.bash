@@ -31,6 +31,9 @@ _rimbook() {
             rimbook,calc)
                 cmd="rimbook__subcmd__calc"
                 ;;
+            rimbook,calendar)
+                cmd="rimbook__subcmd__calendar"
+                ;;
             rimbook,cancel)
                 cmd="rimbook__subcmd__cancel"
                 ;;
@@ -122,7 +125,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export list find show check record advance accept send-back recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find show check record advance accept send-back recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -306,6 +309,44 @@ _rimbook() {
                 return 0
             fi
             case "${prev}" in
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__calendar)
+            opts="-h --from --days --minutes --out --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --from)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --days)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --minutes)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --out)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 --db)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

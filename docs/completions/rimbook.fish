@@ -32,6 +32,7 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -s V -l version -d 'Print 
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "demo" -d 'Build a fresh invented practice, and open it'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "import" -d 'Import job files; prints the numbers given'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "export" -d 'Write jobs as a job file'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "calendar" -d 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "list" -d 'List jobs'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "find" -d 'Find jobs by name, number, phone, date of birth or frame'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "show" -d 'Show one job'
@@ -79,6 +80,14 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l pin-file -d '
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l all -d 'Every job of the book'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l from -d 'The first day [default: today]' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l days -d 'How many days' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l minutes -d 'How long an appointment takes' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l out -d 'A file that does not exist yet [default: standard output]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l stage -d 'Only this stage' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l on -d 'Only what is due, promised or to be collected on that day (2026-12-03)' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
