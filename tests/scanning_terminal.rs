@@ -123,7 +123,7 @@ fn a_code_with_a_wrong_character_is_typed_as_it_comes() {
     pty.wait_for("look-up");
     pty.send("\x1b[F");
     // One digit too many: the check character does not fit.
-    let wrong = format!("R9{}", &scan("")[1..]);
+    let wrong = scan("").replacen('R', "R9", 1);
     pty.send(&wrong);
     pty.wait_for(&wrong);
     nothing_was_done(&d, pty);

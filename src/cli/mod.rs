@@ -205,7 +205,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
         Command::Man { command } => pages::man(out, &command),
-        Command::Completions { shell } => pages::complete(out, shell),
+        Command::Completions { shell } => Ok(pages::complete(out, shell)),
     }
 }
 

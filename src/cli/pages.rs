@@ -81,16 +81,12 @@ pub(super) fn man(out: &mut Output, command: &[String]) -> Result<Outcome, DeskE
             &["rimbook --help lists the commands"],
         ));
     };
-    write(out, &page)
+    out.page(&String::from_utf8_lossy(&page));
+    Ok(Outcome::Done)
 }
 
 /// Writes the completions of a shell.
-pub(super) fn complete(out: &mut Output, shell: Shell) -> Result<Outcome, DeskError> {
-    write(out, &completion(shell))
-}
-
-/// The program's own text, which holds no data, as it is.
-fn write(out: &mut Output, page: &[u8]) -> Result<Outcome, DeskError> {
-    out.page(&String::from_utf8_lossy(page));
-    Ok(Outcome::Done)
+pub(super) fn complete(out: &mut Output, shell: Shell) -> Outcome {
+    out.page(&String::from_utf8_lossy(&completion(shell)));
+    Outcome::Done
 }

@@ -1,6 +1,7 @@
 //! The work of others that goes into the program, as cargo knows it, and its licences.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -91,12 +92,20 @@ impl Crate {
 
 fn cargo(root: &Path, arguments: &[&str]) -> String {
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
-    let done = Command::new(cargo)
-        .args(arguments)
-        .args(["--offline", "--locked"])
-        .current_dir(root)
-        .output()
-        .unwrap();
+    let run = |more: &[&str]| {
+        Command::new(&cargo)
+            .args(arguments)
+            .arg("--locked")
+            .args(more)
+            .current_dir(root)
+            .output()
+            .unwrap()
+    };
+    // A machine that never built the encrypted book has not all its crates yet.
+    let mut done = run(&["--offline"]);
+    if !done.status.success() {
+        done = run(&[]);
+    }
     assert!(
         done.status.success(),
         "{}",
@@ -106,8 +115,8 @@ fn cargo(root: &Path, arguments: &[&str]) -> String {
 }
 
 /// Name and version of every crate in the program, with some features.
-fn tree(root: &Path, features: &[&str]) -> BTreeMap<(String, String), ()> {
-    let mut found = BTreeMap::new();
+fn tree(root: &Path, features: &[&str]) -> BTreeSet<(String, String)> {
+    let mut found = BTreeSet::new();
     for target in TARGETS {
         let mut arguments = vec!["tree", "-e", "normal,no-proc-macro", "--target", target];
         arguments.extend(["--prefix", "none", "--no-dedupe", "-f", "{p}"]);
@@ -118,7 +127,7 @@ fn tree(root: &Path, features: &[&str]) -> BTreeMap<(String, String), ()> {
             let version = words.next().unwrap_or_default();
             let version = version.trim_start_matches('v').to_owned();
             if !name.is_empty() && name != "rimbook" {
-                found.insert((name, version), ());
+                found.insert((name, version));
             }
         }
     }
@@ -143,7 +152,7 @@ pub fn crates(root: &Path) -> Vec<Crate> {
     let packages = metadata["packages"].as_array().unwrap();
     let plain = tree(root, &[]);
     tree(root, &["--features", "encrypted"])
-        .into_keys()
+        .into_iter()
         .map(|(name, version)| {
             let package = packages
                 .iter()
@@ -159,7 +168,7 @@ pub fn crates(root: &Path) -> Vec<Crate> {
                     .parent()
                     .unwrap()
                     .to_owned(),
-                encrypted: !plain.contains_key(&(name.clone(), version.clone())),
+                encrypted: !plain.contains(&(name.clone(), version.clone())),
                 name,
                 version,
             }
@@ -188,20 +197,19 @@ pub fn page(root: &Path) -> String {
         }
     }
     if !without.is_empty() {
-        page.push_str(&format!(
-            "\nNo text lies in the package of: {}. Their licence is the one in the table, its text at their source.\n",
+        writeln!(
+            page,
+            "\nNo text lies in the package of: {}. Their licence is the one in the table, its text at their source.",
             without.join(", ")
-        ));
+        )
+        .unwrap();
     }
     page.push_str("\n## Texts\n");
     let mut listed: Vec<(&Vec<String>, &String)> = texts.iter().map(|(t, of)| (of, t)).collect();
     listed.sort();
     for (of, text) in listed {
         // Longer than any fence in a licence.
-        page.push_str(&format!(
-            "\n### {}\n\n`````text\n{text}\n`````\n",
-            of.join(", ")
-        ));
+        writeln!(page, "\n### {}\n\n`````text\n{text}\n`````", of.join(", ")).unwrap();
     }
     page
 }
