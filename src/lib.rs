@@ -14,6 +14,7 @@
 
 pub mod app;
 pub mod calc;
+pub mod calendar;
 pub mod card;
 pub mod cli;
 pub mod clock;
@@ -32,6 +33,7 @@ pub mod store;
 pub mod term;
 pub mod text;
 pub mod tolerance;
+pub mod tray_code;
 pub mod ui;
 pub mod units;
 pub mod worked;

@@ -30,6 +30,8 @@ pub enum Effect {
     Card(String),
     /// Reads a job for its form.
     Open(String),
+    /// Reads the job whose tray was scanned.
+    OpenScanned(String),
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -229,6 +231,8 @@ pub enum Message {
     Card(Box<OpenJob>),
     /// A job for its form.
     Opened(Box<Opened>),
+    /// The job whose tray was scanned.
+    Scanned(Box<Opened>),
     /// A change was recorded; with what takes it back.
     Recorded {
         /// The job now.

@@ -25,6 +25,7 @@ pub mod pictures;
 mod practice;
 mod retention;
 pub mod rows;
+mod scan;
 pub mod screen;
 pub mod secret;
 mod shorthand;

@@ -147,6 +147,14 @@ impl Performer {
                 let open = desk.load(&number)?;
                 Message::Opened(Box::new(opened(desk, open)?))
             }
+            Effect::OpenScanned(number) => match desk.load(&number) {
+                Ok(open) => Message::Scanned(Box::new(opened(desk, open)?)),
+                Err(error) if error.kind == ErrorKind::NotFound => Message::Failed {
+                    message: format!("The tray is of job {number}, which is not in this book."),
+                    hints: vec!["Look at the sheet that lies in it.".to_owned()],
+                },
+                Err(error) => return Err(error),
+            },
             Effect::BackUpIfDue(occasion) => {
                 if self.backing.is_none() && desk.backup_is_due(occasion)? {
                     self.backing = Some(backing::Backing::start(&self.path, self.clock)?);

@@ -7,7 +7,7 @@ use super::key::Key;
 use super::screen::JobScreen;
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, people, practice,
-    retention, signing, tour,
+    retention, scan, signing, tour,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -20,6 +20,8 @@ pub enum Input {
     Key(Key),
     /// Pasted text.
     Paste(String),
+    /// The number of a job whose tray was scanned.
+    Scanned(String),
     /// Whole minutes since the last key.
     Idle(u64),
     /// Time to look whether somebody else changed the book.
@@ -36,6 +38,7 @@ pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
             press(app, key)
         }
         Input::Paste(text) => paste(app, &text),
+        Input::Scanned(number) => scan::scanned(app, number),
         Input::Idle(minutes) => lock::idle(app, minutes),
         Input::Poll if app.screen == Screen::Welcome || app.lock.is_some() => Vec::new(),
         Input::Poll => vec![Effect::Poll],
@@ -87,6 +90,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
 }
 
 fn paste(app: &mut App, text: &str) -> Vec<Effect> {
+    if let Some(number) = crate::tray_code::decode(text) {
+        return scan::scanned(app, number);
+    }
     if let Some(lock) = &mut app.lock {
         lock.line.paste(text);
         return Vec::new();
@@ -147,6 +153,10 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Opened(opened) => {
             opened_job(app, &opened);
+            Vec::new()
+        }
+        Message::Scanned(opened) => {
+            scan::arrived(app, &opened);
             Vec::new()
         }
         Message::Recorded {
@@ -223,7 +233,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
 }
 
 /// Puts a job in front that was read.
-fn opened_job(app: &mut App, opened: &Opened) {
+pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     // The gate may have been asked for before its job was read.
     let another = app
         .job

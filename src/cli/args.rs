@@ -14,6 +14,7 @@ use crate::job::{Gate, Role, Section, Stage};
 #[command(
     name = "rimbook",
     version,
+    long_version = super::version::long(),
     after_help = "Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.\n\n\
         Tolerances and supply rules are to be confirmed against the standard and the law in force \
         where the practice works; decisions stay with the registered professional."
@@ -45,6 +46,8 @@ pub(crate) enum Command {
     Import(Import),
     /// Write jobs as a job file, CSV or FHIR
     Export(Export),
+    /// Write the appointments for collections as iCalendar: when and which job, nothing of the wearer
+    Calendar(Calendar),
     /// List jobs
     List(List),
     /// Find jobs by name, number, phone, date of birth or frame
@@ -168,6 +171,16 @@ pub(crate) enum Command {
         #[command(subcommand)]
         what: Staff,
     },
+    /// Write a page of the manual; read it with: rimbook man | man -l -
+    Man {
+        /// The command it is about [default: the program]
+        command: Vec<String>,
+    },
+    /// Write the completions of a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
 }
 
 #[derive(Debug, Args)]
@@ -266,6 +279,22 @@ pub(crate) struct Export {
     /// Write the JSON Schema of the job file instead
     #[arg(long, exclusive = true)]
     pub(crate) schema: bool,
+    /// A file that does not exist yet [default: standard output]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Calendar {
+    /// The first day [default: today]
+    #[arg(long, value_name = "DATE")]
+    pub(crate) from: Option<NaiveDate>,
+    /// How many days
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u32).range(1..=3660))]
+    pub(crate) days: u32,
+    /// How long an appointment takes
+    #[arg(long, value_name = "N", default_value_t = 30, value_parser = clap::value_parser!(u32).range(1..=480))]
+    pub(crate) minutes: u32,
     /// A file that does not exist yet [default: standard output]
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

@@ -317,7 +317,7 @@ fn write_jobs(
 }
 
 /// Makes a file that does not exist yet, readable by its owner only.
-fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
+pub(super) fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
@@ -325,7 +325,7 @@ fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
     options.open(path)
 }
 
-fn not_written(path: &Path, e: &std::io::Error) -> DeskError {
+pub(super) fn not_written(path: &Path, e: &std::io::Error) -> DeskError {
     match e.kind() {
         std::io::ErrorKind::AlreadyExists => fail(
             ErrorKind::File,

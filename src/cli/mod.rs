@@ -3,6 +3,7 @@
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
 mod args;
+mod calendar;
 mod care;
 mod encryption;
 mod exchange;
@@ -10,6 +11,7 @@ mod figures;
 mod look;
 mod moves;
 mod output;
+pub mod pages;
 mod people;
 mod practice;
 mod practice_book;
@@ -17,6 +19,8 @@ mod protect;
 mod record;
 mod secret;
 mod stream;
+mod tray;
+mod version;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -35,6 +39,8 @@ struct Place {
     clock: Clock,
     /// Where a PIN or passphrase is read instead of from the terminal.
     pin_file: Option<PathBuf>,
+    /// The book, when it was opened before the command itself needs it.
+    opened: std::cell::Cell<Option<Desk>>,
 }
 
 impl Place {
@@ -55,6 +61,9 @@ impl Place {
 
     /// Opens the book that is there.
     fn open(&self) -> Result<Desk, DeskError> {
+        if let Some(desk) = self.opened.take() {
+            return Ok(desk);
+        }
         let file = self.file()?;
         if is_encrypted(&file) {
             return self.unlock(&file);
@@ -80,6 +89,11 @@ impl Place {
             })?;
         }
         Ok(file)
+    }
+
+    /// Keeps an open book for whoever opens it next.
+    fn keep(&self, desk: Desk) {
+        self.opened.set(Some(desk));
     }
 
     /// Opens the book, beginning an empty one if there is none.
@@ -123,14 +137,16 @@ pub fn run() -> ExitCode {
         db: arguments.db.or_else(named_by_environment),
         clock,
         pin_file: arguments.pin_file,
+        opened: std::cell::Cell::default(),
     };
-    let Some(command) = arguments.command else {
+    let Some(mut command) = arguments.command else {
         return open_screens(output, &place);
     };
     if let Command::Demo(demo) = &command {
         return practice_book::demo(output, demo, clock);
     }
-    let result = dispatch(command, &place, &mut output);
+    let result =
+        tray::resolve(&place, &mut command).and_then(|()| dispatch(command, &place, &mut output));
     output.finish(&result)
 }
 
@@ -163,6 +179,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Record(r) => record::record(place, out, &r),
         Command::Staff { what } => people::staff(place, out, what),
         Command::Export(e) => look::export(place, out, &e),
+        Command::Calendar(c) => calendar::calendar(place, out, &c),
         Command::List(l) => look::list(place, out, &l),
         Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),
         Command::Figures(f) => figures::figures(place, out, &f),
@@ -190,6 +207,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
+        Command::Man { command } => pages::man(out, &command),
+        Command::Completions { shell } => Ok(pages::complete(out, shell)),
     }
 }
 

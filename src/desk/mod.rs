@@ -6,6 +6,7 @@
 mod accept;
 mod access;
 mod aftercare;
+mod appointments;
 mod backup;
 mod doctor;
 mod encryption;
@@ -30,7 +31,7 @@ use serde_json::Value;
 
 pub use access::Access;
 pub use backup::{BackedUp, BackupPlan, BackupState, Occasion, PlanChange};
-pub use doctor::{Check, Doctor, Level, Repair, examine, network_drive};
+pub use doctor::{Check, Doctor, Level, Repair, examine, library_version, network_drive};
 pub use encryption::is_encrypted;
 pub use erase::{Erased, Erasure};
 pub use error::{DeskError, ErrorKind};

@@ -4,6 +4,7 @@
 //! one `BEGIN IMMEDIATE` transaction that holds the row, its search entry and its history event
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
+mod appointments;
 mod around;
 mod backup;
 pub mod bulk;

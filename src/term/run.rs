@@ -14,6 +14,7 @@ use ratatui::crossterm::execute;
 use ratatui::crossterm::terminal::{BeginSynchronizedUpdate, EndSynchronizedUpdate};
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
 
+use super::burst::Burst;
 use super::guard::{self, Guard};
 use super::input;
 use crate::app::App;
@@ -157,6 +158,7 @@ fn turn(
     let mut next_poll = Instant::now() + POLL;
     let mut first = true;
     let mut touched = Touched::now(clock);
+    let (begun, mut burst) = (Instant::now(), Burst::default());
     while !app.quit {
         // Of keys that have arrived already, nobody sees what is drawn in between.
         if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
@@ -175,23 +177,33 @@ fn turn(
             dirty |= do_all(app, performer, due, &mut terminal)?;
             continue;
         }
-        let wait = next_poll.saturating_duration_since(Instant::now());
-        let seen = if event::poll(wait)? {
+        let waiting = event::poll(Duration::ZERO)?;
+        let until = burst
+            .until()
+            .map_or(next_poll, |at| next_poll.min(begun + at));
+        let wait = until.saturating_duration_since(Instant::now());
+        let seen = if waiting || event::poll(wait)? {
             Some(event::read()?)
         } else {
             None
         };
         if ending.load(Ordering::SeqCst) {
+            for input in burst.finish() {
+                let effects = update::input(app, input);
+                do_all(app, performer, effects, &mut terminal)?;
+            }
             update::input(app, Input::Hangup);
             continue;
         }
-        let input = if let Some(seen) = seen {
+        let inputs = if let Some(seen) = seen {
             resized |= matches!(seen, event::Event::Resize(..));
             dirty |= resized;
-            input::read(seen)
-        } else {
+            input::read(seen).map_or_else(Vec::new, |i| burst.take(i, begun.elapsed(), waiting))
+        } else if Instant::now() >= next_poll {
             next_poll = Instant::now() + POLL;
-            Some(Input::Poll)
+            vec![Input::Poll]
+        } else {
+            burst.pass(begun.elapsed())
         };
         // Before anything is made of a key: the one that wakes a machine finds the screen locked.
         let open = app.lock.is_none();
@@ -199,10 +211,14 @@ fn turn(
         dirty |= do_all(app, performer, effects, &mut terminal)?;
         if open && app.lock.is_some() {
             (touched, dirty) = (Touched::now(clock), true);
+            burst.spoil();
             continue;
         }
-        if let Some(input) = input {
-            if matches!(input, Input::Key(_) | Input::Paste(_)) {
+        for input in inputs {
+            if app.quit {
+                break;
+            }
+            if matches!(input, Input::Key(_) | Input::Paste(_) | Input::Scanned(_)) {
                 touched = Touched::now(clock);
             }
             let polled = input == Input::Poll;
