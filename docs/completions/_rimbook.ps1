@@ -29,11 +29,12 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('--version', '--version', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('demo', 'demo', [CompletionResultType]::ParameterValue, 'Build a fresh invented practice, and open it')
-            [CompletionResult]::new('import', 'import', [CompletionResultType]::ParameterValue, 'Import job files; prints the numbers given')
-            [CompletionResult]::new('export', 'export', [CompletionResultType]::ParameterValue, 'Write jobs as a job file')
+            [CompletionResult]::new('import', 'import', [CompletionResultType]::ParameterValue, 'Import job files, FHIR prescriptions, or past jobs from CSV; prints the numbers given')
+            [CompletionResult]::new('export', 'export', [CompletionResultType]::ParameterValue, 'Write jobs as a job file, CSV or FHIR')
             [CompletionResult]::new('calendar', 'calendar', [CompletionResultType]::ParameterValue, 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer')
             [CompletionResult]::new('list', 'list', [CompletionResultType]::ParameterValue, 'List jobs')
             [CompletionResult]::new('find', 'find', [CompletionResultType]::ParameterValue, 'Find jobs by name, number, phone, date of birth or frame')
+            [CompletionResult]::new('figures', 'figures', [CompletionResultType]::ParameterValue, 'Figures of the practice''s work over a period, beside those of the period before')
             [CompletionResult]::new('show', 'show', [CompletionResultType]::ParameterValue, 'Show one job')
             [CompletionResult]::new('check', 'check', [CompletionResultType]::ParameterValue, 'Say what the gate finds, without moving')
             [CompletionResult]::new('record', 'record', [CompletionResultType]::ParameterValue, 'Merge JSON into one section of a job')
@@ -73,19 +74,25 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         }
         'rimbook;import' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who imports')
+            [CompletionResult]::new('--mapping', '--mapping', [CompletionResultType]::ParameterName, 'The files are CSV, and this one says which column holds what; own for what export writes')
+            [CompletionResult]::new('--wearer', '--wearer', [CompletionResultType]::ParameterName, 'The wearer of a FHIR prescription, in place of the name in the file')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--mapping-template', '--mapping-template', [CompletionResultType]::ParameterName, 'Print a mapping to fill in')
+            [CompletionResult]::new('--dry-run', '--dry-run', [CompletionResultType]::ParameterName, 'Read and name what would be refused; import nothing')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'rimbook;export' {
-            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'The format; only json is written so far')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'The format')
             [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'A file that does not exist yet [default: standard output]')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--all', '--all', [CompletionResultType]::ParameterName, 'Every job of the book')
+            [CompletionResult]::new('--bom', '--bom', [CompletionResultType]::ParameterName, 'Begin CSV with the byte-order mark that some spreadsheets need for UTF-8')
+            [CompletionResult]::new('--schema', '--schema', [CompletionResultType]::ParameterName, 'Write the JSON Schema of the job file instead')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -117,6 +124,20 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         }
         'rimbook;find' {
             [CompletionResult]::new('--limit', '--limit', [CompletionResultType]::ParameterName, 'How many lines at most')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;figures' {
+            [CompletionResult]::new('--from', '--from', [CompletionResultType]::ParameterName, 'The first day (2026-11-03)')
+            [CompletionResult]::new('--to', '--to', [CompletionResultType]::ParameterName, 'The last day, itself included')
+            [CompletionResult]::new('--month', '--month', [CompletionResultType]::ParameterName, 'A month (2026-11) [default: this month]')
+            [CompletionResult]::new('--quarter', '--quarter', [CompletionResultType]::ParameterName, 'A quarter (2026-4)')
+            [CompletionResult]::new('--year', '--year', [CompletionResultType]::ParameterName, 'A year (2026)')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'text for a person, json or csv for a program')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

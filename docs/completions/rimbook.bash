@@ -61,6 +61,9 @@ _rimbook() {
             rimbook,export)
                 cmd="rimbook__subcmd__export"
                 ;;
+            rimbook,figures)
+                cmd="rimbook__subcmd__figures"
+                ;;
             rimbook,find)
                 cmd="rimbook__subcmd__find"
                 ;;
@@ -125,7 +128,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find show check record advance accept send-back recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -583,7 +586,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__export)
-            opts="-h --all --as --out --db --json --pin-file --help"
+            opts="-h --all --as --bom --schema --out --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -595,6 +598,52 @@ _rimbook() {
                     ;;
                 --out)
                     COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__figures)
+            opts="-h --from --to --month --quarter --year --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --from)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --to)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --month)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --quarter)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --year)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -W "text json csv" -- "${cur}"))
                     return 0
                     ;;
                 --db)
@@ -639,13 +688,21 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__import)
-            opts="-h --as --db --json --pin-file --help"
+            opts="-h --as --mapping --mapping-template --dry-run --wearer --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
                 --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --mapping)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --wearer)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

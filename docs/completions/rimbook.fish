@@ -30,11 +30,12 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -l json -d 'Answer in JSON
 complete -c rimbook -n "__fish_rimbook_needs_command" -s h -l help -d 'Print help (see more with \'--help\')'
 complete -c rimbook -n "__fish_rimbook_needs_command" -s V -l version -d 'Print version'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "demo" -d 'Build a fresh invented practice, and open it'
-complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "import" -d 'Import job files; prints the numbers given'
-complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "export" -d 'Write jobs as a job file'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "import" -d 'Import job files, FHIR prescriptions, or past jobs from CSV; prints the numbers given'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "export" -d 'Write jobs as a job file, CSV or FHIR'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "calendar" -d 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "list" -d 'List jobs'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "find" -d 'Find jobs by name, number, phone, date of birth or frame'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "figures" -d 'Figures of the practice\'s work over a period, beside those of the period before'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "show" -d 'Show one job'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "check" -d 'Say what the gate finds, without moving'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "record" -d 'Merge JSON into one section of a job'
@@ -67,17 +68,23 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand demo" -l no-open -d 'Bui
 complete -c rimbook -n "__fish_rimbook_using_subcommand demo" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand demo" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l as -d 'Who imports' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l mapping -d 'The files are CSV, and this one says which column holds what; own for what export writes' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l wearer -d 'The wearer of a FHIR prescription, in place of the name in the file' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l mapping-template -d 'Print a mapping to fill in'
+complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l dry-run -d 'Read and name what would be refused; import nothing'
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l as -d 'The format; only json is written so far' -r -f -a "json\t''
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l as -d 'The format' -r -f -a "json\t''
 csv\t''
 fhir\t''"
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l out -d 'A file that does not exist yet [default: standard output]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l all -d 'Every job of the book'
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l bom -d 'Begin CSV with the byte-order mark that some spreadsheets need for UTF-8'
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l schema -d 'Write the JSON Schema of the job file instead'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l from -d 'The first day [default: today]' -r
@@ -101,6 +108,18 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l db -d 'The book
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l from -d 'The first day (2026-11-03)' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l to -d 'The last day, itself included' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l month -d 'A month (2026-11) [default: this month]' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l quarter -d 'A quarter (2026-4)' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l year -d 'A year (2026)' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l as -d 'text for a person, json or csv for a program' -r -f -a "text\t''
+json\t''
+csv\t''"
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l json -d 'Answer in JSON on standard output'
