@@ -131,8 +131,10 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
     let name = kept.job.wearer.name.clone().unwrap_or_default();
     // While the name itself is typed anew, what is typed stands in its place.
     let is_read = d.app.dialog.is_none() && job.edit.is_none();
-    if d.app.screen == Screen::Job && is_read && name.is_ascii() && name.len() < 30 {
-        assert!(shown.contains(&name), "{what}: {name:?}\n{shown}");
+    if d.app.screen == Screen::Job && is_read && name.is_ascii() {
+        // The header cuts a name that is too long for it.
+        let begins: String = name.chars().take(12).collect();
+        assert!(shown.contains(&begins), "{what}: {name:?}\n{shown}");
     }
 }
 
