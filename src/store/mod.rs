@@ -16,6 +16,7 @@ mod doctor;
 pub mod encrypt;
 mod erase;
 mod error;
+mod header;
 mod history;
 pub mod key;
 #[cfg(feature = "encrypted")]
@@ -153,6 +154,14 @@ impl Store {
     /// Reads a job.
     pub fn job(&self, number: &str) -> Result<JobRow, StoreError> {
         row::find(&self.connection, number)
+    }
+
+    /// Returns the id of a job, without reading the job.
+    ///
+    /// # Errors
+    /// [`StoreError::NoJob`].
+    pub fn id_of(&self, number: &str) -> Result<i64, StoreError> {
+        row::id_of(&self.connection, number)
     }
 
     /// Returns the acceptances of a job, oldest first.
@@ -330,7 +339,9 @@ impl Write<'_> {
     /// What holds the other open jobs of its wearer, the one before and the one after the change,
     /// is worked out again when they are next listed.
     pub fn put(&self, row: &JobRow, beside: Beside<'_>) -> Result<(), StoreError> {
-        row::forget_held_of_wearer(&self.transaction, row.id)?;
+        if !row::is_same_wearer(&self.transaction, row.id, &row.job)? {
+            row::forget_held_of_wearer(&self.transaction, row.id)?;
+        }
         row::write(
             &self.transaction,
             row.id,
