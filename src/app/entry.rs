@@ -406,8 +406,3 @@ fn undo(app: &mut App) -> Vec<Effect> {
     app.say("Nothing is left to take back.");
     Vec::new()
 }
-
-/// Returns what takes a change to a section back.
-pub(crate) fn inverse(before: &Job, section: Section, change: &Value) -> Value {
-    Job::inverse_change(&before.section(section), change)
-}

@@ -29,6 +29,23 @@ pub enum Input {
 
 /// Takes an input.
 pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
+    let effects = taken(app, input);
+    read_lists_where_shown(app, effects)
+}
+
+/// Reads the lists again once a deed has made them out of date, when they come to be shown: while a
+/// job is worked on nobody sees them.
+fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect> {
+    let shown = matches!(app.screen, Screen::Worklist | Screen::Collections) && app.lock.is_none();
+    if effects.contains(&Effect::Reload) {
+        app.worklist.stale = false;
+    } else if shown && std::mem::take(&mut app.worklist.stale) {
+        effects.insert(0, Effect::Reload);
+    }
+    effects
+}
+
+fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
         Input::Key(key) => {
             app.said = None;
@@ -115,6 +132,11 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
+    let effects = told(app, message);
+    read_lists_where_shown(app, effects)
+}
+
+fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => book_read(app, *book),
         Message::Begun { book, member } => {
@@ -155,7 +177,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 bench::carry::recorded(app);
             }
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::Stale(opened) => {
             bench::carry::refused(app);
@@ -164,7 +187,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             app.complain(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
             );
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::Due(due) => retention::show(app, &due),
         Message::Changed => changed(app),
@@ -180,7 +204,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::BackedUp { state, notes } => {
             app.worklist.backup = Some(state);
@@ -304,6 +329,7 @@ pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
 fn show(app: &mut App, opened: &Opened) {
+    app.today = opened.today;
     let same = app
         .job
         .as_ref()

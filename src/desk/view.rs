@@ -24,6 +24,16 @@ pub struct OpenJob {
     pub question: Option<Question>,
 }
 
+/// A job as a deed has left it, with what its next gate says: both were needed to keep the deed, so
+/// that nobody has to read or judge again what was just kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// The job.
+    pub open: OpenJob,
+    /// What its next gate says, worst first; nothing where no gate lies ahead.
+    pub findings: Vec<Finding>,
+}
+
 /// A question put to the prescriber.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Question {

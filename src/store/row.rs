@@ -101,7 +101,7 @@ fn moment(text: &str) -> Option<Moment> {
 /// The ids of checks as they are kept; ids hold no letter that JSON would write otherwise.
 fn held_of(text: &str) -> Vec<String> {
     match text.strip_prefix("[\"").and_then(|t| t.strip_suffix("\"]")) {
-        Some(ids) if !ids.contains(['\\', ' ']) => {
+        Some(ids) if !ids.contains(['\\', ' ']) && ids.split("\",\"").all(|i| !i.contains('"')) => {
             ids.split("\",\"").map(str::to_owned).collect()
         }
         _ if text == "[]" => Vec::new(),
@@ -477,6 +477,7 @@ mod tests {
     fn the_ids_of_checks_are_read_as_json() {
         for text in [
             "[]", r#"["a-b"]"#, r#"["a","b","c"]"#, r#"["a", "b"]"#, r#"["a\"b"]"#, "", "[1]", r#"[""]"#,
+            r#"["a",1,"b"]"#,
         ] {
             let general: Vec<String> = serde_json::from_str(text).unwrap_or_default();
             assert_eq!(held_of(text), general, "{text}");
