@@ -11,7 +11,7 @@ use super::screen::{Edit, JobScreen, TABS};
 use super::{App, act as acting, people, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
-use crate::job::{Job, Section};
+use crate::job::Section;
 
 /// Returns the row the cursor is on.
 pub fn row(job: &JobScreen) -> Option<Row> {

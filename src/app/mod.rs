@@ -22,6 +22,7 @@ pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
+pub mod ready;
 mod retention;
 pub mod rows;
 pub mod screen;
@@ -137,6 +138,8 @@ pub struct App {
     pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
+    /// What is worked out for the screen in front.
+    pub ready: ready::Ready,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
     /// What was said last.
@@ -171,6 +174,7 @@ impl App {
             job: None,
             finding: 0,
             card: None,
+            ready: ready::Ready::default(),
             dialog: None,
             said: None,
             quit: false,

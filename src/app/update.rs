@@ -6,7 +6,8 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, people, ready, retention,
+    signing,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -30,6 +31,7 @@ pub enum Input {
 /// Takes an input.
 pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
     let effects = taken(app, input);
+    ready::refresh(app);
     read_lists_where_shown(app, effects)
 }
 
@@ -133,6 +135,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     let effects = told(app, message);
+    ready::refresh(app);
     read_lists_where_shown(app, effects)
 }
 

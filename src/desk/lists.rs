@@ -25,10 +25,9 @@ pub struct ListFilter {
 }
 
 impl Desk {
-    fn line(&self, row: LineRow, fresh: &HashMap<String, Vec<String>>) -> JobLine {
-        let today = self.today();
+    fn line(today: NaiveDate, row: LineRow, fresh: &mut HashMap<String, Vec<String>>) -> JobLine {
         let is_open = row.stage.is_open() && !row.past;
-        let held = fresh.get(&row.number).cloned().unwrap_or(row.held);
+        let held = fresh.remove(&row.number).unwrap_or(row.held);
         let late = is_open && row.stage == Stage::Ordered && row.due_on.is_some_and(|d| d < today);
         JobLine {
             number: row.number,
@@ -101,7 +100,10 @@ impl Desk {
                 fresh.insert(row.number.clone(), self.held_now(&row.number)?);
             }
         }
-        Ok(rows.into_iter().map(|r| self.line(r, &fresh)).collect())
+        Ok(rows
+            .into_iter()
+            .map(|r| Self::line(today, r, &mut fresh))
+            .collect())
     }
 
     /// Returns the open jobs in the order in which they need somebody: today's collections by
@@ -109,7 +111,7 @@ impl Desk {
     pub fn worklist(&self) -> Result<Vec<JobLine>, DeskError> {
         let today = self.today();
         let mut lines = self.lines(self.store.open_lines()?)?;
-        lines.sort_by_cached_key(|l| {
+        let needed = |l: &JobLine| {
             let at = l.collection_at.map(|m| m.0);
             let urgency = match l.stage {
                 Stage::Verified if at.is_some_and(|a| a.date() <= today) => 0,
@@ -118,7 +120,12 @@ impl Desk {
                 Stage::Verified => 3,
                 Stage::Ordered | Stage::Collected | Stage::Cancelled => 4,
             };
-            (urgency, at, l.promised_on.or(l.due_on), l.number.clone())
+            (urgency, at, l.promised_on.or(l.due_on))
+        };
+        lines.sort_by(|a, b| {
+            needed(a)
+                .cmp(&needed(b))
+                .then_with(|| a.number.cmp(&b.number))
         });
         Ok(lines)
     }

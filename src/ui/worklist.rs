@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
+use unicode_width::UnicodeWidthStr;
 
 use super::text::{cut, fit, scroll};
 use super::theme::{Role, Theme};
@@ -59,9 +60,20 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 /// What matters today: label, text, how it weighs.
 fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let lines = &app.worklist.lines;
+    let room = width.saturating_sub(18);
+    // No more is put together than there is room for: hundreds of jobs may be held.
     let names = |those: Vec<&JobLine>, more: &dyn Fn(&JobLine) -> String| {
-        let text = those.iter().map(|l| more(l)).collect::<Vec<_>>().join(", ");
-        cut(&text, width.saturating_sub(18))
+        let mut text = String::new();
+        for line in those {
+            if text.width() > room {
+                break;
+            }
+            if !text.is_empty() {
+                text.push_str(", ");
+            }
+            text.push_str(&more(line));
+        }
+        cut(&text, room)
     };
     let mut collections: Vec<_> = lines
         .iter()
