@@ -4,7 +4,8 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 
-use super::{Around, Desk, DeskError, JobLine};
+use super::judge::{Alike, Unjudged, judge};
+use super::{Desk, DeskError, JobLine, OTHERS, OpenJob, held_by};
 use crate::job::Stage;
 use crate::store::LineRow;
 
@@ -22,6 +23,21 @@ pub struct ListFilter {
     pub late: bool,
     /// To be collected, handed over, promised or due on that day.
     pub on: Option<NaiveDate>,
+}
+
+impl ListFilter {
+    /// Whether a job that is not asked for by its day belongs to the day.
+    fn is_of_the_day(&self, line: &JobLine) -> bool {
+        self.on.is_none_or(|day| {
+            line.collection_at.is_some_and(|m| m.0.date() == day)
+                || line.promised_on == Some(day)
+                || line.due_on == Some(day)
+        })
+    }
+
+    fn takes(&self, line: &JobLine) -> bool {
+        (!self.held || !line.held.is_empty()) && (!self.late || line.late)
+    }
 }
 
 impl Desk {
@@ -59,19 +75,38 @@ impl Desk {
     fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Vec<String>>, DeskError> {
         let today = self.today();
         let write = self.store.write_unless_busy()?;
+        let alike = Alike {
+            today,
+            staff: write.staff()?,
+            practice: write.practice()?,
+        };
+        let read = |batch: &[String]| {
+            batch
+                .iter()
+                .map(|number| {
+                    let row = write.job(number, None)?;
+                    Ok(Unjudged {
+                        others: write.others(row.id, &row.job, OTHERS)?,
+                        open: OpenJob {
+                            acceptances: write.acceptances(row.id)?,
+                            passed: write.passed(row.id)?,
+                            question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+                            number: row.number,
+                            revision: row.revision,
+                            job: row.job,
+                        },
+                    })
+                })
+                .collect()
+        };
         let mut fresh = HashMap::new();
-        for number in numbers {
-            let row = write.job(number, None)?;
-            let around = Around::within(&write, today, row.id, &row.job)?;
-            let held = around.held(
-                &row.job,
-                &write.acceptances(row.id)?,
-                &write.passed(row.id)?,
-                row.question.is_some(),
-            );
-            write.note_held(number, &held, today)?;
-            fresh.insert(number.clone(), held);
-        }
+        judge(numbers, alike, read, |judged| {
+            let open = judged.open;
+            let held = held_by(&open.job, &judged.findings, open.question.is_some());
+            write.note_held(&open.number, &held, today)?;
+            fresh.insert(open.number, held);
+            Ok(())
+        })?;
         write.commit()?;
         Ok(fresh)
     }
@@ -130,31 +165,60 @@ impl Desk {
         Ok(lines)
     }
 
-    /// Returns the jobs of a filter. Without a stage these are the open ones and, for a day, those
-    /// collected ones that belong to it.
+    /// Returns the jobs of a filter: all in memory, for lists known to be short.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
     pub fn list(&self, filter: &ListFilter) -> Result<Vec<JobLine>, DeskError> {
+        let mut all = Vec::new();
+        self.each_line(filter, |lines| {
+            all.extend(lines);
+            Ok(())
+        })?;
+        Ok(all)
+    }
+
+    /// Tells of the jobs of a filter, some at a time: a list of what was collected may be the whole
+    /// book. Without a stage these are the open ones and, for a day, those collected ones that
+    /// belong to it.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file, and what `tell` returns.
+    pub fn each_line(
+        &self,
+        filter: &ListFilter,
+        mut tell: impl FnMut(Vec<JobLine>) -> Result<(), DeskError>,
+    ) -> Result<(), DeskError> {
         let narrow = filter.held || filter.late || filter.stage.is_none();
-        let mut lines = if narrow && filter.stage.is_none_or(Stage::is_open) {
-            let mut lines = self.worklist()?;
-            lines.retain(|l| filter.stage.is_none_or(|s| l.stage == s));
-            lines
-        } else if filter.stage == Some(Stage::Collected) && filter.on.is_some() {
-            Vec::new()
-        } else {
-            self.lines(self.store.lines_of(filter.stage)?)?
-        };
-        if let Some(day) = filter.on {
-            lines.retain(|l| {
-                l.collection_at.is_some_and(|m| m.0.date() == day)
-                    || l.promised_on == Some(day)
-                    || l.due_on == Some(day)
-            });
-            if filter.stage.is_none_or(|s| s == Stage::Collected) {
-                lines.extend(self.lines(self.store.collected_on(day)?)?);
+        let is_worklist = narrow && filter.stage.is_none_or(Stage::is_open);
+        if let (Some(stage), false) = (filter.stage, is_worklist)
+            && !(stage == Stage::Collected && filter.on.is_some())
+        {
+            let mut before = i64::MAX;
+            loop {
+                let page = self.store.lines_before(stage, before, PAGE)?;
+                let Some(last) = page.last() else {
+                    return Ok(());
+                };
+                before = last.0;
+                let rows = page.into_iter().map(|(_, row)| row).collect();
+                let mut lines = self.lines(rows)?;
+                lines.retain(|l| filter.is_of_the_day(l) && filter.takes(l));
+                tell(lines)?;
             }
         }
-        lines.retain(|l| (!filter.held || !l.held.is_empty()) && (!filter.late || l.late));
-        Ok(lines)
+        let mut lines = Vec::new();
+        if is_worklist {
+            lines = self.worklist()?;
+            lines.retain(|l| filter.stage.is_none_or(|s| l.stage == s) && filter.is_of_the_day(l));
+        }
+        if let Some(day) = filter.on
+            && filter.stage.is_none_or(|s| s == Stage::Collected)
+        {
+            lines.extend(self.lines(self.store.collected_on(day)?)?);
+        }
+        lines.retain(|l| filter.takes(l));
+        tell(lines)
     }
 
     /// Returns every number in the book, newest first: all in memory, for books known to be small.

@@ -151,6 +151,15 @@ impl Store {
         })
     }
 
+    /// Holds the book as it stands for as long as the guard lives: for several reads in a row that
+    /// wait for nobody. Writers are not kept waiting by it.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn at_once(&self) -> Result<Transaction<'_>, StoreError> {
+        Ok(self.connection.unchecked_transaction()?)
+    }
+
     /// Reads a job.
     pub fn job(&self, number: &str) -> Result<JobRow, StoreError> {
         row::find(&self.connection, number)
@@ -181,28 +190,26 @@ impl Store {
 
     /// Returns the open jobs, by stage, due date and number.
     pub fn open_lines(&self) -> Result<Vec<LineRow>, StoreError> {
-        let sql = format!(
-            "SELECT {} FROM job WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified') ORDER BY stage, due_on, id",
-            row::LINE
-        );
-        self.lines(&sql, &[])
+        self.lines(&open_lines(), &[])
     }
 
-    /// Returns the jobs of one stage, newest first; every job without a stage.
-    pub fn lines_of(&self, stage: Option<Stage>) -> Result<Vec<LineRow>, StoreError> {
-        match stage {
-            Some(stage) => {
-                let sql = format!(
-                    "SELECT {} FROM job WHERE stage = ?1 ORDER BY id DESC",
-                    row::LINE
-                );
-                self.lines(&sql, &[&stage.word()])
-            }
-            None => self.lines(
-                &format!("SELECT {} FROM job ORDER BY id DESC", row::LINE),
-                &[],
-            ),
-        }
+    /// Returns the jobs of one stage older than an id, newest first, each with its id: a page of a
+    /// list that may be the whole book.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn lines_before(
+        &self,
+        stage: Stage,
+        id: i64,
+        limit: usize,
+    ) -> Result<Vec<(i64, LineRow)>, StoreError> {
+        let mut statement = self.connection.prepare_cached(&lines_before())?;
+        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+        let rows = statement.query_map(params![stage.word(), id, limit], |r| {
+            Ok((r.get(LINE_COLUMNS)?, row::line(r)?))
+        })?;
+        Ok(rows.collect::<Result<_, _>>()?)
     }
 
     /// Returns the collected jobs that were handed over, to be collected, promised or due on a day,
@@ -283,6 +290,25 @@ impl Store {
         let rows = statement.query_map([], |r| r.get::<_, String>(3))?;
         Ok(rows.collect::<Result<Vec<_>, _>>()?.join("; "))
     }
+}
+
+/// How many columns a [`LineRow`] has; what is asked beside it follows them.
+const LINE_COLUMNS: usize = 10;
+
+/// The query of the worklist.
+fn open_lines() -> String {
+    format!(
+        "SELECT {} FROM job WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified') ORDER BY stage, due_on, id",
+        row::LINE
+    )
+}
+
+/// The query of a page of the jobs of a stage.
+fn lines_before() -> String {
+    format!(
+        "SELECT {}, id FROM job WHERE stage = ?1 AND id < ?2 ORDER BY id DESC LIMIT ?3",
+        row::LINE
+    )
 }
 
 /// The query of the collected jobs of a day, one index for each of its dates.
