@@ -99,7 +99,7 @@ fn measured(given: &Path, texts: &[String]) -> Column {
     starts(column_of, &book);
     let mut screen = looks(column_of, &book, texts);
     column_of.text("resident memory, MiB", format!("{:.1}", screen.memory()));
-    deeds(column_of, &book, &mut screen);
+    deeds(column_of, given, &book, &mut screen);
     column_of.text(
         "resident memory after all this, MiB",
         format!("{:.1}", screen.memory()),
@@ -151,15 +151,11 @@ fn looks(column: &mut Column, book: &Path, texts: &[String]) -> Screen {
     screen
 }
 
-fn deeds(column: &mut Column, book: &Path, screen: &mut Screen) {
+fn deeds(column: &mut Column, given: &Path, book: &Path, screen: &mut Screen) {
     let free = work::free(book);
     let (shown, own) = free.split_at(free.len().min(MOVED * 2) / 2);
     let copy = book.with_file_name("bare.db");
-    // The book is open: what is in its log is copied as SQLite copies.
-    rusqlite::Connection::open(book)
-        .unwrap()
-        .execute("VACUUM INTO ?1", [copy.to_string_lossy()])
-        .unwrap();
+    std::fs::copy(given, &copy).unwrap();
     let rows = bare::Rows::of(&copy);
 
     screen.press("\r");
@@ -178,7 +174,10 @@ fn deeds(column: &mut Column, book: &Path, screen: &mut Screen) {
         "keeping an entry, durable, the book's own transaction",
         work::entries(book, &number),
     );
-    let bare_entries = column.times("SQLite alone: the rows of an entry, durable", rows.entries());
+    let bare_entries = column.times(
+        "SQLite alone: the rows of an entry, durable",
+        rows.entries(),
+    );
     column.ratio("ratio, transaction", own_entries, bare_entries);
     column.ratio("ratio, to the frame", to_frame, bare_entries);
 
@@ -187,7 +186,7 @@ fn deeds(column: &mut Column, book: &Path, screen: &mut Screen) {
         screen.press("/");
         screen.type_in(number);
         screen.press("\r");
-        screen.press("\x1bg");
+        screen.press("\x07");
         to_frame.push(screen.press("m"));
         screen.press("\x1b");
         screen.press("\x1b");
@@ -199,7 +198,10 @@ fn deeds(column: &mut Column, book: &Path, screen: &mut Screen) {
         assert_eq!(stage, rimbook::job::Stage::Ordered, "{number} was moved");
     }
     drop(desk);
-    let to_frame = column.times("a move that is let through, durable, to its frame", to_frame);
+    let to_frame = column.times(
+        "a move that is let through, durable, to its frame",
+        to_frame,
+    );
     let own = own.iter().take(MOVED).cloned().collect::<Vec<_>>();
     let own_moves = column.times(
         "a move that is let through, durable, the book's own transaction",

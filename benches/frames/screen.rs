@@ -116,4 +116,3 @@ impl Drop for Screen {
         drop(self.child.wait());
     }
 }
-

@@ -40,7 +40,11 @@ impl Column {
 /// Prints the columns side by side as Markdown.
 pub fn print(columns: &[Column]) {
     let names: Vec<&str> = columns.iter().map(|c| c.name.as_str()).collect();
-    println!("| | {} |\n|---|{}", names.join(" | "), "---|".repeat(names.len()));
+    println!(
+        "| | {} |\n|---|{}",
+        names.join(" | "),
+        "---|".repeat(names.len())
+    );
     let Some(first) = columns.first() else { return };
     for (what, _) in &first.rows {
         let cells: Vec<&str> = columns

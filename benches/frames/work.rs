@@ -32,8 +32,14 @@ pub fn entries(book: &Path, number: &str) -> Vec<f64> {
             let change = json!({"colour": format!("shade {n}")});
             let began = Instant::now();
             let field = Some("frame.colour");
-            let kept =
-                desk.record_entry(number, Section::Frame, &change, Some(revision), Some(&by), field);
+            let kept = desk.record_entry(
+                number,
+                Section::Frame,
+                &change,
+                Some(revision),
+                Some(&by),
+                field,
+            );
             let took = ms(began.elapsed());
             revision = kept.unwrap().0.open.revision;
             took

@@ -54,7 +54,13 @@ impl Ready {
 /// Works out what the screen in front shows and is not ready.
 pub(super) fn refresh(app: &mut App) {
     let practice = &app.practice;
+    let is_shown = matches!(
+        app.screen,
+        Screen::Worklist | Screen::Lookup | Screen::Collections
+    );
     match &app.card {
+        // Kept while another screen is in front: it may still be right afterwards.
+        Some(_) if !is_shown => {}
         Some(open) => {
             let ready = &app.ready.card;
             if !ready

@@ -6,8 +6,7 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, ready, retention,
-    signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, people, ready, retention, signing,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;

@@ -24,7 +24,8 @@ fn job_line(job: &JobLine) -> String {
     parts.extend(job.due_on.map(|day| format!("due {day}")));
     parts.extend(job.late.then(|| "late".to_owned()));
     if !job.held.is_empty() {
-        parts.push(format!("held by {}", job.held.join(" ")));
+        let ids: Vec<&str> = job.held.iter().collect();
+        parts.push(format!("held by {}", ids.join(" ")));
     }
     parts.join(", ")
 }

@@ -7,7 +7,7 @@ use chrono::NaiveDate;
 use super::judge::{Alike, Unjudged, judge};
 use super::{Desk, DeskError, JobLine, OTHERS, OpenJob, held_by};
 use crate::job::Stage;
-use crate::store::LineRow;
+use crate::store::{Held, LineRow};
 
 /// How many numbers of a book are in memory at once while all of it is read.
 const PAGE: usize = 500;
@@ -41,9 +41,13 @@ impl ListFilter {
 }
 
 impl Desk {
-    fn line(today: NaiveDate, row: LineRow, fresh: &mut HashMap<String, Vec<String>>) -> JobLine {
+    fn line(today: NaiveDate, row: LineRow, fresh: &mut HashMap<String, Held>) -> JobLine {
         let is_open = row.stage.is_open() && !row.past;
-        let held = fresh.remove(&row.number).unwrap_or(row.held);
+        let held = if fresh.is_empty() {
+            row.held
+        } else {
+            fresh.remove(&row.number).unwrap_or(row.held)
+        };
         let late = is_open && row.stage == Stage::Ordered && row.due_on.is_some_and(|d| d < today);
         JobLine {
             number: row.number,
@@ -59,7 +63,7 @@ impl Desk {
         }
     }
 
-    fn held_now(&self, number: &str) -> Result<Vec<String>, DeskError> {
+    fn held_now(&self, number: &str) -> Result<Held, DeskError> {
         let row = self.store.job(number)?;
         let around = self.around(row.id, &row.job)?;
         let open = self.open_job(row)?;
@@ -72,7 +76,7 @@ impl Desk {
     }
 
     /// Works out inside a write what holds jobs, and keeps it, so that a new day costs this once.
-    fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Vec<String>>, DeskError> {
+    fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Held>, DeskError> {
         let today = self.today();
         let write = self.store.write_unless_busy()?;
         let alike = Alike {

@@ -46,6 +46,7 @@ pub use wholesale::{Invented, InventedEvent, InventedMove};
 use crate::clock::Clock;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
+pub use crate::store::Held;
 use crate::store::{EventRow, JobRow, Store, What, Write};
 
 /// How many of the same wearer's other jobs the checks look at.
@@ -122,7 +123,7 @@ impl Around {
         acceptances: &[Acceptance],
         passed: &[Passed],
         question: bool,
-    ) -> Vec<String> {
+    ) -> Held {
         held_by(job, &self.ahead(job, acceptances, passed), question)
     }
 }
@@ -133,17 +134,17 @@ fn next_gate(job: &Job) -> Option<Gate> {
 }
 
 /// Ids of the checks that hold a job at its next gate, each once, from what that gate says.
-fn held_by(job: &Job, ahead: &[Finding], question: bool) -> Vec<String> {
-    let mut ids: Vec<String> = Vec::new();
+fn held_by(job: &Job, ahead: &[Finding], question: bool) -> Held {
+    let mut ids: Vec<&str> = Vec::new();
     if question && next_gate(job).is_some() {
-        ids.push(moves::QUESTION_OPEN.to_owned());
+        ids.push(moves::QUESTION_OPEN);
     }
     for finding in ahead {
-        if finding.is_open() && !ids.iter().any(|i| i == finding.check) {
-            ids.push(finding.check.to_owned());
+        if finding.is_open() && !ids.contains(&finding.check) {
+            ids.push(finding.check);
         }
     }
-    ids
+    ids.into_iter().collect()
 }
 
 impl Desk {

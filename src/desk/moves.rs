@@ -10,7 +10,7 @@ use super::{
 };
 use crate::gate::{Passed, lets_through};
 use crate::job::{Gate, Job, Reason, Stage};
-use crate::store::{Beside, What};
+use crate::store::{Beside, Held, What};
 
 /// What the lists say of a job that waits for the prescriber's answer.
 pub const QUESTION_OPEN: &str = "question-open";
@@ -189,7 +189,7 @@ impl Desk {
         }
         // Both or neither: a recheck that its first pair does not know of would not be found again.
         let beside = Beside {
-            held: &[],
+            held: &Held::default(),
             held_on: today,
             question: old.question.as_ref(),
         };

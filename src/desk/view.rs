@@ -6,6 +6,7 @@ use serde_json::Value;
 
 use crate::gate::{Acceptance, Finding, Passed};
 use crate::job::{Job, Moment, Stage};
+use crate::store::Held;
 
 /// A job as it stands in the book, with what the gate needs to know of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,7 +68,7 @@ pub struct JobLine {
     /// Whether the laboratory is late.
     pub late: bool,
     /// Ids of the checks that hold it at its next gate.
-    pub held: Vec<String>,
+    pub held: Held,
 }
 
 /// One event of a job's history.

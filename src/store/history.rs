@@ -26,6 +26,9 @@ pub struct What<'a> {
 
 pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
 
+/// The events of a job after an entry.
+pub(super) const OF_A_JOB: &str = "h.job_id = ?1 AND h.id > ?2";
+
 /// The query of the events of history for which a condition holds, oldest first.
 pub(super) fn events_where(of: &str) -> String {
     format!(
@@ -52,7 +55,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn history_after(&self, id: i64, after: i64) -> Result<Vec<(i64, EventRow)>, StoreError> {
-        self.numbered("h.job_id = ?1 AND h.id > ?2", &[&id, &after])
+        self.numbered(OF_A_JOB, &[&id, &after])
     }
 
     /// Returns the history of the practice itself, oldest first: people, settings, erasures.

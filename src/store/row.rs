@@ -5,6 +5,7 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 use serde_json::Value;
 
 use super::error::StoreError;
+use super::held::Held;
 use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, Moment, Stage};
 
@@ -43,7 +44,7 @@ pub struct LineRow {
     /// Collection.
     pub collection_at: Option<Moment>,
     /// Ids of the checks that hold it.
-    pub held: Vec<String>,
+    pub held: Held,
     /// The day for which `held` was worked out.
     pub held_on: Option<NaiveDate>,
 }
@@ -51,6 +52,22 @@ pub struct LineRow {
 /// The columns of a [`LineRow`].
 pub const LINE: &str =
     "number, stage, past, wearer, born, due_on, promised_on, collection_at, held, held_on";
+
+/// A job by its number.
+pub const BY_NUMBER: &str =
+    "SELECT id, number, revision, content, question FROM job WHERE number = ?1";
+/// The id of a job by its number.
+pub const ID_OF: &str = "SELECT id FROM job WHERE number = ?1";
+/// The acceptances of a job.
+pub const ACCEPTANCES: &str = "SELECT content FROM acceptance WHERE job_id = ?1 ORDER BY id";
+/// The gates that a job has passed in this round.
+pub const PASSED: &str =
+    "SELECT gate, content FROM passed WHERE job_id = ?1 AND stands = 1 ORDER BY id";
+/// Marks what holds the other open jobs of a job's wearer as out of date.
+pub const FORGET_HELD_OF_WEARER: &str = "UPDATE job SET held_on = '0001-01-01'
+     WHERE wearer_key = (SELECT wearer_key FROM job WHERE id = ?1)
+     AND born IS (SELECT born FROM job WHERE id = ?1)
+     AND id <> ?1 AND past = 0 AND stage IN ('measured', 'ordered', 'verified')";
 
 /// Digits as a number, as the program writes days; anything else is read by the general reader.
 fn digits_of(text: &str, from: usize, count: usize) -> Option<u32> {
@@ -98,17 +115,6 @@ fn moment(text: &str) -> Option<Moment> {
     Moment::parse(text)
 }
 
-/// The ids of checks as they are kept; ids hold no letter that JSON would write otherwise.
-fn held_of(text: &str) -> Vec<String> {
-    match text.strip_prefix("[\"").and_then(|t| t.strip_suffix("\"]")) {
-        Some(ids) if !ids.contains(['\\', ' ']) && ids.split("\",\"").all(|i| !i.contains('"')) => {
-            ids.split("\",\"").map(str::to_owned).collect()
-        }
-        _ if text == "[]" => Vec::new(),
-        _ => serde_json::from_str(text).unwrap_or_default(),
-    }
-}
-
 /// Reads a [`LineRow`].
 pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
     // Borrowed from the row: texts that are only read cost no memory of their own.
@@ -126,7 +132,7 @@ pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
         due_on: day_at(5)?,
         promised_on: day_at(6)?,
         collection_at: text(row, 7)?.and_then(moment),
-        held: held_of(row.get_ref(8)?.as_str()?),
+        held: Held::kept(row.get_ref(8)?.as_str()?),
         held_on: day_at(9)?,
     })
 }
@@ -147,7 +153,7 @@ pub fn content_of(job: &Job) -> String {
 /// # Errors
 /// [`StoreError::NoJob`].
 pub fn id_of(c: &rusqlite::Connection, number: &str) -> Result<i64, StoreError> {
-    c.prepare_cached("SELECT id FROM job WHERE number = ?1")?
+    c.prepare_cached(ID_OF)?
         .query_row([number], |r| r.get(0))
         .optional()?
         .ok_or_else(|| StoreError::NoJob(number.to_owned()))
@@ -156,9 +162,7 @@ pub fn id_of(c: &rusqlite::Connection, number: &str) -> Result<i64, StoreError> 
 /// Reads a job by its number.
 pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError> {
     let row = c
-        .prepare_cached(
-            "SELECT id, number, revision, content, question FROM job WHERE number = ?1",
-        )?
+        .prepare_cached(BY_NUMBER)?
         .query_row([number], |r| {
             Ok((
                 r.get(0)?,
@@ -183,8 +187,7 @@ pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError
 
 /// Returns every acceptance of a job, oldest first.
 pub fn acceptances(c: &rusqlite::Connection, id: i64) -> Result<Vec<Acceptance>, StoreError> {
-    let mut statement =
-        c.prepare_cached("SELECT content FROM acceptance WHERE job_id = ?1 ORDER BY id")?;
+    let mut statement = c.prepare_cached(ACCEPTANCES)?;
     let texts = statement.query_map([id], |r| r.get::<_, String>(0))?;
     texts
         .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("an acceptance")))
@@ -193,9 +196,7 @@ pub fn acceptances(c: &rusqlite::Connection, id: i64) -> Result<Vec<Acceptance>,
 
 /// Returns the gates a job has passed in this round, oldest first.
 pub fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, StoreError> {
-    let mut statement = c.prepare_cached(
-        "SELECT gate, content FROM passed WHERE job_id = ?1 AND stands = 1 ORDER BY id",
-    )?;
+    let mut statement = c.prepare_cached(PASSED)?;
     let rows = statement.query_map([id], |r| {
         Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?))
     })?;
@@ -232,7 +233,7 @@ pub fn wearer_key(name: &str) -> String {
 #[derive(Debug, Clone, Copy)]
 pub struct Beside<'a> {
     /// Ids of the checks that hold the job.
-    pub held: &'a [String],
+    pub held: &'a Held,
     /// The day for which they were worked out.
     pub held_on: NaiveDate,
     /// An unanswered question.
@@ -250,13 +251,7 @@ pub fn forget_held(t: &Transaction<'_>) -> Result<(), StoreError> {
 
 /// Marks what holds the other open jobs of a job's wearer as out of date.
 pub fn forget_held_of_wearer(t: &Transaction<'_>, id: i64) -> Result<(), StoreError> {
-    t.prepare_cached(
-        "UPDATE job SET held_on = '0001-01-01'
-         WHERE wearer_key = (SELECT wearer_key FROM job WHERE id = ?1)
-         AND born IS (SELECT born FROM job WHERE id = ?1)
-         AND id <> ?1 AND past = 0 AND stage IN ('measured', 'ordered', 'verified')",
-    )?
-    .execute([id])?;
+    t.prepare_cached(FORGET_HELD_OF_WEARER)?.execute([id])?;
     Ok(())
 }
 
@@ -316,7 +311,9 @@ impl Shown {
 /// Whether a job is found by these words already.
 fn is_found_by(t: &Transaction<'_>, id: i64, entry: &[String; 5]) -> rusqlite::Result<bool> {
     let stood = t
-        .prepare_cached("SELECT number, wearer, born, phone, frame FROM job_search WHERE rowid = ?1")?
+        .prepare_cached(
+            "SELECT number, wearer, born, phone, frame FROM job_search WHERE rowid = ?1",
+        )?
         .query_row([id], |r| {
             for (at, text) in entry.iter().enumerate() {
                 if r.get_ref(at)?.as_str_or_null()? != Some(text) {
@@ -333,8 +330,10 @@ fn is_found_by(t: &Transaction<'_>, id: i64, entry: &[String; 5]) -> rusqlite::R
 pub fn is_same_wearer(t: &Transaction<'_>, id: i64, job: &Job) -> Result<bool, StoreError> {
     let key = wearer_key(job.wearer.name.as_deref().unwrap_or(""));
     let born = job.wearer.born.map(|b| b.to_string());
-    Ok(t.prepare_cached("SELECT 1 FROM job WHERE id = ?1 AND wearer_key = ?2 AND born IS ?3")?
-        .exists(params![id, key, born])?)
+    Ok(
+        t.prepare_cached("SELECT 1 FROM job WHERE id = ?1 AND wearer_key = ?2 AND born IS ?3")?
+            .exists(params![id, key, born])?,
+    )
 }
 
 /// Writes a job's row as of `revision`, and its search entry. What the lists and the search hold is
@@ -356,7 +355,7 @@ pub fn write(
         .execute(params![
             id,
             revision,
-            serde_json::to_string(beside.held).unwrap_or_default(),
+            beside.held.as_kept(),
             beside.held_on.to_string(),
             beside.question.map(Value::to_string),
             content,
@@ -428,7 +427,7 @@ fn write_row(
         shown.due_on,
         shown.promised_on,
         shown.collection_at,
-        serde_json::to_string(beside.held).unwrap_or_default(),
+        beside.held.as_kept(),
         beside.held_on.to_string(),
         beside.question.map(Value::to_string),
         content,
@@ -460,27 +459,30 @@ mod tests {
     #[test]
     fn days_and_moments_are_read_as_the_general_reader_reads_them() {
         for text in [
-            "2026-11-25", "2024-02-29", "2025-02-29", "2026-13-01", "0001-01-01", "26-11-25", "",
-            "2026/11/25", "2026-1-5", "+999-01-01", "2026-11-2é",
+            "2026-11-25",
+            "2024-02-29",
+            "2025-02-29",
+            "2026-13-01",
+            "0001-01-01",
+            "26-11-25",
+            "",
+            "2026/11/25",
+            "2026-1-5",
+            "+999-01-01",
+            "2026-11-2é",
         ] {
             assert_eq!(day(text), text.parse().ok(), "{text:?}");
         }
         for text in [
-            "2026-11-25T15:30", "2026-11-25 15:30", "2026-11-25T24:00", "2026-11-25T15:3é", "x",
-            "2026-02-30T10:00", "2026-11-25T15:30:10",
+            "2026-11-25T15:30",
+            "2026-11-25 15:30",
+            "2026-11-25T24:00",
+            "2026-11-25T15:3é",
+            "x",
+            "2026-02-30T10:00",
+            "2026-11-25T15:30:10",
         ] {
             assert_eq!(moment(text), Moment::parse(text), "{text:?}");
-        }
-    }
-
-    #[test]
-    fn the_ids_of_checks_are_read_as_json() {
-        for text in [
-            "[]", r#"["a-b"]"#, r#"["a","b","c"]"#, r#"["a", "b"]"#, r#"["a\"b"]"#, "", "[1]", r#"[""]"#,
-            r#"["a",1,"b"]"#,
-        ] {
-            let general: Vec<String> = serde_json::from_str(text).unwrap_or_default();
-            assert_eq!(held_of(text), general, "{text}");
         }
     }
 }

@@ -110,7 +110,7 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
         let days = l.due_on.map_or(0, |d| (app.today - d).num_days());
         format!("{} {days} d", l.wearer)
     };
-    let by = |l: &JobLine| format!("{} {}", l.wearer, l.held.first().map_or("", String::as_str));
+    let by = |l: &JobLine| format!("{} {}", l.wearer, l.held.iter().next().unwrap_or_default());
     let (c, cr) = or_none(names(collections, &time), Role::Value);
     let (l, lr) = or_none(names(late, &since), Role::Warning);
     let (v, vr) = or_none(names(waiting, &|l: &JobLine| l.wearer.clone()), Role::Value);
@@ -202,10 +202,11 @@ pub(super) fn lines(
         } else {
             line.stage.to_string()
         };
-        let held = match line.held.as_slice() {
-            [] => String::new(),
-            [one] => one.clone(),
-            [first, rest @ ..] => format!("{first} +{}", rest.len()),
+        let mut held = line.held.iter();
+        let held = match (held.next(), held.count()) {
+            (None, _) => String::new(),
+            (Some(one), 0) => one.to_owned(),
+            (Some(first), more) => format!("{first} +{more}"),
         };
         let spans = vec![
             Span::styled(if is { "> " } else { "  " }, style(Role::Value)),
