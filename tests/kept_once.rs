@@ -18,7 +18,7 @@ use driver::{Driver, clock, scenario};
 use rimbook::demo::build_many;
 use rimbook::desk::{Desk, Judged, ListFilter, Standing};
 use rimbook::job::{Gate, Section, StaffMember, Stage};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// What the desk says of a job when it is read and judged from the beginning.
 fn read_anew(path: &Path, desk: &Desk, number: &str) -> Standing {
