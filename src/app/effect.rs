@@ -186,6 +186,8 @@ pub struct Opened {
     pub drafts: Vec<(String, String)>,
     /// What happened to it.
     pub history: Vec<Event>,
+    /// Today, as the program takes it.
+    pub today: NaiveDate,
 }
 
 /// The book as the worklist shows it.

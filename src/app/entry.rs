@@ -11,7 +11,7 @@ use super::screen::{Edit, JobScreen, TABS};
 use super::{App, act as acting, people, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
-use crate::job::{Job, Section};
+use crate::job::Section;
 
 /// Returns the row the cursor is on.
 pub fn row(job: &JobScreen) -> Option<Row> {
@@ -415,9 +415,4 @@ fn undo(app: &mut App) -> Vec<Effect> {
     }
     app.say("Nothing is left to take back.");
     Vec::new()
-}
-
-/// Returns what takes a change to a section back.
-pub(crate) fn inverse(before: &Job, section: Section, change: &Value) -> Value {
-    Job::inverse_change(&before.section(section), change)
 }

@@ -23,6 +23,7 @@ pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
+pub mod ready;
 mod retention;
 pub mod rows;
 mod scan;
@@ -150,6 +151,8 @@ pub struct App {
     pub setting: Option<usize>,
     /// The stop of the tour, while it lasts.
     pub tour: Option<usize>,
+    /// What is worked out for the screen in front.
+    pub ready: ready::Ready,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
     /// What was said last.
@@ -187,6 +190,7 @@ impl App {
             card: None,
             setting: None,
             tour: None,
+            ready: ready::Ready::default(),
             dialog: None,
             said: None,
             quit: false,

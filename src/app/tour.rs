@@ -102,7 +102,7 @@ fn job(app: &mut App) -> Vec<Effect> {
     let held = lines
         .iter()
         .filter(|l| l.stage == Stage::Measured && !l.held.is_empty())
-        .max_by_key(|l| l.held.len());
+        .max_by_key(|l| l.held.iter().count());
     let Some(line) = held.or_else(|| lines.first()) else {
         return Vec::new();
     };

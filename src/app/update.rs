@@ -6,7 +6,7 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, figures, lock, people, practice,
+    App, Screen, act, bench, choices, collecting, entry, figures, lock, people, practice, ready,
     retention, scan, signing, tour,
 };
 use crate::desk::JobLine;
@@ -32,6 +32,24 @@ pub enum Input {
 
 /// Takes an input.
 pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
+    let effects = taken(app, input);
+    ready::refresh(app);
+    read_lists_where_shown(app, effects)
+}
+
+/// Reads the lists again once a deed has made them out of date, when they come to be shown: while a
+/// job is worked on nobody sees them.
+fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect> {
+    let shown = matches!(app.screen, Screen::Worklist | Screen::Collections) && app.lock.is_none();
+    if effects.contains(&Effect::Reload) {
+        app.worklist.stale = false;
+    } else if shown && std::mem::take(&mut app.worklist.stale) {
+        effects.insert(0, Effect::Reload);
+    }
+    effects
+}
+
+fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
         Input::Key(key) => {
             app.said = None;
@@ -125,6 +143,12 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
+    let effects = told(app, message);
+    ready::refresh(app);
+    read_lists_where_shown(app, effects)
+}
+
+fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => {
             let effects = book_read(app, *book);
@@ -173,7 +197,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 bench::carry::recorded(app);
             }
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::Stale(opened) => {
             bench::carry::refused(app);
@@ -182,7 +207,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             app.complain(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
             );
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::Counted(report) => {
             figures::show(app, *report);
@@ -202,7 +228,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::BackedUp { state, notes } => {
             app.worklist.backup = Some(state);
@@ -327,6 +354,7 @@ pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
 fn show(app: &mut App, opened: &Opened) {
+    app.today = opened.today;
     let same = app
         .job
         .as_ref()

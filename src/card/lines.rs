@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Wording, longest_that_fits};
+use super::facts::{Facts, Written};
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
 use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
 use crate::eye::Eye;
@@ -17,15 +18,20 @@ const ADULT_YEARS: i32 = 16;
 ///
 /// `number` is the job's number in the book; `practice` has chosen the standard behind the budgets.
 pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) -> Vec<CardLine> {
-    let budgets = Budgets::of(job, practice);
+    arranged(job, number, &Facts::of(job, practice), width)
+}
+
+/// As [`fitting_card`], of facts that were worked out before for this very job.
+pub fn arranged(job: &Job, number: &str, facts: &Facts, width: usize) -> Vec<CardLine> {
+    let (job, budgets) = (Written::of(job, facts), &facts.budgets);
     if width >= WIDE_FROM {
-        wide(job, number, &budgets, width)
+        wide(&job, number, budgets, width)
     } else {
-        narrow(job, number, &budgets, width)
+        narrow(&job, number, budgets, width)
     }
 }
 
-fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
+fn narrow(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![
         CardLine::new("", &person(job), Emphasis::Strong, width),
@@ -63,7 +69,7 @@ fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardL
     lines
 }
 
-fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
+fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![CardLine::new(
         "",
@@ -128,14 +134,14 @@ fn beside(left: &str, right: &str, room: usize) -> String {
     format!("{left}{:gap$}{right}", "")
 }
 
-fn person(job: &Job) -> String {
+fn person(job: &Written<'_>) -> String {
     let born = known(job, "wearer.born")
         .map_or_else(|| "birth date -".to_owned(), |b| format!("born {b}"));
     format!("{} · {born}", at(job, "wearer.name"))
 }
 
 /// The day by which the pair is known: the latest thing that was done with it.
-fn day(job: &Job) -> Option<NaiveDate> {
+fn day(job: &Written<'_>) -> Option<NaiveDate> {
     job.handover
         .given_on
         .or(job.order.ordered_on)
@@ -143,12 +149,12 @@ fn day(job: &Job) -> Option<NaiveDate> {
         .or(job.prescription.tested_on)
 }
 
-fn which(job: &Job, number: &str) -> String {
+fn which(job: &Written<'_>, number: &str) -> String {
     let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
     format!("{day} · {number} · {}", job.stage())
 }
 
-fn flags(job: &Job) -> String {
+fn flags(job: &Written<'_>) -> String {
     let mut flags = Vec::new();
     if day(job)
         .and_then(|d| job.wearer.age_on(d))
@@ -171,7 +177,7 @@ fn flags(job: &Job) -> String {
     flags.join(" · ")
 }
 
-fn pd(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn pd(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     let near = short_both(job, "fitting", "near_cd_mm");
     let budget = budgets.after("CD", wording);
     if wording == Wording::Tight {
@@ -182,7 +188,7 @@ fn pd(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     format!("{fitted} mm{budget} near {near}")
 }
 
-fn heights(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn heights(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     let fitted = both(job, "fitting", "height_mm");
     let budget = budgets.after("height", wording);
     let segment = [Eye::Right, Eye::Left]
@@ -199,7 +205,7 @@ fn heights(job: &Job, budgets: &Budgets, wording: Wording) -> String {
 }
 
 /// Tested, fitted and handed over, so that a change of the distance is seen at once.
-fn vertex(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn vertex(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     format!(
         "{} → {} → {} mm{}",
         at(job, "prescription.tested_vertex_mm"),
@@ -209,7 +215,7 @@ fn vertex(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     )
 }
 
-fn tilt(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn tilt(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     format!(
         "{}{} · face form {}{}",
         angle(job, "fitting.pantoscopic_deg"),
@@ -220,7 +226,7 @@ fn tilt(job: &Job, budgets: &Budgets, wording: Wording) -> String {
 }
 
 /// The length as set at the handover where there is one, else as measured.
-fn bend(job: &Job) -> String {
+fn bend(job: &Written<'_>) -> String {
     let set = [Eye::Right, Eye::Left]
         .iter()
         .any(|e| job.handover.eye(*e).length_to_bend_mm.is_some());
@@ -232,7 +238,7 @@ fn bend(job: &Job) -> String {
     format!("{} mm{word}", both(job, section, "length_to_bend_mm"))
 }
 
-fn head_and_pads(job: &Job) -> String {
+fn head_and_pads(job: &Written<'_>) -> String {
     let size = known(job, "frame.pads.size_mm").map(|s| format!("{s} mm"));
     let pads = joined(
         [
@@ -246,7 +252,7 @@ fn head_and_pads(job: &Job) -> String {
 }
 
 /// Name, colour and size; a long name gives way to the size.
-fn frame(job: &Job, room: usize) -> String {
+fn frame(job: &Written<'_>, room: usize) -> String {
     let box_known = job.frame.a_mm.is_some() || job.frame.dbl_mm.is_some();
     let size = format!(
         "{}b {} side {}",
@@ -266,7 +272,7 @@ fn frame(job: &Job, room: usize) -> String {
 }
 
 /// What the lenses are.
-fn lenses(job: &Job) -> String {
+fn lenses(job: &Written<'_>) -> String {
     joined(
         [
             known(job, "lenses.design"),
@@ -278,7 +284,7 @@ fn lenses(job: &Job) -> String {
 }
 
 /// What is on them.
-fn finish(job: &Job) -> String {
+fn finish(job: &Written<'_>) -> String {
     let with = |path: &str, before: &str, after: &str| {
         known(job, path).map(|v| format!("{before}{v}{after}"))
     };
@@ -300,7 +306,7 @@ fn finish(job: &Job) -> String {
     )
 }
 
-fn laboratory(job: &Job) -> String {
+fn laboratory(job: &Written<'_>) -> String {
     format!(
         "{} · due {}",
         at(job, "order.laboratory"),

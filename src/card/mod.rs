@@ -7,10 +7,12 @@
 //! of a terminal.
 
 mod budgets;
+mod facts;
 mod lines;
 mod words;
 
-pub use lines::fitting_card;
+pub use facts::Facts;
+pub use lines::{arranged, fitting_card};
 
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;

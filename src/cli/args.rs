@@ -10,7 +10,7 @@ use crate::job::{Gate, Role, Section, Stage};
 /// The job book of a small optical practice.
 ///
 /// Without a command, opens the worklist.
-#[derive(Debug, Parser)]
+#[derive(Debug, Default, Parser)]
 #[command(
     name = "rimbook",
     version,

@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 use super::Place;
 use super::args::{Export, Format, List};
 use super::exchange;
-use super::output::{Outcome, Output, fail};
+use super::output::{Outcome, Output, Series, fail};
 use crate::card::fitting_card;
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
@@ -16,37 +16,55 @@ use crate::gate::catalogue;
 use crate::job::Gate;
 use crate::text::json_safe;
 
+/// A job of a list as one line of text.
+fn job_line(job: &JobLine) -> String {
+    let mut parts = vec![format!("{}  {}  {}", job.number, job.stage, job.wearer)];
+    parts.extend(job.born.map(|day| format!("born {day}")));
+    parts.extend(job.past.then(|| "from before the book".to_owned()));
+    parts.extend(job.collection_at.map(|at| format!("collection {at}")));
+    parts.extend(job.due_on.map(|day| format!("due {day}")));
+    parts.extend(job.late.then(|| "late".to_owned()));
+    if !job.held.is_empty() {
+        let ids: Vec<&str> = job.held.iter().collect();
+        parts.push(format!("held by {}", ids.join(" ")));
+    }
+    parts.join(", ")
+}
+
 fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
     if out.json {
         out.value(&jobs);
-        return;
-    }
-    if jobs.is_empty() {
+    } else if jobs.is_empty() {
         Output::aside("no job");
-    }
-    for job in jobs {
-        let mut parts = vec![format!("{}  {}  {}", job.number, job.stage, job.wearer)];
-        parts.extend(job.born.map(|day| format!("born {day}")));
-        parts.extend(job.past.then(|| "from before the book".to_owned()));
-        parts.extend(job.collection_at.map(|at| format!("collection {at}")));
-        parts.extend(job.due_on.map(|day| format!("due {day}")));
-        parts.extend(job.late.then(|| "late".to_owned()));
-        if !job.held.is_empty() {
-            parts.push(format!("held by {}", job.held.join(" ")));
-        }
-        out.line(&parts.join(", "));
+    } else {
+        out.lines(jobs.iter().map(job_line));
     }
 }
 
-/// Lists jobs.
+/// Lists jobs, some at a time: the list may be the whole book.
 pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
-    let jobs = place.open()?.list(&ListFilter {
+    let filter = ListFilter {
         stage: what.stage,
         held: what.held,
         late: what.late,
         on: what.on,
+    };
+    let mut series = Series::default();
+    let mut any = false;
+    place.open()?.each_line(&filter, |jobs| {
+        any |= !jobs.is_empty();
+        if out.json {
+            jobs.iter().for_each(|job| series.add(out, job));
+        } else {
+            out.lines(jobs.iter().map(job_line));
+        }
+        Ok(())
     })?;
-    say_jobs(out, &jobs);
+    if out.json {
+        series.end(out);
+    } else if !any {
+        Output::aside("no job");
+    }
     Ok(Outcome::Done)
 }
 
@@ -172,21 +190,24 @@ fn say_check(out: &mut Output, number: &str, gate: Gate, findings: &[Finding]) {
 }
 
 fn check_all(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
-    let mut all = Vec::new();
-    for line in desk.worklist()? {
-        let open = desk.load(&line.number)?;
-        let Some(gate) = open.job.stage().next_gate() else {
-            continue;
+    let mut series = Series::default();
+    desk.judge_open(|judged| {
+        let Some(gate) = judged.gate else {
+            return Ok(());
         };
-        let findings = desk.findings(&open, gate)?;
+        let (number, findings) = (&judged.open.number, &judged.findings);
         if out.json {
-            all.push(json!({"number": open.number, "to": gate, "findings": findings}));
+            series.add(
+                out,
+                &json!({"number": number, "to": gate, "findings": findings}),
+            );
         } else {
-            say_check(out, &open.number, gate, &findings);
+            say_check(out, number, gate, findings);
         }
-    }
+        Ok(())
+    })?;
     if out.json {
-        out.value(&all);
+        series.end(out);
     }
     Ok(Outcome::Done)
 }

@@ -124,10 +124,18 @@ fn make_private(directory: &std::path::Path) -> std::io::Result<()> {
 
 /// Runs the program with the arguments it was started with.
 pub fn run() -> ExitCode {
+    // Most starts say nothing, and then nothing has to be taken apart.
+    if std::env::args_os().len() == 1 {
+        return with(Arguments::default());
+    }
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
         Err(error) => return refuse_arguments(&error),
     };
+    with(arguments)
+}
+
+fn with(arguments: Arguments) -> ExitCode {
     let mut output = Output::new(arguments.json);
     let clock = match Clock::from_environment() {
         Ok(clock) => clock,

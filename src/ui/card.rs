@@ -8,14 +8,14 @@ use super::text::{cut, fit};
 use super::theme::{Role, Theme};
 use super::{at, put};
 use crate::app::App;
-use crate::card::{Emphasis, fitting_card};
+use crate::card::{Emphasis, arranged};
 
 /// Columns of a name; the card cuts its values to what is left.
 const LABEL: usize = 7;
 
 /// Draws the card of the job that is selected.
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(open) = &app.card else {
+    let (Some(open), Some(facts)) = (&app.card, app.ready.card()) else {
         put(
             frame,
             at(area, 0),
@@ -24,7 +24,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         return;
     };
     let width = usize::from(area.width.saturating_sub(2));
-    let lines = fitting_card(&open.job, &open.number, &app.practice, width);
+    let lines = arranged(&open.job, &open.number, facts, width);
     for (row, line) in (0..area.height).zip(lines) {
         let style = match line.emphasis {
             Emphasis::Plain => theme.style(Role::Value),

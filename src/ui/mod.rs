@@ -26,7 +26,7 @@ mod verify;
 mod worklist;
 
 use ratatui::Frame;
-use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
@@ -60,14 +60,14 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         lock::draw(app, locked, theme, frame, area);
         return;
     }
-    let [head, rule, body, said, hints] = Layout::vertical([
-        Constraint::Length(1),
-        Constraint::Length(1),
-        Constraint::Min(0),
-        Constraint::Length(1),
-        Constraint::Length(1),
-    ])
-    .areas(area);
+    // Plain sums: the solver of layouts is a third of the first frame.
+    let [head, rule] = [0, 1].map(|row| at(area, row));
+    let [said, hints] = [2, 1].map(|row| at(area, area.height - row));
+    let body = Rect {
+        y: area.y + 2,
+        height: area.height - 4,
+        ..area
+    };
     header(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
