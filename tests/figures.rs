@@ -327,6 +327,43 @@ fn a_shape_shows_every_count_that_is_not_nothing() {
 }
 
 #[test]
+fn a_pair_that_was_read_in_time_and_waited_is_not_late() {
+    let waited = |read_on: &str| Record {
+        ordered: Some(AsOrdered {
+            due_on: Some(day("2026-11-10")),
+            ..AsOrdered::default()
+        }),
+        read_on: Some(day(read_on)),
+        events: vec![
+            moved("2026-11-05", Gate::Ordered),
+            moved("2026-11-12", Gate::Verified),
+        ],
+        ..Record::default()
+    };
+    let late = |read_on| {
+        let month = Period::around(day("2026-11-05"), Length::Month);
+        rate(
+            &report(&[waited(read_on)], month),
+            PageKind::Laboratories,
+            "came late",
+            ALL,
+        )
+    };
+    assert_eq!(late("2026-11-10"), (0, 1), "on its day");
+    assert_eq!(late("2026-11-11"), (1, 1), "a day after it");
+    assert_eq!(
+        late("2026-11-04"),
+        (1, 1),
+        "before it was ordered: not believed"
+    );
+    assert_eq!(
+        late("2026-11-30"),
+        (1, 1),
+        "after it was kept: not believed"
+    );
+}
+
+#[test]
 fn strong_prescriptions_without_a_tested_distance_are_counted_as_ordered() {
     let ordered = |is_strong, has_tested_vertex| Record {
         ordered: Some(AsOrdered {
