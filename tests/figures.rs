@@ -202,6 +202,40 @@ fn nobody_is_named_but_staff_who_accepted_and_no_reason_is_repeated() {
 }
 
 #[test]
+fn a_cost_is_estimated_only_from_the_practices_own_price() {
+    let (book, r) = november();
+    let group = "estimated cost";
+    let lines = |r: &Report| -> Vec<(String, Figure)> {
+        let page = r
+            .pages
+            .iter()
+            .find(|p| p.page == PageKind::Rechecks)
+            .unwrap();
+        let of = page.lines.iter().filter(|l| l.group == group);
+        of.map(|l| (l.label.clone(), l.now.clone())).collect()
+    };
+    assert_eq!(lines(&r), vec![]);
+    let mut desk = book.on("2026-12-02");
+    assert!(desk.set_remake_price(Some(95), "Nobody Listed").is_err());
+    assert!(desk.set_remake_price(Some(2_000_000), OPTICIAN).is_err());
+    assert_eq!(desk.remake_price().unwrap(), None);
+    desk.set_remake_price(Some(95), OPTICIAN).unwrap();
+    let november = Period::around(day("2026-11-15"), Length::Month);
+    assert_eq!(
+        lines(&desk.figures(november).unwrap()),
+        [
+            ("rechecks remade, at 95 each".to_owned(), Figure::count(95)),
+            (
+                "of them paid by us, at 95 each".to_owned(),
+                Figure::count(95)
+            ),
+        ]
+    );
+    desk.set_remake_price(None, OPTICIAN).unwrap();
+    assert_eq!(lines(&desk.figures(november).unwrap()), vec![]);
+}
+
+#[test]
 fn an_erased_job_is_no_longer_counted() {
     let (book, _) = november();
     let mut desk = book.on("2026-12-02");
