@@ -166,7 +166,7 @@ actions! {
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
-    Figures "figures" "figures" [Worklist] ["f"] "Shows the figures of the practice's work over a period.";
+    Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
     NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
     PreviousPage "previous-page" "page before" [Figures] ["shift-tab", "page-up"] "Goes to the page of figures before.";
     LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
