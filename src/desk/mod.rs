@@ -7,6 +7,7 @@ mod accept;
 mod access;
 mod aftercare;
 mod backup;
+mod begin;
 mod doctor;
 mod encryption;
 mod erase;

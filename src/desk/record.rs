@@ -62,12 +62,18 @@ impl Desk {
                 ));
             }
             let before = row.job.section(section);
+            let origins = row.job.origins.clone();
             row.job.record(section, change)?;
             let back = Job::inverse_change(&before, change);
+            let mut detail = json!({"section": section, "change": change, "before": back});
+            let ended = crate::job::ended(&origins, &row.job.origins);
+            if section != Section::Origins && !ended.is_empty() {
+                detail["origins_ended"] = json!(ended);
+            }
             Ok(Happened {
                 by,
                 what: "recorded",
-                detail: json!({"section": section, "change": change, "before": back}),
+                detail,
             })
         })
     }
