@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Wording, longest_that_fits};
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
-use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
+use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit, now};
 use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
@@ -35,6 +35,7 @@ fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardL
     if !flags.is_empty() {
         lines.push(CardLine::new("", &flags, Emphasis::Alert, width));
     }
+    lines.push(plain("Rx", &tested(job)));
     lines.push(plain("R", &prescription(job, Eye::Right)));
     lines.push(plain("L", &prescription(job, Eye::Left)));
     let room = width.saturating_sub(LABEL_WIDTH);
@@ -42,23 +43,13 @@ fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardL
     lines.push(plain("PD", &marked(&|m| pd(job, budgets, m))));
     lines.push(plain("height", &marked(&|m| heights(job, budgets, m))));
     lines.push(plain("vertex", &marked(&|m| vertex(job, budgets, m))));
-    lines.push(plain("tilt", &marked(&|m| tilt(job, budgets, m))));
     lines.push(plain("bend", &bend(job)));
     lines.push(plain("head", &head_and_pads(job)));
-    lines.push(plain(
-        "frame",
-        &frame(job, width.saturating_sub(LABEL_WIDTH)),
-    ));
-    if flags.is_empty() {
-        lines.push(plain("lenses", &lenses(job)));
-        lines.push(plain("with", &finish(job)));
-    } else {
-        // The line of flags takes the second line's place: they matter more than a coating.
-        lines.push(plain(
-            "lenses",
-            &format!("{} · {}", lenses(job), finish(job)),
-        ));
-    }
+    lines.extend(now_line(job, width));
+    lines.push(plain("frame", &frame(job, room)));
+    lines.push(plain("lenses", &lenses(job)));
+    lines.push(plain("tilt", &marked(&|m| tilt(job, budgets, m))));
+    lines.push(plain("with", &finish(job)));
     lines.push(plain("order", &laboratory(job)));
     lines
 }
@@ -78,7 +69,7 @@ fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLin
     let room = width.saturating_sub(LABEL_WIDTH);
     let powers = beside(
         &format!("R {}", prescription(job, Eye::Right)),
-        &format!("L {}", prescription(job, Eye::Left)),
+        &format!("L {} ({})", prescription(job, Eye::Left), tested(job)),
         room,
     );
     lines.push(plain("Rx", &powers));
@@ -95,23 +86,46 @@ fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLin
         format!("height {}", heights(job, budgets, m))
     });
     lines.push(plain("PD", &places));
-    let stand = marked(&|m| vertex(job, budgets, m), &|m| {
-        format!("tilt {}", tilt(job, budgets, m))
+    let stand = marked(&|m| vertex(job, budgets, m), &|_| {
+        format!("bend {}", bend(job))
     });
     lines.push(plain("vertex", &stand));
-    lines.push(plain(
-        "bend",
-        &beside(&bend(job), &format!("head {}", head_and_pads(job)), room),
-    ));
-    lines.push(plain(
-        "frame",
-        &beside(&frame(job, room / 2), &laboratory(job), room),
-    ));
-    lines.push(plain(
-        "lenses",
-        &format!("{} · {}", lenses(job), finish(job)),
-    ));
+    let head = marked(&|_| head_and_pads(job), &|m| {
+        format!("tilt {}", tilt(job, budgets, m))
+    });
+    lines.push(plain("head", &head));
+    let now = now_line(job, width);
+    let is_full = now.is_some() && !flags.is_empty();
+    lines.extend(now);
+    if is_full {
+        // The laboratory and the coatings give way: they stand after the card.
+        let pair = beside(&frame(job, room / 2), &lenses(job), room);
+        lines.push(plain("frame", &pair));
+    } else {
+        lines.push(plain(
+            "frame",
+            &beside(&frame(job, room / 2), &laboratory(job), room),
+        ));
+        lines.push(plain(
+            "lenses",
+            &format!("{} · {}", lenses(job), finish(job)),
+        ));
+    }
     lines
+}
+
+/// What stands differently since the handover, where anything does.
+fn now_line(job: &Job, width: usize) -> Option<CardLine> {
+    let parts = now::parts(job);
+    (!parts.is_empty()).then(|| CardLine::new("now", &parts.join(" · "), Emphasis::Strong, width))
+}
+
+/// The day of the sight test.
+fn tested(job: &Job) -> String {
+    known(job, "prescription.tested_on").map_or_else(
+        || "no day of test".to_owned(),
+        |day| format!("tested {day}"),
+    )
 }
 
 /// Two values on one line, the second from the middle on where the first leaves room; where both
@@ -131,11 +145,15 @@ fn beside(left: &str, right: &str, room: usize) -> String {
 fn person(job: &Job) -> String {
     let born = known(job, "wearer.born")
         .map_or_else(|| "birth date -".to_owned(), |b| format!("born {b}"));
-    format!("{} · {born}", at(job, "wearer.name"))
+    // The age on the job's own day: the card knows no other.
+    let age = day(job)
+        .and_then(|d| job.wearer.age_on(d))
+        .map_or_else(String::new, |age| format!(" (then {age})"));
+    format!("{} · {born}{age}", at(job, "wearer.name"))
 }
 
 /// The day by which the pair is known: the latest thing that was done with it.
-fn day(job: &Job) -> Option<NaiveDate> {
+pub(super) fn day(job: &Job) -> Option<NaiveDate> {
     job.handover
         .given_on
         .or(job.order.ordered_on)
@@ -148,7 +166,7 @@ fn which(job: &Job, number: &str) -> String {
     format!("{day} · {number} · {}", job.stage())
 }
 
-fn flags(job: &Job) -> String {
+pub(super) fn flags(job: &Job) -> String {
     let mut flags = Vec::new();
     if day(job)
         .and_then(|d| job.wearer.age_on(d))

@@ -8,7 +8,7 @@ use serde_json::{Map, Value, json};
 use super::Place;
 use super::args::{Export, Format, List};
 use super::output::{Outcome, Output, fail};
-use crate::card::fitting_card;
+use crate::card::{fitting_card, read_aloud, second_card};
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
@@ -107,9 +107,23 @@ const UNCUT: usize = 1000;
 const GAP: &str = "                    ";
 
 /// Shows one job.
-pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
+pub(crate) fn show(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    aloud: bool,
+) -> Result<Outcome, DeskError> {
     let desk = place.open()?;
     let open = desk.load(number)?;
+    if aloud {
+        let lines = read_aloud(&open.job, &open.number, desk.today());
+        if out.json {
+            out.value(&lines);
+        } else {
+            lines.iter().for_each(|line| out.line(line));
+        }
+        return Ok(Outcome::Done);
+    }
     if out.json {
         out.value(&whole(&desk, &open)?);
         return Ok(Outcome::Done);
@@ -123,6 +137,9 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
         for part in parts.filter(|p| !p.is_empty()) {
             out.line(part);
         }
+    }
+    for line in second_card(&open.job, &open.acceptances, UNCUT) {
+        out.line(&format!("{} {}", line.label, line.value));
     }
     if let Some(question) = &open.question {
         out.line(&format!("question to the prescriber: {}", question.text));
