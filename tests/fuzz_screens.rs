@@ -24,7 +24,7 @@ use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 
 /// Every screen but the welcome, which a book that is there never shows.
-const SCREENS: [Screen; 8] = [
+const SCREENS: [Screen; 9] = [
     Screen::Worklist,
     Screen::Job,
     Screen::Gate,
@@ -33,6 +33,7 @@ const SCREENS: [Screen; 8] = [
     Screen::Pictures,
     Screen::Choices,
     Screen::Workbench,
+    Screen::Aloud,
 ];
 
 fn pick<'a, T>(dice: &mut Dice, of: &'a [T]) -> &'a T {

@@ -6,7 +6,10 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing};
+use super::{
+    App, Screen, aloud, bench, choices, collecting, entry, gating, new_from, people, pictures,
+    repairing, signing,
+};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
@@ -93,6 +96,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
             pictures::act(app, action)
         }
+        Action::NewFrom => new_from::ask(app),
+        Action::Repair => repairing::ask(app),
+        Action::ReadAloud | Action::CopyCard => aloud::act(app, action),
         Action::Retention => vec![Effect::Retention],
         Action::Choices
         | Action::TakeChoice
@@ -136,6 +142,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
+        Screen::Aloud => aloud::step(app, by),
         Screen::Pictures => pictures::step(app),
         Screen::Welcome => Vec::new(),
     }

@@ -7,7 +7,8 @@ use super::secret::Secret;
 use super::signing::NewSecret;
 use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
 use crate::gate::{Finding, Practice};
-use crate::job::{Gate, Section, StaffMember, StaffRoll};
+use crate::job::{Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
+use crate::worked::carry::Left;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -82,6 +83,8 @@ pub enum Effect {
     },
     /// Gives the terminal back to the shell.
     Suspend,
+    /// Puts a text on the terminal's clipboard.
+    Copy(String),
     /// Something a named person does to the book.
     Deed {
         /// Who.
@@ -153,6 +156,20 @@ pub enum Deed {
         /// Job.
         number: String,
     },
+    /// Begins a job from an earlier one.
+    BeginFrom {
+        /// The earlier job.
+        number: String,
+        /// Why.
+        reason: Reason,
+    },
+    /// Keeps a repair.
+    Repair {
+        /// Job.
+        number: String,
+        /// What was done.
+        repair: Box<Repair>,
+    },
     /// Asks the prescriber.
     Ask {
         /// Job.
@@ -180,6 +197,8 @@ pub struct Opened {
     pub drafts: Vec<(String, String)>,
     /// What happened to it.
     pub history: Vec<Event>,
+    /// What it did not take over from the job it was begun from.
+    pub left: Vec<Left>,
 }
 
 /// The book as the worklist shows it.
@@ -229,6 +248,8 @@ pub enum Message {
         opened: Box<Opened>,
         /// Section and change that take it back.
         back: Option<(Section, Value)>,
+        /// Origins that the change has ended.
+        ended: Origins,
         /// Whether it was itself a taking back.
         is_undo: bool,
     },

@@ -7,6 +7,7 @@
 
 mod act;
 pub mod action;
+pub mod aloud;
 pub mod bench;
 pub mod choices;
 pub mod collecting;
@@ -18,10 +19,12 @@ pub mod key;
 pub mod keymap;
 pub mod line;
 pub mod lock;
+pub mod new_from;
 pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
+pub mod repairing;
 mod retention;
 pub mod rows;
 pub mod screen;
@@ -62,6 +65,8 @@ pub enum Screen {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// A job as it is read out.
+    Aloud,
 }
 
 impl Screen {
@@ -77,6 +82,7 @@ impl Screen {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Aloud => "read aloud",
         }
     }
 }
@@ -131,6 +137,10 @@ pub struct App {
     pub choices: choices::Choices,
     /// The workbench.
     pub bench: bench::Bench,
+    /// The job that is read out.
+    pub aloud: aloud::Aloud,
+    /// Whether the terminal may take what is copied.
+    pub copies: bool,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -168,6 +178,8 @@ impl App {
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
+            aloud: aloud::Aloud::default(),
+            copies: true,
             job: None,
             finding: 0,
             card: None,
@@ -190,6 +202,7 @@ impl App {
             Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
+            Screen::Aloud => Scope::Aloud,
         }
     }
 

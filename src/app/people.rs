@@ -95,6 +95,11 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
+        Purpose::NewFrom { number, reasons } => {
+            super::new_from::chosen(app, number, &reasons, index)
+        }
+        Purpose::RepairKind { open } => super::repairing::kind_chosen(app, *open, index),
+        Purpose::Repair(mending) => super::repairing::chosen(app, *mending, index),
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {
             signing::offered(app, index);

@@ -12,7 +12,7 @@ use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security};
-use crate::job::Section;
+use crate::job::{Origins, Section};
 
 /// How many jobs a look-up shows.
 const FOUND: usize = 50;
@@ -128,7 +128,8 @@ impl Performer {
                 return Ok(Some(Message::Book(book)));
             }
             Effect::Poll => return self.poll(),
-            Effect::Suspend => return Ok(None),
+            // The terminal does these itself.
+            Effect::Suspend | Effect::Copy(_) => return Ok(None),
             _ => {}
         }
         let Some(desk) = &mut self.desk else {
@@ -196,7 +197,9 @@ impl Performer {
                 )
             }
             Effect::Deed { by, deed } => do_deed(desk, &by, deed)?,
-            Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend => return Ok(None),
+            Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend | Effect::Copy(_) => {
+                return Ok(None);
+            }
         };
         Ok(Some(message))
     }
@@ -337,6 +340,18 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
             let open = desk.recheck(&number, by)?;
             return Ok(Message::Opened(Box::new(opened(desk, open)?)));
         }
+        Deed::BeginFrom { number, reason } => {
+            let open = desk.begin_from(&number, reason, by)?;
+            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
+        }
+        Deed::Repair { number, repair } => {
+            let open = desk.add_repair(&number, by, *repair)?;
+            (
+                open,
+                "The repair is kept; what was handed over stays as it was.".to_owned(),
+                false,
+            )
+        }
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
             (
@@ -385,6 +400,11 @@ fn record(desk: &mut Desk, by: &str, what: &Recording) -> Result<Message, DeskEr
         Err(e) if e.kind == ErrorKind::Stale => stale(desk, &what.number),
         Err(e) => Err(e),
         Ok(open) => Ok(Message::Recorded {
+            ended: if what.section == Section::Origins {
+                Origins::default()
+            } else {
+                crate::job::ended(&before.job.origins, &open.job.origins)
+            },
             opened: Box::new(opened(desk, open)?),
             back: Some((what.section, back)),
             is_undo: what.is_undo,
@@ -404,7 +424,9 @@ fn opened(desk: &Desk, open: OpenJob) -> Result<Opened, DeskError> {
     };
     let drafts = desk.drafts(&open.number)?;
     let history = desk.history(&open.number)?;
+    let left = desk.left_behind(&open)?;
     Ok(Opened {
+        left,
         open,
         findings,
         drafts,

@@ -6,11 +6,12 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, new_from, people, repairing,
+    retention, signing,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
-use crate::job::StaffMember;
+use crate::job::{Section, StaffMember};
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -144,18 +145,26 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Recorded {
             opened,
             back,
+            ended,
             is_undo,
         } => {
             show(app, &opened);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
+                // Beneath the value: taking that back ends nothing, so the origin comes after it.
+                if !ended.is_empty() {
+                    let origins = serde_json::to_value(ended).unwrap_or_default();
+                    job.undo.push((Section::Origins, origins));
+                }
                 job.undo.push(back);
             }
+            let mut effects = vec![Effect::Reload];
             if is_undo {
                 app.say("Taken back.");
+                effects.extend(entry::undo_origins(app));
             } else {
                 bench::carry::recorded(app);
             }
-            vec![Effect::Reload]
+            effects
         }
         Message::Stale(opened) => {
             bench::carry::refused(app);
@@ -222,6 +231,7 @@ fn opened_job(app: &mut App, opened: &Opened) {
         app.go(Screen::Job);
     }
     restore_draft(app, opened);
+    new_from::opened(app, opened);
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -308,7 +318,8 @@ fn show(app: &mut App, opened: &Opened) {
         .job
         .as_ref()
         .is_some_and(|j| j.open.number == opened.open.number);
-    let worked = crate::worked::lines(&opened.open.job, &app.practice);
+    let mut worked = crate::worked::lines(&opened.open.job, &app.practice);
+    worked.extend(repairing::lines(&opened.open.job));
     if app
         .card
         .as_ref()
@@ -316,7 +327,7 @@ fn show(app: &mut App, opened: &Opened) {
     {
         app.card = Some(Box::new(opened.open.clone()));
     }
-    if app.screen == Screen::Collections && !same {
+    if matches!(app.screen, Screen::Collections | Screen::Lookup) && !same {
         return;
     }
     let old = app.job.take().filter(|_| same);
@@ -339,6 +350,7 @@ fn show(app: &mut App, opened: &Opened) {
         findings: opened.findings.clone(),
         history: opened.history.clone(),
         worked,
+        left: opened.left.clone(),
         tab,
         row,
         eye,

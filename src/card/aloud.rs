@@ -11,8 +11,18 @@ use crate::form::{clean, find};
 use crate::job::Job;
 
 const MONTHS: [&str; 12] = [
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
 ];
 
 /// Returns the word of a character that would be heard wrong or not at all.
@@ -165,7 +175,10 @@ fn power(job: &Job, eye: Eye) -> String {
     if let Some(addition) = key("addition_d") {
         parts.push(format!("addition {}", number(&addition)));
     }
-    for prism in ["base_in_delta", "base_up_delta"].into_iter().filter_map(key) {
+    for prism in ["base_in_delta", "base_up_delta"]
+        .into_iter()
+        .filter_map(key)
+    {
         if let Some((size, base)) = prism.split_once(' ') {
             parts.push(format!("prism {} base {base}", number(size)));
         }
@@ -183,7 +196,9 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
         format!("Name: {}.", or_not(text("wearer.name"))),
     ];
     lines.push(match (job.wearer.born, job.wearer.age_on(today)) {
-        (Some(born), Some(age)) => format!("Born {}, age {}.", date(born), number(&age.to_string())),
+        (Some(born), Some(age)) => {
+            format!("Born {}, age {}.", date(born), number(&age.to_string()))
+        }
         _ => format!("Date of birth: {NOT_RECORDED}."),
     });
     lines.extend(day(job).map(|d| format!("Date of the job: {}.", date(d))));
@@ -192,10 +207,15 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
         lines.push(format!("Mind: {}.", written(&flags)));
     }
     let tested = job.prescription.tested_on;
-    lines.push(format!("Prescription of {}.", tested.map_or_else(|| "a day that is not recorded".to_owned(), date)));
+    lines.push(format!(
+        "Prescription of {}.",
+        tested.map_or_else(|| "a day that is not recorded".to_owned(), date)
+    ));
     lines.push(format!("Right eye: {}.", power(job, Eye::Right)));
     lines.push(format!("Left eye: {}.", power(job, Eye::Left)));
-    let item = |line: Option<String>, name: &str| line.unwrap_or_else(|| format!("{name}: {NOT_RECORDED}."));
+    let item = |line: Option<String>, name: &str| {
+        line.unwrap_or_else(|| format!("{name}: {NOT_RECORDED}."))
+    };
     for (name, section, key) in [
         ("Pupil distance", "fitting", "cd_mm"),
         ("Height", "fitting", "height_mm"),
@@ -207,22 +227,61 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
         };
         lines.extend(near);
     }
-    lines.push(item(one(job, "Vertex distance tested", "prescription.tested_vertex_mm"), "Vertex distance tested"));
-    lines.push(item(both(job, "Vertex distance fitted", "fitting", "vertex_mm"), "Vertex distance fitted"));
-    lines.extend(both(job, "Vertex distance handed over", "handover", "vertex_mm"));
-    let bend_set = both(job, "Length to bend as handed over", "handover", "length_to_bend_mm");
-    lines.push(bend_set.unwrap_or_else(|| item(both(job, "Length to bend", "fitting", "length_to_bend_mm"), "Length to bend")));
-    lines.push(item(one(job, "Head width", "fitting.head_width_mm"), "Head width"));
+    lines.push(item(
+        one(
+            job,
+            "Vertex distance tested",
+            "prescription.tested_vertex_mm",
+        ),
+        "Vertex distance tested",
+    ));
+    lines.push(item(
+        both(job, "Vertex distance fitted", "fitting", "vertex_mm"),
+        "Vertex distance fitted",
+    ));
+    lines.extend(both(
+        job,
+        "Vertex distance handed over",
+        "handover",
+        "vertex_mm",
+    ));
+    let bend_set = both(
+        job,
+        "Length to bend as handed over",
+        "handover",
+        "length_to_bend_mm",
+    );
+    lines.push(bend_set.unwrap_or_else(|| {
+        item(
+            both(job, "Length to bend", "fitting", "length_to_bend_mm"),
+            "Length to bend",
+        )
+    }));
+    lines.push(item(
+        one(job, "Head width", "fitting.head_width_mm"),
+        "Head width",
+    ));
     let listed = |parts: Vec<Option<String>>| {
         let known: Vec<String> = parts.into_iter().flatten().collect();
-        if known.is_empty() { NOT_RECORDED.to_owned() } else { known.join(", ") }
+        if known.is_empty() {
+            NOT_RECORDED.to_owned()
+        } else {
+            known.join(", ")
+        }
     };
-    let pads = listed(vec![value(job, "frame.pads.size_mm"), text("frame.pads.material"), text("frame.pads.mount")]);
+    let pads = listed(vec![
+        value(job, "frame.pads.size_mm"),
+        text("frame.pads.material"),
+        text("frame.pads.mount"),
+    ]);
     lines.push(format!("Pads: {pads}."));
     for part in now::parts(job) {
         lines.push(format!("Now: {}.", said_part(&part)));
     }
-    lines.push(format!("Frame: {}.", listed(vec![text("frame.name"), text("frame.colour")])));
+    lines.push(format!(
+        "Frame: {}.",
+        listed(vec![text("frame.name"), text("frame.colour")])
+    ));
     for (name, path) in [
         ("Lens width", "frame.a_mm"),
         ("Lens height", "frame.b_mm"),
@@ -231,7 +290,11 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
     ] {
         lines.extend(one(job, name, path));
     }
-    let lens = listed(vec![text("lenses.design"), text("lenses.material"), text("lenses.coatings")]);
+    let lens = listed(vec![
+        text("lenses.design"),
+        text("lenses.material"),
+        text("lenses.coatings"),
+    ]);
     lines.push(format!("Lenses: {lens}."));
     lines.extend(one(job, "Pantoscopic angle", "fitting.pantoscopic_deg"));
     lines.extend(one(job, "Face form", "fitting.face_form_deg"));

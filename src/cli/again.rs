@@ -75,7 +75,13 @@ pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Out
     for l in left {
         let shown = form::find(&l.path).map_or_else(
             || l.value.to_string(),
-            |f| format!("{} {}", form::repair_label(f), form::show_value(f, Some(&l.value))),
+            |f| {
+                format!(
+                    "{} {}",
+                    form::repair_label(f),
+                    form::show_value(f, Some(&l.value))
+                )
+            },
         );
         out.line(&format!("not carried: {shown}: {}", l.why));
     }
@@ -105,7 +111,9 @@ pub(crate) fn repair(
         repair = form::set_repair_value(&repair, path.trim(), value, today)
             .map_err(|e| fail(ErrorKind::Input, format!("{set}: {e}"), &[]))?;
     }
-    let open = place.open_as(&what.by)?.add_repair(&what.number, &what.by, repair)?;
+    let open = place
+        .open_as(&what.by)?
+        .add_repair(&what.number, &what.by, repair)?;
     super::moves::stands(out, &open, &format!("{} kept", what.kind));
     Ok(Outcome::Done)
 }

@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use super::check::Check;
 use super::checks::{
-    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice, made,
-    orders, prescriptions, prism, readings, restricted, tilt, vertex,
+    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
+    made, orders, prescriptions, prism, readings, restricted, tilt, vertex,
 };
 use crate::job::Gate;
 

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::prescription::eyes;
 use super::origin::TakenWith;
+use super::prescription::eyes;
 use super::words::words;
 use crate::eye::Eye;
 use crate::units::{Degree, Millimetre};

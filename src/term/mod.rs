@@ -1,5 +1,6 @@
 //! The terminal: entering and leaving it, its keys, and the loop that joins it to the screens.
 
+mod clipboard;
 mod guard;
 mod input;
 mod run;

@@ -139,6 +139,7 @@ fn turn(
     // The first look at the events starts watching the window's size; before the first drawing, so
     // that no change of size falls between the two.
     event::poll(Duration::ZERO)?;
+    app.copies = super::clipboard::is_taken(&|name| std::env::var(name).ok());
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
@@ -228,6 +229,12 @@ fn do_all(
             guard::take()?;
             repaint(terminal)?;
             told = true;
+            continue;
+        }
+        if let Effect::Copy(text) = &effect {
+            let mut out = io::stdout();
+            out.write_all(super::clipboard::sequence(text).as_bytes())?;
+            out.flush()?;
             continue;
         }
         if let Some(message) = performer.perform(effect) {

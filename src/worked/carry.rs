@@ -74,7 +74,9 @@ pub fn is_older(on: NaiveDate, months: f64, today: NaiveDate) -> bool {
 
 /// Whether a path ends in one of the keys that belong to a frame.
 pub fn is_of_the_frame(path: &str) -> bool {
-    path.rsplit('.').next().is_some_and(|k| OF_THE_FRAME.contains(&k))
+    path.rsplit('.')
+        .next()
+        .is_some_and(|k| OF_THE_FRAME.contains(&k))
 }
 
 enum Fate {
@@ -183,9 +185,10 @@ impl<'a> Rule<'a> {
 
     fn fate_of_frame(&self, path: &str) -> Fate {
         match (path, self.reason) {
-            (_, Reason::SecondPair) => {
-                Fate::Left(format!("the frame of {}; this is another pair", self.number))
-            }
+            (_, Reason::SecondPair) => Fate::Left(format!(
+                "the frame of {}; this is another pair",
+                self.number
+            )),
             ("frame.condition" | "frame.nickel_release", _) => Fate::Left(format!(
                 "so it was for {}; look at the frame as it is now",
                 self.number
@@ -197,7 +200,10 @@ impl<'a> Rule<'a> {
 
     fn fate_of_lenses(&self, path: &str) -> Fate {
         if self.reason == Reason::SecondPair {
-            return Fate::Left(format!("the lenses of {}; choose them for this pair", self.number));
+            return Fate::Left(format!(
+                "the lenses of {}; choose them for this pair",
+                self.number
+            ));
         }
         if path.starts_with("lenses.laboratory_powers") {
             return Fate::Silent;

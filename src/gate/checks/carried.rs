@@ -15,7 +15,9 @@ fn carried(job: &Job) -> Vec<(&str, Value, &Origin)> {
             let inside = path.strip_prefix("fitting.")?;
             // Who measured and how is no measurement.
             let measured = path.ends_with("_mm") || path.ends_with("_deg");
-            let value = inside.split('.').try_fold(&fitting, |at, key| at.get(key))?;
+            let value = inside
+                .split('.')
+                .try_fold(&fitting, |at, key| at.get(key))?;
             measured.then(|| (path.as_str(), value.clone(), origin))
         })
         .collect()
@@ -50,7 +52,10 @@ pub static CARRIED_FOREIGN: Check = Check {
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one",
-    ways_out: &["measure again in this frame", "name the frame as in the earlier job where it is the same"],
+    ways_out: &[
+        "measure again in this frame",
+        "name the frame as in the earlier job where it is the same",
+    ],
     source: PRACTICE,
     run: |c, found| {
         let here = c.job.frame.name.as_ref();
@@ -114,7 +119,10 @@ pub static CARRIED_STALE: Check = Check {
                 listed(&stale)
             ),
             values_of(&stale, json!({})),
-            Some(format!("{months:.0} months under {:.0} years", c.threshold(Threshold::RestrictedAge))),
+            Some(format!(
+                "{months:.0} months under {:.0} years",
+                c.threshold(Threshold::RestrictedAge)
+            )),
         );
     },
 };
