@@ -15,6 +15,15 @@ pub struct Aloud {
     pub line: usize,
 }
 
+/// What the terminal does with what is copied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Clipboard {
+    /// It is not known to refuse it.
+    Taken,
+    /// It is known to take nothing.
+    Refused,
+}
+
 /// Does an action of the view.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     if action == Action::CopyCard {
@@ -39,7 +48,7 @@ pub(crate) fn step(app: &mut App, by: isize) -> Vec<Effect> {
 }
 
 fn copy(app: &mut App) -> Vec<Effect> {
-    if !app.copies {
+    if app.clipboard == Clipboard::Refused {
         app.complain(
             "Nothing copied: this terminal takes nothing onto its clipboard. rimbook show NUMBER --aloud prints the lines.",
         );

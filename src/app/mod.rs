@@ -140,7 +140,7 @@ pub struct App {
     /// The job that is read out.
     pub aloud: aloud::Aloud,
     /// Whether the terminal may take what is copied.
-    pub copies: bool,
+    pub clipboard: aloud::Clipboard,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -179,7 +179,7 @@ impl App {
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
             aloud: aloud::Aloud::default(),
-            copies: true,
+            clipboard: aloud::Clipboard::Taken,
             job: None,
             finding: 0,
             card: None,

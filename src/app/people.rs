@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen, choices, practice, signing};
+use super::{App, Screen, choices, practice, repairing, signing};
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -95,11 +95,9 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
-        Purpose::NewFrom { number, reasons } => {
-            super::new_from::chosen(app, number, &reasons, index)
+        about @ (Purpose::NewFrom { .. } | Purpose::RepairKind { .. } | Purpose::Repair(_)) => {
+            repairing::answered(app, about, index)
         }
-        Purpose::RepairKind { open } => super::repairing::kind_chosen(app, *open, index),
-        Purpose::Repair(mending) => super::repairing::chosen(app, *mending, index),
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {
             signing::offered(app, index);

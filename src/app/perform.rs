@@ -12,7 +12,7 @@ use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security};
-use crate::job::{Origins, Section};
+use crate::job::{Origins, Reason, Section};
 
 /// How many jobs a look-up shows.
 const FOUND: usize = 50;
@@ -336,22 +336,13 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 false,
             )
         }
-        Deed::Recheck { number } => {
-            let open = desk.recheck(&number, by)?;
-            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
-        }
-        Deed::BeginFrom { number, reason } => {
-            let open = desk.begin_from(&number, reason, by)?;
-            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
-        }
-        Deed::Repair { number, repair } => {
-            let open = desk.add_repair(&number, by, *repair)?;
-            (
-                open,
-                "The repair is kept; what was handed over stays as it was.".to_owned(),
-                false,
-            )
-        }
+        Deed::Recheck { number } => return begin_from(desk, &number, Reason::Recheck, by),
+        Deed::BeginFrom { number, reason } => return begin_from(desk, &number, reason, by),
+        Deed::Repair { number, repair } => (
+            desk.add_repair(&number, by, *repair)?,
+            "The repair is kept; what was handed over stays as it was.".to_owned(),
+            false,
+        ),
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
             (
@@ -375,6 +366,16 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
         said,
         refused,
     })
+}
+
+fn begin_from(
+    desk: &mut Desk,
+    number: &str,
+    reason: Reason,
+    by: &str,
+) -> Result<Message, DeskError> {
+    let open = desk.begin_from(number, reason, by)?;
+    Ok(Message::Opened(Box::new(opened(desk, open)?)))
 }
 
 struct Recording {
@@ -426,11 +427,11 @@ fn opened(desk: &Desk, open: OpenJob) -> Result<Opened, DeskError> {
     let history = desk.history(&open.number)?;
     let left = desk.left_behind(&open)?;
     Ok(Opened {
-        left,
         open,
         findings,
         drafts,
         history,
+        left,
     })
 }
 

@@ -47,8 +47,18 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
     Vec::new()
 }
 
+/// Takes a choice about a pair that was collected: what was done to it, or what follows it.
+pub(crate) fn answered(app: &mut App, about: Purpose, index: usize) -> Vec<Effect> {
+    match about {
+        Purpose::NewFrom { number, reasons } => new_from::chosen(app, number, &reasons, index),
+        Purpose::RepairKind { open } => kind_chosen(app, *open, index),
+        Purpose::Repair(mending) => chosen(app, *mending, index),
+        _ => Vec::new(),
+    }
+}
+
 /// Goes on to the values.
-pub(crate) fn kind_chosen(app: &mut App, open: OpenJob, index: usize) -> Vec<Effect> {
+fn kind_chosen(app: &mut App, open: OpenJob, index: usize) -> Vec<Effect> {
     if let Some(kind) = RepairKind::ALL.get(index) {
         let repair = Repair {
             kind: Some(*kind),
@@ -101,7 +111,7 @@ pub(crate) fn show(app: &mut App, mending: Mending, place: usize) {
 }
 
 /// Takes a choice of the list.
-pub(crate) fn chosen(app: &mut App, mending: Mending, place: usize) -> Vec<Effect> {
+fn chosen(app: &mut App, mending: Mending, place: usize) -> Vec<Effect> {
     if place == 0 {
         let deed = Deed::Repair {
             number: mending.open.number,

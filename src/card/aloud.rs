@@ -134,7 +134,7 @@ fn value(job: &Job, path: &str) -> Option<String> {
     Some(format!("{}{unit}", number(&text)))
 }
 
-fn or_not(text: Option<String>) -> String {
+fn or_missing(text: Option<String>) -> String {
     text.unwrap_or_else(|| NOT_RECORDED.to_owned())
 }
 
@@ -145,8 +145,8 @@ fn both(job: &Job, name: &str, section: &str, key: &str) -> Option<String> {
         (None, None) => None,
         (right, left) => Some(format!(
             "{name}: right {}, left {}.",
-            or_not(right),
-            or_not(left)
+            or_missing(right),
+            or_missing(left)
         )),
     }
 }
@@ -169,7 +169,7 @@ fn power(job: &Job, eye: Eye) -> String {
         None => {}
     }
     if let Some(cylinder) = key("cylinder_d").filter(|c| c != "0.00") {
-        let axis = or_not(key("axis_deg").map(|a| number(&a)));
+        let axis = or_missing(key("axis_deg").map(|a| number(&a)));
         parts.push(format!("cylinder {}, axis {axis}", number(&cylinder)));
     }
     if let Some(addition) = key("addition_d") {
@@ -186,15 +186,40 @@ fn power(job: &Job, eye: Eye) -> String {
     parts.join(", ")
 }
 
+/// Returns the text at a path in words.
+fn text(job: &Job, path: &str) -> Option<String> {
+    known(job, path).map(|t| written(&t))
+}
+
+/// Returns what is known of several things, one after the other.
+fn listed(parts: impl IntoIterator<Item = Option<String>>) -> String {
+    let known: Vec<String> = parts.into_iter().flatten().collect();
+    if known.is_empty() {
+        NOT_RECORDED.to_owned()
+    } else {
+        known.join(", ")
+    }
+}
+
+/// Returns a line, or one that says that it is not recorded.
+fn item(name: &str, line: Option<String>) -> String {
+    line.unwrap_or_else(|| format!("{name}: {NOT_RECORDED}."))
+}
+
 /// Returns a job line by line as it is read out: what is asked first stands first.
 ///
 /// `today` is the day for the wearer's age.
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {
-    let text = |path: &str| known(job, path).map(|t| written(&t));
-    let mut lines = vec![
-        format!("Job {}, {}.", written(number_in_book), job.stage()),
-        format!("Name: {}.", or_not(text("wearer.name"))),
-    ];
+    let mut lines = vec![format!("Job {}, {}.", written(number_in_book), job.stage())];
+    who(job, today, &mut lines);
+    prescription(job, &mut lines);
+    fitting(job, &mut lines);
+    pair(job, &mut lines);
+    lines
+}
+
+fn who(job: &Job, today: NaiveDate, lines: &mut Vec<String>) {
+    lines.push(format!("Name: {}.", listed([text(job, "wearer.name")])));
     lines.push(match (job.wearer.born, job.wearer.age_on(today)) {
         (Some(born), Some(age)) => {
             format!("Born {}, age {}.", date(born), number(&age.to_string()))
@@ -206,82 +231,54 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
     if !flags.is_empty() {
         lines.push(format!("Mind: {}.", written(&flags)));
     }
-    let tested = job.prescription.tested_on;
-    lines.push(format!(
-        "Prescription of {}.",
-        tested.map_or_else(|| "a day that is not recorded".to_owned(), date)
-    ));
+}
+
+fn prescription(job: &Job, lines: &mut Vec<String>) {
+    let tested = job
+        .prescription
+        .tested_on
+        .map_or_else(|| "a day that is not recorded".to_owned(), date);
+    lines.push(format!("Prescription of {tested}."));
     lines.push(format!("Right eye: {}.", power(job, Eye::Right)));
     lines.push(format!("Left eye: {}.", power(job, Eye::Left)));
-    let item = |line: Option<String>, name: &str| {
-        line.unwrap_or_else(|| format!("{name}: {NOT_RECORDED}."))
-    };
-    for (name, section, key) in [
-        ("Pupil distance", "fitting", "cd_mm"),
-        ("Height", "fitting", "height_mm"),
-    ] {
-        lines.push(item(both(job, name, section, key), name));
-        let near = match key {
-            "cd_mm" => both(job, "Near pupil distance", section, "near_cd_mm"),
-            _ => both(job, "Segment height", section, "segment_height_mm"),
-        };
-        lines.extend(near);
-    }
+}
+
+fn fitting(job: &Job, lines: &mut Vec<String>) {
+    let eyes = |name, section, key| both(job, name, section, key);
+    let needed = |name, section, key| item(name, both(job, name, section, key));
+    let tested = "Vertex distance tested";
+    let head = "Head width";
+    lines.push(needed("Pupil distance", "fitting", "cd_mm"));
+    lines.extend(eyes("Near pupil distance", "fitting", "near_cd_mm"));
+    lines.push(needed("Height", "fitting", "height_mm"));
+    lines.extend(eyes("Segment height", "fitting", "segment_height_mm"));
     lines.push(item(
-        one(
-            job,
-            "Vertex distance tested",
-            "prescription.tested_vertex_mm",
-        ),
-        "Vertex distance tested",
+        tested,
+        one(job, tested, "prescription.tested_vertex_mm"),
     ));
-    lines.push(item(
-        both(job, "Vertex distance fitted", "fitting", "vertex_mm"),
-        "Vertex distance fitted",
-    ));
-    lines.extend(both(
-        job,
-        "Vertex distance handed over",
-        "handover",
-        "vertex_mm",
-    ));
-    let bend_set = both(
-        job,
+    lines.push(needed("Vertex distance fitted", "fitting", "vertex_mm"));
+    lines.extend(eyes("Vertex distance handed over", "handover", "vertex_mm"));
+    let set = eyes(
         "Length to bend as handed over",
         "handover",
         "length_to_bend_mm",
     );
-    lines.push(bend_set.unwrap_or_else(|| {
-        item(
-            both(job, "Length to bend", "fitting", "length_to_bend_mm"),
-            "Length to bend",
-        )
-    }));
-    lines.push(item(
-        one(job, "Head width", "fitting.head_width_mm"),
-        "Head width",
-    ));
-    let listed = |parts: Vec<Option<String>>| {
-        let known: Vec<String> = parts.into_iter().flatten().collect();
-        if known.is_empty() {
-            NOT_RECORDED.to_owned()
-        } else {
-            known.join(", ")
-        }
-    };
-    let pads = listed(vec![
+    lines.push(set.unwrap_or_else(|| needed("Length to bend", "fitting", "length_to_bend_mm")));
+    lines.push(item(head, one(job, head, "fitting.head_width_mm")));
+    let pads = listed([
         value(job, "frame.pads.size_mm"),
-        text("frame.pads.material"),
-        text("frame.pads.mount"),
+        text(job, "frame.pads.material"),
+        text(job, "frame.pads.mount"),
     ]);
     lines.push(format!("Pads: {pads}."));
     for part in now::parts(job) {
         lines.push(format!("Now: {}.", said_part(&part)));
     }
-    lines.push(format!(
-        "Frame: {}.",
-        listed(vec![text("frame.name"), text("frame.colour")])
-    ));
+}
+
+fn pair(job: &Job, lines: &mut Vec<String>) {
+    let frame = listed([text(job, "frame.name"), text(job, "frame.colour")]);
+    lines.push(format!("Frame: {frame}."));
     for (name, path) in [
         ("Lens width", "frame.a_mm"),
         ("Lens height", "frame.b_mm"),
@@ -290,17 +287,16 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
     ] {
         lines.extend(one(job, name, path));
     }
-    let lens = listed(vec![
-        text("lenses.design"),
-        text("lenses.material"),
-        text("lenses.coatings"),
+    let lens = listed([
+        text(job, "lenses.design"),
+        text(job, "lenses.material"),
+        text(job, "lenses.coatings"),
     ]);
     lines.push(format!("Lenses: {lens}."));
     lines.extend(one(job, "Pantoscopic angle", "fitting.pantoscopic_deg"));
     lines.extend(one(job, "Face form", "fitting.face_form_deg"));
-    lines.extend(text("lenses.tint.colour").map(|t| format!("Tint: {t}.")));
-    lines.extend(text("order.laboratory").map(|l| format!("Laboratory: {l}.")));
-    lines
+    lines.extend(text(job, "lenses.tint.colour").map(|t| format!("Tint: {t}.")));
+    lines.extend(text(job, "order.laboratory").map(|l| format!("Laboratory: {l}.")));
 }
 
 /// Returns a part of the line of what stands now, its date as a date and its eyes as words.

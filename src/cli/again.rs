@@ -30,8 +30,12 @@ pub(crate) struct MendPair {
     /// In words
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// A value as it stands now, as right.length_to_bend_mm=95; once for each value
-    #[arg(long, value_name = "PATH=VALUE")]
+    // Written out, because help shows the marks that documentation puts around names.
+    #[arg(
+        long,
+        value_name = "PATH=VALUE",
+        help = "A value as it stands now, such as right.length_to_bend_mm=95; once for each value"
+    )]
     set: Vec<String>,
     /// Who did it
     #[arg(long = "as", value_name = "STAFF")]

@@ -120,7 +120,9 @@ pub(crate) fn show(
         if out.json {
             out.value(&lines);
         } else {
-            lines.iter().for_each(|line| out.line(line));
+            for line in &lines {
+                out.line(line);
+            }
         }
         return Ok(Outcome::Done);
     }

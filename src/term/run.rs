@@ -17,6 +17,7 @@ use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
 use super::guard::{self, Guard};
 use super::input;
 use crate::app::App;
+use crate::app::aloud::Clipboard;
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::perform::Performer;
@@ -139,7 +140,9 @@ fn turn(
     // The first look at the events starts watching the window's size; before the first drawing, so
     // that no change of size falls between the two.
     event::poll(Duration::ZERO)?;
-    app.copies = super::clipboard::is_taken(&|name| std::env::var(name).ok());
+    if !super::clipboard::is_taken(&|name| std::env::var(name).ok()) {
+        app.clipboard = Clipboard::Refused;
+    }
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;

@@ -23,7 +23,7 @@ fn carried(job: &Job) -> Vec<(&str, Value, &Origin)> {
         .collect()
 }
 
-/// "fitting.right.height_mm" as a person says it.
+/// Returns the path of a fitting value as a person says it: "right height".
 fn said(path: &str) -> String {
     path.trim_start_matches("fitting.")
         .trim_end_matches("_mm")
