@@ -44,7 +44,32 @@ fn today() -> chrono::NaiveDate {
 
 #[test]
 fn every_line_says_one_thing_in_words() {
-    insta::assert_snapshot!(read_aloud(&job(), "1042", today()).join("\n"), @"");
+    insta::assert_snapshot!(read_aloud(&job(), "1042", today()).join("\n"), @r"
+    Job one zero four two, collected.
+    Name: Ida Example hyphen Thorn.
+    Born two three April one nine six one, age six five.
+    Date of the job: four November two zero two six.
+    Mind: allergic: nickel, past, unchecked.
+    Prescription of two November two zero two six.
+    Right eye: sphere minus nine point five zero, cylinder minus zero point seven five, axis one five, addition two point zero zero, prism one point five zero base up.
+    Left eye: plano, cylinder plus zero point five zero, axis one eight zero, prism one point zero zero base out, prism zero point five zero base down.
+    Pupil distance: right three one point five millimetres, left three two millimetres.
+    Near pupil distance: right two nine point five millimetres, left not recorded.
+    Height: right two two millimetres, left two one point five millimetres.
+    Vertex distance tested: one two millimetres.
+    Vertex distance fitted: right one three millimetres, left one three point five millimetres.
+    Length to bend: right nine five millimetres, left nine seven millimetres.
+    Head width: one four two millimetres.
+    Pads: not recorded.
+    Frame: Panto seven, brown.
+    Lens width: five two millimetres.
+    Lens height: three eight millimetres.
+    Between lenses: one eight millimetres.
+    Side: one four zero millimetres.
+    Lenses: progressive, resin one point six zero, hard.
+    Pantoscopic angle: minus two degrees.
+    Laboratory: North Lab.
+    ");
 }
 
 #[test]

@@ -6,6 +6,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::missing_assert_message,
+    clippy::cast_possible_truncation,
     missing_docs,
     reason = "tests"
 )]
@@ -24,6 +25,12 @@ use serde_json::{Value, json};
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()
+}
+
+/// A value in tenths of a millimetre or degree.
+fn mm(job: &Job, path: &str) -> Option<i32> {
+    let value = job.value_at(path)?.as_f64()?;
+    Some((value * 10.0).round() as i32)
 }
 
 /// The pair of the first scenario, collected, with its sides set since.
@@ -105,26 +112,21 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
         let new = begun(&old, reason, "2026-11-25");
         let job = &new.job;
         assert_eq!(
-            job.value_at("fitting.right.height_mm"),
-            Some(json!(18.5)),
+            mm(&job, "fitting.right.height_mm"), Some(185),
             "{reason}"
         );
         assert_eq!(
-            job.value_at("fitting.right.vertex_mm"),
-            Some(json!(13.0)),
+            mm(&job, "fitting.right.vertex_mm"), Some(130),
             "{reason}"
         );
         assert_eq!(
-            job.value_at("fitting.right.length_to_bend_mm"),
-            Some(json!(94.0))
+            mm(&job, "fitting.right.length_to_bend_mm"), Some(940)
         );
         assert_eq!(
-            job.value_at("fitting.left.length_to_bend_mm"),
-            Some(json!(96.0))
+            mm(&job, "fitting.left.length_to_bend_mm"), Some(960)
         );
         assert_eq!(
-            job.value_at("fitting.face_form_deg"),
-            Some(json!(4.0)),
+            mm(&job, "fitting.face_form_deg"), Some(40),
             "as measured"
         );
         let bend = &job.origins["fitting.right.length_to_bend_mm"];
@@ -140,8 +142,7 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
         // A second reading of a value that was set since is a reading of something else.
         assert_eq!(job.value_at("fitting.second_reading.right.height_mm"), None);
         assert_eq!(
-            job.value_at("fitting.second_reading.right.cd_mm"),
-            Some(json!(31.5))
+            mm(&job, "fitting.second_reading.right.cd_mm"), Some(315)
         );
         assert_eq!(job.frame.name, old.frame.name);
         assert_eq!(
@@ -435,10 +436,22 @@ fn history_keeps_the_origin_that_a_new_value_ended() {
     );
 }
 
+/// Goes down until a row is in front.
+fn down_to(d: &mut Driver, row: &str) {
+    for _ in 0..30 {
+        if d.screen(80, 24).contains(row) {
+            return;
+        }
+        d.keys(&["down"]);
+    }
+    panic!("{row}: {}", d.screen(80, 24));
+}
+
 /// A driver with a second pair begun by keys from the look-up.
 fn second_pair() -> Driver {
     let mut d = Driver::signed_in(&[collected()]);
     d.keys(&["/", "1003", "alt-n", "enter"]);
+    assert!(d.app.job.is_some(), "{}", d.screen(80, 24));
     d
 }
 
@@ -451,18 +464,13 @@ fn by_keys_the_new_job_shows_what_is_carried_and_what_is_not() {
     let seen = d.screen(80, 24);
     assert!(seen.contains("31.5 mm        c"), "{seen}");
     assert!(seen.contains("was 19 mm"), "{seen}");
-    rimbook::app::entry::row(d.app.job.as_ref().unwrap()).unwrap();
-    while !d.screen(80, 24).contains(">centration distance") {
-        d.keys(&["down"]);
-    }
+    down_to(&mut d, ">centration distance");
     let seen = d.screen(80, 24);
     assert!(
         seen.contains("carried from 1003, 2026-10-12, measured by Ines Calloway"),
         "{seen}"
     );
-    while !d.screen(80, 24).contains(">fitting height") {
-        d.keys(&["down"]);
-    }
+    down_to(&mut d, ">fitting height");
     let seen = d.screen(80, 24);
     assert!(
         seen.contains("19 mm, in the frame of 1003: heights"),
@@ -474,9 +482,7 @@ fn by_keys_the_new_job_shows_what_is_carried_and_what_is_not() {
 fn by_keys_looking_into_an_entry_confirms_nothing_and_typing_it_does() {
     let mut d = second_pair();
     d.keys(&["alt-3"]);
-    while !d.screen(80, 24).contains(">centration distance") {
-        d.keys(&["down"]);
-    }
+    down_to(&mut d, ">centration distance");
     let carried = |d: &Driver| d.in_book().job.origins.contains_key("fitting.right.cd_mm");
     d.keys(&["enter", "enter", "left"]);
     assert!(carried(&d), "opened and left as it was");
@@ -485,7 +491,6 @@ fn by_keys_looking_into_an_entry_confirms_nothing_and_typing_it_does() {
     d.keys(&["ctrl-u"]);
     assert!(carried(&d), "taken back with its origin");
     assert_eq!(
-        d.in_book().job.value_at("fitting.right.cd_mm"),
-        Some(json!(31.5))
+        mm(&d.in_book().job, "fitting.right.cd_mm"), Some(315)
     );
 }

@@ -50,7 +50,7 @@ fn a_pair_that_was_not_touched_stands_as_it_was_handed_over() {
     let bend = &now["right.length_to_bend_mm"];
     assert_eq!(
         (bend.value.clone(), bend.taken_as),
-        (json!(97.0), TakenAs::HandedOver)
+        (json!(97), TakenAs::HandedOver)
     );
     assert_eq!(bend.on, job.handover.given_on);
     assert_eq!(as_it_stands(&Job::default()).len(), 0);
@@ -70,13 +70,13 @@ fn the_latest_repair_of_a_value_wins_and_touches_no_other() {
     let of = |path: &str| (now[path].value.clone(), now[path].on.unwrap().to_string());
     assert_eq!(
         of("right.length_to_bend_mm"),
-        (json!(92.0), "2026-12-01".to_owned())
+        (json!(92), "2026-12-01".to_owned())
     );
     assert_eq!(
         of("left.length_to_bend_mm"),
-        (json!(95.0), "2026-11-02".to_owned())
+        (json!(95), "2026-11-02".to_owned())
     );
-    assert_eq!(of("pads.size_mm"), (json!(15.0), "2026-11-20".to_owned()));
+    assert_eq!(of("pads.size_mm"), (json!(15), "2026-11-20".to_owned()));
     assert_eq!(now["right.vertex_mm"].taken_as, TakenAs::HandedOver);
     assert!(!now.contains_key("pads.material"), "nobody changed it");
     assert_eq!(

@@ -226,10 +226,11 @@ fn opened_job(app: &mut App, opened: &Opened) {
         .job
         .as_ref()
         .is_some_and(|j| j.open.number != opened.open.number);
-    show(app, opened);
+    // First its screen: a list that only changes its card keeps the job that is open.
     if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
         app.go(Screen::Job);
     }
+    show(app, opened);
     restore_draft(app, opened);
     new_from::opened(app, opened);
 }

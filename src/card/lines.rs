@@ -67,9 +67,11 @@ fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLin
         lines.push(CardLine::new("", &flags, Emphasis::Alert, width));
     }
     let room = width.saturating_sub(LABEL_WIDTH);
+    let when =
+        known(job, "prescription.tested_on").map_or_else(String::new, |day| format!(" ({day})"));
     let powers = beside(
         &format!("R {}", prescription(job, Eye::Right)),
-        &format!("L {} ({})", prescription(job, Eye::Left), tested(job)),
+        &format!("L {}{when}", prescription(job, Eye::Left)),
         room,
     );
     lines.push(plain("Rx", &powers));
@@ -296,7 +298,7 @@ fn lenses(job: &Job) -> String {
 }
 
 /// What is on them.
-fn finish(job: &Job) -> String {
+pub(super) fn finish(job: &Job) -> String {
     let with = |path: &str, before: &str, after: &str| {
         known(job, path).map(|v| format!("{before}{v}{after}"))
     };
@@ -318,7 +320,7 @@ fn finish(job: &Job) -> String {
     )
 }
 
-fn laboratory(job: &Job) -> String {
+pub(super) fn laboratory(job: &Job) -> String {
     format!(
         "{} · due {}",
         at(job, "order.laboratory"),

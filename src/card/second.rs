@@ -1,7 +1,10 @@
 //! What stands after the card where there is room: tint and coatings, the readings, what was accepted.
 
-use super::words::{at, joined, known, powers};
-use super::{CardLine, Emphasis, now};
+use unicode_width::UnicodeWidthStr;
+
+use super::lines::{finish, flags, laboratory};
+use super::words::{joined, known, powers};
+use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, now};
 use crate::eye::Eye;
 use crate::gate::Acceptance;
 use crate::job::Job;
@@ -10,8 +13,13 @@ use crate::job::Job;
 pub fn second_card(job: &Job, acceptances: &[Acceptance], width: usize) -> Vec<CardLine> {
     let line = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = Vec::new();
-    for part in now::parts(job) {
-        lines.push(CardLine::new("now", &part, Emphasis::Strong, width));
+    let parts = now::parts(job);
+    let room = width.saturating_sub(LABEL_WIDTH);
+    // The card has them in one line; where that is cut, each stands here again.
+    if parts.join(" · ").width() > room {
+        for part in &parts {
+            lines.push(CardLine::new("now", part, Emphasis::Strong, width));
+        }
     }
     let repairs = &job.aftercare.repairs;
     for repair in repairs {
@@ -26,23 +34,13 @@ pub fn second_card(job: &Job, acceptances: &[Acceptance], width: usize) -> Vec<C
         );
         lines.push(line("repair", &words));
     }
-    let with = joined(
-        [
-            known(job, "lenses.coatings").filter(|c| c != "none"),
-            known(job, "lenses.tint.colour").map(|t| format!("tint {t}")),
-        ],
-        " · ",
-    );
-    if job.lenses.coatings.is_some() || job.lenses.tint.is_some() {
-        lines.push(line("with", &with));
+    // Both gave way on the wide card to what stands now.
+    if width >= WIDE_FROM && !parts.is_empty() && !flags(job).is_empty() {
+        lines.push(line("with", &finish(job)));
+        lines.push(line("order", &laboratory(job)));
     }
-    if job.order.laboratory.is_some() {
-        let order = format!(
-            "{} · ref {}",
-            at(job, "order.laboratory"),
-            at(job, "order.reference")
-        );
-        lines.push(line("order", &order));
+    if let Some(reference) = known(job, "order.reference") {
+        lines.push(line("ref", &reference));
     }
     if job.readings.taken_on.is_some() || job.readings.right.sphere_d.is_some() {
         for (eye, label) in [(Eye::Right, "read R"), (Eye::Left, "read L")] {
