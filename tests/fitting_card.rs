@@ -71,8 +71,8 @@ fn wide_card() {
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00  L -1.125 add 2.00 1.00 out (2026-11-02)
     PD     31.5/32 ±1.0 twice near 29.5/30    height R 22 L 21.5 mm ±1.0 twice
-    vertex 12 → 13/13.5 → - mm ±12.8          bend R 95 L 97 mm
-    head   142 mm · pads 13 mm silicone screw  tilt 8° ±5.7 · face form 5° ±5.9
+    vertex 12 → 13/13.5 → - mm ±12.8          tilt 8° ±5.7 · face form 5° ±5.9
+    bend   R 95 L 97 mm  head 142 mm · pads 13 mm silicone screw
     frame  Alder brown 52-18 b 38 side 140    North Lab · due 2026-11-12
     lenses progressive · resin 1.60 · vertex compensated · base 4 D · hard, anti-…
     ");

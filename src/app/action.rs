@@ -165,7 +165,7 @@ actions! {
     NextCalculation "next-calculation" "calculation" [Workbench] ["page-down"] "Goes to the next calculation.";
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
-    NewFrom "new-from" "new from this" [Job, Lookup] ["alt-n"] "Begins a second pair, a re-glaze, a replacement or a remake from this job, with what may be carried over.";
+    NewFrom "new-from" "new from" [Job, Lookup] ["alt-n"] "Begins a second pair, a re-glaze, a replacement or a remake from this job, with what may be carried over.";
     Repair "repair" "repair" [Job, Lookup] ["f2", "alt-a"] "Keeps a repair or adjustment of a collected pair, and the values as they stand now.";
     ReadAloud "read-aloud" "read aloud" [Job, Lookup] ["alt-r"] "Shows the job line by line in words, for the telephone and for screen readers.";
     CopyCard "copy-card" "copy" [Aloud] ["alt-y"] "Copies the lines to the terminal's clipboard; nothing else ever does.";

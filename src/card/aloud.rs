@@ -4,7 +4,7 @@
 use chrono::{Datelike, NaiveDate};
 
 use super::lines::{day, flags};
-use super::now;
+use super::now::{self, Changed};
 use super::words::known;
 use crate::eye::Eye;
 use crate::form::{clean, find};
@@ -121,16 +121,21 @@ fn date(day: NaiveDate) -> String {
 
 const NOT_RECORDED: &str = "not recorded";
 
+/// Returns a unit of the form as it is said.
+fn in_words(unit: &str) -> &'static str {
+    match unit {
+        "mm" => " millimetres",
+        "D" => " dioptres",
+        "degrees" => " degrees",
+        "prism dioptres" => " prism dioptres",
+        _ => "",
+    }
+}
+
 /// Returns a value with its unit in words.
 fn value(job: &Job, path: &str) -> Option<String> {
     let text = known(job, path)?;
-    let unit = match find(path).map(|f| f.unit) {
-        Some("mm") => " millimetres",
-        Some("D") => " dioptres",
-        Some("degrees") => " degrees",
-        Some("prism dioptres") => " prism dioptres",
-        _ => "",
-    };
+    let unit = in_words(find(path)?.unit);
     Some(format!("{}{unit}", number(&text)))
 }
 
@@ -271,9 +276,7 @@ fn fitting(job: &Job, lines: &mut Vec<String>) {
         text(job, "frame.pads.mount"),
     ]);
     lines.push(format!("Pads: {pads}."));
-    for part in now::parts(job) {
-        lines.push(format!("Now: {}.", said_part(&part)));
-    }
+    lines.extend(now::parts(job).iter().map(said_now));
 }
 
 fn pair(job: &Job, lines: &mut Vec<String>) {
@@ -299,21 +302,16 @@ fn pair(job: &Job, lines: &mut Vec<String>) {
     lines.extend(text(job, "order.laboratory").map(|l| format!("Laboratory: {l}.")));
 }
 
-/// Returns a part of the line of what stands now, its date as a date and its eyes as words.
-fn said_part(part: &str) -> String {
-    let (what, since) = part.split_once(" since ").unwrap_or((part, ""));
-    let words: Vec<String> = what
-        .split(' ')
-        .map(|w| match w {
-            "R" => "right".to_owned(),
-            "L" => "left".to_owned(),
-            "-" => NOT_RECORDED.to_owned(),
-            other => number(other),
-        })
-        .collect();
-    let what = words.join(" ");
-    match since.parse() {
-        Ok(day) => format!("{what}, since {}", date(day)),
-        Err(_) => what,
-    }
+/// "Length to bend now: right nine five millimetres, left nine two millimetres, since …"
+fn said_now(changed: &Changed) -> String {
+    let unit = in_words(changed.unit);
+    let said = |v: &Option<String>| or_missing(v.as_ref().map(|v| format!("{}{unit}", number(v))));
+    let values = match changed.values.as_slice() {
+        [right, left] => format!("right {}, left {}", said(right), said(left)),
+        other => other.iter().map(said).collect(),
+    };
+    let since = changed
+        .since
+        .map_or_else(String::new, |day| format!(", since {}", date(day)));
+    format!("{} now: {values}{since}.", changed.in_full)
 }

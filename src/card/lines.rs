@@ -3,8 +3,9 @@
 use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Wording, longest_that_fits};
+use super::now::{self, Changed};
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
-use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit, now};
+use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
 use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
@@ -88,14 +89,14 @@ fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLin
         format!("height {}", heights(job, budgets, m))
     });
     lines.push(plain("PD", &places));
-    let stand = marked(&|m| vertex(job, budgets, m), &|_| {
-        format!("bend {}", bend(job))
-    });
-    lines.push(plain("vertex", &stand));
-    let head = marked(&|_| head_and_pads(job), &|m| {
+    let stand = marked(&|m| vertex(job, budgets, m), &|m| {
         format!("tilt {}", tilt(job, budgets, m))
     });
-    lines.push(plain("head", &head));
+    lines.push(plain("vertex", &stand));
+    lines.push(plain(
+        "bend",
+        &beside(&bend(job), &format!("head {}", head_and_pads(job)), room),
+    ));
     let now = now_line(job, width);
     let is_full = now.is_some() && !flags.is_empty();
     lines.extend(now);
@@ -119,7 +120,8 @@ fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLin
 /// What stands differently since the handover, where anything does.
 fn now_line(job: &Job, width: usize) -> Option<CardLine> {
     let parts = now::parts(job);
-    (!parts.is_empty()).then(|| CardLine::new("now", &parts.join(" · "), Emphasis::Strong, width))
+    let text: Vec<String> = parts.iter().map(Changed::text).collect();
+    (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))
 }
 
 /// The day of the sight test.

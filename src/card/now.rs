@@ -1,68 +1,98 @@
-//! What of a pair differs now from what was handed over, in one line.
+//! What of a pair differs now from what was handed over.
 
-use serde_json::Value;
+use chrono::NaiveDate;
 
 use super::words::MISSING;
-use crate::form::{find, show_value};
+use crate::form::{Field, find, show_value};
 use crate::job::{Job, STANDING, Stands, TakenAs, as_it_stands};
 
-/// What a value is called on the card, by its key; both eyes of it stand together.
-const NAMES: [(&str, &str); 10] = [
-    ("length_to_bend_mm", "bend"),
-    ("vertex_mm", "vertex"),
-    ("height_mm", "height"),
-    ("segment_height_mm", "segment"),
-    ("pantoscopic_deg", "tilt"),
-    ("face_form_deg", "face form"),
-    ("head_width_mm", "head"),
-    ("pads.mount", "pads"),
-    ("pads.size_mm", "pads"),
-    ("pads.material", "pads"),
+/// What a value is called on the card and when it is read out, by its key.
+const NAMES: [(&str, &str, &str); 10] = [
+    ("length_to_bend_mm", "bend", "Length to bend"),
+    ("vertex_mm", "vertex", "Vertex distance"),
+    ("height_mm", "height", "Height"),
+    ("segment_height_mm", "segment", "Segment height"),
+    ("pantoscopic_deg", "tilt", "Pantoscopic angle"),
+    ("face_form_deg", "face form", "Face form"),
+    ("head_width_mm", "head", "Head width"),
+    ("pads.mount", "pads held by", "Pads held by"),
+    ("pads.size_mm", "pads", "Pads"),
+    ("pads.material", "pads of", "Pads of"),
 ];
 
-/// Returns the value that a repair replaced: the handover's, or the frame's and the head's as
-/// they were recorded before it.
-fn before(job: &Job, path: &str) -> Option<Value> {
-    let (_, field) = STANDING.iter().find(|(p, _)| *p == path)?;
-    job.value_at(field)
+/// A value that a repair has changed; both eyes of it stand together.
+pub(super) struct Changed {
+    name: &'static str,
+    /// What it is called when it is read out.
+    pub(super) in_full: &'static str,
+    /// The value, or those of right and left, as they are shown; none where it is not known.
+    pub(super) values: Vec<Option<String>>,
+    /// Its unit as the form writes it.
+    pub(super) unit: &'static str,
+    /// The day from which it holds; the later one of both eyes.
+    pub(super) since: Option<NaiveDate>,
 }
 
-/// Returns what a repair has changed and the day from which it holds: "bend R 95 L 92 since
-/// 2026-11-20", each a part of its own; empty for a pair that stands as it was handed over.
-pub(super) fn parts(job: &Job) -> Vec<String> {
+impl Changed {
+    /// Returns it for a card: "bend R 95 L 92 mm since 2026-11-20".
+    pub(super) fn text(&self) -> String {
+        let shown = |v: &Option<String>| v.clone().unwrap_or_else(|| MISSING.to_owned());
+        let values = match self.values.as_slice() {
+            [right, left] => format!("R {} L {}", shown(right), shown(left)),
+            other => other.iter().map(shown).collect(),
+        };
+        let unit = match self.unit {
+            "mm" => " mm",
+            "degrees" => "°",
+            _ => "",
+        };
+        let since = self
+            .since
+            .map_or_else(String::new, |day| format!(" since {day}"));
+        format!("{} {values}{unit}{since}", self.name)
+    }
+}
+
+fn field(path: &str) -> Option<&'static Field> {
+    let (_, full) = STANDING.iter().find(|(p, _)| *p == path)?;
+    find(full)
+}
+
+/// Returns what repairs have changed; nothing for a pair that stands as it was handed over.
+pub(super) fn parts(job: &Job) -> Vec<Changed> {
     let now = as_it_stands(job);
-    let text = |path: &str, value: &Value| {
-        STANDING
-            .iter()
-            .find(|(p, _)| *p == path)
-            .and_then(|(_, field)| find(field))
-            .map_or_else(|| value.to_string(), |f| show_value(f, Some(value)))
-    };
-    let differs = |path: &str, s: &Stands| {
-        s.taken_as == TakenAs::Adjusted && before(job, path).as_ref() != Some(&s.value)
+    // A repair that set what there was has changed nothing.
+    let is_changed = |field: &Field, stands: &Stands| {
+        stands.taken_as == TakenAs::Adjusted && field.value(job).as_ref() != Some(&stands.value)
     };
     let mut parts = Vec::new();
-    for (key, name) in NAMES {
-        let eyes = [format!("right.{key}"), format!("left.{key}")];
-        let of = |path: &str| now.iter().find(|(p, _)| **p == path);
-        let (changed, shown) = if STANDING.iter().any(|(p, _)| *p == key) {
-            let Some((path, s)) = of(key) else { continue };
-            let day = differs(path, s).then_some(s.on);
-            (day, format!("{name} {}", text(path, &s.value)))
-        } else {
-            let each = eyes.map(|path| {
-                let stands = of(&path);
-                let day = stands.and_then(|(p, s)| differs(p, s).then_some(s.on));
-                let shown = stands.map_or_else(|| MISSING.to_owned(), |(p, s)| text(p, &s.value));
-                (day, shown)
-            });
-            let day = each.iter().filter_map(|(day, _)| *day).max();
-            let [(_, right), (_, left)] = each;
-            (day, format!("{name} R {right} L {left}"))
+    for (key, name, in_full) in NAMES {
+        let paths = match field(key) {
+            Some(_) => vec![key.to_owned()],
+            None => vec![format!("right.{key}"), format!("left.{key}")],
         };
-        if let Some(day) = changed {
-            let since = day.map_or_else(String::new, |d| format!(" since {d}"));
-            parts.push(format!("{shown}{since}"));
+        let mut changed = Changed {
+            name,
+            in_full,
+            values: Vec::new(),
+            unit: "",
+            since: None,
+        };
+        let mut is = false;
+        for path in &paths {
+            let (Some(field), stands) = (field(path), now.get(path.as_str())) else {
+                continue;
+            };
+            changed.unit = field.unit;
+            let shown = stands.map(|s| show_value(field, Some(&s.value)));
+            changed.values.push(shown);
+            if let Some(stands) = stands.filter(|s| is_changed(field, s)) {
+                is = true;
+                changed.since = changed.since.max(stands.on);
+            }
+        }
+        if is {
+            parts.push(changed);
         }
     }
     parts

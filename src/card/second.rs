@@ -3,8 +3,9 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::lines::{finish, flags, laboratory};
+use super::now::{self, Changed};
 use super::words::{joined, known, powers};
-use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, now};
+use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM};
 use crate::eye::Eye;
 use crate::gate::Acceptance;
 use crate::job::Job;
@@ -13,7 +14,7 @@ use crate::job::Job;
 pub fn second_card(job: &Job, acceptances: &[Acceptance], width: usize) -> Vec<CardLine> {
     let line = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = Vec::new();
-    let parts = now::parts(job);
+    let parts: Vec<String> = now::parts(job).iter().map(Changed::text).collect();
     let room = width.saturating_sub(LABEL_WIDTH);
     // The card has them in one line; where that is cut, each stands here again.
     if parts.join(" · ").width() > room {

@@ -76,18 +76,23 @@ pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Out
     }
     let done = format!("begun from {}, {}", what.number, what.reason);
     super::moves::stands(out, &open, &done);
+    // What has one reason is one line: a list of thirty would be read by nobody.
+    let mut said: Vec<(String, Vec<String>)> = Vec::new();
     for l in left {
         let shown = form::find(&l.path).map_or_else(
             || l.value.to_string(),
             |f| {
-                format!(
-                    "{} {}",
-                    form::repair_label(f),
-                    form::show_value(f, Some(&l.value))
-                )
+                let value = form::show_value(f, Some(&l.value));
+                format!("{} {value}", form::repair_label(f))
             },
         );
-        out.line(&format!("not carried: {shown}: {}", l.why));
+        match said.iter_mut().find(|(why, _)| *why == l.why) {
+            Some((_, values)) => values.push(shown),
+            None => said.push((l.why, vec![shown])),
+        }
+    }
+    for (why, values) in said {
+        out.line(&format!("not carried: {}: {why}", values.join(", ")));
     }
     Ok(Outcome::Done)
 }

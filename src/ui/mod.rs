@@ -231,10 +231,11 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
         ],
         Scope::Lookup => &[
             Action::Open,
-            Action::Down,
-            Action::Up,
-            Action::ClearText,
+            Action::NewFrom,
+            Action::Repair,
+            Action::ReadAloud,
             Action::Back,
+            Action::ClearText,
         ],
         Scope::Collections => &[
             Action::Yes,

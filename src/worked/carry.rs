@@ -313,8 +313,8 @@ pub fn begin(
     Ok(Begun { job, left })
 }
 
-/// Puts the values at which the pair stands now in the place of those measured, where the frame
-/// stays the same; returns their origins.
+/// Puts the values at which the pair stands now in the place of those measured; returns their
+/// origins. What is not carried is shown as it stands, too.
 ///
 /// A recheck asks what was measured and ordered then: there the measured values stay.
 fn stands_now(
@@ -323,7 +323,7 @@ fn stands_now(
     values: &mut Vec<(String, Value)>,
 ) -> Vec<(String, Origin)> {
     let mut origins = Vec::new();
-    if !rule.same_frame || rule.reason == Reason::Recheck {
+    if rule.reason == Reason::Recheck {
         return origins;
     }
     for (path, now) in as_it_stands(rule.old) {
