@@ -45,8 +45,8 @@ fn text(job: &Job, width: usize) -> String {
 #[test]
 fn narrow_card() {
     insta::assert_snapshot!(text(&job(), 40), @r"
-    Ida Example · born 1961-04-23 (then 65)
-    2026-11-04 · 1042 · collected
+    Ida Example · born 1961-04-23
+    2026-11-04 · 1042 · collected · age 65
     allergic: nickel · past, unchecked
     Rx     tested 2026-11-02
     R      -2.25/-0.75x90 add 2.00
@@ -67,7 +67,7 @@ fn narrow_card() {
 #[test]
 fn wide_card() {
     insta::assert_snapshot!(text(&job(), 78), @r"
-    Ida Example · born 1961-04-23 (then 65)  2026-11-04 · 1042 · collected
+    Ida Example · born 1961-04-23          2026-11-04 · 1042 · collected · age 65
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00  L -1.125 add 2.00 1.00 out (2026-11-02)
     PD     31.5/32 ±1.0 twice near 29.5/30    height R 22 L 21.5 mm ±1.0 twice

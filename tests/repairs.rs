@@ -100,7 +100,7 @@ fn the_card_says_what_differs_now_and_since_when_beside_what_was_handed_over() {
         let card = text(&fitting_card(&job, "1003", &Practice::default(), width));
         assert!(card.contains("R 97 L 96 mm as set"), "{card}");
         assert!(
-            card.contains("now    bend R 94 L 96 mm since 2026-11-02"),
+            card.contains("now    bend R 94 L 96 mm from 2026-11-02"),
             "{card}"
         );
         assert!(
@@ -195,7 +195,7 @@ fn by_keys_a_repair_is_kept_with_its_value_and_words() {
     assert_eq!(repair.right.length_to_bend_mm, Millimetre::new(94.0).ok());
     assert!(
         d.screen(80, 24)
-            .contains("bend R 94 L 96 mm since 2026-10-12"),
+            .contains("bend R 94 L 96 mm from 2026-10-12"),
         "{}",
         d.screen(80, 24)
     );
@@ -242,7 +242,7 @@ fn on_the_command_line_a_repair_is_kept_and_a_second_pair_begun() {
     assert_eq!(status, 0, "{said}");
     let (_, shown) = run(&["show", "1003"]);
     assert!(
-        shown.contains("bend R 94 L 96 mm since 2026-11-25"),
+        shown.contains("bend R 94 L 96 mm from 2026-11-25"),
         "{shown}"
     );
     let (status, said) = run(&[
@@ -267,7 +267,7 @@ fn on_the_command_line_a_repair_is_kept_and_a_second_pair_begun() {
     assert_eq!(status, 0, "{said}");
     assert!(
         said.contains(
-            "not carried: right fitting height 19, right vertex distance 12, left fitting height 19"
+            "not carried: right fitting height 19, left fitting height 19, right vertex distance 12"
         ),
         "{said}"
     );

@@ -149,11 +149,12 @@ fn beside(left: &str, right: &str, room: usize) -> String {
 fn person(job: &Job) -> String {
     let born = known(job, "wearer.born")
         .map_or_else(|| "birth date -".to_owned(), |b| format!("born {b}"));
-    // The age on the job's own day: the card knows no other.
-    let age = day(job)
-        .and_then(|d| job.wearer.age_on(d))
-        .map_or_else(String::new, |age| format!(" (then {age})"));
-    format!("{} · {born}{age}", at(job, "wearer.name"))
+    format!("{} · {born}", at(job, "wearer.name"))
+}
+
+/// The age on the job's own day: the card knows no other.
+fn age(job: &Job) -> Option<i32> {
+    job.wearer.age_on(day(job)?)
 }
 
 /// The day by which the pair is known: the latest thing that was done with it.
@@ -167,15 +168,13 @@ pub(super) fn day(job: &Job) -> Option<NaiveDate> {
 
 fn which(job: &Job, number: &str) -> String {
     let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
-    format!("{day} · {number} · {}", job.stage())
+    let age = age(job).map_or_else(String::new, |age| format!(" · age {age}"));
+    format!("{day} · {number} · {}{age}", job.stage())
 }
 
 pub(super) fn flags(job: &Job) -> String {
     let mut flags = Vec::new();
-    if day(job)
-        .and_then(|d| job.wearer.age_on(d))
-        .is_some_and(|age| age < ADULT_YEARS)
-    {
+    if age(job).is_some_and(|age| age < ADULT_YEARS) {
         flags.push(format!("under {ADULT_YEARS}"));
     }
     if job.wearer.is_sight_impaired() {

@@ -34,7 +34,7 @@ pub(super) struct Changed {
 }
 
 impl Changed {
-    /// Returns it for a card: "bend R 95 L 92 mm since 2026-11-20".
+    /// Returns it for a card: "bend R 95 L 92 mm from 2026-11-20".
     pub(super) fn text(&self) -> String {
         let shown = |v: &Option<String>| v.clone().unwrap_or_else(|| MISSING.to_owned());
         let values = match self.values.as_slice() {
@@ -48,7 +48,7 @@ impl Changed {
         };
         let since = self
             .since
-            .map_or_else(String::new, |day| format!(" since {day}"));
+            .map_or_else(String::new, |day| format!(" from {day}"));
         format!("{} {values}{unit}{since}", self.name)
     }
 }

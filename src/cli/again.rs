@@ -7,7 +7,7 @@ use super::Place;
 use super::output::{Outcome, Output, fail};
 use crate::desk::{DeskError, ErrorKind};
 use crate::form;
-use crate::job::{Reason, Repair, RepairKind};
+use crate::job::{Reason, Repair, RepairKind, Section};
 
 #[derive(Debug, Args)]
 pub(crate) struct Begin {
@@ -62,7 +62,14 @@ fn kind(word: &str) -> Result<RepairKind, String> {
 pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Outcome, DeskError> {
     let mut desk = place.open_as(&what.by)?;
     let open = desk.begin_from(&what.number, what.reason, &what.by)?;
-    let left = desk.left_behind(&open)?;
+    let mut left = desk.left_behind(&open)?;
+    // In the order of the form, so that right stands before left.
+    let order: Vec<String> = Section::ALL
+        .iter()
+        .flat_map(|s| form::fields(*s))
+        .map(form::Field::full_path)
+        .collect();
+    left.sort_by_key(|l| order.iter().position(|p| *p == l.path));
     if out.json {
         let left: Vec<_> = left
             .iter()
