@@ -124,7 +124,14 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
     let kept = second.load(&job.open.number).unwrap();
     assert_eq!(job.open, kept, "{what}");
     let name = kept.job.wearer.name.clone().unwrap_or_default();
-    if d.app.screen == Screen::Job && d.app.dialog.is_none() && name.is_ascii() && name.len() < 30 {
+    // While the name itself is typed anew, the entry stands in its place and the heading may be cut.
+    let typed = job.edit.as_ref().is_some_and(|e| e.path == "wearer.name");
+    if d.app.screen == Screen::Job
+        && d.app.dialog.is_none()
+        && !typed
+        && name.is_ascii()
+        && name.len() < 30
+    {
         assert!(shown.contains(&name), "{what}: {name:?}\n{shown}");
     }
 }
