@@ -1,6 +1,8 @@
 //! The only place that asks what day it is.
 
-use chrono::{NaiveDate, NaiveDateTime, NaiveTime};
+use chrono::{
+    Local, MappedLocalTime, NaiveDate, NaiveDateTime, NaiveTime, Offset, TimeDelta, TimeZone,
+};
 
 /// Name of the environment variable that fixes the day for trials and tests.
 pub const TODAY_VARIABLE: &str = "RIMBOOK_TODAY";
@@ -49,12 +51,34 @@ impl Clock {
     }
 }
 
+/// Returns a local day and time as UTC, by the rule of the machine's zone for that day.
+///
+/// Of an hour that a clock put back shows twice, the first is meant. A time that a clock put forward
+/// leaves out is taken as far behind the jump as it was written behind its beginning.
+pub fn utc_of(local: NaiveDateTime) -> NaiveDateTime {
+    let in_zone = |local: NaiveDateTime| match Local.from_local_datetime(&local) {
+        MappedLocalTime::Ambiguous(one, other) => Some(one.min(other)),
+        found => found.single(),
+    };
+    in_zone(local)
+        .or_else(|| {
+            // No zone has ever left out more than a day at once.
+            let before = (1..=24).find_map(|h| in_zone(local - TimeDelta::hours(h)))?;
+            let offset = before.offset().fix();
+            offset
+                .from_local_datetime(&local)
+                .earliest()
+                .map(|t| t.with_timezone(&Local))
+        })
+        .map_or(local, |t| t.naive_utc())
+}
+
 #[allow(
     clippy::disallowed_methods,
     reason = "the one place where the time comes from"
 )]
 fn now() -> NaiveDateTime {
-    let now = chrono::Local::now().naive_local();
+    let now = Local::now().naive_local();
     // Whole seconds: history is read by people.
     now.date().and_time(
         NaiveTime::from_num_seconds_from_midnight_opt(

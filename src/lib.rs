@@ -14,12 +14,15 @@
 
 pub mod app;
 pub mod calc;
+pub mod calendar;
 pub mod card;
 pub mod cli;
 pub mod clock;
 pub mod demo;
 pub mod desk;
+pub mod exchange;
 pub mod eye;
+pub mod figures;
 pub mod form;
 pub mod gate;
 pub mod job;
@@ -30,6 +33,7 @@ pub mod store;
 pub mod term;
 pub mod text;
 pub mod tolerance;
+pub mod tray_code;
 pub mod ui;
 pub mod units;
 pub mod worked;

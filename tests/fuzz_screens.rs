@@ -69,6 +69,10 @@ fn next(dice: &mut Dice) -> Input {
         17 => typed(
             char::from_u32(u32::try_from(dice.below(0x11_0000)).unwrap()).unwrap_or('\u{301}'),
         ),
+        18 if dice.below(3) == 0 => {
+            let numbers = ["1001", "1002", "1003", "9999"];
+            return Input::Scanned((*pick(dice, &numbers)).to_owned());
+        }
         18 => return Input::Poll,
         _ => {
             let texts = [
@@ -114,8 +118,10 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
         "{what}: {shown:?}"
     );
     if let (Some(person), None) = (&d.app.person, &d.app.dialog) {
+        // Behind a character of two columns stands an empty cell.
+        let bare = |text: &str| text.split_whitespace().collect::<String>();
         assert!(
-            shown.contains(person.as_str()),
+            bare(&shown).contains(&bare(person)),
             "{what}: who acts is shown\n{shown}"
         );
     }
@@ -124,15 +130,12 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
     let kept = second.load(&job.open.number).unwrap();
     assert_eq!(job.open, kept, "{what}");
     let name = kept.job.wearer.name.clone().unwrap_or_default();
-    // While the name itself is typed anew, the entry stands in its place and the heading may be cut.
-    let typed = job.edit.as_ref().is_some_and(|e| e.path == "wearer.name");
-    if d.app.screen == Screen::Job
-        && d.app.dialog.is_none()
-        && !typed
-        && name.is_ascii()
-        && name.len() < 30
-    {
-        assert!(shown.contains(&name), "{what}: {name:?}\n{shown}");
+    // While the name itself is typed anew, what is typed stands in its place.
+    let is_read = d.app.dialog.is_none() && job.edit.is_none();
+    if d.app.screen == Screen::Job && is_read && name.is_ascii() {
+        // The header cuts a name that is too long for it.
+        let begins: String = name.chars().take(12).collect();
+        assert!(shown.contains(&begins), "{what}: {name:?}\n{shown}");
     }
 }
 
@@ -158,10 +161,11 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
                 d.keys(&["esc", "esc", "esc", "esc", "esc", "esc", "enter"]);
-                let action = match dice.below(4) {
+                let action = match dice.below(5) {
                     0 => "workbench",
                     1 => "pictures",
                     2 => "choices",
+                    3 => "gate",
                     _ => "collections",
                 };
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {

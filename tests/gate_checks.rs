@@ -20,8 +20,8 @@ use chrono::NaiveDate;
 use gate_rows::{rows, strong, with};
 use rimbook::gate::catalogue::{CHECKS, by_id};
 use rimbook::gate::{
-    About, Acceptance, Context, Finding, Found, Passed, Practice, Refusal, Severity, Surroundings,
-    findings,
+    About, Acceptance, Compared, Context, Finding, Found, Passed, Practice, Refusal, Severity,
+    Surroundings, findings,
 };
 use rimbook::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
 use serde_json::{Value, json};
@@ -318,6 +318,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
             others: &[],
         },
         acceptances: &[],
+        compared: &Compared::default(),
     };
     let check = by_id(id).unwrap();
     let mut list = Vec::new();

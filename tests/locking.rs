@@ -236,6 +236,12 @@ fn the_practice_is_set_by_keys_and_wrong_values_are_refused() {
     );
     d.keys(&["ctrl-u", "6.5", "enter"]);
     assert!(d.said().contains("settings are changed"), "{}", d.said());
+    let screen = d.screen(80, 24);
+    assert!(
+        screen.contains("Practice settings") && screen.contains("6.5") && screen.contains("own"),
+        "the list is there again with the new value\n{screen}"
+    );
+    d.keys(&["esc"]);
     let desk = Desk::open(&d.path, clock()).unwrap();
     let practice = desk.practice().unwrap();
     assert!((practice.thresholds.get(Threshold::Strong) - 6.5).abs() < 1e-9);

@@ -15,7 +15,7 @@ mod driver;
 use std::process::Command;
 
 use driver::{Driver, scenario};
-use rimbook::card::{CardLine, fitting_card, second_card};
+use rimbook::card::{CardLine, Facts, fitting_card, second_card};
 use rimbook::form::set_repair_value;
 use rimbook::gate::Practice;
 use rimbook::job::{Job, Repair, RepairKind, TakenAs, as_it_stands, read_jobs};
@@ -108,7 +108,12 @@ fn the_card_says_what_differs_now_and_since_when_beside_what_was_handed_over() {
             "the same as handed over: {card}"
         );
     }
-    let after = text(&second_card(&job, &[], 78));
+    let after = text(&second_card(
+        &job,
+        &[],
+        &Facts::of(&job, &Practice::default()),
+        78,
+    ));
     assert!(
         after.contains("repair 2026-11-02 · sides set · slipped · Nadia Brookwell"),
         "{after}"

@@ -48,6 +48,7 @@ const SCREENS: &[(&str, &[&str])] = &[
     ("gate_accept", &["g", "a"]),
     ("lookup", &["/", "thorn"]),
     ("collections", &["c"]),
+    ("figures", &["f"]),
     ("workbench_list", &["alt-b"]),
     (
         "workbench_vertex",

@@ -7,11 +7,12 @@ use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
-    App, Screen, aloud, bench, choices, collecting, entry, gating, new_from, people, pictures,
-    repairing, signing,
+    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, people,
+    pictures, repairing, signing,
 };
 
 /// Does an action on the screen in front.
+#[allow(clippy::too_many_lines, reason = "one arm for each action")]
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     match action {
         Action::QuitNow | Action::Quit => {
@@ -84,8 +85,15 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::Answer
         | Action::SendBack
         | Action::Cancel
-        | Action::Recheck
-        | Action::Gate => gating::act(app, action),
+        | Action::Recheck => gating::act(app, action),
+        Action::Gate => {
+            let kept = entry::act(app, Action::Commit);
+            // What cannot be kept stays in front, with the reason beside it.
+            if app.job.as_ref().is_none_or(|j| j.edit.is_none()) {
+                gating::act(app, Action::Gate);
+            }
+            kept
+        }
         Action::Yes | Action::No | Action::Value | Action::NextJob | Action::PreviousJob => {
             collecting::act(app, action)
         }
@@ -100,11 +108,20 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Repair => repairing::ask(app),
         Action::ReadAloud | Action::CopyCard => aloud::act(app, action),
         Action::Retention => vec![Effect::Retention],
+        Action::Tour => super::tour::begin(app),
         Action::Choices
         | Action::TakeChoice
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
+        Action::Figures
+        | Action::NextPage
+        | Action::PreviousPage
+        | Action::LaterPeriod
+        | Action::EarlierPeriod
+        | Action::ByMonth
+        | Action::ByQuarter
+        | Action::ByYear => figures::act(app, action),
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
@@ -144,6 +161,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         Screen::Workbench => bench::step(app, by),
         Screen::Aloud => aloud::step(app, by),
         Screen::Pictures => pictures::step(app),
+        Screen::Figures => figures::step(app, by),
         Screen::Welcome => Vec::new(),
     }
 }

@@ -28,6 +28,8 @@ pub enum Scope {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// Figures of the practice's work.
+    Figures,
     /// A job as it is read out.
     Aloud,
 }
@@ -45,6 +47,7 @@ impl Scope {
         Self::Pictures,
         Self::Choices,
         Self::Workbench,
+        Self::Figures,
         Self::Aloud,
     ];
 
@@ -61,6 +64,7 @@ impl Scope {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Figures => "figures",
             Self::Aloud => "read aloud",
         }
     }
@@ -109,7 +113,7 @@ actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
     OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
-    Gate "gate" "gate" [Job] ["ctrl-g", "f5"] "Shows what holds the next move of the job.";
+    Gate "gate" "gate" [Job, Entry] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
     OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
     Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";
@@ -170,14 +174,22 @@ actions! {
     ReadAloud "read-aloud" "read aloud" [Job, Lookup] ["alt-r"] "Shows the job line by line in words, for the telephone and for screen readers.";
     CopyCard "copy-card" "copy" [Aloud] ["alt-y"] "Copies the lines to the terminal's clipboard; nothing else ever does.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Aloud] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Aloud] ["up"] "Goes up.";
+    Figures "figures" "figures" [Worklist] ["f"] "Shows the figures of the practice's work over a period.";
+    NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
+    PreviousPage "previous-page" "page before" [Figures] ["shift-tab", "page-up"] "Goes to the page of figures before.";
+    LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
+    EarlierPeriod "earlier-period" "earlier" [Figures] ["left"] "Goes to the period before.";
+    ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";
+    ByQuarter "by-quarter" "quarter" [Figures] ["q"] "Shows a quarter.";
+    ByYear "by-year" "year" [Figures] ["y"] "Shows a year.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Aloud] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Aloud] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
@@ -185,6 +197,7 @@ actions! {
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";
     SignInSettings "sign-in" "sign in" [Worklist] [] "Turns sign-in on or off and says when an idle screen is locked.";
     PracticeSettings "practice-settings" "practice" [Worklist] [] "Sets the practice's standard and the thresholds of the checks.";
+    Tour "tour" "tour" [Worklist] [] "Shows you round the screens in five stops.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
     Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";
     Back "back" "back" [Everywhere] ["esc"] "Goes back to the screen before.";

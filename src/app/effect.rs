@@ -6,6 +6,8 @@ use serde_json::Value;
 use super::secret::Secret;
 use super::signing::NewSecret;
 use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
+use crate::figures::page::Report;
+use crate::figures::period::Period;
 use crate::gate::{Finding, Practice};
 use crate::job::{Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
 use crate::worked::carry::Left;
@@ -21,12 +23,16 @@ pub enum Effect {
     Reload,
     /// Reads which wearers' records are due for review.
     Retention,
+    /// Counts the figures of a period.
+    Figures(Period),
     /// Looks jobs up.
     Find(String),
     /// Reads a job for its fitting card.
     Card(String),
     /// Reads a job for its form.
     Open(String),
+    /// Reads the job whose tray was scanned.
+    OpenScanned(String),
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -199,6 +205,8 @@ pub struct Opened {
     pub history: Vec<Event>,
     /// What it did not take over from the job it was begun from.
     pub left: Vec<Left>,
+    /// Today, as the program takes it.
+    pub today: NaiveDate,
 }
 
 /// The book as the worklist shows it.
@@ -238,10 +246,14 @@ pub enum Message {
     Found(String, Vec<JobLine>),
     /// Wearers whose records are due for review.
     Due(Vec<Review>),
+    /// The figures of a period.
+    Counted(Box<Report>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.
     Opened(Box<Opened>),
+    /// The job whose tray was scanned.
+    Scanned(Box<Opened>),
     /// A change was recorded; with what takes it back.
     Recorded {
         /// The job now.

@@ -8,10 +8,10 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{Edit, JobScreen, TABS};
-use super::{App, act as acting, people, written};
+use super::{App, act as acting, people, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
-use crate::job::{Job, Section};
+use crate::job::Section;
 
 /// Returns the row the cursor is on.
 pub fn row(job: &JobScreen) -> Option<Row> {
@@ -265,7 +265,12 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let Some(field) = form::find(&edit.path) else {
         return Vec::new();
     };
-    let text = edit.line.text().trim().to_owned();
+    let text = shorthand::name(
+        field,
+        edit.line.text().trim(),
+        &app.staff,
+        app.person.as_deref(),
+    );
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
         Err(why) => written::whole_power(field, &text).unwrap_or(Err(why.to_string())),
@@ -321,6 +326,11 @@ fn record(
 ) -> Vec<Effect> {
     let Some(job) = &app.job else {
         return Vec::new();
+    };
+    let change = if is_undo {
+        change
+    } else {
+        shorthand::signed(app, &job.open.job, section, change)
     };
     let deed = Deed::Record {
         number: job.open.number.clone(),
@@ -425,9 +435,4 @@ pub(crate) fn undo_origins(app: &mut App) -> Vec<Effect> {
     beneath.map_or_else(Vec::new, |(section, change)| {
         record(app, section, change, None, true)
     })
-}
-
-/// Returns what takes a change to a section back.
-pub(crate) fn inverse(before: &Job, section: Section, change: &Value) -> Value {
-    Job::inverse_change(&before.section(section), change)
 }

@@ -14,6 +14,7 @@ pub mod collecting;
 pub mod dialog;
 pub mod effect;
 pub mod entry;
+pub mod figures;
 pub mod gating;
 pub mod key;
 pub mod keymap;
@@ -24,13 +25,17 @@ pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
+pub mod ready;
 pub mod repairing;
 mod retention;
 pub mod rows;
+mod scan;
 pub mod screen;
 pub mod secret;
+mod shorthand;
 pub mod signing;
 pub mod text;
+pub mod tour;
 pub mod update;
 mod written;
 
@@ -65,6 +70,8 @@ pub enum Screen {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// Figures of the practice's work.
+    Figures,
     /// A job as it is read out.
     Aloud,
 }
@@ -82,6 +89,7 @@ impl Screen {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Figures => "figures",
             Self::Aloud => "read aloud",
         }
     }
@@ -137,6 +145,8 @@ pub struct App {
     pub choices: choices::Choices,
     /// The workbench.
     pub bench: bench::Bench,
+    /// The figures.
+    pub figures: figures::FiguresScreen,
     /// The job that is read out.
     pub aloud: aloud::Aloud,
     /// Whether the terminal may take what is copied.
@@ -147,6 +157,12 @@ pub struct App {
     pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
+    /// The place in the list of settings to come back to once a change is kept or refused.
+    pub setting: Option<usize>,
+    /// The stop of the tour, while it lasts.
+    pub tour: Option<usize>,
+    /// What is worked out for the screen in front.
+    pub ready: ready::Ready,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
     /// What was said last.
@@ -178,11 +194,15 @@ impl App {
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
+            figures: figures::FiguresScreen::default(),
             aloud: aloud::Aloud::default(),
             clipboard: aloud::Clipboard::Taken,
             job: None,
             finding: 0,
             card: None,
+            setting: None,
+            tour: None,
+            ready: ready::Ready::default(),
             dialog: None,
             said: None,
             quit: false,
@@ -202,6 +222,7 @@ impl App {
             Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
+            Screen::Figures => Scope::Figures,
             Screen::Aloud => Scope::Aloud,
         }
     }

@@ -54,6 +54,7 @@ pub(crate) fn welcome(app: &mut App) {
 }
 
 /// Takes a choice.
+#[allow(clippy::too_many_lines, reason = "one arm for each question")]
 pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effect> {
     match purpose {
         Purpose::Welcome => match index {
@@ -64,7 +65,10 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 );
                 Vec::new()
             }
-            1 => vec![Effect::Demo],
+            1 => {
+                app.tour = Some(0);
+                vec![Effect::Demo]
+            }
             _ => {
                 app.quit = true;
                 Vec::new()

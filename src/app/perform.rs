@@ -1,18 +1,18 @@
 //! Doing what the reducer asks: the only part of the screens that touches the book.
 
 mod backing;
+mod told;
 
 use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
-use super::entry::inverse;
 use super::keymap::Keymap;
 use super::secret::Secret;
 use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security};
-use crate::job::{Origins, Reason, Section};
+use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security, Standing};
+use crate::job::{Reason, Section};
 
 /// How many jobs a look-up shows.
 const FOUND: usize = 50;
@@ -25,6 +25,8 @@ pub struct Performer {
     desk: Option<Desk>,
     seen: i64,
     backing: Option<backing::Backing>,
+    /// The history of the job that is open.
+    told: told::Told,
 }
 
 /// Returns the file of the person's own keys, when there is one.
@@ -62,6 +64,7 @@ impl Performer {
                 desk,
                 seen: 0,
                 backing: None,
+                told: told::Told::default(),
             },
             app,
         )
@@ -141,12 +144,26 @@ impl Performer {
                 let found = desk.find(&text, FOUND)?;
                 Message::Found(text, found)
             }
+            Effect::Figures(period) => Message::Counted(Box::new(desk.figures(period)?)),
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::Open(number) => {
+                // Whatever has happened to its history meanwhile is seen now.
+                self.told = told::Told::default();
                 let open = desk.load(&number)?;
-                Message::Opened(Box::new(opened(desk, open)?))
+                Message::Opened(Box::new(opened(desk, &mut self.told, open)?))
             }
+            Effect::OpenScanned(number) => match desk.load(&number) {
+                Ok(open) => {
+                    self.told = told::Told::default();
+                    Message::Scanned(Box::new(opened(desk, &mut self.told, open)?))
+                }
+                Err(error) if error.kind == ErrorKind::NotFound => Message::Failed {
+                    message: format!("The tray is of job {number}, which is not in this book."),
+                    hints: vec!["Look at the sheet that lies in it.".to_owned()],
+                },
+                Err(error) => return Err(error),
+            },
             Effect::BackUpIfDue(occasion) => {
                 if self.backing.is_none() && desk.backup_is_due(occasion)? {
                     self.backing = Some(backing::Backing::start(&self.path, self.clock)?);
@@ -196,7 +213,7 @@ impl Performer {
                         .to_owned(),
                 )
             }
-            Effect::Deed { by, deed } => do_deed(desk, &by, deed)?,
+            Effect::Deed { by, deed } => do_deed(desk, &mut self.told, &by, deed)?,
             Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend | Effect::Copy(_) => {
                 return Ok(None);
             }
@@ -265,11 +282,17 @@ fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Mess
     )))
 }
 
-fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> {
+#[allow(clippy::too_many_lines, reason = "one arm for each deed")]
+fn do_deed(
+    desk: &mut Desk,
+    told: &mut told::Told,
+    by: &str,
+    deed: Deed,
+) -> Result<Message, DeskError> {
     let (open, said, refused) = match deed {
         Deed::NewJob { wearer } => {
             let open = desk.new_job(&wearer, Some(by))?;
-            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
+            return Ok(Message::Opened(Box::new(opened(desk, told, open)?)));
         }
         Deed::Record {
             number,
@@ -287,20 +310,25 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 field,
                 is_undo,
             };
-            return record(desk, by, &what);
+            return record(desk, told, by, &what);
         }
         Deed::Advance {
             number,
             gate,
             revision,
         } => {
-            let advance = match desk.advance(&number, gate, by, Some(revision)) {
-                Err(e) if e.kind == ErrorKind::Stale => return stale(desk, &number),
+            let (advance, standing) = match desk.advance_to(&number, gate, by, Some(revision)) {
+                Err(e) if e.kind == ErrorKind::Stale => return stale(desk, told, &number),
                 other => other?,
             };
-            let said = if advance.moved {
-                format!("The job is {} now.", advance.stage)
-            } else {
+            if let Some(standing) = standing {
+                return Ok(Message::Stands {
+                    opened: Box::new(shown(desk, told, standing)?),
+                    said: format!("The job is {} now.", advance.stage),
+                    refused: false,
+                });
+            }
+            let said = {
                 let holding = advance.findings.iter().filter(|f| f.is_open()).count();
                 let word = if holding == 1 {
                     "finding holds"
@@ -309,7 +337,7 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 };
                 format!("Not moved: {holding} open {word} the job. Nothing was changed.")
             };
-            (desk.load(&number)?, said, !advance.moved)
+            (desk.load(&number)?, said, true)
         }
         Deed::Accept {
             number,
@@ -336,8 +364,10 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 false,
             )
         }
-        Deed::Recheck { number } => return begin_from(desk, &number, Reason::Recheck, by),
-        Deed::BeginFrom { number, reason } => return begin_from(desk, &number, reason, by),
+        Deed::Recheck { number } => return begin_from(desk, told, &number, Reason::Recheck, by),
+        Deed::BeginFrom { number, reason } => {
+            return begin_from(desk, told, &number, reason, by);
+        }
         Deed::Repair { number, repair } => (
             desk.add_repair(&number, by, *repair)?,
             "The repair is kept; what was handed over stays as it was.".to_owned(),
@@ -360,7 +390,7 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
             )
         }
     };
-    let opened = Box::new(opened(desk, open)?);
+    let opened = Box::new(opened(desk, told, open)?);
     Ok(Message::Stands {
         opened,
         said,
@@ -370,12 +400,13 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
 
 fn begin_from(
     desk: &mut Desk,
+    told: &mut told::Told,
     number: &str,
     reason: Reason,
     by: &str,
 ) -> Result<Message, DeskError> {
     let open = desk.begin_from(number, reason, by)?;
-    Ok(Message::Opened(Box::new(opened(desk, open)?)))
+    Ok(Message::Opened(Box::new(opened(desk, told, open)?)))
 }
 
 struct Recording {
@@ -387,9 +418,12 @@ struct Recording {
     is_undo: bool,
 }
 
-fn record(desk: &mut Desk, by: &str, what: &Recording) -> Result<Message, DeskError> {
-    let before = desk.load(&what.number)?;
-    let back = inverse(&before.job, what.section, &what.change);
+fn record(
+    desk: &mut Desk,
+    told: &mut told::Told,
+    by: &str,
+    what: &Recording,
+) -> Result<Message, DeskError> {
     match desk.record_entry(
         &what.number,
         what.section,
@@ -398,40 +432,41 @@ fn record(desk: &mut Desk, by: &str, what: &Recording) -> Result<Message, DeskEr
         Some(by),
         what.field.as_deref(),
     ) {
-        Err(e) if e.kind == ErrorKind::Stale => stale(desk, &what.number),
+        Err(e) if e.kind == ErrorKind::Stale => stale(desk, told, &what.number),
         Err(e) => Err(e),
-        Ok(open) => Ok(Message::Recorded {
-            ended: if what.section == Section::Origins {
-                Origins::default()
-            } else {
-                crate::job::ended(&before.job.origins, &open.job.origins)
-            },
-            opened: Box::new(opened(desk, open)?),
+        Ok((standing, back, ended)) => Ok(Message::Recorded {
+            opened: Box::new(shown(desk, told, standing)?),
+            ended,
             back: Some((what.section, back)),
             is_undo: what.is_undo,
         }),
     }
 }
 
-fn stale(desk: &Desk, number: &str) -> Result<Message, DeskError> {
+fn stale(desk: &Desk, told: &mut told::Told, number: &str) -> Result<Message, DeskError> {
     let open = desk.load(number)?;
-    Ok(Message::Stale(Box::new(opened(desk, open)?)))
+    Ok(Message::Stale(Box::new(opened(desk, told, open)?)))
 }
 
-fn opened(desk: &Desk, open: OpenJob) -> Result<Opened, DeskError> {
+/// Judges a job that was read, for its screens.
+fn opened(desk: &Desk, told: &mut told::Told, open: OpenJob) -> Result<Opened, DeskError> {
     let findings = match open.job.stage().next_gate() {
         Some(gate) if !open.job.is_past() => desk.findings(&open, gate)?,
         _ => Vec::new(),
     };
-    let drafts = desk.drafts(&open.number)?;
-    let history = desk.history(&open.number)?;
-    let left = desk.left_behind(&open)?;
+    shown(desk, told, Standing { open, findings })
+}
+
+/// Returns a job that is judged already with everything else that its screens show.
+fn shown(desk: &Desk, told: &mut told::Told, standing: Standing) -> Result<Opened, DeskError> {
+    let Standing { open, findings } = standing;
     Ok(Opened {
+        drafts: desk.drafts(&open.number)?,
+        history: told.history(desk, &open.number)?,
+        today: desk.today(),
+        left: desk.left_behind(&open)?,
         open,
         findings,
-        drafts,
-        history,
-        left,
     })
 }
 

@@ -25,6 +25,15 @@ pub(crate) fn show(app: &mut App, at: usize) {
     }
 }
 
+/// Shows the list again after a change, as it now stands.
+pub(crate) fn show_again(app: &mut App) {
+    if let Some(at) = app.setting.take()
+        && app.dialog.is_none()
+    {
+        show(app, at);
+    }
+}
+
 /// Asks for the value of a setting.
 pub(crate) fn chosen(app: &mut App, index: usize) {
     let all = settings(&app.practice);
@@ -80,6 +89,7 @@ pub(crate) fn value(app: &mut App, index: usize, text: &str) -> Result<Vec<Effec
     let Some(by) = signing::acting(app) else {
         return Ok(Vec::new());
     };
+    app.setting = Some(index);
     Ok(vec![Effect::SetPractice {
         practice: Box::new(practice),
         by,

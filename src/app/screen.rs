@@ -19,6 +19,8 @@ pub struct Worklist {
     pub selected: usize,
     /// How the book stands to its backups.
     pub backup: Option<BackupState>,
+    /// Whether a deed has changed a job since the lists were read.
+    pub stale: bool,
 }
 
 impl Worklist {

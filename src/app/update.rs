@@ -6,8 +6,8 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, new_from, people, repairing,
-    retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, people, practice,
+    ready, repairing, retention, scan, signing, tour,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -20,6 +20,8 @@ pub enum Input {
     Key(Key),
     /// Pasted text.
     Paste(String),
+    /// The number of a job whose tray was scanned.
+    Scanned(String),
     /// Whole minutes since the last key.
     Idle(u64),
     /// Time to look whether somebody else changed the book.
@@ -30,12 +32,31 @@ pub enum Input {
 
 /// Takes an input.
 pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
+    let effects = taken(app, input);
+    ready::refresh(app);
+    read_lists_where_shown(app, effects)
+}
+
+/// Reads the lists again once a deed has made them out of date, when they come to be shown: while a
+/// job is worked on nobody sees them.
+fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect> {
+    let shown = matches!(app.screen, Screen::Worklist | Screen::Collections) && app.lock.is_none();
+    if effects.contains(&Effect::Reload) {
+        app.worklist.stale = false;
+    } else if shown && std::mem::take(&mut app.worklist.stale) {
+        effects.insert(0, Effect::Reload);
+    }
+    effects
+}
+
+fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
         Input::Key(key) => {
             app.said = None;
             press(app, key)
         }
         Input::Paste(text) => paste(app, &text),
+        Input::Scanned(number) => scan::scanned(app, number),
         Input::Idle(minutes) => lock::idle(app, minutes),
         Input::Poll if app.screen == Screen::Welcome || app.lock.is_some() => Vec::new(),
         Input::Poll => vec![Effect::Poll],
@@ -63,6 +84,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.dialog.is_some() {
         return dialog::key(app, key);
     }
+    if let Some(effects) = tour::key(app, key) {
+        return effects;
+    }
     // What is being typed at the workbench takes every key that a line of text knows.
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
@@ -84,6 +108,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
 }
 
 fn paste(app: &mut App, text: &str) -> Vec<Effect> {
+    if let Some(number) = crate::tray_code::decode(text) {
+        return scan::scanned(app, number);
+    }
     if let Some(lock) = &mut app.lock {
         lock.line.paste(text);
         return Vec::new();
@@ -116,8 +143,19 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
+    let effects = told(app, message);
+    ready::refresh(app);
+    read_lists_where_shown(app, effects)
+}
+
+#[allow(clippy::too_many_lines, reason = "one arm for each message")]
+fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
-        Message::Book(book) => book_read(app, *book),
+        Message::Book(book) => {
+            let effects = book_read(app, *book);
+            practice::show_again(app);
+            effects
+        }
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
@@ -142,6 +180,10 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             opened_job(app, &opened);
             Vec::new()
         }
+        Message::Scanned(opened) => {
+            scan::arrived(app, &opened);
+            Vec::new()
+        }
         Message::Recorded {
             opened,
             back,
@@ -157,14 +199,13 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
                 }
                 job.undo.push(back);
             }
-            let mut effects = vec![Effect::Reload];
+            app.worklist.stale = true;
             if is_undo {
                 app.say("Taken back.");
-                effects.extend(entry::undo_origins(app));
-            } else {
-                bench::carry::recorded(app);
+                return entry::undo_origins(app);
             }
-            effects
+            bench::carry::recorded(app);
+            Vec::new()
         }
         Message::Stale(opened) => {
             bench::carry::refused(app);
@@ -173,7 +214,12 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             app.complain(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
             );
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
+        }
+        Message::Counted(report) => {
+            figures::show(app, *report);
+            Vec::new()
         }
         Message::Due(due) => retention::show(app, &due),
         Message::Changed => changed(app),
@@ -189,7 +235,8 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
-            vec![Effect::Reload]
+            app.worklist.stale = true;
+            Vec::new()
         }
         Message::BackedUp { state, notes } => {
             app.worklist.backup = Some(state);
@@ -220,7 +267,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
 }
 
 /// Puts a job in front that was read.
-fn opened_job(app: &mut App, opened: &Opened) {
+pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     // The gate may have been asked for before its job was read.
     let another = app
         .job
@@ -242,6 +289,7 @@ fn failed(app: &mut App, message: String, hints: Vec<String>) {
     let mut all = vec![message];
     all.extend(hints);
     app.complain(all.join(" "));
+    practice::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
         people::welcome(app);
     }
@@ -315,6 +363,7 @@ pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
 fn show(app: &mut App, opened: &Opened) {
+    app.today = opened.today;
     let same = app
         .job
         .as_ref()
@@ -392,6 +441,7 @@ fn read_again(app: &App) -> Vec<Effect> {
             );
         }
         Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
+        Screen::Figures => effects.extend(figures::again(app)),
         _ => {}
     }
     effects

@@ -5,7 +5,7 @@ use serde_json::Value;
 use crate::eye::Eye;
 use crate::form::{self, Field, Kind, RowPowers};
 use crate::notation::{self, ErrorKind, Reading, WrittenRx};
-use crate::units::{Degree, Dioptre, PrismDioptre};
+use crate::units::{Degree, Dioptre};
 
 /// Returns the change a whole written power makes, or why it is none, or nothing when the field
 /// takes no powers or the text is a single figure.
@@ -16,7 +16,7 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
     let eye = field.eye?;
     Some(match notation::read(text) {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => {
-            Ok(form::fill_row(field, &row(&rx, eye)))
+            Ok(form::fill_row(field, &form::row_powers(&rx, eye)))
         }
         Ok(Reading::One { .. }) => Err(format!(
             "this is labelled as the {} eye's: type it into that eye's row",
@@ -37,7 +37,7 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
 /// A sentence that says what to type.
 pub(crate) fn one_power(text: &str) -> Result<RowPowers, String> {
     match notation::read(text) {
-        Ok(Reading::One { eye, rx }) => Ok(row(&rx, eye.unwrap_or(Eye::Right))),
+        Ok(Reading::One { eye, rx }) => Ok(form::row_powers(&rx, eye.unwrap_or(Eye::Right))),
         Ok(Reading::Two(_)) => Err("these are the powers of two eyes: type one of them".to_owned()),
         Err(e) if e.kind == ErrorKind::PowerNotOnStep => reading(text).ok_or(e.message),
         Err(e) => Err(e.message),
@@ -53,25 +53,10 @@ pub(crate) fn is_whole(text: &str) -> bool {
     groups > 1
 }
 
-fn row(rx: &WrittenRx, eye: Eye) -> RowPowers {
-    let (base_in, base_up) = rx.prism_components(eye);
-    let written = |d: PrismDioptre| (d != PrismDioptre::default()).then_some(d);
-    RowPowers {
-        sphere: Some(rx.sphere.to_dioptre()),
-        cylinder: rx.cylinder.map(notation::Eighths::to_dioptre),
-        axis: rx
-            .axis_deg
-            .map(|a| Degree::from_thousandths(i32::from(a) * 1000)),
-        addition: rx.addition.map(notation::Eighths::to_dioptre),
-        base_in: written(base_in),
-        base_up: written(base_up),
-    }
-}
-
 fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result<Value, String> {
     let other = form::copy_from_other_eye(field).ok_or("type one eye's power here")?;
-    let mut change = form::fill_row(field, &row(eyes.get(eye), eye));
-    let second = form::fill_row(other, &row(eyes.get(eye.other()), eye.other()));
+    let mut change = form::fill_row(field, &form::row_powers(eyes.get(eye), eye));
+    let second = form::fill_row(other, &form::row_powers(eyes.get(eye.other()), eye.other()));
     json_patch::merge(&mut change, &second);
     Ok(change)
 }

@@ -3,8 +3,9 @@
 
 use chrono::{Datelike, NaiveDate};
 
+use super::facts::{Facts, Written};
 use super::lines::{day, flags};
-use super::now::{self, Changed};
+use super::now::Changed;
 use super::words::known;
 use crate::eye::Eye;
 use crate::form::{clean, find};
@@ -133,7 +134,7 @@ fn in_words(unit: &str) -> &'static str {
 }
 
 /// Returns a value with its unit in words.
-fn value(job: &Job, path: &str) -> Option<String> {
+fn value(job: &Written<'_>, path: &str) -> Option<String> {
     let text = known(job, path)?;
     let unit = in_words(find(path)?.unit);
     Some(format!("{}{unit}", number(&text)))
@@ -144,7 +145,7 @@ fn or_missing(text: Option<String>) -> String {
 }
 
 /// "Pupil distance: right three one point five millimetres, left three two millimetres."
-fn both(job: &Job, name: &str, section: &str, key: &str) -> Option<String> {
+fn both(job: &Written<'_>, name: &str, section: &str, key: &str) -> Option<String> {
     let eye = |e: Eye| value(job, &format!("{section}.{e}.{key}"));
     match (eye(Eye::Right), eye(Eye::Left)) {
         (None, None) => None,
@@ -156,12 +157,12 @@ fn both(job: &Job, name: &str, section: &str, key: &str) -> Option<String> {
     }
 }
 
-fn one(job: &Job, name: &str, path: &str) -> Option<String> {
+fn one(job: &Written<'_>, name: &str, path: &str) -> Option<String> {
     Some(format!("{name}: {}.", value(job, path)?))
 }
 
 /// One eye's prescription in words.
-fn power(job: &Job, eye: Eye) -> String {
+fn power(job: &Written<'_>, eye: Eye) -> String {
     let key = |k: &str| known(job, &format!("prescription.{eye}.{k}"));
     let mut parts = Vec::new();
     if job.prescription.eye(eye).is_balance() {
@@ -192,7 +193,7 @@ fn power(job: &Job, eye: Eye) -> String {
 }
 
 /// Returns the text at a path in words.
-fn text(job: &Job, path: &str) -> Option<String> {
+fn text(job: &Written<'_>, path: &str) -> Option<String> {
     known(job, path).map(|t| written(&t))
 }
 
@@ -215,6 +216,8 @@ fn item(name: &str, line: Option<String>) -> String {
 ///
 /// `today` is the day for the wearer's age.
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {
+    let facts = Facts::without_budgets(job);
+    let job = &Written::of(job, &facts);
     let mut lines = vec![format!("Job {}, {}.", written(number_in_book), job.stage())];
     who(job, today, &mut lines);
     prescription(job, &mut lines);
@@ -223,7 +226,7 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
     lines
 }
 
-fn who(job: &Job, today: NaiveDate, lines: &mut Vec<String>) {
+fn who(job: &Written<'_>, today: NaiveDate, lines: &mut Vec<String>) {
     lines.push(format!("Name: {}.", listed([text(job, "wearer.name")])));
     lines.push(match (job.wearer.born, job.wearer.age_on(today)) {
         (Some(born), Some(age)) => {
@@ -238,7 +241,7 @@ fn who(job: &Job, today: NaiveDate, lines: &mut Vec<String>) {
     }
 }
 
-fn prescription(job: &Job, lines: &mut Vec<String>) {
+fn prescription(job: &Written<'_>, lines: &mut Vec<String>) {
     let tested = job
         .prescription
         .tested_on
@@ -248,7 +251,7 @@ fn prescription(job: &Job, lines: &mut Vec<String>) {
     lines.push(format!("Left eye: {}.", power(job, Eye::Left)));
 }
 
-fn fitting(job: &Job, lines: &mut Vec<String>) {
+fn fitting(job: &Written<'_>, lines: &mut Vec<String>) {
     let eyes = |name, section, key| both(job, name, section, key);
     let needed = |name, section, key| item(name, both(job, name, section, key));
     let tested = "Vertex distance tested";
@@ -276,10 +279,10 @@ fn fitting(job: &Job, lines: &mut Vec<String>) {
         text(job, "frame.pads.mount"),
     ]);
     lines.push(format!("Pads: {pads}."));
-    lines.extend(now::parts(job).iter().map(said_now));
+    lines.extend(job.now().iter().map(said_now));
 }
 
-fn pair(job: &Job, lines: &mut Vec<String>) {
+fn pair(job: &Written<'_>, lines: &mut Vec<String>) {
     let frame = listed([text(job, "frame.name"), text(job, "frame.colour")]);
     lines.push(format!("Frame: {frame}."));
     for (name, path) in [

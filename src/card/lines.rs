@@ -3,7 +3,8 @@
 use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Wording, longest_that_fits};
-use super::now::{self, Changed};
+use super::facts::{Facts, Written};
+use super::now::Changed;
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
 use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
 use crate::eye::Eye;
@@ -18,15 +19,20 @@ const ADULT_YEARS: i32 = 16;
 ///
 /// `number` is the job's number in the book; `practice` has chosen the standard behind the budgets.
 pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) -> Vec<CardLine> {
-    let budgets = Budgets::of(job, practice);
+    arranged(job, number, &Facts::of(job, practice), width)
+}
+
+/// As [`fitting_card`], of facts that were worked out before for this very job.
+pub fn arranged(job: &Job, number: &str, facts: &Facts, width: usize) -> Vec<CardLine> {
+    let (job, budgets) = (Written::of(job, facts), &facts.budgets);
     if width >= WIDE_FROM {
-        wide(job, number, &budgets, width)
+        wide(&job, number, budgets, width)
     } else {
-        narrow(job, number, &budgets, width)
+        narrow(&job, number, budgets, width)
     }
 }
 
-fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
+fn narrow(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![
         CardLine::new("", &person(job), Emphasis::Strong, width),
@@ -55,7 +61,7 @@ fn narrow(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardL
     lines
 }
 
-fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
+fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLine> {
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![CardLine::new(
         "",
@@ -118,14 +124,13 @@ fn wide(job: &Job, number: &str, budgets: &Budgets, width: usize) -> Vec<CardLin
 }
 
 /// What stands differently since the handover, where anything does.
-fn now_line(job: &Job, width: usize) -> Option<CardLine> {
-    let parts = now::parts(job);
-    let text: Vec<String> = parts.iter().map(Changed::text).collect();
+fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
+    let text: Vec<String> = job.now().iter().map(Changed::text).collect();
     (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))
 }
 
 /// The day of the sight test.
-fn tested(job: &Job) -> String {
+fn tested(job: &Written<'_>) -> String {
     known(job, "prescription.tested_on").map_or_else(
         || "no day of test".to_owned(),
         |day| format!("tested {day}"),
@@ -146,19 +151,19 @@ fn beside(left: &str, right: &str, room: usize) -> String {
     format!("{left}{:gap$}{right}", "")
 }
 
-fn person(job: &Job) -> String {
+fn person(job: &Written<'_>) -> String {
     let born = known(job, "wearer.born")
         .map_or_else(|| "birth date -".to_owned(), |b| format!("born {b}"));
     format!("{} · {born}", at(job, "wearer.name"))
 }
 
 /// The age on the job's own day: the card knows no other.
-fn age(job: &Job) -> Option<i32> {
+fn age(job: &Written<'_>) -> Option<i32> {
     job.wearer.age_on(day(job)?)
 }
 
 /// The day by which the pair is known: the latest thing that was done with it.
-pub(super) fn day(job: &Job) -> Option<NaiveDate> {
+pub(super) fn day(job: &Written<'_>) -> Option<NaiveDate> {
     job.handover
         .given_on
         .or(job.order.ordered_on)
@@ -166,13 +171,13 @@ pub(super) fn day(job: &Job) -> Option<NaiveDate> {
         .or(job.prescription.tested_on)
 }
 
-fn which(job: &Job, number: &str) -> String {
+fn which(job: &Written<'_>, number: &str) -> String {
     let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
     let age = age(job).map_or_else(String::new, |age| format!(" · age {age}"));
     format!("{day} · {number} · {}{age}", job.stage())
 }
 
-pub(super) fn flags(job: &Job) -> String {
+pub(super) fn flags(job: &Written<'_>) -> String {
     let mut flags = Vec::new();
     if age(job).is_some_and(|age| age < ADULT_YEARS) {
         flags.push(format!("under {ADULT_YEARS}"));
@@ -192,7 +197,7 @@ pub(super) fn flags(job: &Job) -> String {
     flags.join(" · ")
 }
 
-fn pd(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn pd(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     let near = short_both(job, "fitting", "near_cd_mm");
     let budget = budgets.after("CD", wording);
     if wording == Wording::Tight {
@@ -203,7 +208,7 @@ fn pd(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     format!("{fitted} mm{budget} near {near}")
 }
 
-fn heights(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn heights(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     let fitted = both(job, "fitting", "height_mm");
     let budget = budgets.after("height", wording);
     let segment = [Eye::Right, Eye::Left]
@@ -220,7 +225,7 @@ fn heights(job: &Job, budgets: &Budgets, wording: Wording) -> String {
 }
 
 /// Tested, fitted and handed over, so that a change of the distance is seen at once.
-fn vertex(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn vertex(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     format!(
         "{} → {} → {} mm{}",
         at(job, "prescription.tested_vertex_mm"),
@@ -230,7 +235,7 @@ fn vertex(job: &Job, budgets: &Budgets, wording: Wording) -> String {
     )
 }
 
-fn tilt(job: &Job, budgets: &Budgets, wording: Wording) -> String {
+fn tilt(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     format!(
         "{}{} · face form {}{}",
         angle(job, "fitting.pantoscopic_deg"),
@@ -241,7 +246,7 @@ fn tilt(job: &Job, budgets: &Budgets, wording: Wording) -> String {
 }
 
 /// The length as set at the handover where there is one, else as measured.
-fn bend(job: &Job) -> String {
+fn bend(job: &Written<'_>) -> String {
     let set = [Eye::Right, Eye::Left]
         .iter()
         .any(|e| job.handover.eye(*e).length_to_bend_mm.is_some());
@@ -253,7 +258,7 @@ fn bend(job: &Job) -> String {
     format!("{} mm{word}", both(job, section, "length_to_bend_mm"))
 }
 
-fn head_and_pads(job: &Job) -> String {
+fn head_and_pads(job: &Written<'_>) -> String {
     let size = known(job, "frame.pads.size_mm").map(|s| format!("{s} mm"));
     let pads = joined(
         [
@@ -267,7 +272,7 @@ fn head_and_pads(job: &Job) -> String {
 }
 
 /// Name, colour and size; a long name gives way to the size.
-fn frame(job: &Job, room: usize) -> String {
+fn frame(job: &Written<'_>, room: usize) -> String {
     let box_known = job.frame.a_mm.is_some() || job.frame.dbl_mm.is_some();
     let size = format!(
         "{}b {} side {}",
@@ -287,7 +292,7 @@ fn frame(job: &Job, room: usize) -> String {
 }
 
 /// What the lenses are.
-fn lenses(job: &Job) -> String {
+fn lenses(job: &Written<'_>) -> String {
     joined(
         [
             known(job, "lenses.design"),
@@ -299,7 +304,7 @@ fn lenses(job: &Job) -> String {
 }
 
 /// What is on them.
-pub(super) fn finish(job: &Job) -> String {
+pub(super) fn finish(job: &Written<'_>) -> String {
     let with = |path: &str, before: &str, after: &str| {
         known(job, path).map(|v| format!("{before}{v}{after}"))
     };
@@ -321,7 +326,7 @@ pub(super) fn finish(job: &Job) -> String {
     )
 }
 
-pub(super) fn laboratory(job: &Job) -> String {
+pub(super) fn laboratory(job: &Written<'_>) -> String {
     format!(
         "{} · due {}",
         at(job, "order.laboratory"),

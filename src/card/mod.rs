@@ -8,13 +8,15 @@
 
 mod aloud;
 mod budgets;
+mod facts;
 mod lines;
 mod now;
 mod second;
 mod words;
 
 pub use aloud::read_aloud;
-pub use lines::fitting_card;
+pub use facts::Facts;
+pub use lines::{arranged, fitting_card};
 pub use second::second_card;
 
 use unicode_segmentation::UnicodeSegmentation;

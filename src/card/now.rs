@@ -21,6 +21,7 @@ const NAMES: [(&str, &str, &str); 10] = [
 ];
 
 /// A value that a repair has changed; both eyes of it stand together.
+#[derive(Debug, Clone)]
 pub(super) struct Changed {
     name: &'static str,
     /// What it is called when it is read out.

@@ -2,8 +2,9 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::facts::{Facts, Written};
 use super::lines::{finish, flags, laboratory};
-use super::now::{self, Changed};
+use super::now::Changed;
 use super::words::{joined, known, powers};
 use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM};
 use crate::eye::Eye;
@@ -11,10 +12,16 @@ use crate::gate::Acceptance;
 use crate::job::Job;
 
 /// Returns the lines after the card of a job.
-pub fn second_card(job: &Job, acceptances: &[Acceptance], width: usize) -> Vec<CardLine> {
+pub fn second_card(
+    job: &Job,
+    acceptances: &[Acceptance],
+    facts: &Facts,
+    width: usize,
+) -> Vec<CardLine> {
+    let job = &Written::of(job, facts);
     let line = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = Vec::new();
-    let parts: Vec<String> = now::parts(job).iter().map(Changed::text).collect();
+    let parts: Vec<String> = job.now().iter().map(Changed::text).collect();
     let room = width.saturating_sub(LABEL_WIDTH);
     // The card has them in one line; where that is cut, each stands here again.
     if parts.join(" · ").width() > room {

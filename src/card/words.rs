@@ -1,26 +1,26 @@
 //! How the values of the card are written.
 
+use super::facts::Written;
 use crate::eye::Eye;
-use crate::form::{find, show};
-use crate::job::Job;
+use crate::form::{find, show_value};
 
 /// What stands for a missing value.
 pub(super) const MISSING: &str = "-";
 
 /// Returns the value at a path of the job, or a dash.
-pub(super) fn at(job: &Job, path: &str) -> String {
+pub(super) fn at(job: &Written<'_>, path: &str) -> String {
     known(job, path).unwrap_or_else(|| MISSING.to_owned())
 }
 
 /// Returns the value at a path of the job when there is one.
-pub(super) fn known(job: &Job, path: &str) -> Option<String> {
+pub(super) fn known(job: &Written<'_>, path: &str) -> Option<String> {
     find(path)
-        .map(|f| show(job, f))
+        .map(|f| show_value(f, job.written(f.section).and_then(|s| f.value_in(s))))
         .filter(|s| !s.trim().is_empty())
 }
 
 /// Returns "R 31.5 L 31" of a key of both eyes.
-pub(super) fn both(job: &Job, section: &str, key: &str) -> String {
+pub(super) fn both(job: &Written<'_>, section: &str, key: &str) -> String {
     format!(
         "R {} L {}",
         at(job, &format!("{section}.right.{key}")),
@@ -29,7 +29,7 @@ pub(super) fn both(job: &Job, section: &str, key: &str) -> String {
 }
 
 /// Returns "12/12.5" of a key of both eyes, right first; one dash when neither is known.
-pub(super) fn short_both(job: &Job, section: &str, key: &str) -> String {
+pub(super) fn short_both(job: &Written<'_>, section: &str, key: &str) -> String {
     let eye = |e: Eye| known(job, &format!("{section}.{}.{key}", e.word()));
     match (eye(Eye::Right), eye(Eye::Left)) {
         (None, None) => MISSING.to_owned(),
@@ -41,17 +41,17 @@ pub(super) fn short_both(job: &Job, section: &str, key: &str) -> String {
 }
 
 /// Returns an angle with its degree sign, or a dash.
-pub(super) fn angle(job: &Job, path: &str) -> String {
+pub(super) fn angle(job: &Written<'_>, path: &str) -> String {
     known(job, path).map_or_else(|| MISSING.to_owned(), |a| format!("{a}°"))
 }
 
 /// Returns one eye's prescription as it is written.
-pub(super) fn prescription(job: &Job, eye: Eye) -> String {
+pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
     powers(job, "prescription", eye)
 }
 
 /// Returns one eye's powers in a section as they are written.
-pub(super) fn powers(job: &Job, section: &str, eye: Eye) -> String {
+pub(super) fn powers(job: &Written<'_>, section: &str, eye: Eye) -> String {
     let key = |k: &str| known(job, &format!("{section}.{}.{k}", eye.word()));
     let balance = section == "prescription" && job.prescription.eye(eye).is_balance();
     let mut text = match key("sphere_d") {

@@ -10,10 +10,11 @@ use crate::job::{Gate, Role, Section, Stage};
 /// The job book of a small optical practice.
 ///
 /// Without a command, opens the worklist.
-#[derive(Debug, Parser)]
+#[derive(Debug, Default, Parser)]
 #[command(
     name = "rimbook",
     version,
+    long_version = super::version::long(),
     after_help = "Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.\n\n\
         Tolerances and supply rules are to be confirmed against the standard and the law in force \
         where the practice works; decisions stay with the registered professional."
@@ -41,17 +42,12 @@ pub(crate) struct Arguments {
 pub(crate) enum Command {
     /// Build a fresh invented practice, and open it
     Demo(Demo),
-    /// Import job files; prints the numbers given
-    Import {
-        /// Job files; - reads standard input
-        #[arg(required = true, value_name = "FILE")]
-        files: Vec<PathBuf>,
-        /// Who imports
-        #[arg(long = "as", value_name = "STAFF")]
-        by: Option<String>,
-    },
-    /// Write jobs as a job file
+    /// Import job files, FHIR prescriptions, or past jobs from CSV; prints the numbers given
+    Import(Import),
+    /// Write jobs as a job file, CSV or FHIR
     Export(Export),
+    /// Write the appointments for collections as iCalendar: when and which job, nothing of the wearer
+    Calendar(Calendar),
     /// List jobs
     List(List),
     /// Find jobs by name, number, phone, date of birth or frame
@@ -62,6 +58,8 @@ pub(crate) enum Command {
         #[arg(long, default_value_t = 20, value_name = "N")]
         limit: usize,
     },
+    /// Figures of the practice's work over a period, beside those of the period before
+    Figures(super::figures::Figures),
     /// Show one job
     Show {
         number: String,
@@ -182,6 +180,16 @@ pub(crate) enum Command {
         #[command(subcommand)]
         what: Staff,
     },
+    /// Write a page of the manual; read it with: rimbook man | man -l -
+    Man {
+        /// The command it is about [default: the program]
+        command: Vec<String>,
+    },
+    /// Write the completions of a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
 }
 
 #[derive(Debug, Args)]
@@ -239,9 +247,31 @@ pub(crate) struct Backup {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Import {
+    /// Files; - reads standard input
+    #[arg(required_unless_present = "mapping_template", value_name = "FILE")]
+    pub(crate) files: Vec<PathBuf>,
+    /// Who imports
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: Option<String>,
+    /// The files are CSV, and this one says which column holds what; own for what export writes
+    #[arg(long, value_name = "FILE")]
+    pub(crate) mapping: Option<PathBuf>,
+    /// Print a mapping to fill in
+    #[arg(long, exclusive = true)]
+    pub(crate) mapping_template: bool,
+    /// Read and name what would be refused; import nothing
+    #[arg(long)]
+    pub(crate) dry_run: bool,
+    /// The wearer of a FHIR prescription, in place of the name in the file
+    #[arg(long, value_name = "NAME", conflicts_with = "mapping")]
+    pub(crate) wearer: Option<String>,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Export {
     #[arg(
-        required_unless_present = "all",
+        required_unless_present_any = ["all", "schema"],
         conflicts_with = "all",
         value_name = "NUMBER"
     )]
@@ -249,9 +279,31 @@ pub(crate) struct Export {
     /// Every job of the book
     #[arg(long)]
     pub(crate) all: bool,
-    /// The format; only json is written so far
+    /// The format
     #[arg(long = "as", value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
     pub(crate) format: Format,
+    /// Begin CSV with the byte-order mark that some spreadsheets need for UTF-8
+    #[arg(long)]
+    pub(crate) bom: bool,
+    /// Write the JSON Schema of the job file instead
+    #[arg(long, exclusive = true)]
+    pub(crate) schema: bool,
+    /// A file that does not exist yet [default: standard output]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Calendar {
+    /// The first day [default: today]
+    #[arg(long, value_name = "DATE")]
+    pub(crate) from: Option<NaiveDate>,
+    /// How many days
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u32).range(1..=3660))]
+    pub(crate) days: u32,
+    /// How long an appointment takes
+    #[arg(long, value_name = "N", default_value_t = 30, value_parser = clap::value_parser!(u32).range(1..=480))]
+    pub(crate) minutes: u32,
     /// A file that does not exist yet [default: standard output]
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,

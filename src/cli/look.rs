@@ -7,45 +7,64 @@ use serde_json::{Map, Value, json};
 
 use super::Place;
 use super::args::{Export, Format, List};
-use super::output::{Outcome, Output, fail};
-use crate::card::{fitting_card, read_aloud, second_card};
+use super::exchange;
+use super::output::{Outcome, Output, Series, fail};
+use crate::card::{Facts, arranged, read_aloud, second_card};
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
 use crate::job::Gate;
 use crate::text::json_safe;
 
+/// A job of a list as one line of text.
+fn job_line(job: &JobLine) -> String {
+    let mut parts = vec![format!("{}  {}  {}", job.number, job.stage, job.wearer)];
+    parts.extend(job.born.map(|day| format!("born {day}")));
+    parts.extend(job.past.then(|| "from before the book".to_owned()));
+    parts.extend(job.collection_at.map(|at| format!("collection {at}")));
+    parts.extend(job.due_on.map(|day| format!("due {day}")));
+    parts.extend(job.late.then(|| "late".to_owned()));
+    if !job.held.is_empty() {
+        let ids: Vec<&str> = job.held.iter().collect();
+        parts.push(format!("held by {}", ids.join(" ")));
+    }
+    parts.join(", ")
+}
+
 fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
     if out.json {
         out.value(&jobs);
-        return;
-    }
-    if jobs.is_empty() {
+    } else if jobs.is_empty() {
         Output::aside("no job");
-    }
-    for job in jobs {
-        let mut parts = vec![format!("{}  {}  {}", job.number, job.stage, job.wearer)];
-        parts.extend(job.born.map(|day| format!("born {day}")));
-        parts.extend(job.past.then(|| "from before the book".to_owned()));
-        parts.extend(job.collection_at.map(|at| format!("collection {at}")));
-        parts.extend(job.due_on.map(|day| format!("due {day}")));
-        parts.extend(job.late.then(|| "late".to_owned()));
-        if !job.held.is_empty() {
-            parts.push(format!("held by {}", job.held.join(" ")));
-        }
-        out.line(&parts.join(", "));
+    } else {
+        out.lines(jobs.iter().map(job_line));
     }
 }
 
-/// Lists jobs.
+/// Lists jobs, some at a time: the list may be the whole book.
 pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
-    let jobs = place.open()?.list(&ListFilter {
+    let filter = ListFilter {
         stage: what.stage,
         held: what.held,
         late: what.late,
         on: what.on,
+    };
+    let mut series = Series::default();
+    let mut any = false;
+    place.open()?.each_line(&filter, |jobs| {
+        any |= !jobs.is_empty();
+        if out.json {
+            jobs.iter().for_each(|job| series.add(out, job));
+        } else {
+            out.lines(jobs.iter().map(job_line));
+        }
+        Ok(())
     })?;
-    say_jobs(out, &jobs);
+    if out.json {
+        series.end(out);
+    } else if !any {
+        Output::aside("no job");
+    }
     Ok(Outcome::Done)
 }
 
@@ -132,7 +151,8 @@ pub(crate) fn show(
     }
     let practice = desk.practice()?;
     out.line(&format!("{}: {}", open.number, open.job.stage()));
-    for line in fitting_card(&open.job, &open.number, &practice, UNCUT) {
+    let facts = Facts::of(&open.job, &practice);
+    for line in arranged(&open.job, &open.number, &facts, UNCUT) {
         // The card sets two things side by side; heard one after the other, each is a line.
         let said = format!("{} {}", line.label, line.value);
         let parts = said.split(GAP).map(str::trim);
@@ -140,7 +160,7 @@ pub(crate) fn show(
             out.line(part);
         }
     }
-    for line in second_card(&open.job, &open.acceptances, UNCUT) {
+    for line in second_card(&open.job, &open.acceptances, &facts, UNCUT) {
         out.line(&format!("{} {}", line.label, line.value));
     }
     if let Some(question) = &open.question {
@@ -190,21 +210,24 @@ fn say_check(out: &mut Output, number: &str, gate: Gate, findings: &[Finding]) {
 }
 
 fn check_all(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
-    let mut all = Vec::new();
-    for line in desk.worklist()? {
-        let open = desk.load(&line.number)?;
-        let Some(gate) = open.job.stage().next_gate() else {
-            continue;
+    let mut series = Series::default();
+    desk.judge_open(|judged| {
+        let Some(gate) = judged.gate else {
+            return Ok(());
         };
-        let findings = desk.findings(&open, gate)?;
+        let (number, findings) = (&judged.open.number, &judged.findings);
         if out.json {
-            all.push(json!({"number": open.number, "to": gate, "findings": findings}));
+            series.add(
+                out,
+                &json!({"number": number, "to": gate, "findings": findings}),
+            );
         } else {
-            say_check(out, &open.number, gate, &findings);
+            say_check(out, number, gate, findings);
         }
-    }
+        Ok(())
+    })?;
     if out.json {
-        out.value(&all);
+        series.end(out);
     }
     Ok(Outcome::Done)
 }
@@ -244,24 +267,31 @@ pub(crate) fn checks(out: &mut Output, markdown: bool) {
 
 /// Writes jobs as a job file.
 pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<Outcome, DeskError> {
-    if what.format != Format::Json {
-        return Err(fail(
-            ErrorKind::Refused,
-            "only json is written so far",
-            &["leave --as out, or write --as json"],
-        ));
+    if what.schema {
+        return exchange::write_schema(out);
     }
     let desk = place.open()?;
+    // Escapes belong to JSON; a CSV file holds its texts as they are.
+    let is_json = what.format != Format::Csv;
+    let write_jobs = match what.format {
+        Format::Json => write_jobs,
+        Format::Csv | Format::Fhir => exchange::write_jobs,
+    };
     let Some(path) = &what.out else {
         return write_jobs(&desk, what, &mut |text| {
-            out.safe(text);
+            if is_json {
+                out.safe(text);
+            } else {
+                out.csv(&text);
+            }
             Ok(())
         })
         .map(|_| Outcome::Done);
     };
     let mut file = std::io::BufWriter::new(new_file(path).map_err(|e| not_written(path, &e))?);
     let written = write_jobs(&desk, what, &mut |text| {
-        file.write_all(json_safe(text).as_bytes())
+        let text = if is_json { json_safe(text) } else { text };
+        file.write_all(text.as_bytes())
             .map_err(|e| not_written(path, &e))
     });
     let count = match written.and_then(|count| {
@@ -328,7 +358,7 @@ fn write_jobs(
 }
 
 /// Makes a file that does not exist yet, readable by its owner only.
-fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
+pub(super) fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
     let mut options = std::fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]
@@ -336,7 +366,7 @@ fn new_file(path: &Path) -> std::io::Result<std::fs::File> {
     options.open(path)
 }
 
-fn not_written(path: &Path, e: &std::io::Error) -> DeskError {
+pub(super) fn not_written(path: &Path, e: &std::io::Error) -> DeskError {
     match e.kind() {
         std::io::ErrorKind::AlreadyExists => fail(
             ErrorKind::File,

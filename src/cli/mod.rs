@@ -4,11 +4,15 @@
 
 mod again;
 mod args;
+mod calendar;
 mod care;
 mod encryption;
+mod exchange;
+mod figures;
 mod look;
 mod moves;
 mod output;
+pub mod pages;
 mod people;
 mod practice;
 mod practice_book;
@@ -16,6 +20,8 @@ mod protect;
 mod record;
 mod secret;
 mod stream;
+mod tray;
+mod version;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -34,6 +40,8 @@ struct Place {
     clock: Clock,
     /// Where a PIN or passphrase is read instead of from the terminal.
     pin_file: Option<PathBuf>,
+    /// The book, when it was opened before the command itself needs it.
+    opened: std::cell::Cell<Option<Desk>>,
 }
 
 impl Place {
@@ -54,6 +62,9 @@ impl Place {
 
     /// Opens the book that is there.
     fn open(&self) -> Result<Desk, DeskError> {
+        if let Some(desk) = self.opened.take() {
+            return Ok(desk);
+        }
         let file = self.file()?;
         if is_encrypted(&file) {
             return self.unlock(&file);
@@ -79,6 +90,11 @@ impl Place {
             })?;
         }
         Ok(file)
+    }
+
+    /// Keeps an open book for whoever opens it next.
+    fn keep(&self, desk: Desk) {
+        self.opened.set(Some(desk));
     }
 
     /// Opens the book, beginning an empty one if there is none.
@@ -109,10 +125,18 @@ fn make_private(directory: &std::path::Path) -> std::io::Result<()> {
 
 /// Runs the program with the arguments it was started with.
 pub fn run() -> ExitCode {
+    // Most starts say nothing, and then nothing has to be taken apart.
+    if std::env::args_os().len() == 1 {
+        return with(Arguments::default());
+    }
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
         Err(error) => return refuse_arguments(&error),
     };
+    with(arguments)
+}
+
+fn with(arguments: Arguments) -> ExitCode {
     let mut output = Output::new(arguments.json);
     let clock = match Clock::from_environment() {
         Ok(clock) => clock,
@@ -122,14 +146,16 @@ pub fn run() -> ExitCode {
         db: arguments.db.or_else(named_by_environment),
         clock,
         pin_file: arguments.pin_file,
+        opened: std::cell::Cell::default(),
     };
-    let Some(command) = arguments.command else {
+    let Some(mut command) = arguments.command else {
         return open_screens(output, &place);
     };
     if let Command::Demo(demo) = &command {
         return practice_book::demo(output, demo, clock);
     }
-    let result = dispatch(command, &place, &mut output);
+    let result =
+        tray::resolve(&place, &mut command).and_then(|()| dispatch(command, &place, &mut output));
     output.finish(&result)
 }
 
@@ -158,12 +184,14 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
 fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
     match command {
         Command::Demo(_) => Ok(Outcome::Done),
-        Command::Import { files, by } => record::import(place, out, &files, by.as_deref()),
+        Command::Import(i) => record::import(place, out, &i),
         Command::Record(r) => record::record(place, out, &r),
         Command::Staff { what } => people::staff(place, out, what),
         Command::Export(e) => look::export(place, out, &e),
+        Command::Calendar(c) => calendar::calendar(place, out, &c),
         Command::List(l) => look::list(place, out, &l),
         Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),
+        Command::Figures(f) => figures::figures(place, out, &f),
         Command::Show { number, aloud } => look::show(place, out, &number, aloud),
         Command::Check { number, to, all: _ } => look::check(place, out, number.as_deref(), to),
         Command::Checks { markdown } => {
@@ -190,6 +218,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
+        Command::Man { command } => pages::man(out, &command),
+        Command::Completions { shell } => Ok(pages::complete(out, shell)),
     }
 }
 

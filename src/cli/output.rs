@@ -9,6 +9,37 @@ use serde_json::json;
 use crate::desk::{DeskError, ErrorKind};
 use crate::text::{json_safe, printable};
 
+/// How much of a list is put together before it is written.
+const PIECE: usize = 1 << 14;
+
+/// A JSON list that is written as it comes, on one line, the same as if it were written whole.
+#[derive(Debug, Default)]
+pub(crate) struct Series {
+    text: String,
+    begun: bool,
+}
+
+impl Series {
+    /// Adds a value.
+    pub(crate) fn add(&mut self, out: &mut Output, value: &impl Serialize) {
+        self.text.push(if self.begun { ',' } else { '[' });
+        self.begun = true;
+        match serde_json::to_string(value) {
+            Ok(text) => self.text.push_str(&text),
+            Err(_) => out.failed = Some(io::ErrorKind::InvalidData),
+        }
+        if self.text.len() >= PIECE {
+            out.safe(std::mem::take(&mut self.text));
+        }
+    }
+
+    /// Ends the list.
+    pub(crate) fn end(mut self, out: &mut Output) {
+        self.text.push_str(if self.begun { "]\n" } else { "[]\n" });
+        out.safe(self.text);
+    }
+}
+
 /// How a command ended when nothing failed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Outcome {
@@ -64,9 +95,34 @@ impl Output {
         self.write(&format!("{}\n", printable(text)));
     }
 
+    /// Says several lines, written together.
+    pub(crate) fn lines(&mut self, lines: impl Iterator<Item = String>) {
+        let mut text = String::new();
+        for line in lines {
+            text.push_str(&printable(&line));
+            text.push('\n');
+        }
+        if !text.is_empty() {
+            self.write(&text);
+        }
+    }
+
     /// Writes a page of the program's own text, which holds no data, as it is.
     pub(crate) fn page(&mut self, text: &str) {
         self.write(text);
+    }
+
+    /// Writes a piece of CSV: as it is into a file or a pipe; on a terminal with control characters
+    /// made harmless.
+    pub(crate) fn csv(&mut self, text: &str) {
+        use std::io::IsTerminal as _;
+        if io::stdout().is_terminal() {
+            for line in text.lines() {
+                self.line(line);
+            }
+        } else {
+            self.write(text);
+        }
     }
 
     /// Says one line beside the answer.

@@ -84,6 +84,7 @@ fn secret(place: &Place, out: &mut Output, name: &str, by: Option<&str>) -> Resu
     } else {
         // The file, if any, was the setter's.
         let asked = Place {
+            opened: std::cell::Cell::default(),
             db: None,
             clock: place.clock,
             pin_file: None,

@@ -32,7 +32,7 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
         }
         return out.finish(&Ok(Outcome::Done));
     }
-    crate::term::run(&file, clock, None)
+    crate::term::show_round(&file, clock)
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {

@@ -6,7 +6,8 @@ use std::path::Path;
 use serde_json::{Value, json};
 
 use super::Place;
-use super::args::Record;
+use super::args::{Import, Record};
+use super::exchange;
 use super::output::{Outcome, Output, fail};
 use crate::desk::{DeskError, ErrorKind};
 
@@ -31,26 +32,39 @@ fn read(file: &Path) -> Result<String, DeskError> {
 }
 
 /// Imports job files in the order given; each is taken whole or not at all.
-pub(crate) fn import(
-    place: &Place,
-    out: &mut Output,
-    files: &[std::path::PathBuf],
-    by: Option<&str>,
-) -> Result<Outcome, DeskError> {
+pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<Outcome, DeskError> {
+    if what.mapping_template {
+        out.page(crate::exchange::mapping::TEMPLATE);
+        return Ok(Outcome::Done);
+    }
+    let by = what.by.as_deref();
     let mut desk = place.open_or_create()?;
     if let Some(by) = by {
         place.sign_in(&mut desk, by)?;
     }
     let mut numbers: Vec<String> = Vec::new();
-    for file in files {
-        let imported = read(file).and_then(|text| {
-            desk.import(&text, by).map_err(|mut e| {
-                e.message = format!("{}: {}", file.display(), e.message);
-                e
-            })
-        });
+    for file in &what.files {
+        let imported = exchange::within_size(file)
+            .and_then(|()| read(file))
+            .and_then(|text| {
+                let foreign = exchange::foreign(&desk, file, &text, what)?;
+                if what.dry_run {
+                    exchange::dry_run(out, file, &text, foreign)?;
+                    return Ok(None);
+                }
+                match foreign {
+                    Some(jobs) => desk.import_jobs(jobs, by),
+                    None => desk.import(&text, by),
+                }
+                .map(Some)
+                .map_err(|mut e| {
+                    e.message = format!("{}: {}", file.display(), e.message);
+                    e
+                })
+            });
         match imported {
-            Ok(imported) => {
+            Ok(None) => {}
+            Ok(Some(imported)) => {
                 for what in &imported.ignored {
                     Output::aside(&format!("{}: {what}", file.display()));
                 }
@@ -69,6 +83,9 @@ pub(crate) fn import(
                 return Err(error);
             }
         }
+    }
+    if what.dry_run {
+        return Ok(Outcome::Done);
     }
     if out.json {
         out.value(&json!({ "numbers": numbers }));

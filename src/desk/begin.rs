@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::import::enter;
 use super::session::acting;
-use super::{Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, held_by, with_trial_day};
 use crate::job::Reason;
 use crate::store::{Beside, What};
 use crate::worked::carry::{Left, begin, refusal};
@@ -46,16 +46,15 @@ impl Desk {
         let practice = write.practice()?;
         let begun = begin(&old.job, &old.number, reason, today, &practice)?;
         // Both or neither: a job that the first pair does not know of would not be found again.
-        // What holds an open pair stays as it was listed; only its revision goes on.
-        let passed = write.passed(old.id)?;
-        let held = super::Around::within(&write, today, old.id, &old.job)?.held(
+        // What holds an open pair is as it was; only its revision goes on.
+        let around = Around::within(&write, today, old.id, &old.job)?;
+        let findings = around.ahead(
             &old.job,
             &write.acceptances(old.id)?,
-            &passed,
-            old.question.is_some(),
+            &write.passed(old.id)?,
         );
         let beside = Beside {
-            held: &held,
+            held: &held_by(&old.job, &findings, old.question.is_some()),
             held_on: today,
             question: old.question.as_ref(),
         };

@@ -153,6 +153,11 @@ pub fn examine(
     Ok(doctor)
 }
 
+/// Returns the version of the SQLite that works in the book.
+pub fn library_version() -> &'static str {
+    store::library().0
+}
+
 fn library() -> Check {
     let (version, sound) = store::library();
     if sound {

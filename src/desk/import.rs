@@ -29,12 +29,20 @@ impl Desk {
         let jobs = read_jobs(text)?;
         check_numbers(&jobs)?;
         let ignored = not_taken_over(text);
-        let numbers = self
-            .take_in(jobs, by, "imported")?
-            .into_iter()
-            .map(|j| j.number)
-            .collect();
+        let numbers = self.enter_all(jobs, by, "imported")?;
         Ok(Imported { numbers, ignored })
+    }
+
+    /// Takes in jobs that were read from another system's file, all of them or none.
+    ///
+    /// # Errors
+    /// As [`Desk::import`].
+    pub fn import_jobs(&mut self, jobs: Vec<Job>, by: Option<&str>) -> Result<Imported, DeskError> {
+        check_numbers(&jobs)?;
+        Ok(Imported {
+            numbers: self.enter_all(jobs, by, "imported")?,
+            ignored: Vec::new(),
+        })
     }
 
     /// Begins a new job for a wearer.
@@ -63,6 +71,17 @@ impl Desk {
         by: Option<&str>,
         what: &str,
     ) -> Result<Vec<OpenJob>, DeskError> {
+        let numbers = self.enter_all(jobs, by, what)?;
+        numbers.iter().map(|n| self.load(n)).collect()
+    }
+
+    /// Enters jobs in one transaction; returns their numbers.
+    fn enter_all(
+        &mut self,
+        jobs: Vec<Job>,
+        by: Option<&str>,
+        what: &str,
+    ) -> Result<Vec<String>, DeskError> {
         let clock = self.clock;
         let write = self.store.write()?;
         if let Some(by) = by {
@@ -81,7 +100,7 @@ impl Desk {
             numbers.push(enter(&write, clock, job, by, what)?);
         }
         write.commit()?;
-        numbers.iter().map(|n| self.load(n)).collect()
+        Ok(numbers)
     }
 }
 

@@ -4,9 +4,10 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 
-use super::{Around, Desk, DeskError, JobLine};
+use super::judge::{Alike, Unjudged, judge};
+use super::{Desk, DeskError, JobLine, OTHERS, OpenJob, held_by};
 use crate::job::Stage;
-use crate::store::LineRow;
+use crate::store::{Held, LineRow};
 
 /// How many numbers of a book are in memory at once while all of it is read.
 const PAGE: usize = 500;
@@ -24,11 +25,29 @@ pub struct ListFilter {
     pub on: Option<NaiveDate>,
 }
 
+impl ListFilter {
+    /// Whether a job that is not asked for by its day belongs to the day.
+    fn is_of_the_day(&self, line: &JobLine) -> bool {
+        self.on.is_none_or(|day| {
+            line.collection_at.is_some_and(|m| m.0.date() == day)
+                || line.promised_on == Some(day)
+                || line.due_on == Some(day)
+        })
+    }
+
+    fn takes(&self, line: &JobLine) -> bool {
+        (!self.held || !line.held.is_empty()) && (!self.late || line.late)
+    }
+}
+
 impl Desk {
-    fn line(&self, row: LineRow, fresh: &HashMap<String, Vec<String>>) -> JobLine {
-        let today = self.today();
+    fn line(today: NaiveDate, row: LineRow, fresh: &mut HashMap<String, Held>) -> JobLine {
         let is_open = row.stage.is_open() && !row.past;
-        let held = fresh.get(&row.number).cloned().unwrap_or(row.held);
+        let held = if fresh.is_empty() {
+            row.held
+        } else {
+            fresh.remove(&row.number).unwrap_or(row.held)
+        };
         let late = is_open && row.stage == Stage::Ordered && row.due_on.is_some_and(|d| d < today);
         JobLine {
             number: row.number,
@@ -44,7 +63,7 @@ impl Desk {
         }
     }
 
-    fn held_now(&self, number: &str) -> Result<Vec<String>, DeskError> {
+    fn held_now(&self, number: &str) -> Result<Held, DeskError> {
         let row = self.store.job(number)?;
         let around = self.around(row.id, &row.job)?;
         let open = self.open_job(row)?;
@@ -57,22 +76,41 @@ impl Desk {
     }
 
     /// Works out inside a write what holds jobs, and keeps it, so that a new day costs this once.
-    fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Vec<String>>, DeskError> {
+    fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Held>, DeskError> {
         let today = self.today();
         let write = self.store.write_unless_busy()?;
+        let alike = Alike {
+            today,
+            staff: write.staff()?,
+            practice: write.practice()?,
+        };
+        let read = |batch: &[String]| {
+            batch
+                .iter()
+                .map(|number| {
+                    let row = write.job(number, None)?;
+                    Ok(Unjudged {
+                        others: write.others(row.id, &row.job, OTHERS)?,
+                        open: OpenJob {
+                            acceptances: write.acceptances(row.id)?,
+                            passed: write.passed(row.id)?,
+                            question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+                            number: row.number,
+                            revision: row.revision,
+                            job: row.job,
+                        },
+                    })
+                })
+                .collect()
+        };
         let mut fresh = HashMap::new();
-        for number in numbers {
-            let row = write.job(number, None)?;
-            let around = Around::within(&write, today, row.id, &row.job)?;
-            let held = around.held(
-                &row.job,
-                &write.acceptances(row.id)?,
-                &write.passed(row.id)?,
-                row.question.is_some(),
-            );
-            write.note_held(number, &held, today)?;
-            fresh.insert(number.clone(), held);
-        }
+        judge(numbers, alike, read, |judged| {
+            let open = judged.open;
+            let held = held_by(&open.job, &judged.findings, open.question.is_some());
+            write.note_held(&open.number, &held, today)?;
+            fresh.insert(open.number, held);
+            Ok(())
+        })?;
         write.commit()?;
         Ok(fresh)
     }
@@ -101,7 +139,10 @@ impl Desk {
                 fresh.insert(row.number.clone(), self.held_now(&row.number)?);
             }
         }
-        Ok(rows.into_iter().map(|r| self.line(r, &fresh)).collect())
+        Ok(rows
+            .into_iter()
+            .map(|r| Self::line(today, r, &mut fresh))
+            .collect())
     }
 
     /// Returns the open jobs in the order in which they need somebody: today's collections by
@@ -109,7 +150,7 @@ impl Desk {
     pub fn worklist(&self) -> Result<Vec<JobLine>, DeskError> {
         let today = self.today();
         let mut lines = self.lines(self.store.open_lines()?)?;
-        lines.sort_by_cached_key(|l| {
+        let needed = |l: &JobLine| {
             let at = l.collection_at.map(|m| m.0);
             let urgency = match l.stage {
                 Stage::Verified if at.is_some_and(|a| a.date() <= today) => 0,
@@ -118,36 +159,70 @@ impl Desk {
                 Stage::Verified => 3,
                 Stage::Ordered | Stage::Collected | Stage::Cancelled => 4,
             };
-            (urgency, at, l.promised_on.or(l.due_on), l.number.clone())
+            (urgency, at, l.promised_on.or(l.due_on))
+        };
+        lines.sort_by(|a, b| {
+            needed(a)
+                .cmp(&needed(b))
+                .then_with(|| a.number.cmp(&b.number))
         });
         Ok(lines)
     }
 
-    /// Returns the jobs of a filter. Without a stage these are the open ones and, for a day, those
-    /// collected ones that belong to it.
+    /// Returns the jobs of a filter: all in memory, for lists known to be short.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
     pub fn list(&self, filter: &ListFilter) -> Result<Vec<JobLine>, DeskError> {
+        let mut all = Vec::new();
+        self.each_line(filter, |lines| {
+            all.extend(lines);
+            Ok(())
+        })?;
+        Ok(all)
+    }
+
+    /// Tells of the jobs of a filter, some at a time: a list of what was collected may be the whole
+    /// book. Without a stage these are the open ones and, for a day, those collected ones that
+    /// belong to it.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file, and what `tell` returns.
+    pub fn each_line(
+        &self,
+        filter: &ListFilter,
+        mut tell: impl FnMut(Vec<JobLine>) -> Result<(), DeskError>,
+    ) -> Result<(), DeskError> {
         let narrow = filter.held || filter.late || filter.stage.is_none();
-        let mut lines = if narrow && filter.stage.is_none_or(Stage::is_open) {
-            let mut lines = self.worklist()?;
-            lines.retain(|l| filter.stage.is_none_or(|s| l.stage == s));
-            lines
-        } else if filter.stage == Some(Stage::Collected) && filter.on.is_some() {
-            Vec::new()
-        } else {
-            self.lines(self.store.lines_of(filter.stage)?)?
-        };
-        if let Some(day) = filter.on {
-            lines.retain(|l| {
-                l.collection_at.is_some_and(|m| m.0.date() == day)
-                    || l.promised_on == Some(day)
-                    || l.due_on == Some(day)
-            });
-            if filter.stage.is_none_or(|s| s == Stage::Collected) {
-                lines.extend(self.lines(self.store.collected_on(day)?)?);
+        let is_worklist = narrow && filter.stage.is_none_or(Stage::is_open);
+        if let (Some(stage), false) = (filter.stage, is_worklist)
+            && !(stage == Stage::Collected && filter.on.is_some())
+        {
+            let mut before = i64::MAX;
+            loop {
+                let page = self.store.lines_before(stage, before, PAGE)?;
+                let Some(last) = page.last() else {
+                    return Ok(());
+                };
+                before = last.0;
+                let rows = page.into_iter().map(|(_, row)| row).collect();
+                let mut lines = self.lines(rows)?;
+                lines.retain(|l| filter.is_of_the_day(l) && filter.takes(l));
+                tell(lines)?;
             }
         }
-        lines.retain(|l| (!filter.held || !l.held.is_empty()) && (!filter.late || l.late));
-        Ok(lines)
+        let mut lines = Vec::new();
+        if is_worklist {
+            lines = self.worklist()?;
+            lines.retain(|l| filter.stage.is_none_or(|s| l.stage == s) && filter.is_of_the_day(l));
+        }
+        if let Some(day) = filter.on
+            && filter.stage.is_none_or(|s| s == Stage::Collected)
+        {
+            lines.extend(self.lines(self.store.collected_on(day)?)?);
+        }
+        lines.retain(|l| filter.takes(l));
+        tell(lines)
     }
 
     /// Returns every number in the book, newest first: all in memory, for books known to be small.

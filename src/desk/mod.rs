@@ -6,13 +6,16 @@
 mod accept;
 mod access;
 mod aftercare;
+mod appointments;
 mod backup;
 mod begin;
 mod doctor;
 mod encryption;
 mod erase;
 mod error;
+mod figures;
 mod import;
+mod judge;
 mod lists;
 mod moves;
 mod record;
@@ -30,22 +33,24 @@ use serde_json::Value;
 
 pub use access::Access;
 pub use backup::{BackedUp, BackupPlan, BackupState, Occasion, PlanChange};
-pub use doctor::{Check, Doctor, Level, Repair, examine, network_drive};
+pub use doctor::{Check, Doctor, Level, Repair, examine, library_version, network_drive};
 pub use encryption::is_encrypted;
 pub use erase::{Erased, Erasure};
 pub use error::{DeskError, ErrorKind};
 pub use import::Imported;
+pub use judge::Judged;
 pub use lists::ListFilter;
 pub use restore::{Restore, restore};
 pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
-pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question};
+pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question, Standing};
 pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
-use crate::store::{JobRow, Store, What, Write};
+pub use crate::store::Held;
+use crate::store::{EventRow, JobRow, Store, What, Write};
 
 /// How many of the same wearer's other jobs the checks look at.
 const OTHERS: i64 = 50;
@@ -71,9 +76,20 @@ impl Around {
     /// Reads what stands around a job inside the write that judges it: somebody else may have
     /// changed it since the job was read.
     fn within(write: &Write<'_>, today: NaiveDate, id: i64, job: &Job) -> Result<Self, DeskError> {
+        Self::among(write.staff()?, write, today, id, job)
+    }
+
+    /// As [`Around::within`], where the staff list has been read in this write.
+    fn among(
+        staff: StaffRoll,
+        write: &Write<'_>,
+        today: NaiveDate,
+        id: i64,
+        job: &Job,
+    ) -> Result<Self, DeskError> {
         Ok(Self {
             today,
-            staff: write.staff()?,
+            staff,
             practice: write.practice()?,
             others: write.others(id, job, OTHERS)?,
         })
@@ -95,6 +111,14 @@ impl Around {
         findings(gate, job, around, acceptances, passed)
     }
 
+    /// What the next gate of a job says; nothing where no gate lies ahead.
+    fn ahead(&self, job: &Job, acceptances: &[Acceptance], passed: &[Passed]) -> Vec<Finding> {
+        match next_gate(job) {
+            Some(gate) => self.findings(gate, job, acceptances, passed),
+            None => Vec::new(),
+        }
+    }
+
     /// Ids of the checks that hold a job at its next gate, each once.
     fn held(
         &self,
@@ -102,21 +126,28 @@ impl Around {
         acceptances: &[Acceptance],
         passed: &[Passed],
         question: bool,
-    ) -> Vec<String> {
-        let Some(gate) = job.stage().next_gate().filter(|_| !job.is_past()) else {
-            return Vec::new();
-        };
-        let mut ids: Vec<String> = Vec::new();
-        if question {
-            ids.push(moves::QUESTION_OPEN.to_owned());
-        }
-        for finding in self.findings(gate, job, acceptances, passed) {
-            if finding.is_open() && !ids.iter().any(|i| i == finding.check) {
-                ids.push(finding.check.to_owned());
-            }
-        }
-        ids
+    ) -> Held {
+        held_by(job, &self.ahead(job, acceptances, passed), question)
     }
+}
+
+/// The gate that lies ahead of a job.
+fn next_gate(job: &Job) -> Option<Gate> {
+    job.stage().next_gate().filter(|_| !job.is_past())
+}
+
+/// Ids of the checks that hold a job at its next gate, each once, from what that gate says.
+fn held_by(job: &Job, ahead: &[Finding], question: bool) -> Held {
+    let mut ids: Vec<&str> = Vec::new();
+    if question && next_gate(job).is_some() {
+        ids.push(moves::QUESTION_OPEN);
+    }
+    for finding in ahead {
+        if finding.is_open() && !ids.contains(&finding.check) {
+            ids.push(finding.check);
+        }
+    }
+    ids.into_iter().collect()
 }
 
 impl Desk {
@@ -185,8 +216,7 @@ impl Desk {
 
     /// Returns what the gate says of a job as it stands.
     pub fn findings(&self, job: &OpenJob, gate: Gate) -> Result<Vec<Finding>, DeskError> {
-        let id = self.store.job(&job.number)?.id;
-        let around = self.around(id, &job.job)?;
+        let around = self.around(self.store.id_of(&job.number)?, &job.job)?;
         Ok(around.findings(gate, &job.job, &job.acceptances, &job.passed))
     }
 
@@ -270,18 +300,19 @@ impl Desk {
 
     /// Returns the history of a job, oldest first.
     pub fn history(&self, number: &str) -> Result<Vec<Event>, DeskError> {
-        let id = self.store.job(number)?.id;
-        Ok(self
-            .store
-            .history(id)?
-            .into_iter()
-            .map(|(at, by, what, detail)| Event {
-                at,
-                by,
-                what,
-                detail,
-            })
-            .collect())
+        let id = self.store.id_of(number)?;
+        Ok(self.store.history(id)?.into_iter().map(event).collect())
+    }
+
+    /// Returns the history of a job after an entry of which the id is known, oldest first, each with
+    /// its id; 0 comes before all.
+    ///
+    /// # Errors
+    /// [`DeskError`] for a job that is not there, and of the file.
+    pub fn history_after(&self, number: &str, after: i64) -> Result<Vec<(i64, Event)>, DeskError> {
+        let id = self.store.id_of(number)?;
+        let rows = self.store.history_after(id, after)?;
+        Ok(rows.into_iter().map(|(id, row)| (id, event(row))).collect())
     }
 
     /// Keeps what is being typed into a field.
@@ -303,13 +334,21 @@ impl Desk {
 
     /// Returns what was being typed into a job: path of the field and text.
     pub fn drafts(&self, number: &str) -> Result<Vec<(String, String)>, DeskError> {
-        let id = self.store.job(number)?.id;
-        Ok(self.store.drafts(id)?)
+        Ok(self.store.drafts(self.store.id_of(number)?)?)
     }
 
     /// Returns a number that changes when another process changes the book; 0 when it cannot be read.
     pub fn data_version(&self) -> i64 {
         self.store.data_version().unwrap_or(0)
+    }
+}
+
+fn event((at, by, what, detail): EventRow) -> Event {
+    Event {
+        at,
+        by,
+        what,
+        detail,
     }
 }
 

@@ -2,10 +2,12 @@
 
 use serde_json::json;
 
-use super::record::Happened;
-use super::session::acting;
-use super::{Advance, Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
-use crate::gate::lets_through;
+use super::record::{Happened, stands_now};
+use super::session::acting_among;
+use super::{
+    Advance, Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day,
+};
+use crate::gate::{Passed, lets_through};
 use crate::job::{Gate, Stage};
 use crate::store::{Beside, What};
 
@@ -36,21 +38,38 @@ impl Desk {
         by: &str,
         revision: Option<i64>,
     ) -> Result<Advance, DeskError> {
+        self.advance_to(number, gate, by, revision)
+            .map(|(advance, _)| advance)
+    }
+
+    /// As [`Desk::advance`]; of a job that moved it also says how it stands now.
+    ///
+    /// # Errors
+    /// As [`Desk::advance`].
+    pub fn advance_to(
+        &mut self,
+        number: &str,
+        gate: Gate,
+        by: &str,
+        revision: Option<i64>,
+    ) -> Result<(Advance, Option<Standing>), DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
-        let person = acting(self.session.as_deref(), &write, by)?;
+        let staff = write.staff()?;
+        let person = acting_among(&staff, self.session.as_deref(), &write, by)?;
         let mut row = write.job(number, revision)?;
-        let around = Around::within(&write, today, row.id, &row.job)?;
+        let around = Around::among(staff, &write, today, row.id, &row.job)?;
         Self::stands_before(number, &row.job, gate)?;
         let acceptances = write.acceptances(row.id)?;
-        let passed = write.passed(row.id)?;
+        let mut passed = write.passed(row.id)?;
         let findings = around.findings(gate, &row.job, &acceptances, &passed);
         if row.question.is_some() || !lets_through(&findings) {
-            return Ok(Advance {
+            let held = Advance {
                 moved: false,
                 stage: row.job.stage(),
                 findings,
-            });
+            };
+            return Ok((held, None));
         }
         // Before the snapshot: what the move itself filled in is no later change.
         let fills_day = gate == Gate::Ordered && row.job.order.ordered_on.is_none();
@@ -58,11 +77,14 @@ impl Desk {
             row.job.order.ordered_on = Some(today);
         }
         write.pass(row.id, gate, &row.job)?;
+        passed.push(Passed {
+            gate,
+            job: row.job.clone(),
+        });
         row.job.stage = Some(gate.to_stage());
-        let passed = write.passed(row.id)?;
-        let held = around.held(&row.job, &acceptances, &passed, false);
+        let ahead = around.ahead(&row.job, &acceptances, &passed);
         let beside = Beside {
-            held: &held,
+            held: &held_by(&row.job, &ahead, false),
             held_on: around.today,
             question: None,
         };
@@ -90,11 +112,17 @@ impl Desk {
             },
         )?;
         write.commit()?;
-        Ok(Advance {
+        // A question holds a job: there is none, and the row was written without one.
+        let standing = Standing {
+            open: stands_now(row, acceptances, passed),
+            findings: ahead,
+        };
+        let moved = Advance {
             moved: true,
             stage: gate.to_stage(),
             findings,
-        })
+        };
+        Ok((moved, Some(standing)))
     }
 
     /// Sends a delivered pair back: a new round begins, the failed readings stay in history.

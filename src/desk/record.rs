@@ -2,9 +2,10 @@
 
 use serde_json::{Value, json};
 
-use super::session::{acting, signed};
-use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
-use crate::job::{Gate, Job, Section, Stage};
+use super::session::{acting_among, signed};
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day};
+use crate::gate::{Acceptance, Passed};
+use crate::job::{Gate, Job, Origins, Section, Stage};
 use crate::store::{Beside, JobRow, What, Write};
 
 /// An event to be kept with a change.
@@ -16,6 +17,22 @@ pub(super) struct Happened<'a> {
 
 /// What else a change does inside its transaction.
 pub(super) type Also<'a> = dyn Fn(&Write<'_>, i64) -> Result<(), DeskError> + 'a;
+
+/// The job as a write has left it, one revision on.
+pub(super) fn stands_now(
+    row: JobRow,
+    acceptances: Vec<Acceptance>,
+    passed: Vec<Passed>,
+) -> OpenJob {
+    OpenJob {
+        number: row.number,
+        revision: row.revision + 1,
+        job: row.job,
+        acceptances,
+        passed,
+        question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+    }
+}
 
 impl Desk {
     /// Merges a change into one section of a job (RFC 7396; null removes a value).
@@ -32,9 +49,12 @@ impl Desk {
         by: Option<&str>,
     ) -> Result<OpenJob, DeskError> {
         self.record_entry(number, section, change, revision, by, None)
+            .map(|(standing, ..)| standing.open)
     }
 
     /// As [`Desk::record`]; what was being typed into `field` is done with, in the same transaction.
+    /// Returns how the job stands now, the change that takes this one back, and the origins that it
+    /// has ended.
     ///
     /// # Errors
     /// As [`Desk::record`]; what was being typed is then kept.
@@ -46,7 +66,7 @@ impl Desk {
         revision: Option<i64>,
         by: Option<&str>,
         field: Option<&str>,
-    ) -> Result<OpenJob, DeskError> {
+    ) -> Result<(Standing, Value, Origins), DeskError> {
         if let Some(by) = by {
             self.person(by)?;
         }
@@ -54,7 +74,9 @@ impl Desk {
             Some(field) => Ok(write.draft(number, field, None)?),
             None => Ok(()),
         };
-        self.change(number, revision, &forget_draft, |row| {
+        let mut takes_back = Value::Null;
+        let mut ended = Origins::new();
+        let standing = self.stand_after(number, revision, &forget_draft, |row| {
             if row.job.stage() == Stage::Cancelled {
                 return Err(DeskError::new(
                     ErrorKind::Refused,
@@ -66,16 +88,20 @@ impl Desk {
             row.job.record(section, change)?;
             let back = Job::inverse_change(&before, change);
             let mut detail = json!({"section": section, "change": change, "before": back});
-            let ended = crate::job::ended(&origins, &row.job.origins);
-            if section != Section::Origins && !ended.is_empty() {
+            if section != Section::Origins {
+                ended = crate::job::ended(&origins, &row.job.origins);
+            }
+            if !ended.is_empty() {
                 detail["origins_ended"] = json!(ended);
             }
+            takes_back = back;
             Ok(Happened {
                 by,
                 what: "recorded",
                 detail,
             })
-        })
+        })?;
+        Ok((standing, takes_back, ended))
     }
 
     /// Changes a job and keeps its event, its place in the lists and what `also` does, together.
@@ -86,26 +112,36 @@ impl Desk {
         also: &Also<'_>,
         alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
     ) -> Result<OpenJob, DeskError> {
+        self.stand_after(number, revision, also, alter)
+            .map(|standing| standing.open)
+    }
+
+    /// As [`Desk::change`], with what the next gate says of the job now.
+    fn stand_after<'h>(
+        &mut self,
+        number: &str,
+        revision: Option<i64>,
+        also: &Also<'_>,
+        alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
+    ) -> Result<Standing, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let session = self.session.clone();
         let write = self.store.write()?;
         let mut row = write.job(number, revision)?;
         let happened = alter(&mut row)?;
+        let staff = write.staff()?;
         match happened.by {
-            Some(by) => drop(acting(session.as_deref(), &write, by)?),
+            Some(by) => drop(acting_among(&staff, session.as_deref(), &write, by)?),
             None => signed(session.as_deref(), &write, None)?,
         }
         also(&write, row.id)?;
         // After the change: it may have made the job another wearer's.
-        let around = Around::within(&write, today, row.id, &row.job)?;
-        let held = around.held(
-            &row.job,
-            &write.acceptances(row.id)?,
-            &write.passed(row.id)?,
-            row.question.is_some(),
-        );
+        let around = Around::among(staff, &write, today, row.id, &row.job)?;
+        let acceptances = write.acceptances(row.id)?;
+        let passed = write.passed(row.id)?;
+        let findings = around.ahead(&row.job, &acceptances, &passed);
         let beside = Beside {
-            held: &held,
+            held: &held_by(&row.job, &findings, row.question.is_some()),
             held_on: around.today,
             question: row.question.as_ref(),
         };
@@ -120,7 +156,10 @@ impl Desk {
             },
         )?;
         write.commit()?;
-        self.load(number)
+        Ok(Standing {
+            open: stands_now(row, acceptances, passed),
+            findings,
+        })
     }
 
     /// Returns the gate a move leads through, refusing one the job does not stand before.

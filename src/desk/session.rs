@@ -51,7 +51,17 @@ pub(super) fn acting(
     write: &Write<'_>,
     by: &str,
 ) -> Result<StaffMember, DeskError> {
-    let person = listed(&write.staff()?, by)?;
+    acting_among(&write.staff()?, session, write, by)
+}
+
+/// As [`acting`], where the staff list has been read in this write.
+pub(super) fn acting_among(
+    staff: &StaffRoll,
+    session: Option<&str>,
+    write: &Write<'_>,
+    by: &str,
+) -> Result<StaffMember, DeskError> {
+    let person = listed(staff, by)?;
     signed(session, write, Some(&person.name))?;
     Ok(person)
 }

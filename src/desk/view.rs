@@ -6,6 +6,7 @@ use serde_json::Value;
 
 use crate::gate::{Acceptance, Finding, Passed};
 use crate::job::{Job, Moment, Stage};
+use crate::store::Held;
 
 /// A job as it stands in the book, with what the gate needs to know of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,6 +23,16 @@ pub struct OpenJob {
     pub passed: Vec<Passed>,
     /// A question to the prescriber that is not answered yet; it holds the job.
     pub question: Option<Question>,
+}
+
+/// A job as a deed has left it, with what its next gate says: both were needed to keep the deed, so
+/// that nobody has to read or judge again what was just kept.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// The job.
+    pub open: OpenJob,
+    /// What its next gate says, worst first; nothing where no gate lies ahead.
+    pub findings: Vec<Finding>,
 }
 
 /// A question put to the prescriber.
@@ -57,7 +68,7 @@ pub struct JobLine {
     /// Whether the laboratory is late.
     pub late: bool,
     /// Ids of the checks that hold it at its next gate.
-    pub held: Vec<String>,
+    pub held: Held,
 }
 
 /// One event of a job's history.

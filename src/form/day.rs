@@ -19,10 +19,11 @@ const MONTHS: [&str; 12] = [
     "december",
 ];
 
-/// Reads a day: `2026-12-03`, `3/12/2026` (day first), `3.12.2026`, `3 dec 2026`, `today`, `+7`.
+/// Reads a day: `2026-12-03`, `3/12/2026` (day first), `3.12.2026`, `3 dec 2026`, `today` or its
+/// beginning, `+7`.
 pub(super) fn day(text: &str, today: NaiveDate) -> Option<NaiveDate> {
     let text = text.trim().to_lowercase();
-    if text == "today" {
+    if !text.is_empty() && "today".starts_with(&text) {
         return Some(today);
     }
     let digits = |s: &str| !s.is_empty() && s.len() <= 4 && s.bytes().all(|b| b.is_ascii_digit());

@@ -30,7 +30,7 @@ pub use clean::clean;
 pub use field::{Field, Kind, PrismAxis};
 pub use parse::{EntryError, parse};
 pub use repair::{repair_fields, repair_label, set_repair_value};
-pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row};
+pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};
 pub use show::{show, show_value};
 pub use step::{step, step_fine};
 

@@ -5,6 +5,8 @@ use serde_json::{Map, Value};
 
 use super::field::Field;
 use super::{fields, find};
+use crate::eye::Eye;
+use crate::notation::{Eighths, WrittenRx};
 use crate::units::{Degree, Dioptre, PrismDioptre};
 
 /// Returns the change of the field's section that sets just this value (`Null` removes it).
@@ -21,8 +23,8 @@ fn nested(path: &str, value: Value) -> Value {
 /// Returns the same value's field of the other eye.
 pub fn copy_from_other_eye(field: &Field) -> Option<&'static Field> {
     let (own, other) = match field.eye? {
-        crate::eye::Eye::Right => ("right", "left"),
-        crate::eye::Eye::Left => ("left", "right"),
+        Eye::Right => ("right", "left"),
+        Eye::Left => ("left", "right"),
     };
     let path = field.path.replacen(own, other, 1);
     fields(field.section).iter().find(|f| f.path == path)
@@ -43,6 +45,22 @@ pub struct RowPowers {
     pub base_in: Option<PrismDioptre>,
     /// Prism base up; base down is negative.
     pub base_up: Option<PrismDioptre>,
+}
+
+/// Returns a written prescription as the values of a row.
+pub fn row_powers(rx: &WrittenRx, eye: Eye) -> RowPowers {
+    let (base_in, base_up) = rx.prism_components(eye);
+    let written = |d: PrismDioptre| (d != PrismDioptre::default()).then_some(d);
+    RowPowers {
+        sphere: Some(rx.sphere.to_dioptre()),
+        cylinder: rx.cylinder.map(Eighths::to_dioptre),
+        axis: rx
+            .axis_deg
+            .map(|a| Degree::from_thousandths(i32::from(a) * 1000)),
+        addition: rx.addition.map(Eighths::to_dioptre),
+        base_in: written(base_in),
+        base_up: written(base_up),
+    }
 }
 
 const ROW_KEYS: [&str; 6] = [

@@ -1,11 +1,15 @@
 //! What a check may look at: the job, the practice's choices, the people, the day.
 
+use std::cell::OnceCell;
+
 use chrono::NaiveDate;
 
 use super::acceptance::Acceptance;
 use super::practice::Practice;
 use super::thresholds::Threshold;
 use crate::job::{Job, StaffRoll};
+use crate::tolerance::Report;
+use crate::worked::verification::{Reading, report};
 
 /// What stands around a job when its checks run.
 #[derive(Debug, Clone, Copy)]
@@ -20,6 +24,10 @@ pub struct Surroundings<'a> {
     pub others: &'a [Job],
 }
 
+/// The readings compared with the order, once for all the checks that ask.
+#[derive(Debug, Default)]
+pub struct Compared(OnceCell<Option<Report>>);
+
 /// One job with its surroundings.
 #[derive(Debug, Clone, Copy)]
 pub struct Context<'a> {
@@ -29,9 +37,19 @@ pub struct Context<'a> {
     pub around: Surroundings<'a>,
     /// Every acceptance given for it: what was agreed decides what later values are compared with.
     pub acceptances: &'a [Acceptance],
+    /// What has been compared of this job already.
+    pub compared: &'a Compared,
 }
 
-impl Context<'_> {
+impl<'a> Context<'a> {
+    /// Returns the readings compared with the order; none where nothing can be compared.
+    pub fn report(&self) -> Option<&'a Report> {
+        self.compared
+            .0
+            .get_or_init(|| report(self.job, self.around.practice, Reading::AsRead).ok())
+            .as_ref()
+    }
+
     /// Returns the value in force of a threshold.
     pub fn threshold(&self, threshold: Threshold) -> f64 {
         self.around.practice.thresholds.get(threshold)

@@ -16,7 +16,7 @@ pub mod thresholds;
 
 pub use acceptance::{Acceptance, Refusal};
 pub use check::{Check, Found, PRACTICE};
-pub use context::{Context, Surroundings};
+pub use context::{Compared, Context, Surroundings};
 pub use finding::{About, Acceptable, Finding, Severity, Values};
 pub use practice::{Practice, Setting, settings};
 pub use run::{Passed, findings, lets_through};

@@ -3,7 +3,7 @@
 use super::acceptance::Acceptance;
 use super::catalogue::CHECKS;
 use super::check::Found;
-use super::context::{Context, Surroundings};
+use super::context::{Compared, Context, Surroundings};
 use super::finding::Finding;
 use crate::job::{Gate, Job};
 
@@ -27,6 +27,7 @@ fn findings_at(
         job,
         around,
         acceptances,
+        compared: &Compared::default(),
     };
     let mut list = Vec::new();
     for check in CHECKS.iter().filter(|c| c.gate == gate) {

@@ -447,6 +447,16 @@ impl Store {
     }
 }
 
+impl Store {
+    /// Returns the id of the book, if it has been given one.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn known_book_id(&self) -> Result<Option<String>, StoreError> {
+        self.setting(BOOK_ID)
+    }
+}
+
 impl Write<'_> {
     /// Returns the id of the book, given to it now if it had none.
     ///

@@ -10,6 +10,7 @@ use rusqlite::Transaction;
 
 use super::chain::{self, Entry, Head};
 use super::error::StoreError;
+use super::held::Held;
 use super::history::AT;
 use super::row::{self, Beside};
 use super::{Store, Write};
@@ -130,7 +131,7 @@ impl Write<'_> {
 
 fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Result<(), StoreError> {
     let beside = Beside {
-        held: &[],
+        held: &Held::default(),
         // Never worked out: older than any day.
         held_on: NaiveDate::from_ymd_opt(1, 1, 1).unwrap_or_default(),
         question: None,

@@ -68,6 +68,14 @@ fn link(before: &Hash, entry: &Entry<'_>, bound: &Bound) -> Hash {
     ])
 }
 
+/// The newest row.
+pub const HEAD: &str = "SELECT id, link FROM history ORDER BY id DESC LIMIT 1";
+/// Every job with the newest row about it.
+pub const STATES: &str = "SELECT j.number, j.content, h.state, d.salt
+     FROM job j
+     LEFT JOIN history h ON h.id = (SELECT max(id) FROM history WHERE job_id = j.id)
+     LEFT JOIN history_detail d ON d.id = h.id";
+
 /// The id and the link of the newest row.
 pub type Head = (i64, Hash);
 
@@ -77,7 +85,7 @@ pub type Head = (i64, Hash);
 /// [`StoreError`] of the file.
 pub fn head(c: &Connection) -> Result<Head, StoreError> {
     let newest: Option<(i64, Vec<u8>)> = c
-        .prepare_cached("SELECT id, link FROM history ORDER BY id DESC LIMIT 1")?
+        .prepare_cached(HEAD)?
         .query_row([], |r| Ok((r.get(0)?, r.get(1)?)))
         .optional()?;
     match newest {
@@ -281,12 +289,7 @@ fn look(row: &Row<'_>, id: i64, before: &Hash) -> Result<Option<Fault>, StoreErr
 
 /// Compares every job with the newest row of history about it.
 fn states(c: &Connection, found: &mut Walk) -> Result<(), StoreError> {
-    let mut statement = c.prepare(
-        "SELECT j.number, j.content, h.state, d.salt
-         FROM job j
-         LEFT JOIN history h ON h.id = (SELECT max(id) FROM history WHERE job_id = j.id)
-         LEFT JOIN history_detail d ON d.id = h.id",
-    )?;
+    let mut statement = c.prepare(STATES)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let (number, content): (String, String) = (row.get(0)?, row.get(1)?);

@@ -26,13 +26,36 @@ pub struct What<'a> {
 
 pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
 
+/// The events of a job after an entry.
+pub(super) const OF_A_JOB: &str = "h.job_id = ?1 AND h.id > ?2";
+
+/// The query of the events of history for which a condition holds, oldest first.
+pub(super) fn events_where(of: &str) -> String {
+    format!(
+        "SELECT h.at, h.by, h.what, d.detail, h.id FROM history h
+         LEFT JOIN history_detail d ON d.id = h.id WHERE {of} ORDER BY h.id"
+    )
+}
+
 impl Store {
     /// Returns the history of a job, oldest first.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn history(&self, id: i64) -> Result<Vec<EventRow>, StoreError> {
-        self.events("h.job_id = ?1", &[&id])
+        Ok(self
+            .history_after(id, 0)?
+            .into_iter()
+            .map(|(_, event)| event)
+            .collect())
+    }
+
+    /// Returns the history of a job after an entry, oldest first, each with its id.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn history_after(&self, id: i64, after: i64) -> Result<Vec<(i64, EventRow)>, StoreError> {
+        self.numbered(OF_A_JOB, &[&id, &after])
     }
 
     /// Returns the history of the practice itself, oldest first: people, settings, erasures.
@@ -52,20 +75,27 @@ impl Store {
     }
 
     fn events(&self, of: &str, with: &[&dyn rusqlite::ToSql]) -> Result<Vec<EventRow>, StoreError> {
-        let mut statement = self.connection.prepare_cached(&format!(
-            "SELECT h.at, h.by, h.what, d.detail FROM history h
-             LEFT JOIN history_detail d ON d.id = h.id WHERE {of} ORDER BY h.id"
-        ))?;
+        let rows = self.numbered(of, with)?;
+        Ok(rows.into_iter().map(|(_, event)| event).collect())
+    }
+
+    fn numbered(
+        &self,
+        of: &str,
+        with: &[&dyn rusqlite::ToSql],
+    ) -> Result<Vec<(i64, EventRow)>, StoreError> {
+        let mut statement = self.connection.prepare_cached(&events_where(of))?;
         let rows = statement.query_map(with, |r| {
             Ok((
                 r.get::<_, String>(0)?,
                 r.get(1)?,
                 r.get(2)?,
                 r.get::<_, Option<String>>(3)?,
+                r.get::<_, i64>(4)?,
             ))
         })?;
         rows.map(|r| {
-            let (at, by, what, detail) = r?;
+            let (at, by, what, detail, id) = r?;
             let at = at.parse().map_err(|_| StoreError::Content("a time"))?;
             let detail = match detail {
                 Some(text) => {
@@ -73,7 +103,7 @@ impl Store {
                 }
                 None => Value::Null,
             };
-            Ok((at, by, what, detail))
+            Ok((id, (at, by, what, detail)))
         })
         .collect()
     }

@@ -7,7 +7,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
 use super::key::{Key, is_encrypted};
-use super::{backup, disk, history};
+use super::{backup, disk, header, history};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -24,6 +24,10 @@ const MIGRATIONS: &[Migration] = &[
     },
     Migration {
         sql: include_str!("schema/0003_days.sql"),
+        then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0004_figures.sql"),
         then: None,
     },
 ];
@@ -49,6 +53,10 @@ pub(super) fn library_is_sound() -> bool {
 /// How long a process waits for another one that is writing.
 pub const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
 
+/// How many statements a connection keeps prepared: more than any deed and the reading of its frame
+/// together ask.
+const STATEMENTS: usize = 64;
+
 /// The newest version of a book this program knows.
 pub fn newest_version() -> i64 {
     i64::try_from(MIGRATIONS.len()).unwrap_or(i64::MAX)
@@ -65,17 +73,39 @@ pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
         return Err(StoreError::Locked(shown));
     }
     let file = disk::identity(path);
-    look_without_touching(path, &shown, key)?;
-    probe(path, &shown, key)?;
+    // A journal is only taken back beside a file that was looked into.
+    let is_plain = key.is_none()
+        && !has_beside(path, "-journal")
+        && header::says(path, APPLICATION_ID, newest_version());
+    let is_logged = is_plain && has_beside(path, "-wal");
+    if !is_plain {
+        look_without_touching(path, &shown, key)?;
+        probe(path, &shown, key)?;
+    }
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
-    // Again: another process may have run a newer program's migrations since.
-    refuse_foreign(&connection, &shown).map_err(|e| match e {
-        // What the beginning of a book had left half done has just been taken back.
-        StoreError::Foreign(_) if is_empty(path) => StoreError::Empty(shown.clone()),
-        other => other,
-    })?;
+    if is_logged {
+        // Until it is known that the log is a book's of this version too, refusing the file must
+        // not put the log into it.
+        connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, true)?;
+    }
+    {
+        // One read for all questions: another process may have run a newer program's migrations
+        // since.
+        let read = connection.unchecked_transaction()?;
+        refuse_foreign(&read, &shown).map_err(|e| match e {
+            // What the beginning of a book had left half done has just been taken back.
+            StoreError::Foreign(_) if is_empty(path) => StoreError::Empty(shown.clone()),
+            other => other,
+        })?;
+        if is_plain {
+            has_its_tables(&read)?;
+        }
+    }
+    if is_logged {
+        connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false)?;
+    }
     settle(&connection)?;
-    let connection = migrate(connection)?;
+    let connection = migrate(connection, is_plain)?;
     // A restore may have put another file here meanwhile. From now on it would not: it needs the
     // book to itself.
     if disk::identity(path) != file {
@@ -161,7 +191,7 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
     // Before there is a log: whose file it is must be readable from the file alone.
     connection.pragma_update(None, "application_id", APPLICATION_ID)?;
     settle(&connection)?;
-    migrate(connection)
+    migrate(connection, false)
 }
 
 #[allow(
@@ -176,11 +206,16 @@ pub(super) fn connect(
     if !library_is_sound() {
         return Err(StoreError::Library(rusqlite::version()));
     }
+    header::note_opened(path);
     let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
     if let Some(key) = key {
         unlock(&connection, key)?;
     }
     connection.busy_timeout(PATIENCE)?;
+    // A statement that is kept stays prepared whatever it is asked with; else it would be prepared
+    // anew for each other value that meets a partial index.
+    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
+    connection.set_prepared_statement_cache_capacity(STATEMENTS);
     Ok(connection)
 }
 
@@ -210,6 +245,7 @@ fn connect_without_touching(path: &Path, key: Option<&Key>) -> Result<Connection
         let _ = write!(uri, "%{byte:02X}");
     }
     uri.push_str("?immutable=1");
+    header::note_opened(path);
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
     connect(Path::new(&uri), flags, key)
 }
@@ -312,7 +348,9 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
     connection.pragma_update(None, "trusted_schema", false)?;
     connection.pragma_update(None, "cell_size_check", true)?;
-    connection.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(()))?;
+    if !has_log(connection)? {
+        connection.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(()))?;
+    }
     connection.pragma_update(None, "synchronous", "FULL")?;
     connection.pragma_update(None, "foreign_keys", true)?;
     connection.pragma_update(None, "fullfsync", true)?;
@@ -338,7 +376,11 @@ pub(super) fn without_log(connection: &Connection) -> Result<(), StoreError> {
     }
 }
 
-fn migrate(mut connection: Connection) -> Result<Connection, StoreError> {
+/// Runs what migrations a book lacks; none where its version has just been read.
+fn migrate(mut connection: Connection, is_newest: bool) -> Result<Connection, StoreError> {
+    if is_newest {
+        return Ok(connection);
+    }
     if version(&connection)? == newest_version() {
         has_its_tables(&connection)?;
         return Ok(connection);

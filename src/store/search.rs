@@ -41,12 +41,7 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
             }
         }
     };
-    add(lines(
-        c,
-        &format!("SELECT {LINE} FROM job WHERE number = ?1 LIMIT ?2"),
-        text,
-        limit,
-    )?);
+    add(lines(c, &by_number(), text, limit)?);
     let is_digits = text
         .chars()
         .all(|c| c.is_ascii_digit() || " +-()/".contains(c));
@@ -60,10 +55,7 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
         }
     }
     if text.chars().count() < SHORT {
-        let sql = format!(
-            "SELECT {LINE} FROM job WHERE wearer_key >= ?1 AND wearer_key < ?1 || char(1114111) ORDER BY wearer_key, born LIMIT ?2"
-        );
-        add(lines(c, &sql, &wearer_key(text), limit)?);
+        add(lines(c, &by_first_letter(), &wearer_key(text), limit)?);
     } else if let Some(wanted) = expression(text) {
         let wanted = if is_digits && tail.len() < BEGINNING {
             format!("{{number wearer born frame}} : ({wanted})")
@@ -74,6 +66,18 @@ pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, St
     }
     out.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
     Ok(out)
+}
+
+/// The query of the job that has a number.
+pub(super) fn by_number() -> String {
+    format!("SELECT {LINE} FROM job WHERE number = ?1 LIMIT ?2")
+}
+
+/// The query of the jobs whose wearer's name begins so.
+pub(super) fn by_first_letter() -> String {
+    format!(
+        "SELECT {LINE} FROM job WHERE wearer_key >= ?1 AND wearer_key < ?1 || char(1114111) ORDER BY wearer_key, born LIMIT ?2"
+    )
 }
 
 /// The query of the jobs whose telephone number ends so; the ids are read off the index alone, so
@@ -87,7 +91,7 @@ pub(super) fn by_phone_tail() -> String {
 }
 
 /// The query of the jobs that a full-text expression finds.
-fn matching() -> String {
+pub(super) fn matching() -> String {
     format!(
         "SELECT {LINE} FROM job WHERE id IN
          (SELECT rowid FROM job_search WHERE job_search MATCH ?1 ORDER BY rowid DESC LIMIT ?2)

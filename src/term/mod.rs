@@ -1,9 +1,10 @@
 //! The terminal: entering and leaving it, its keys, and the loop that joins it to the screens.
 
+pub mod burst;
 mod clipboard;
 mod guard;
 mod input;
 mod run;
 
 pub use input::read;
-pub use run::run;
+pub use run::{run, show_round};

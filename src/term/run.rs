@@ -14,6 +14,7 @@ use ratatui::crossterm::execute;
 use ratatui::crossterm::terminal::{BeginSynchronizedUpdate, EndSynchronizedUpdate};
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
 
+use super::burst::Burst;
 use super::guard::{self, Guard};
 use super::input;
 use crate::app::App;
@@ -63,7 +64,16 @@ impl Touched {
 ///
 /// An encrypted book is handed over open: its passphrase is asked for before the screen is taken.
 pub fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
-    match start(db, clock, unlocked) {
+    open(db, clock, unlocked, false)
+}
+
+/// Opens an invented practice on the screen, with a tour of the screens first.
+pub fn show_round(db: &Path, clock: Clock) -> ExitCode {
+    open(db, clock, None, true)
+}
+
+fn open(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> ExitCode {
+    match start(db, clock, unlocked, tour) {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
             // The terminal is given back by now.
@@ -73,12 +83,13 @@ pub fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
     }
 }
 
-fn start(db: &Path, clock: Clock, unlocked: Option<Desk>) -> Result<(), String> {
+fn start(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> Result<(), String> {
     let keymap = keys()?;
     let (mut performer, mut app) = match unlocked {
         Some(desk) => Performer::with(Some(desk), db, clock, keymap),
         None => Performer::start(db, clock, keymap).map_err(|e| e.to_string())?,
     };
+    app.tour = tour.then_some(0);
     guard::hook_panics();
     let ending = watch_signals().map_err(|e| format!("the signals cannot be watched: {e}"))?;
     let guard = Guard::enter().map_err(|e| {
@@ -151,6 +162,7 @@ fn turn(
     let mut next_poll = Instant::now() + POLL;
     let mut first = true;
     let mut touched = Touched::now(clock);
+    let (begun, mut burst) = (Instant::now(), Burst::default());
     while !app.quit {
         // Of keys that have arrived already, nobody sees what is drawn in between.
         if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
@@ -169,23 +181,33 @@ fn turn(
             dirty |= do_all(app, performer, due, &mut terminal)?;
             continue;
         }
-        let wait = next_poll.saturating_duration_since(Instant::now());
-        let seen = if event::poll(wait)? {
+        let waiting = event::poll(Duration::ZERO)?;
+        let until = burst
+            .until()
+            .map_or(next_poll, |at| next_poll.min(begun + at));
+        let wait = until.saturating_duration_since(Instant::now());
+        let seen = if waiting || event::poll(wait)? {
             Some(event::read()?)
         } else {
             None
         };
         if ending.load(Ordering::SeqCst) {
+            for input in burst.finish() {
+                let effects = update::input(app, input);
+                do_all(app, performer, effects, &mut terminal)?;
+            }
             update::input(app, Input::Hangup);
             continue;
         }
-        let input = if let Some(seen) = seen {
+        let inputs = if let Some(seen) = seen {
             resized |= matches!(seen, event::Event::Resize(..));
             dirty |= resized;
-            input::read(seen)
-        } else {
+            input::read(seen).map_or_else(Vec::new, |i| burst.take(i, begun.elapsed(), waiting))
+        } else if Instant::now() >= next_poll {
             next_poll = Instant::now() + POLL;
-            Some(Input::Poll)
+            vec![Input::Poll]
+        } else {
+            burst.pass(begun.elapsed())
         };
         // Before anything is made of a key: the one that wakes a machine finds the screen locked.
         let open = app.lock.is_none();
@@ -193,10 +215,14 @@ fn turn(
         dirty |= do_all(app, performer, effects, &mut terminal)?;
         if open && app.lock.is_some() {
             (touched, dirty) = (Touched::now(clock), true);
+            burst.spoil();
             continue;
         }
-        if let Some(input) = input {
-            if matches!(input, Input::Key(_) | Input::Paste(_)) {
+        for input in inputs {
+            if app.quit {
+                break;
+            }
+            if matches!(input, Input::Key(_) | Input::Paste(_) | Input::Scanned(_)) {
                 touched = Touched::now(clock);
             }
             let polled = input == Input::Poll;

@@ -6,6 +6,7 @@ mod card;
 mod choices;
 mod collections;
 mod dialog;
+mod figures;
 mod gate;
 mod help;
 mod history;
@@ -21,11 +22,12 @@ pub mod plot;
 mod remedy;
 pub mod text;
 pub mod theme;
+mod tour;
 mod verify;
 mod worklist;
 
 use ratatui::Frame;
-use ratatui::layout::{Constraint, Layout, Rect};
+use ratatui::layout::Rect;
 use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
@@ -59,14 +61,14 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         lock::draw(app, locked, theme, frame, area);
         return;
     }
-    let [head, rule, body, said, hints] = Layout::vertical([
-        Constraint::Length(1),
-        Constraint::Length(1),
-        Constraint::Min(0),
-        Constraint::Length(1),
-        Constraint::Length(1),
-    ])
-    .areas(area);
+    // Plain sums: the solver of layouts is a third of the first frame.
+    let [head, rule] = [0, 1].map(|row| at(area, row));
+    let [said, hints] = [2, 1].map(|row| at(area, area.height - row));
+    let body = Rect {
+        y: area.y + 2,
+        height: area.height - 4,
+        ..area
+    };
     header(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
@@ -79,10 +81,12 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Pictures => pictures::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
+        Screen::Figures => figures::draw(app, theme, frame, body),
         Screen::Aloud => aloud::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
+    tour::draw(app, theme, frame, body);
     dialog::draw(app, theme, frame, body);
 }
 
@@ -256,6 +260,15 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::TakeChoice,
             Action::SortNext,
             Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Figures => &[
+            Action::NextPage,
+            Action::EarlierPeriod,
+            Action::LaterPeriod,
+            Action::ByMonth,
+            Action::ByYear,
             Action::Help,
             Action::Back,
         ],

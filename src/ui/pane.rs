@@ -31,12 +31,17 @@ pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, R
         (list, card)
     } else {
         let rows = CARD_ROWS.min(area.height / 2);
-        let [list, rule, card] = Layout::vertical([
-            Constraint::Min(0),
-            Constraint::Length(1),
-            Constraint::Length(rows),
-        ])
-        .areas(area);
+        let above = area.height.saturating_sub(rows + 1);
+        let rule = at(area, above);
+        let list = Rect {
+            height: above,
+            ..area
+        };
+        let card = Rect {
+            y: area.bottom() - rows,
+            height: rows,
+            ..area
+        };
         super::line_across(frame, rule, theme);
         (list, card)
     }

@@ -11,7 +11,7 @@ use super::theme::{Role, Theme};
 use crate::app::App;
 use crate::eye::Eye;
 use crate::plot::Picture;
-use crate::worked::pictures::{Kind, picture};
+use crate::worked::pictures::Kind;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };
@@ -33,8 +33,9 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         }
         return;
     }
-    let shown = picture(kind, &job.open.job, &app.practice, app.pictures.eye);
-    plot::draw(frame, body, &shown, theme);
+    if let Some(shown) = app.ready.picture() {
+        plot::draw(frame, body, shown, theme);
+    }
 }
 
 /// Names all pictures, the one in front in brackets, and before them whose it is.

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
+use unicode_width::UnicodeWidthStr;
 
 use super::text::{cut, fit, scroll};
 use super::theme::{Role, Theme};
@@ -59,9 +60,20 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 /// What matters today: label, text, how it weighs.
 fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     let lines = &app.worklist.lines;
+    let room = width.saturating_sub(18);
+    // No more is put together than there is room for: hundreds of jobs may be held.
     let names = |those: Vec<&JobLine>, more: &dyn Fn(&JobLine) -> String| {
-        let text = those.iter().map(|l| more(l)).collect::<Vec<_>>().join(", ");
-        cut(&text, width.saturating_sub(18))
+        let mut text = String::new();
+        for line in those {
+            if text.width() > room {
+                break;
+            }
+            if !text.is_empty() {
+                text.push_str(", ");
+            }
+            text.push_str(&more(line));
+        }
+        cut(&text, room)
     };
     let mut collections: Vec<_> = lines
         .iter()
@@ -98,7 +110,7 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
         let days = l.due_on.map_or(0, |d| (app.today - d).num_days());
         format!("{} {days} d", l.wearer)
     };
-    let by = |l: &JobLine| format!("{} {}", l.wearer, l.held.first().map_or("", String::as_str));
+    let by = |l: &JobLine| format!("{} {}", l.wearer, l.held.iter().next().unwrap_or_default());
     let (c, cr) = or_none(names(collections, &time), Role::Value);
     let (l, lr) = or_none(names(late, &since), Role::Warning);
     let (v, vr) = or_none(names(waiting, &|l: &JobLine| l.wearer.clone()), Role::Value);
@@ -190,10 +202,11 @@ pub(super) fn lines(
         } else {
             line.stage.to_string()
         };
-        let held = match line.held.as_slice() {
-            [] => String::new(),
-            [one] => one.clone(),
-            [first, rest @ ..] => format!("{first} +{}", rest.len()),
+        let mut held = line.held.iter();
+        let held = match (held.next(), held.count()) {
+            (None, _) => String::new(),
+            (Some(one), 0) => one.to_owned(),
+            (Some(first), more) => format!("{first} +{more}"),
         };
         let spans = vec![
             Span::styled(if is { "> " } else { "  " }, style(Role::Value)),

@@ -93,7 +93,12 @@ impl Driver {
 
     /// Opens a book that is there, or the welcome where there is none.
     pub fn on(path: PathBuf) -> Self {
-        let (mut performer, mut app) = Performer::start(&path, clock(), Keymap::default()).unwrap();
+        Self::on_day(path, clock())
+    }
+
+    /// The same on another day.
+    pub fn on_day(path: PathBuf, clock: Clock) -> Self {
+        let (mut performer, mut app) = Performer::start(&path, clock, Keymap::default()).unwrap();
         let effects = performer.begin(&mut app);
         let mut driver = Self {
             app,

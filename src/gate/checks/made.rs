@@ -6,7 +6,7 @@ use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, Found, Severity, Threshold};
 use crate::job::{Gate, Job};
 use crate::optics::prism::{Place, prism_at};
-use crate::tolerance::{Line, What};
+use crate::tolerance::{Line, Report, What};
 use crate::units::{Millimetre, PrismDioptre};
 use crate::worked::places::ordered_cd_mm;
 use crate::worked::verification::{Reading, report, target};
@@ -16,11 +16,11 @@ const STANDARD: &str =
 const AGAIN: &[&str] = &["read again", "send back"];
 
 fn lines(c: &Context<'_>, whats: &[What]) -> Vec<Line> {
-    report(c.job, c.around.practice, Reading::AsRead)
-        .map(|r| r.lines)
-        .unwrap_or_default()
-        .into_iter()
+    let lines = c.report().map_or(&[][..], |r| &r.lines);
+    lines
+        .iter()
         .filter(|l| whats.contains(&l.what))
+        .copied()
         .collect()
 }
 
@@ -314,15 +314,12 @@ pub static EYES_EXCHANGED: Check = Check {
         let of_lens = |l: &Line| {
             l.what.is_power() || matches!(l.what, What::Cylinder | What::Axis | What::Addition)
         };
-        let passes = |reading| {
-            report(c.job, c.around.practice, reading)
-                .is_ok_and(|r| r.lines.iter().filter(|l| of_lens(l)).all(|l| l.pass))
-        };
+        let passes = |r: &Report| r.lines.iter().filter(|l| of_lens(l)).all(|l| l.pass);
         let r = &c.job.readings;
         if r.right.sphere_d.is_some()
             && r.left.sphere_d.is_some()
-            && !passes(Reading::AsRead)
-            && passes(Reading::Exchanged)
+            && !c.report().is_some_and(passes)
+            && report(c.job, c.around.practice, Reading::Exchanged).is_ok_and(|r| passes(&r))
         {
             found.add(
                 About::Pair,

@@ -7,7 +7,7 @@ use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate, Markings, PowersAs, Purpose, Surface};
 use crate::tolerance::LineEye;
 use crate::worked::compensation::{as_worn_compensated, left_out};
-use crate::worked::verification::{Reading, report, target};
+use crate::worked::verification::target;
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
@@ -59,7 +59,7 @@ pub static READINGS_MISSING: Check = Check {
         if !complete {
             return;
         }
-        let Ok(report) = report(c.job, c.around.practice, Reading::AsRead) else {
+        let Some(report) = c.report() else {
             return;
         };
         for missing in &report.missing {
@@ -370,7 +370,7 @@ pub static NEAR_LIMIT: Check = Check {
     ways_out: &["read again"],
     source: PRACTICE,
     run: |c, found| {
-        let Ok(report) = report(c.job, c.around.practice, Reading::AsRead) else {
+        let Some(report) = c.report() else {
             return;
         };
         let from = c.threshold(Threshold::NearLimit);

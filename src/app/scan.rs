@@ -1,0 +1,89 @@
+//! A tray that was scanned: its job is opened, whatever is in front.
+//!
+//! What is being typed into a form is in the book as a draft already and is found there again. A
+//! question whose answer is half given stays; the scan then says so and does nothing.
+
+use super::dialog::{Dialog, Purpose};
+use super::effect::{Effect, Opened};
+use super::screen::JobScreen;
+use super::update::opened_job;
+use super::{App, Screen};
+use crate::job::Stage;
+
+/// Takes the number that a tray's code stands for.
+pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
+    if let Some(lock) = &mut app.lock {
+        lock.error = Some(
+            "The screen is locked, so the scan opened nothing: sign in, then scan again."
+                .to_owned(),
+        );
+        return Vec::new();
+    }
+    app.said = None;
+    if app.screen == Screen::Welcome {
+        app.complain("There is no book yet, so the scan opened nothing.");
+        return Vec::new();
+    }
+    if app.dialog.as_ref().is_some_and(|d| !can_be_left(d)) {
+        app.complain("First answer what is asked, or leave it with Esc; then scan again.");
+        return Vec::new();
+    }
+    app.dialog = None;
+    vec![Effect::OpenScanned(number)]
+}
+
+/// Whether nothing is lost when what is asked goes unanswered.
+fn can_be_left(dialog: &Dialog) -> bool {
+    match dialog {
+        Dialog::Help { .. } | Dialog::Palette { .. } => true,
+        Dialog::Secret { .. } => false,
+        Dialog::Text { line, purpose, .. } => line.text().is_empty() && !waits(purpose),
+        Dialog::Choose { purpose, .. } => !waits(purpose),
+    }
+}
+
+/// Whether something waits for the answer.
+const fn waits(purpose: &Purpose) -> bool {
+    matches!(
+        purpose,
+        Purpose::Welcome
+            | Purpose::OfferSignIn
+            | Purpose::PersonRole { .. }
+            | Purpose::PersonDetail { .. }
+            | Purpose::Person { then: Some(_) }
+            | Purpose::PersonName { then: Some(_) }
+    )
+}
+
+/// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.
+pub(crate) fn arrived(app: &mut App, opened: &Opened) {
+    // Before the job is shown: the collections keep another job out.
+    app.go(Screen::Job);
+    opened_job(app, opened);
+    let (number, stage) = (&opened.open.number, opened.open.job.stage());
+    let is_typed = match &mut app.job {
+        Some(job) if job.edit.is_none() => {
+            let tab = JobScreen::tab_for(stage);
+            if job.tab != tab {
+                (job.tab, job.row) = (tab, 0);
+            }
+            false
+        }
+        _ => true,
+    };
+    match stage {
+        Stage::Cancelled => app.complain(format!(
+            "Job {number} is cancelled: nothing is to be done for this tray."
+        )),
+        Stage::Collected => app.complain(format!(
+            "Job {number} is collected already: this tray should be free."
+        )),
+        _ if is_typed => app.say(format!(
+            "Job {number}. An entry of it is still being typed: Enter keeps it, Esc drops it."
+        )),
+        Stage::Ordered => app.say(format!(
+            "Job {number}, from its tray: type what is read of the pair."
+        )),
+        Stage::Measured | Stage::Verified => app.say(format!("Job {number}, from its tray.")),
+    }
+}

@@ -1,0 +1,112 @@
+//! A first look round the screens, on the invented practice: five stops, each the real screen with
+//! a few lines about it. Any key of the screen works meanwhile and ends the tour.
+
+use super::effect::Effect;
+use super::key::Key;
+use super::{App, Screen};
+use crate::job::Stage;
+
+/// One stop of the tour.
+#[derive(Debug)]
+pub struct Stop {
+    /// The screen it is about.
+    pub screen: Screen,
+    /// What is said there.
+    pub text: &'static str,
+}
+
+/// The stops, in the order of a pair's way through the practice.
+pub const STOPS: [Stop; 5] = [
+    Stop {
+        screen: Screen::Worklist,
+        text: "The worklist: today on top, then the open jobs in the order in which they need somebody. \
+               Up and down select; the fitting card of the selected job is always in view. Enter opens it.",
+    },
+    Stop {
+        screen: Screen::Job,
+        text: "A job: right and left eye side by side, alt-1 to alt-9 are its sections. Type a value and press tab; \
+               a whole power such as -2.25/-0.75x90 fills its row. What follows from an entry is worked out beside it.",
+    },
+    Stop {
+        screen: Screen::Gate,
+        text: "The gate: what holds the job's next move, worst first, each with its numbers and its limit. Enter goes \
+               to the entry; a warning may be accepted with a written reason by a role that may. Nothing moves otherwise.",
+    },
+    Stop {
+        screen: Screen::Lookup,
+        text: "The look-up: a few letters of a name, digits of a number, telephone or date of birth, or a frame. \
+               The fitting values of a past job show while you type.",
+    },
+    Stop {
+        screen: Screen::Collections,
+        text: "The collections of the day: each wearer's checks on the face in their order, one key each. \
+               ? shows the keys of any screen, : finds an action by its name. Everybody here is invented: try things.",
+    },
+];
+
+/// Begins the tour.
+pub fn begin(app: &mut App) -> Vec<Effect> {
+    go(app, 0)
+}
+
+/// Takes a key during the tour; `None` when it is the screen's own, and the tour over.
+pub(crate) fn key(app: &mut App, key: Key) -> Option<Vec<Effect>> {
+    let at = app.tour?;
+    if key.is("enter") || key.is("right") {
+        return Some(go(app, at + 1));
+    }
+    if key.is("left") {
+        return Some(go(app, at.saturating_sub(1)));
+    }
+    app.tour = None;
+    // Esc ends the tour where it is: it does not also leave the screen.
+    key.is("esc").then(Vec::new)
+}
+
+fn go(app: &mut App, to: usize) -> Vec<Effect> {
+    let Some(stop) = STOPS.get(to) else {
+        app.tour = None;
+        home(app);
+        app.say("That was the tour. ? shows the keys of a screen; tour in the list of actions (:) begins again.");
+        return Vec::new();
+    };
+    app.tour = Some(to);
+    match stop.screen {
+        Screen::Job => job(app),
+        Screen::Gate if app.job.is_some() => {
+            app.finding = 0;
+            app.go(Screen::Gate);
+            Vec::new()
+        }
+        Screen::Lookup => {
+            app.lookup.line = super::line::Line::of("ca");
+            app.go(Screen::Lookup);
+            vec![Effect::Find("ca".to_owned())]
+        }
+        Screen::Collections => super::act::act(app, super::action::Action::Collections),
+        _ => {
+            home(app);
+            Vec::new()
+        }
+    }
+}
+
+fn home(app: &mut App) {
+    app.screen = Screen::Worklist;
+    app.trail.clear();
+}
+
+/// Opens a job that is being measured and is held: the one that shows most.
+fn job(app: &mut App) -> Vec<Effect> {
+    let lines = &app.worklist.lines;
+    let held = lines
+        .iter()
+        .filter(|l| l.stage == Stage::Measured && !l.held.is_empty())
+        .max_by_key(|l| l.held.iter().count());
+    let Some(line) = held.or_else(|| lines.first()) else {
+        return Vec::new();
+    };
+    let number = line.number.clone();
+    home(app);
+    vec![Effect::Open(number)]
+}

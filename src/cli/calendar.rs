@@ -1,0 +1,59 @@
+//! `rimbook calendar`: the appointments for another program's calendar.
+
+use std::io::Write as _;
+
+use serde_json::json;
+
+use super::Place;
+use super::args::Calendar;
+use super::look::{new_file, not_written};
+use super::output::{Outcome, Output};
+use crate::calendar;
+use crate::desk::DeskError;
+
+/// Writes the appointments as iCalendar.
+pub(super) fn calendar(
+    place: &Place,
+    out: &mut Output,
+    what: &Calendar,
+) -> Result<Outcome, DeskError> {
+    let mut desk = place.open()?;
+    let from = what.from.unwrap_or_else(|| desk.today());
+    let appointments = desk.appointments(from, what.days, what.minutes)?;
+    let count = appointments.len();
+    let Some(text) = calendar::write(&appointments) else {
+        if out.json {
+            out.value(&json!({"ok": true, "appointments": 0}));
+        } else {
+            Output::aside(&format!(
+                "no appointment in {} days from {from} on: nothing is written, since a calendar without events is none",
+                what.days
+            ));
+        }
+        return Ok(Outcome::Done);
+    };
+    let Some(path) = &what.out else {
+        if out.json {
+            out.value(&json!({"ok": true, "appointments": count, "calendar": text}));
+        } else {
+            out.page(&text);
+        }
+        return Ok(Outcome::Done);
+    };
+    let mut file = new_file(path).map_err(|e| not_written(path, &e))?;
+    if let Err(e) = file
+        .write_all(text.as_bytes())
+        .and_then(|()| file.sync_all())
+    {
+        drop(file);
+        // Half a calendar would be taken for a whole one; the failure is what is told.
+        std::fs::remove_file(path).unwrap_or_default();
+        return Err(not_written(path, &e));
+    }
+    if out.json {
+        out.value(&json!({"ok": true, "appointments": count, "file": path.display().to_string()}));
+    } else {
+        out.line(&format!("{count} written to {}", path.display()));
+    }
+    Ok(Outcome::Done)
+}

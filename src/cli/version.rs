@@ -1,0 +1,36 @@
+//! What `rimbook --version` says: which build this is, and which library works in the book.
+
+use std::fmt::Write as _;
+use std::sync::LazyLock;
+
+/// The version with the build and the library, in lines.
+static LONG: LazyLock<String> = LazyLock::new(|| {
+    let mut text = env!("CARGO_PKG_VERSION").to_owned();
+    let commit = match env!("RIMBOOK_COMMIT") {
+        "" => "not recorded",
+        commit => commit,
+    };
+    let features = if cfg!(feature = "encrypted") {
+        "encrypted"
+    } else {
+        "none"
+    };
+    let library = if cfg!(feature = "encrypted") {
+        "SQLite (in SQLCipher)"
+    } else {
+        "SQLite"
+    };
+    // A String takes every write.
+    let _ = write!(
+        text,
+        "\nbuild: {}\ncommit: {commit}\nfeatures: {features}\n{library}: {}",
+        env!("RIMBOOK_PROFILE"),
+        crate::desk::library_version()
+    );
+    text
+});
+
+/// Returns what `--version` says.
+pub(super) fn long() -> &'static str {
+    &LONG
+}

@@ -1,0 +1,287 @@
+//! Past jobs from CSV, by a mapping: every row is read, every refusal named by line and column.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+use super::ExchangeError;
+use super::csv_out::{RX_TEXT, fused, is_number};
+use super::mapping::Mapping;
+use crate::eye::Eye;
+use crate::form::{self, Field, Kind, RowPowers};
+use crate::job::{Job, Section, Stage};
+use crate::notation::{self, Reading, WrittenRx};
+
+/// What a file holds.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Rows {
+    /// The jobs, in the order of the file.
+    pub jobs: Vec<Job>,
+    /// Every row that could not be taken, with line and column.
+    pub refused: Vec<ExchangeError>,
+}
+
+/// Returns the delimiter of the header line: whichever of comma, semicolon and tab it has most of.
+/// It is not guessed again for any other line.
+pub fn delimiter(text: &str) -> u8 {
+    let header = text.lines().next().unwrap_or_default();
+    let count = |c: char| header.matches(c).count();
+    let (commas, semicolons, tabs) = (count(','), count(';'), count('\t'));
+    if tabs > commas && tabs > semicolons {
+        b'\t'
+    } else if semicolons > commas {
+        b';'
+    } else {
+        b','
+    }
+}
+
+/// Reads a file. Dates that count from today are counted from `today`.
+///
+/// # Errors
+/// [`ExchangeError`] when the header does not have a column that the mapping names; what is wrong
+/// with rows is in [`Rows::refused`].
+pub fn read(text: &str, mapping: &Mapping, today: NaiveDate) -> Result<Rows, ExchangeError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let delimiter = delimiter(text);
+    let mut reader = csv::ReaderBuilder::new()
+        .delimiter(delimiter)
+        .flexible(true)
+        .from_reader(text.as_bytes());
+    let header = reader
+        .headers()
+        .map_err(|e| ExchangeError::at("line 1", format!("is no header line ({})", kind_of(&e))))?
+        .clone();
+    let mut columns: Vec<(&str, &str, usize)> = Vec::new();
+    for (place, name) in &mapping.columns {
+        let mut found = header.iter().enumerate().filter(|(_, h)| h.trim() == name);
+        match (found.next(), found.next()) {
+            (Some((at, _)), None) => columns.push((place, name, at)),
+            (Some(_), Some(_)) => {
+                return Err(ExchangeError::at(
+                    "line 1",
+                    format!("has the column {name:?} twice"),
+                ));
+            }
+            (None, _) => {
+                return Err(ExchangeError::at(
+                    "line 1",
+                    format!("has no column {name:?}, which the mapping names for {place}"),
+                ));
+            }
+        }
+    }
+    let how = How {
+        mapping,
+        comma: delimiter != b',',
+        today,
+    };
+    let mut rows = Rows::default();
+    let mut lines = Lines::of(text);
+    for record in reader.records() {
+        let record = match record {
+            Ok(record) => record,
+            Err(e) => {
+                let line = lines.at(e.position());
+                rows.refused
+                    .push(ExchangeError::at(format!("line {line}"), kind_of(&e)));
+                continue;
+            }
+        };
+        let line = lines.at(record.position());
+        if record.len() != header.len() {
+            rows.refused.push(ExchangeError::at(
+                format!("line {line}"),
+                format!("has {} fields, the header {}", record.len(), header.len()),
+            ));
+            continue;
+        }
+        match job(&record, &columns, &how) {
+            Ok(job) => rows.jobs.push(job),
+            Err((column, problem)) => rows.refused.push(ExchangeError::at(
+                format!("line {line}, column {column:?}"),
+                problem,
+            )),
+        }
+    }
+    Ok(rows)
+}
+
+/// Counts lines as a person does: the reader counts a CRLF only once it has passed it.
+struct Lines<'a> {
+    text: &'a [u8],
+    counted: usize,
+    line: usize,
+}
+
+impl<'a> Lines<'a> {
+    fn of(text: &'a str) -> Self {
+        Self {
+            text: text.as_bytes(),
+            counted: 0,
+            line: 1,
+        }
+    }
+
+    /// The line in which a record begins; records come in the order of the file.
+    fn at(&mut self, position: Option<&csv::Position>) -> usize {
+        let mut byte = position
+            .and_then(|p| usize::try_from(p.byte()).ok())
+            .unwrap_or(self.counted);
+        while self
+            .text
+            .get(byte)
+            .is_some_and(|b| matches!(b, b'\r' | b'\n'))
+        {
+            byte += 1;
+        }
+        let passed = self.text.get(self.counted..byte).unwrap_or_default();
+        self.line += passed.iter().filter(|b| **b == b'\n').count();
+        self.counted = self.counted.max(byte);
+        self.line
+    }
+}
+
+/// What the csv reader stumbled over, without what stands there.
+fn kind_of(e: &csv::Error) -> String {
+    match e.kind() {
+        csv::ErrorKind::Utf8 { .. } => "is not UTF-8".to_owned(),
+        csv::ErrorKind::UnequalLengths { .. } => "has another number of fields".to_owned(),
+        _ => "is no CSV by RFC 4180".to_owned(),
+    }
+}
+
+struct How<'a> {
+    mapping: &'a Mapping,
+    comma: bool,
+    today: NaiveDate,
+}
+
+fn job(
+    record: &csv::StringRecord,
+    columns: &[(&str, &str, usize)],
+    how: &How<'_>,
+) -> Result<Job, (String, String)> {
+    let mut job = Job {
+        past: Some(true),
+        stage: Some(how.mapping.stage.unwrap_or(Stage::Collected)),
+        ..Job::default()
+    };
+    let constants = how
+        .mapping
+        .constants
+        .iter()
+        .map(|(place, text)| (place.as_str(), place.as_str(), text.as_str()));
+    let cells = columns
+        .iter()
+        .map(|(place, name, at)| (*place, *name, record.get(*at).unwrap_or_default()));
+    let mut changes: BTreeMap<&'static str, (Section, Value)> = BTreeMap::new();
+    for (place, name, text) in constants.chain(cells) {
+        let text = fused(text.trim()).trim();
+        if text.is_empty() {
+            continue;
+        }
+        put(&mut job, &mut changes, place, text, how).map_err(|e| (name.to_owned(), e))?;
+    }
+    // The wearer first: a job without a name takes nothing else.
+    let order = |s: &Section| usize::from(*s != Section::Wearer);
+    let mut changes: Vec<(Section, Value)> = changes.into_values().collect();
+    changes.sort_by_key(|(s, _)| order(s));
+    for (section, change) in changes {
+        job.record(section, &change)
+            .map_err(|e| (section.word().to_owned(), e.to_string()))?;
+    }
+    if job.wearer.name.is_none() {
+        return Err((
+            "wearer.name".to_owned(),
+            "is empty: a job belongs to a named wearer".to_owned(),
+        ));
+    }
+    Ok(job)
+}
+
+fn put(
+    job: &mut Job,
+    changes: &mut BTreeMap<&'static str, (Section, Value)>,
+    place: &str,
+    text: &str,
+    how: &How<'_>,
+) -> Result<(), String> {
+    match place {
+        "number" => {
+            job.number = Some(text.to_owned());
+            return Ok(());
+        }
+        "stage" => {
+            job.stage = Some(Stage::from_word(text).ok_or("is no stage of a job")?);
+            return Ok(());
+        }
+        _ => {}
+    }
+    if let Some((_, eye)) = RX_TEXT.iter().find(|(p, _)| *p == place) {
+        let rx = whole(text, *eye)?;
+        let sphere = form::find(match eye {
+            Eye::Right => "prescription.right.sphere_d",
+            Eye::Left => "prescription.left.sphere_d",
+        })
+        .ok_or("is no place of a job")?;
+        merge(changes, Section::Prescription, form::fill_row(sphere, &rx));
+        return Ok(());
+    }
+    let field = form::find(place).ok_or("is no place of a job")?;
+    let value = value(field, text, how)?;
+    merge(changes, field.section, form::change(field, value));
+    Ok(())
+}
+
+fn merge(changes: &mut BTreeMap<&'static str, (Section, Value)>, section: Section, change: Value) {
+    let entry = changes
+        .entry(section.word())
+        .or_insert_with(|| (section, json!({})));
+    json_patch::merge(&mut entry.1, &change);
+}
+
+fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
+    let mut text = text.to_owned();
+    if is_number(field.kind) {
+        if how.comma {
+            text = text.replace(',', ".");
+        }
+        let signed = text.starts_with(['+', '-']);
+        let is_power = matches!(field.kind, Kind::Power | Kind::Reading);
+        if is_power && !signed && how.mapping.unsigned_powers_are_plus {
+            text.insert(0, '+');
+        }
+    }
+    if field.kind == Kind::Date
+        && let Some(format) = &how.mapping.date_format
+    {
+        return NaiveDate::parse_from_str(&text, format)
+            .map(|day| json!(day))
+            .map_err(|_| format!("is no day written as {format}"));
+    }
+    // Days counted from today are for the keyboard: in a file they would mean another day each time.
+    if matches!(field.kind, Kind::Date | Kind::Moment)
+        && !text.starts_with(|c: char| c.is_ascii_digit())
+    {
+        return Err("is no written day, such as 2026-12-03".to_owned());
+    }
+    // Prism is exported as a signed number; base in and up are positive.
+    if let Kind::Prism(_) = field.kind
+        && let Ok(number) = text.parse::<f64>()
+    {
+        return Ok(json!(number));
+    }
+    form::parse(field, &text, how.today).map_err(|e| e.to_string())
+}
+
+fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
+    let rx: WrittenRx = match notation::read(text) {
+        Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => rx,
+        Ok(Reading::One { .. }) => return Err("is labelled as the other eye's".to_owned()),
+        Ok(Reading::Two(_)) => return Err("holds the powers of two eyes".to_owned()),
+        Err(e) => return Err(e.message),
+    };
+    Ok(form::row_powers(&rx, eye))
+}

@@ -1,0 +1,162 @@
+//! Jobs as CSV by RFC 4180: one row a job, a column for every value of the forms, both eyes.
+//!
+//! Spreadsheets take a text that begins with `=`, `+`, `-` or `@` for a formula (CWE-1236). Numbers
+//! are written from checked values and keep their sign; every other column gets an apostrophe
+//! before such a beginning, which the reader of this program takes off again.
+
+use serde_json::Value;
+
+use crate::eye::Eye;
+use crate::form::{self, Field, Kind};
+use crate::job::{Job, Section};
+
+/// The sections in the order of the columns.
+const SECTIONS: [Section; 9] = [
+    Section::Job,
+    Section::Wearer,
+    Section::Prescription,
+    Section::Fitting,
+    Section::Frame,
+    Section::Lenses,
+    Section::Order,
+    Section::Readings,
+    Section::Handover,
+];
+
+/// Columns of whole written powers, for people; the numbers beside them are for machines.
+pub const RX_TEXT: [(&str, Eye); 2] = [
+    ("prescription.right.rx_text", Eye::Right),
+    ("prescription.left.rx_text", Eye::Left),
+];
+
+fn fields() -> impl Iterator<Item = &'static Field> {
+    SECTIONS.into_iter().flat_map(form::fields)
+}
+
+/// Returns the names of the columns.
+pub fn header() -> Vec<String> {
+    let mut all = vec!["number".to_owned(), "stage".to_owned(), "past".to_owned()];
+    all.extend(RX_TEXT.iter().map(|(name, _)| (*name).to_owned()));
+    all.extend(fields().map(Field::full_path));
+    all
+}
+
+/// Returns the row of a job.
+pub fn row(number: &str, job: &Job) -> Vec<String> {
+    let mut all = vec![
+        defused(number),
+        job.stage().word().to_owned(),
+        yes_or_no(job.is_past()).to_owned(),
+    ];
+    all.extend(RX_TEXT.iter().map(|(_, eye)| rx_text(job, *eye)));
+    let mut section = (Section::Job, job.section(Section::Job));
+    for field in fields() {
+        if section.0 != field.section {
+            section = (field.section, job.section(field.section));
+        }
+        all.push(cell(field, field.value_in(&section.1)));
+    }
+    all
+}
+
+/// Whether a column holds nothing but numbers of this program.
+pub(super) const fn is_number(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::Power
+            | Kind::Reading
+            | Kind::Axis
+            | Kind::Addition
+            | Kind::Prism(_)
+            | Kind::Curve
+            | Kind::Length
+            | Kind::Angle
+            | Kind::Index
+            | Kind::Percent
+            | Kind::Category
+    )
+}
+
+const fn yes_or_no(value: bool) -> &'static str {
+    if value { "yes" } else { "no" }
+}
+
+fn cell(field: &Field, value: Option<&Value>) -> String {
+    match value {
+        None | Some(Value::Null) => String::new(),
+        Some(Value::Number(n)) if is_number(field.kind) => number(field.kind, n.as_f64()),
+        Some(Value::Bool(b)) => yes_or_no(*b).to_owned(),
+        Some(Value::Array(list)) => {
+            let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
+            defused(&words.join(", "))
+        }
+        Some(Value::String(text)) => defused(text),
+        Some(other) => defused(&other.to_string()),
+    }
+}
+
+fn number(kind: Kind, value: Option<f64>) -> String {
+    let Some(v) = value else {
+        return String::new();
+    };
+    // Two places of a power, three where an eighth needs them.
+    let places = if ((v * 100.0).round() / 100.0 - v).abs() < 5e-4 {
+        2
+    } else {
+        3
+    };
+    match kind {
+        Kind::Power | Kind::Reading | Kind::Addition | Kind::Prism(_) if v.abs() > 5e-4 => {
+            format!("{v:+.places$}")
+        }
+        Kind::Power | Kind::Reading | Kind::Addition | Kind::Prism(_) => "0.00".to_owned(),
+        _ => v.to_string(),
+    }
+}
+
+fn rx_text(job: &Job, eye: Eye) -> String {
+    let p = job.prescription.eye(eye);
+    let Some(sphere) = p.sphere_d else {
+        return String::new();
+    };
+    // A label before the sign: no spreadsheet takes it for a formula.
+    let mut text = format!("{} {sphere:+}", if eye == Eye::Right { "R" } else { "L" });
+    if let (Some(cylinder), Some(axis)) = (p.cylinder_d, p.axis_deg) {
+        text.push_str(&format!("/{cylinder:+}x{axis}"));
+    }
+    if let Some(addition) = p.addition_d {
+        text.push_str(&format!(" add {addition:+}"));
+    }
+    text
+}
+
+/// Returns a text no spreadsheet takes for a formula.
+pub fn defused(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+/// Takes the apostrophe of [`defused`] off again.
+pub fn fused(text: &str) -> &str {
+    text.strip_prefix('\'')
+        .filter(|t| t.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']))
+        .unwrap_or(text)
+}
+
+/// Writes one record, with CRLF and quotes where they are needed.
+///
+/// # Errors
+/// As the `csv` crate: not for records in memory.
+pub fn line(record: &[String]) -> Result<String, csv::Error> {
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    writer.write_record(record)?;
+    let bytes = writer
+        .into_inner()
+        .map_err(|e| std::io::Error::new(e.error().kind(), e.error().to_string()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}

@@ -1,0 +1,36 @@
+//! The codes that FHIR fixes for a spectacle prescription, and the few LOINC has for fitting.
+
+use crate::eye::Eye;
+
+/// Products of a lens specification: `lens` and `contact` (HL7 example code system).
+pub const PRODUCT: &str = "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct";
+/// Why a required element has no value (HL7 FHIR, data-absent-reason).
+pub const ABSENT: &str = "http://hl7.org/fhir/StructureDefinition/data-absent-reason";
+/// LOINC.
+pub const LOINC: &str = "http://loinc.org";
+/// Units of measurement.
+pub const UCUM: &str = "http://unitsofmeasure.org";
+
+/// The word of an eye (HL7 `vision-eye-codes`).
+pub const fn eye(eye: Eye) -> &'static str {
+    match eye {
+        Eye::Right => "right",
+        Eye::Left => "left",
+    }
+}
+
+/// LOINC for "Glasses Rx: monocular PD", distance.
+pub const fn centration(eye: Eye) -> &'static str {
+    match eye {
+        Eye::Right => "28840-7",
+        Eye::Left => "28857-1",
+    }
+}
+
+/// LOINC for "Glasses Rx: monocular PD near".
+pub const fn near_centration(eye: Eye) -> &'static str {
+    match eye {
+        Eye::Right => "28841-5",
+        Eye::Left => "55985-6",
+    }
+}

@@ -1,0 +1,88 @@
+//! Turn-round: the calendar days that a pair takes from stage to stage, once for each pair.
+//!
+//! A stage counts in the period in which it ended. A pair that went back counts from its order to the
+//! verification that stands, however many rounds lay between.
+
+use chrono::NaiveDate;
+
+use super::line::{Figure, Line};
+use super::period::Period;
+use super::record::Record;
+use super::sparkline::{PARTS, Parts};
+use super::spread::Spread;
+
+/// The ways whose days are counted.
+const WAYS: [&str; 4] = [
+    "measured to ordered",
+    "ordered to verified",
+    "verified to collected",
+    "measured to collected",
+];
+
+/// Days of one way.
+#[derive(Debug, Clone, Default)]
+struct Way {
+    days: Spread,
+    parts: Parts,
+}
+
+/// Turn-round of one period.
+#[derive(Debug, Clone)]
+pub struct TurnRound {
+    ways: [Way; WAYS.len()],
+}
+
+impl Default for TurnRound {
+    fn default() -> Self {
+        Self {
+            ways: std::array::from_fn(|_| Way {
+                days: Spread::default(),
+                parts: [0; PARTS],
+            }),
+        }
+    }
+}
+
+impl TurnRound {
+    /// Counts a job.
+    pub fn add(&mut self, record: &Record, period: &Period) {
+        let verified = record.verified().map(|v| v.1);
+        let ways: [(Option<NaiveDate>, Option<NaiveDate>); WAYS.len()] = [
+            (record.begun(), record.ordered_on()),
+            (record.ordered_on(), verified),
+            (verified, record.collected_on()),
+            (record.begun(), record.collected_on()),
+        ];
+        for (way, ends) in self.ways.iter_mut().zip(ways) {
+            let (Some(from), Some(to)) = ends else {
+                continue;
+            };
+            // A clock that was set back tells no days.
+            let Ok(days) = u64::try_from((to - from).num_days()) else {
+                continue;
+            };
+            if let Some(part) = period.part(to) {
+                way.days.add(days);
+                if let Some(count) = way.parts.get_mut(part) {
+                    *count += 1;
+                }
+            }
+        }
+    }
+
+    /// Returns the days of every way.
+    pub fn lines(now: &Self, before: &Self) -> Vec<Line> {
+        WAYS.iter()
+            .zip(now.ways.iter().zip(&before.ways))
+            .map(|(label, (now, before))| {
+                Line::new(
+                    "calendar days",
+                    *label,
+                    Figure::Days(now.days.clone()),
+                    Figure::Days(before.days.clone()),
+                )
+                .with(now.parts)
+            })
+            .collect()
+    }
+}

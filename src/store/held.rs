@@ -1,0 +1,126 @@
+//! The checks that hold a job, as its row keeps them: one text, taken apart only where it is shown.
+//! A worklist has hundreds of such lines, and a screen shows a dozen.
+
+use std::fmt;
+
+use serde::{Serialize, Serializer};
+
+/// Ids of checks, in their order.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Held(String);
+
+impl Held {
+    /// Returns the ids that a row keeps as a JSON list.
+    pub fn kept(text: &str) -> Self {
+        // Ids are small letters and hyphens, which JSON writes as they are.
+        if is_plain(text) {
+            Self(text.to_owned())
+        } else {
+            let ids: Vec<String> = serde_json::from_str(text).unwrap_or_default();
+            ids.into_iter().collect()
+        }
+    }
+
+    /// Returns the text that a row keeps.
+    pub fn as_kept(&self) -> &str {
+        &self.0
+    }
+
+    /// Whether nothing holds the job.
+    pub fn is_empty(&self) -> bool {
+        self.0.len() <= "[]".len()
+    }
+
+    /// Returns the ids, in their order.
+    pub fn iter(&self) -> impl Iterator<Item = &str> {
+        // What lies between the marks stands at every second place.
+        self.0.split('"').skip(1).step_by(2)
+    }
+}
+
+/// Whether a text is a list of texts without a blank or an escape between its marks.
+fn is_plain(text: &str) -> bool {
+    text == "[]"
+        || text.starts_with("[\"")
+            && text.ends_with("\"]")
+            && text
+                .bytes()
+                .all(|b| b.is_ascii_lowercase() || b"-,\"[]".contains(&b))
+            && text
+                .split('"')
+                .skip(2)
+                .step_by(2)
+                .all(|t| matches!(t, "," | "]"))
+}
+
+impl Default for Held {
+    fn default() -> Self {
+        Self("[]".to_owned())
+    }
+}
+
+impl<T: AsRef<str>> FromIterator<T> for Held {
+    fn from_iter<I: IntoIterator<Item = T>>(ids: I) -> Self {
+        let mut text = String::from("[");
+        for id in ids {
+            if text.len() > 1 {
+                text.push(',');
+            }
+            text.push('"');
+            // A mark inside an id would end it; no check has one.
+            text.extend(id.as_ref().chars().filter(|c| *c != '"'));
+            text.push('"');
+        }
+        text.push(']');
+        Self(text)
+    }
+}
+
+impl fmt::Debug for Held {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_list().entries(self.iter()).finish()
+    }
+}
+
+impl Serialize for Held {
+    fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        s.collect_seq(self.iter())
+    }
+}
+
+impl<const N: usize> PartialEq<[&str; N]> for Held {
+    fn eq(&self, other: &[&str; N]) -> bool {
+        self.iter().eq(other.iter().copied())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_ids_of_checks_are_read_as_json_reads_them() {
+        for text in [
+            "[]",
+            r#"["a-b"]"#,
+            r#"["a","b","c"]"#,
+            r#"["a", "b"]"#,
+            "",
+            "[1]",
+            r#"["a",1,"b"]"#,
+            r#"["a""b"]"#,
+            r#"["A-b"]"#,
+        ] {
+            let ids: Vec<String> = serde_json::from_str(text).unwrap_or_default();
+            let held = Held::kept(text);
+            assert!(held.iter().eq(ids.iter().map(String::as_str)), "{text}");
+            assert_eq!(held.is_empty(), ids.is_empty(), "{text}");
+            assert_eq!(
+                serde_json::to_string(&held).unwrap(),
+                serde_json::to_string(&ids).unwrap()
+            );
+            assert_eq!(Held::kept(held.as_kept()), held);
+            assert_eq!(ids.iter().collect::<Held>(), held);
+        }
+    }
+}

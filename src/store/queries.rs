@@ -1,0 +1,78 @@
+//! Every query that runs as a person works, with the way it is meant to be answered, for a test that
+//! asks the library how it would answer it.
+
+use super::{
+    DRAFTS, NUMBERS, around, chain, collected_on, history, lines_before, open_lines, row, search,
+};
+
+/// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
+pub type Query = (&'static str, String, &'static [&'static str]);
+
+/// Returns the queries of the worklist, the look-up, a job and its history, the checks and what a
+/// deed writes.
+pub fn queries() -> Vec<Query> {
+    vec![
+        ("worklist", open_lines(), &["COVERING INDEX job_open"]),
+        ("a page of a stage", lines_before(), &["PRIMARY KEY"]),
+        ("a page of numbers", NUMBERS.to_owned(), &["PRIMARY KEY"]),
+        (
+            "collected on a day",
+            collected_on(),
+            &["job_given", "job_collection", "job_promised", "job_due"],
+        ),
+        ("look-up by number", search::by_number(), &["(number=?)"]),
+        (
+            "look-up by one letter",
+            search::by_first_letter(),
+            &["INDEX job_wearer"],
+        ),
+        (
+            "look-up by the end of a telephone number",
+            search::by_phone_tail(),
+            &["COVERING INDEX job_phone"],
+        ),
+        (
+            "look-up by words",
+            search::matching(),
+            &["job_search VIRTUAL TABLE INDEX", "PRIMARY KEY"],
+        ),
+        ("a job", row::BY_NUMBER.to_owned(), &["(number=?)"]),
+        ("the id of a job", row::ID_OF.to_owned(), &["(number=?)"]),
+        (
+            "acceptances",
+            row::ACCEPTANCES.to_owned(),
+            &["INDEX acceptance_job"],
+        ),
+        (
+            "gates passed",
+            row::PASSED.to_owned(),
+            &["INDEX passed_job"],
+        ),
+        (
+            "the wearer's other jobs",
+            around::OTHERS.to_owned(),
+            &["INDEX job_wearer"],
+        ),
+        (
+            "the wearer's other open jobs",
+            row::FORGET_HELD_OF_WEARER.to_owned(),
+            &["INDEX job_wearer"],
+        ),
+        ("drafts", DRAFTS.to_owned(), &["(job_id=?)"]),
+        (
+            "history of a job",
+            history::events_where(history::OF_A_JOB),
+            &["INDEX history_job", "PRIMARY KEY"],
+        ),
+        (
+            "the newest of history",
+            chain::HEAD.to_owned(),
+            &["SCAN history"],
+        ),
+        (
+            "every job with its newest history",
+            chain::STATES.to_owned(),
+            &["COVERING INDEX history_job", "PRIMARY KEY"],
+        ),
+    ]
+}

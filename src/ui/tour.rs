@@ -1,0 +1,60 @@
+//! What the tour says about the screen in front.
+
+use ratatui::Frame;
+use ratatui::layout::Rect;
+use ratatui::text::Line;
+use ratatui::widgets::{Block, BorderType, Clear};
+
+use super::text::wrap;
+use super::theme::{Role, Theme};
+use super::{at, put};
+use crate::app::App;
+use crate::app::tour::STOPS;
+
+/// Draws the stop at the foot of the screen it is about.
+pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
+    let Some((index, stop)) = app.tour.and_then(|i| STOPS.get(i).map(|s| (i, s))) else {
+        return;
+    };
+    let width = body.width.saturating_sub(4);
+    let lines = wrap(stop.text, usize::from(width.saturating_sub(4)));
+    let height = u16::try_from(lines.len() + 3)
+        .unwrap_or(body.height)
+        .min(body.height);
+    let area = Rect {
+        x: body.x + 2,
+        y: body.bottom().saturating_sub(height),
+        width,
+        height,
+    };
+    frame.render_widget(Clear, area);
+    let block = Block::bordered()
+        .border_type(BorderType::Rounded)
+        .border_style(theme.style(Role::Muted))
+        .title(format!(" tour, {} of {} ", index + 1, STOPS.len()));
+    let inside = block.inner(area);
+    frame.render_widget(block, area);
+    let inside = Rect {
+        x: inside.x + 1,
+        width: inside.width.saturating_sub(2),
+        ..inside
+    };
+    for (row, line) in (0..inside.height).zip(&lines) {
+        put(
+            frame,
+            at(inside, row),
+            Line::styled(line.clone(), theme.style(Role::Value)),
+        );
+    }
+    let keys = if index + 1 < STOPS.len() {
+        "enter next   left back   esc end the tour"
+    } else {
+        "enter end the tour   left back"
+    };
+    let last = inside.height.saturating_sub(1);
+    put(
+        frame,
+        at(inside, last),
+        Line::styled(keys, theme.style(Role::Key)),
+    );
+}

@@ -1,0 +1,560 @@
+//! Figures: counted by hand on a small book; intervals against published values; parts and wholes.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::missing_assert_message,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod figures_book;
+
+use chrono::{Days, NaiveDate};
+use figures_book::{Book, GLEN, HARBOUR, OPTICIAN, day};
+use proptest::prelude::*;
+use rimbook::desk::Erasure;
+use rimbook::figures::Figures;
+use rimbook::figures::line::{Figure, Line};
+use rimbook::figures::measurements::Repeatability;
+use rimbook::figures::page::{PageKind, Report};
+use rimbook::figures::period::{Length, Period};
+use rimbook::figures::rate::{Change, LEAST, Rate};
+use rimbook::figures::record::{AsOrdered, Event, Record, What};
+use rimbook::figures::sparkline;
+use rimbook::figures::spread::Spread;
+use rimbook::figures::table::{COLUMNS, rows, text};
+use rimbook::job::{Fitting, Gate};
+use rimbook::store::{Store, counting_queries};
+
+const ALL: &str = "all laboratories";
+
+fn line<'r>(report: &'r Report, page: PageKind, group: &str, label: &str) -> &'r Line {
+    let page = report.pages.iter().find(|p| p.page == page).unwrap();
+    let found = page
+        .lines
+        .iter()
+        .find(|l| l.group == group && l.label == label);
+    found.unwrap_or_else(|| panic!("{group}, {label}: {:#?}", page.lines))
+}
+
+fn rate(report: &Report, page: PageKind, group: &str, label: &str) -> (u64, u64) {
+    match &line(report, page, group, label).now {
+        Figure::Rate(r) => (r.count, r.of),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn days(report: &Report, label: &str) -> (u64, Vec<u64>) {
+    match &line(report, PageKind::TurnRound, "calendar days", label).now {
+        Figure::Days(d) => (
+            d.number(),
+            [250, 500, 750, 900]
+                .iter()
+                .filter_map(|q| d.quantile(*q))
+                .collect(),
+        ),
+        other => panic!("{other:?}"),
+    }
+}
+
+fn november() -> (Book, Report) {
+    let book = Book::november();
+    let period = Period::around(day("2026-11-15"), Length::Month);
+    let report = book.on("2026-12-02").figures(period).unwrap();
+    (book, report)
+}
+
+#[test]
+fn every_figure_of_a_small_book_is_what_a_hand_counts() {
+    use PageKind::{Acceptances, Laboratories, Measurements, Rechecks, SendBacks};
+    let (_book, r) = november();
+    assert!(!r.is_running);
+
+    // Ordered: 1 day, 3 days, and five on the day they were begun.
+    assert_eq!(days(&r, "measured to ordered"), (7, vec![0, 0, 1, 3]));
+    // 2, 6, 10 and 14 days; each pair once, the two that went back from their order.
+    assert_eq!(days(&r, "ordered to verified"), (4, vec![2, 6, 10, 14]));
+    assert_eq!(days(&r, "verified to collected"), (3, vec![2, 3, 29, 29]));
+    assert_eq!(days(&r, "measured to collected"), (3, vec![10, 16, 33, 33]));
+
+    let late = |who| rate(&r, Laboratories, "came late", who);
+    assert_eq!(
+        (late(ALL), late(GLEN), late(HARBOUR)),
+        ((1, 4), (1, 2), (0, 2))
+    );
+    let out = |who| rate(&r, Laboratories, "out today and overdue", who);
+    assert_eq!((out(ALL), out(GLEN)), ((1, 3), (1, 3)));
+    let first = |who| rate(&r, Laboratories, "passed the first time", who);
+    assert_eq!(
+        (first(ALL), first(GLEN), first(HARBOUR)),
+        ((2, 4), (1, 2), (1, 2))
+    );
+
+    let rounds = |who| rate(&r, SendBacks, "rounds that ended with a send-back", who);
+    assert_eq!(
+        (rounds(ALL), rounds(GLEN), rounds(HARBOUR)),
+        ((2, 6), (1, 3), (1, 3))
+    );
+    let failed = |what| rate(&r, SendBacks, "send-backs in which a check failed", what);
+    assert_eq!(failed("lens-power"), (1, 2));
+    assert_eq!(failed("none (reason in words)"), (1, 2));
+
+    let back = |what| rate(&r, Rechecks, "for each pair handed over", what);
+    assert_eq!(back("rechecks begun"), (2, 3));
+    assert_eq!(back("rechecks ending in a remake"), (1, 3));
+    assert_eq!(
+        rate(&r, Rechecks, "of the rechecks", "pair from before the book"),
+        (1, 2)
+    );
+    let cause = |what| rate(&r, Rechecks, "rechecks by cause", what);
+    assert_eq!(
+        (cause("frame fit"), cause("not recorded yet")),
+        ((1, 2), (1, 2))
+    );
+    assert_eq!(rate(&r, Rechecks, "remakes by cause", "frame fit"), (1, 1));
+
+    assert_eq!(
+        rate(
+            &r,
+            Acceptances,
+            "moves through a gate",
+            "rested on an acceptance"
+        ),
+        (1, 15)
+    );
+    for (group, label) in [
+        ("accepted, by check", "pd-repeat"),
+        ("accepted, by role", "dispensing optician"),
+        ("accepted, by person", OPTICIAN),
+    ] {
+        assert_eq!(rate(&r, Acceptances, group, label), (1, 1));
+    }
+
+    assert_eq!(
+        rate(
+            &r,
+            Measurements,
+            "pairs ordered",
+            "something measured twice"
+        ),
+        (1, 7)
+    );
+    assert_eq!(rate(&r, Measurements, "taken twice", "centration"), (1, 7));
+    assert_eq!(rate(&r, Measurements, "taken twice", "tilt"), (0, 7));
+    assert_eq!(
+        rate(
+            &r,
+            Measurements,
+            "two readings too far apart",
+            "centration > 1.0 mm"
+        ),
+        (1, 1)
+    );
+}
+
+#[test]
+fn the_period_before_holds_what_the_month_before_said_of_itself() {
+    let (book, november) = november();
+    let desk = book.on("2026-12-02");
+    let december = desk
+        .figures(Period::around(day("2026-12-02"), Length::Month))
+        .unwrap();
+    assert!(december.is_running);
+    for page in &november.pages {
+        for l in page.lines.iter().filter(|l| l.before.is_some()) {
+            let later = line(&december, page.page, l.group, &l.label);
+            assert_eq!(
+                later.before.as_ref(),
+                Some(&l.now),
+                "{} {}",
+                l.group,
+                l.label
+            );
+        }
+    }
+    // The pair of 1 December, 19 days late.
+    assert_eq!(
+        rate(&december, PageKind::Laboratories, "came late", HARBOUR),
+        (1, 1)
+    );
+    let late = line(
+        &december,
+        PageKind::Laboratories,
+        "days late, of those that were",
+        HARBOUR,
+    );
+    assert!(matches!(&late.now, Figure::Days(d) if d.median() == Some(19)));
+}
+
+#[test]
+fn nobody_is_named_but_staff_who_accepted_and_no_reason_is_repeated() {
+    let (_book, r) = november();
+    let all = format!(
+        "{}{}{:?}",
+        text(&r).join("\n"),
+        serde_json::to_string(&r).unwrap(),
+        rows(&r)
+    );
+    for word in ["Wearer", "askew", "written for", "1001"] {
+        assert!(!all.contains(word), "{word}");
+    }
+}
+
+#[test]
+fn an_erased_job_is_no_longer_counted() {
+    let (book, _) = november();
+    let mut desk = book.on("2026-12-02");
+    let before = days(
+        &desk
+            .figures(Period::around(day("2026-11-15"), Length::Month))
+            .unwrap(),
+        "measured to collected",
+    );
+    assert_eq!(before.0, 3);
+    let what = Erasure {
+        number: "1002",
+        whole_wearer: false,
+        confirm: "1002",
+        reason: "asked for",
+    };
+    desk.erase(what, OPTICIAN).unwrap();
+    let after = desk
+        .figures(Period::around(day("2026-11-15"), Length::Month))
+        .unwrap();
+    assert_eq!(
+        days(&after, "measured to collected"),
+        (2, vec![10, 10, 33, 33])
+    );
+}
+
+#[test]
+fn wilson_intervals_are_the_published_ones() {
+    // Newcombe RG, Stat Med 1998;17:857-72, table I, method 3.
+    for (count, of, low, high) in [
+        (81, 263, 0.2553, 0.3662),
+        (15, 148, 0.0624, 0.1605),
+        (0, 20, 0.0000, 0.1611),
+        (1, 29, 0.0061, 0.1718),
+    ] {
+        let (l, h) = Rate::new(count, of).interval().unwrap();
+        assert!(
+            (l - low).abs() < 5e-5 && (h - high).abs() < 5e-5,
+            "{count}/{of}: {l} {h}"
+        );
+    }
+}
+
+#[test]
+fn intervals_of_a_difference_are_the_published_ones() {
+    // Newcombe RG, Stat Med 1998;17:873-90, table II, method 10.
+    for ((a, m), (b, n), low, high) in [
+        ((56, 70), (48, 80), 0.0524, 0.3339),
+        ((9, 10), (3, 10), 0.1705, 0.8090),
+        ((5, 56), (0, 29), -0.0381, 0.1926),
+        ((0, 10), (0, 20), -0.1611, 0.2775),
+        ((10, 10), (0, 20), 0.6791, 1.0000),
+    ] {
+        let (l, h) = Rate::new(a, m).less(Rate::new(b, n)).unwrap();
+        assert!(
+            (l - low).abs() < 5e-5 && (h - high).abs() < 5e-5,
+            "{a}/{m}-{b}/{n}: {l} {h}"
+        );
+    }
+    assert_eq!(Rate::new(56, 70).against(Rate::new(48, 80)), Change::More);
+    assert_eq!(Rate::new(48, 80).against(Rate::new(56, 70)), Change::Fewer);
+    assert_eq!(Rate::new(5, 56).against(Rate::new(0, 29)), Change::NotClear);
+    assert_eq!(Rate::new(9, 10).against(Rate::new(3, 10)), Change::TooFew);
+}
+
+#[test]
+fn a_share_of_too_few_is_not_said() {
+    assert_eq!(Rate::new(0, LEAST - 1).said(), "too few to tell");
+    assert_eq!(Rate::new(0, LEAST).said(), "0.0 % (0.0-16.1)");
+    assert_eq!(Rate::new(0, 0).said(), "none");
+    // More came back than were handed over: the two are not of the same pairs.
+    assert_eq!(Rate::new(21, 20).said(), "no share");
+    assert_eq!(Rate::new(21, 20).interval(), None);
+}
+
+#[test]
+fn a_quantile_is_the_least_number_of_days_that_as_many_took_at_most() {
+    let mut spread = Spread::default();
+    assert_eq!(spread.median(), None);
+    for days in [7, 1, 3, 3, 9, 2, 2, 2, 5, 40] {
+        spread.add(days);
+    }
+    // Sorted: 1 2 2 2 3 3 5 7 9 40.
+    let of = |thousandths| spread.quantile(thousandths).unwrap();
+    assert_eq!(
+        [of(1), of(250), of(500), of(750), of(900), of(1000)],
+        [1, 2, 3, 7, 9, 40]
+    );
+}
+
+#[test]
+fn a_period_holds_its_first_day_and_not_the_day_after_its_last() {
+    let month = Period::around(day("2024-02-29"), Length::Month);
+    assert_eq!(
+        (month.from, month.to),
+        (day("2024-02-01"), day("2024-03-01"))
+    );
+    assert!(month.contains(day("2024-02-01")) && month.contains(day("2024-02-29")));
+    assert!(!month.contains(day("2024-03-01")) && !month.contains(day("2024-01-31")));
+    assert_eq!(month.before().to, month.from);
+    assert_eq!(month.before().from, day("2024-01-01"));
+    let quarter = Period::around(day("2026-11-25"), Length::Quarter);
+    assert_eq!(
+        (quarter.from, quarter.to),
+        (day("2026-10-01"), day("2027-01-01"))
+    );
+    assert_eq!(quarter.title(), "quarter 4 of 2026");
+    assert_eq!(quarter.next().before(), quarter);
+    let own = Period::days(day("2026-11-03"), day("2026-11-12")).unwrap();
+    assert_eq!((own.count(), own.before().from), (10, day("2026-10-24")));
+    assert_eq!(Period::days(day("2026-11-03"), day("2026-11-02")), None);
+}
+
+#[test]
+fn a_shape_shows_every_count_that_is_not_nothing() {
+    let parts = [0, 1, 100, 50, 0, 0, 0, 0, 0, 0, 0, 100];
+    assert_eq!(sparkline::drawn(&parts, false), "·▁█▄·······█");
+    assert_eq!(sparkline::drawn(&parts, true), ".184.......8");
+    assert_eq!(sparkline::drawn(&[0; 12], false), "············");
+    assert_eq!(sparkline::bar(0.001, 4, true), "#...");
+    assert_eq!(sparkline::bar(0.0, 4, true), "....");
+    assert_eq!(sparkline::bar(1.0, 4, false), "████");
+}
+
+#[test]
+fn strong_prescriptions_without_a_tested_distance_are_counted_as_ordered() {
+    let ordered = |is_strong, has_tested_vertex| Record {
+        ordered: Some(AsOrdered {
+            is_strong,
+            has_tested_vertex,
+            fitting: Fitting::default(),
+            due_on: None,
+        }),
+        events: vec![moved("2026-11-05", Gate::Ordered)],
+        ..Record::default()
+    };
+    let records = [
+        ordered(true, false),
+        ordered(true, true),
+        ordered(false, false),
+    ];
+    let r = report(&records, Period::around(day("2026-11-05"), Length::Month));
+    assert_eq!(
+        rate(
+            &r,
+            PageKind::Measurements,
+            "strong prescriptions ordered",
+            "no tested vertex distance"
+        ),
+        (1, 2)
+    );
+}
+
+#[test]
+fn the_events_of_a_time_and_the_orders_out_are_found_in_an_index() {
+    let (book, _) = november();
+    let store = Store::open(&book.path).unwrap();
+    for (name, index) in [
+        ("counted in a time", "INDEX history_counted (at>? AND at<?)"),
+        ("orders out", "INDEX job_open"),
+    ] {
+        let (_, sql) = counting_queries()
+            .into_iter()
+            .find(|q| q.0 == name)
+            .unwrap();
+        let sql = sql
+            .replace("?1", "'2026-11-01'")
+            .replace("?2", "'2026-12-01'");
+        let plan = store.plan(&sql).unwrap();
+        assert!(
+            plan.contains(index) && !plan.contains("SCAN"),
+            "{name}: {plan}"
+        );
+    }
+}
+
+#[test]
+fn rows_for_other_programs_have_every_column() {
+    let (_book, r) = november();
+    let rows = rows(&r);
+    assert_eq!(
+        rows.len(),
+        r.pages.iter().map(|p| p.lines.len()).sum::<usize>()
+    );
+    let at = |name| COLUMNS.iter().position(|c| *c == name).unwrap();
+    let row = rows
+        .iter()
+        .find(|row| row[at("label")] == "ordered to verified")
+        .unwrap();
+    assert_eq!(row[at("period_from")], "2026-11-01");
+    assert_eq!(row[at("period_to")], "2026-11-30");
+    assert_eq!(row[at("count")], "4");
+    assert_eq!(row[at("percentile_90")], "14");
+    assert_eq!(row[at("share")], "");
+}
+
+fn moved(on: &str, gate: Gate) -> Event {
+    Event {
+        on: day(on),
+        what: What::Moved {
+            gate,
+            with_accepted: false,
+        },
+    }
+}
+
+fn report(records: &[Record], period: Period) -> Report {
+    let limits = Repeatability {
+        pd_mm: 1.0,
+        height_mm: 1.0,
+        tilt_deg: 4.0,
+    };
+    let mut figures = Figures::new(period, day("2027-01-01"), limits);
+    for record in records {
+        figures.add(record);
+    }
+    figures.report()
+}
+
+/// A job that goes its way from a day on, back as often as it likes.
+fn a_record() -> impl Strategy<Value = Record> {
+    let steps = prop::collection::vec((0u64..40, 0u8..6), 1..10);
+    (0u64..365, steps, 0usize..3, any::<bool>()).prop_map(|(first, steps, laboratory, past)| {
+        let mut on = day("2026-01-01") + Days::new(first);
+        let mut events = vec![Event {
+            on,
+            what: What::Other,
+        }];
+        let mut stage = 0;
+        for (wait, throw) in steps {
+            on = on + Days::new(wait);
+            let what = match (stage, throw) {
+                (0, _) => {
+                    stage = 1;
+                    through(Gate::Ordered)
+                }
+                (1 | 2, 0 | 1) => {
+                    stage = 1;
+                    What::SentBack {
+                        checks: vec!["lens-axis".to_owned(); throw.into()],
+                        read_on: None,
+                    }
+                }
+                (1, _) => {
+                    stage = 2;
+                    through(Gate::Verified)
+                }
+                (2, _) => {
+                    stage = 3;
+                    through(Gate::Collected)
+                }
+                _ => What::Other,
+            };
+            events.push(Event { on, what });
+        }
+        Record {
+            past,
+            laboratory: [None, Some("A"), Some("B")][laboratory].map(str::to_owned),
+            ordered: Some(AsOrdered {
+                due_on: Some(day("2026-06-01")),
+                ..AsOrdered::default()
+            }),
+            events,
+            ..Record::default()
+        }
+    })
+}
+
+fn through(gate: Gate) -> What {
+    What::Moved {
+        gate,
+        with_accepted: false,
+    }
+}
+
+fn number(figure: &Figure) -> (u64, u64) {
+    match figure {
+        Figure::Count { count } => (*count, 0),
+        Figure::Rate(r) => (r.count, r.of),
+        Figure::Days(d) => (d.number(), 0),
+    }
+}
+
+proptest! {
+    #[test]
+    fn parts_add_up_to_wholes(records in prop::collection::vec(a_record(), 0..30)) {
+        let year = report(&records, Period::around(day("2026-07-01"), Length::Year));
+        for (page, group) in [
+            (PageKind::Laboratories, "came late"),
+            (PageKind::Laboratories, "passed the first time"),
+            (PageKind::SendBacks, "rounds that ended with a send-back"),
+        ] {
+            let lines = &year.pages.iter().find(|p| p.page == page).unwrap().lines;
+            let sums = lines
+                .iter()
+                .filter(|l| l.group == group && l.label != ALL)
+                .map(|l| number(&l.now))
+                .fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
+            prop_assert_eq!(sums, rate(&year, page, group, ALL));
+        }
+        // Shapes hold what their figure counts.
+        for l in year.pages.iter().flat_map(|p| &p.lines) {
+            if let Some(parts) = l.parts {
+                prop_assert_eq!(parts.iter().sum::<u64>(), number(&l.now).0, "{}", l.label);
+            }
+        }
+        let back = rate(&year, PageKind::SendBacks, "rounds that ended with a send-back", ALL);
+        let first = rate(&year, PageKind::Laboratories, "passed the first time", ALL);
+        prop_assert_eq!(back.1 - back.0, first.1, "rounds end back or verified");
+    }
+
+    #[test]
+    fn what_happens_in_a_year_happens_in_one_of_its_months(records in prop::collection::vec(a_record(), 0..30)) {
+        let year = report(&records, Period::around(day("2026-07-01"), Length::Year));
+        let months: Vec<Report> = (1..=12)
+            .map(|m| NaiveDate::from_ymd_opt(2026, m, 9).unwrap())
+            .map(|d| report(&records, Period::around(d, Length::Month)))
+            .collect();
+        for page in &year.pages {
+            for l in page.lines.iter().filter(|l| l.before.is_some()) {
+                let sum = months
+                    .iter()
+                    .filter_map(|r| {
+                        let page = r.pages.iter().find(|p| p.page == page.page)?;
+                        let same = |m: &&Line| m.group == l.group && m.label == l.label;
+                        Some(number(&page.lines.iter().find(same)?.now))
+                    })
+                    .fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
+                let whole = number(&l.now);
+                prop_assert_eq!(sum.0, whole.0, "{} {}", l.group, &l.label);
+                // A name that a month does not know has no line there, nor its denominator.
+                if l.label == ALL {
+                    prop_assert_eq!(sum.1, whole.1, "{} {}", l.group, &l.label);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn an_interval_holds_its_share_and_stays_within_nothing_and_all(count in 0u64..2000, more in 0u64..2000) {
+        let rate = Rate::new(count, count + more);
+        prop_assume!(rate.of > 0);
+        let (low, high) = rate.interval().unwrap();
+        let share = rate.share().unwrap();
+        prop_assert!(0.0 <= low && low <= share && share <= high && high <= 1.0);
+    }
+
+    #[test]
+    fn what_is_from_before_the_book_counts_nowhere(records in prop::collection::vec(a_record(), 0..10)) {
+        let past: Vec<Record> = records.into_iter().map(|r| Record { past: true, ..r }).collect();
+        let year = report(&past, Period::around(day("2026-07-01"), Length::Year));
+        for l in year.pages.iter().flat_map(|p| &p.lines) {
+            prop_assert_eq!(number(&l.now), (0, 0));
+        }
+    }
+}

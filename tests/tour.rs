@@ -1,0 +1,60 @@
+//! The tour of the screens on the invented practice.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod driver;
+
+use driver::{Driver, clock};
+use rimbook::app::tour::STOPS;
+use rimbook::app::{Screen, tour};
+use rimbook::desk::Desk;
+
+fn practice() -> (tempfile::TempDir, Driver) {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("book.db");
+    let mut desk = Desk::create(&path, clock()).unwrap();
+    rimbook::demo::build(&mut desk).unwrap();
+    drop(desk);
+    let mut driver = Driver::on(path);
+    let effects = tour::begin(&mut driver.app);
+    driver.run(effects);
+    (dir, driver)
+}
+
+#[test]
+fn each_stop_shows_its_screen_and_what_is_said_about_it_in_full() {
+    for (width, height) in [(80, 24), (120, 40), (60, 16)] {
+        let (_dir, mut d) = practice();
+        for (index, stop) in STOPS.iter().enumerate() {
+            assert_eq!(d.app.screen, stop.screen, "stop {}", index + 1);
+            let screen = d.screen(width, height);
+            assert!(
+                screen.contains(&format!("tour, {} of 5", index + 1)),
+                "{screen}"
+            );
+            let last = stop.text.split(' ').next_back().unwrap();
+            assert!(screen.contains(last), "{last:?} is cut off\n{screen}");
+            d.keys(&["enter"]);
+        }
+        assert_eq!((d.app.screen, d.app.tour), (Screen::Worklist, None));
+    }
+}
+
+#[test]
+fn a_key_of_the_screen_ends_the_tour_and_does_its_own() {
+    let (_dir, mut d) = practice();
+    d.keys(&["/"]);
+    assert_eq!((d.app.screen, d.app.tour), (Screen::Lookup, None));
+}
+
+#[test]
+fn esc_ends_the_tour_and_stays_on_the_screen() {
+    let (_dir, mut d) = practice();
+    d.keys(&["enter", "enter", "left", "esc"]);
+    assert_eq!((d.app.screen, d.app.tour), (Screen::Job, None));
+}
