@@ -24,7 +24,7 @@ use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 
 /// Every screen but the welcome, which a book that is there never shows.
-const SCREENS: [Screen; 9] = [
+const SCREENS: [Screen; 10] = [
     Screen::Worklist,
     Screen::Job,
     Screen::Gate,
@@ -34,6 +34,7 @@ const SCREENS: [Screen; 9] = [
     Screen::Choices,
     Screen::Workbench,
     Screen::Figures,
+    Screen::Aloud,
 ];
 
 fn pick<'a, T>(dice: &mut Dice, of: &'a [T]) -> &'a T {
@@ -160,12 +161,13 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             }
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
-                d.keys(&["esc", "esc", "esc", "esc", "esc", "esc"]);
-                let action = match dice.below(5) {
+                d.keys(&["esc", "esc", "esc", "esc", "esc", "esc", "enter"]);
+                let action = match dice.below(6) {
                     0 => "workbench",
                     1 => "pictures",
                     2 => "choices",
                     3 => "figures",
+                    4 => "gate",
                     _ => "collections",
                 };
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {

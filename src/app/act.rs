@@ -7,10 +7,12 @@ use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
-    App, Screen, bench, choices, collecting, entry, figures, gating, people, pictures, signing,
+    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, people,
+    pictures, repairing, signing,
 };
 
 /// Does an action on the screen in front.
+#[allow(clippy::too_many_lines, reason = "one arm for each action")]
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     match action {
         Action::QuitNow | Action::Quit => {
@@ -102,6 +104,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
             pictures::act(app, action)
         }
+        Action::NewFrom => new_from::ask(app),
+        Action::Repair => repairing::ask(app),
+        Action::ReadAloud | Action::CopyCard => aloud::act(app, action),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
         Action::Choices
@@ -154,6 +159,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
+        Screen::Aloud => aloud::step(app, by),
         Screen::Pictures => pictures::step(app),
         Screen::Figures => figures::step(app, by),
         Screen::Welcome => Vec::new(),

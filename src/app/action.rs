@@ -30,6 +30,8 @@ pub enum Scope {
     Workbench,
     /// Figures of the practice's work.
     Figures,
+    /// A job as it is read out.
+    Aloud,
 }
 
 impl Scope {
@@ -46,6 +48,7 @@ impl Scope {
         Self::Choices,
         Self::Workbench,
         Self::Figures,
+        Self::Aloud,
     ];
 
     /// What a person calls it.
@@ -62,6 +65,7 @@ impl Scope {
             Self::Choices => "choices",
             Self::Workbench => "workbench",
             Self::Figures => "figures",
+            Self::Aloud => "read aloud",
         }
     }
 
@@ -165,6 +169,10 @@ actions! {
     NextCalculation "next-calculation" "calculation" [Workbench] ["page-down"] "Goes to the next calculation.";
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
+    NewFrom "new-from" "new from" [Job, Lookup] ["alt-n"] "Begins a second pair, a re-glaze, a replacement or a remake from this job, with what may be carried over.";
+    Repair "repair" "repair" [Job, Lookup] ["f2", "alt-a"] "Keeps a repair or adjustment of a collected pair, and the values as they stand now.";
+    ReadAloud "read-aloud" "read aloud" [Job, Lookup] ["alt-r"] "Shows the job line by line in words, for the telephone and for screen readers.";
+    CopyCard "copy-card" "copy" [Aloud] ["alt-y"] "Copies the lines to the terminal's clipboard; nothing else ever does.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
     NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
@@ -174,14 +182,14 @@ actions! {
     ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";
     ByQuarter "by-quarter" "quarter" [Figures] ["q"] "Shows a quarter.";
     ByYear "by-year" "year" [Figures] ["y"] "Shows a year.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";

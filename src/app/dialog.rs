@@ -8,10 +8,12 @@ use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::people;
+use super::repairing::{self, Mending};
 use super::secret::Secret;
 use super::signing::{self, Step};
 use super::{App, Screen};
-use crate::job::Role;
+use crate::desk::OpenJob;
+use crate::job::{Reason, Role};
 
 /// What an answer is for.
 #[derive(Debug, Clone, PartialEq)]
@@ -81,6 +83,27 @@ pub enum Purpose {
         revision: i64,
         /// What each answer changes in the lenses; an answer beyond them changes nothing.
         changes: Vec<Value>,
+    },
+    /// What kind of job is begun from an earlier one.
+    NewFrom {
+        /// The earlier job.
+        number: String,
+        /// The kinds offered.
+        reasons: Vec<Reason>,
+    },
+    /// What was done to a pair.
+    RepairKind {
+        /// The job.
+        open: Box<OpenJob>,
+    },
+    /// The values and words of a repair, until it is kept.
+    Repair(Box<Mending>),
+    /// One value of a repair; the first place is its words.
+    RepairValue {
+        /// The repair until now.
+        mending: Box<Mending>,
+        /// Its place in the list.
+        place: usize,
     },
     /// Whether to sign in from the beginning.
     OfferSignIn,
@@ -341,6 +364,7 @@ fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
             Purpose::SettingWord { index } | Purpose::SettingValue { index } => {
                 super::practice::show(app, index);
             }
+            Purpose::RepairValue { mending, place } => repairing::show(app, *mending, place),
             Purpose::Welcome => app.quit = true,
             _ if app.screen == Screen::Welcome => people::welcome(app),
             _ => {}
@@ -389,6 +413,9 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::HandoverValue { path } => {
             return super::collecting::value(app, path, text);
         }
+        Purpose::RepairValue { mending, place } => {
+            return repairing::value(app, mending, *place, text);
+        }
         Purpose::IdleMinutes => return signing::minutes(app, text),
         Purpose::SettingValue { index } => return super::practice::value(app, *index, text),
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
@@ -398,6 +425,9 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::PersonRole { .. }
         | Purpose::Carry { .. }
         | Purpose::TakeChoice { .. }
+        | Purpose::NewFrom { .. }
+        | Purpose::RepairKind { .. }
+        | Purpose::Repair(_)
         | Purpose::OfferSignIn
         | Purpose::SecretOf { .. }
         | Purpose::Security

@@ -9,7 +9,8 @@ use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Securi
 use crate::figures::page::Report;
 use crate::figures::period::Period;
 use crate::gate::{Finding, Practice};
-use crate::job::{Gate, Section, StaffMember, StaffRoll};
+use crate::job::{Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
+use crate::worked::carry::Left;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,6 +89,8 @@ pub enum Effect {
     },
     /// Gives the terminal back to the shell.
     Suspend,
+    /// Puts a text on the terminal's clipboard.
+    Copy(String),
     /// Something a named person does to the book.
     Deed {
         /// Who.
@@ -159,6 +162,20 @@ pub enum Deed {
         /// Job.
         number: String,
     },
+    /// Begins a job from an earlier one.
+    BeginFrom {
+        /// The earlier job.
+        number: String,
+        /// Why.
+        reason: Reason,
+    },
+    /// Keeps a repair.
+    Repair {
+        /// Job.
+        number: String,
+        /// What was done.
+        repair: Box<Repair>,
+    },
     /// Asks the prescriber.
     Ask {
         /// Job.
@@ -186,6 +203,8 @@ pub struct Opened {
     pub drafts: Vec<(String, String)>,
     /// What happened to it.
     pub history: Vec<Event>,
+    /// What it did not take over from the job it was begun from.
+    pub left: Vec<Left>,
     /// Today, as the program takes it.
     pub today: NaiveDate,
 }
@@ -241,6 +260,8 @@ pub enum Message {
         opened: Box<Opened>,
         /// Section and change that take it back.
         back: Option<(Section, Value)>,
+        /// Origins that the change has ended.
+        ended: Origins,
         /// Whether it was itself a taking back.
         is_undo: bool,
     },

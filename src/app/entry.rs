@@ -138,6 +138,7 @@ fn edit(app: &mut App) {
             path: field.full_path(),
             line: Line::of(&shown),
             error: None,
+            touched: false,
         });
     }
 }
@@ -151,6 +152,7 @@ pub(crate) fn begin_with(app: &mut App, key: Key) -> Vec<Effect> {
             path: field.full_path(),
             line: Line::default(),
             error: None,
+            touched: true,
         });
         return typed(app, key);
     }
@@ -166,6 +168,7 @@ pub(crate) fn take_up(app: &mut App, path: &str, text: &str) {
             path: path.to_owned(),
             line: Line::of(text),
             error: None,
+            touched: true,
         });
     }
 }
@@ -176,6 +179,7 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
         && edit.line.key(key)
     {
         edit.error = None;
+        edit.touched = true;
         return draft(app);
     }
     Vec::new()
@@ -191,6 +195,7 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
             path: field.full_path(),
             line: Line::default(),
             error: None,
+            touched: true,
         });
     }
     let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) else {
@@ -198,6 +203,7 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
     };
     edit.line.paste(text);
     edit.error = None;
+    edit.touched = true;
     draft(app)
 }
 
@@ -205,6 +211,7 @@ fn retype(app: &mut App, text: &str) -> Vec<Effect> {
     if let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) {
         edit.line = Line::of(text);
         edit.error = None;
+        edit.touched = true;
     }
     draft(app)
 }
@@ -277,7 +284,9 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
         }
     };
     let path = edit.path.clone();
-    let same = holds(&job.open.job.section(field.section), &change);
+    // Typed anew, a carried value is this job's own, even where it came out the same.
+    let is_anew = edit.touched && job.open.job.origins.contains_key(&path);
+    let same = !is_anew && holds(&job.open.job.section(field.section), &change);
     job.sent = Some(edit);
     next_field(app, forward);
     if same {
@@ -415,4 +424,15 @@ fn undo(app: &mut App) -> Vec<Effect> {
     }
     app.say("Nothing is left to take back.");
     Vec::new()
+}
+
+/// Gives a value that was taken back its origin again, which stands beneath it.
+pub(crate) fn undo_origins(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    let beneath = job.undo.pop_if(|(section, _)| *section == Section::Origins);
+    beneath.map_or_else(Vec::new, |(section, change)| {
+        record(app, section, change, None, true)
+    })
 }

@@ -7,6 +7,7 @@
 
 mod act;
 pub mod action;
+pub mod aloud;
 pub mod bench;
 pub mod choices;
 pub mod collecting;
@@ -19,11 +20,13 @@ pub mod key;
 pub mod keymap;
 pub mod line;
 pub mod lock;
+pub mod new_from;
 pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
 pub mod ready;
+pub mod repairing;
 mod retention;
 pub mod rows;
 mod scan;
@@ -69,6 +72,8 @@ pub enum Screen {
     Workbench,
     /// Figures of the practice's work.
     Figures,
+    /// A job as it is read out.
+    Aloud,
 }
 
 impl Screen {
@@ -85,6 +90,7 @@ impl Screen {
             Self::Choices => "choices",
             Self::Workbench => "workbench",
             Self::Figures => "figures",
+            Self::Aloud => "read aloud",
         }
     }
 }
@@ -141,6 +147,10 @@ pub struct App {
     pub bench: bench::Bench,
     /// The figures.
     pub figures: figures::FiguresScreen,
+    /// The job that is read out.
+    pub aloud: aloud::Aloud,
+    /// Whether the terminal may take what is copied.
+    pub clipboard: aloud::Clipboard,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -185,6 +195,8 @@ impl App {
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
             figures: figures::FiguresScreen::default(),
+            aloud: aloud::Aloud::default(),
+            clipboard: aloud::Clipboard::Taken,
             job: None,
             finding: 0,
             card: None,
@@ -211,6 +223,7 @@ impl App {
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
             Screen::Figures => Scope::Figures,
+            Screen::Aloud => Scope::Aloud,
         }
     }
 

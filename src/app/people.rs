@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen, choices, practice, signing};
+use super::{App, Screen, choices, practice, repairing, signing};
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -54,6 +54,7 @@ pub(crate) fn welcome(app: &mut App) {
 }
 
 /// Takes a choice.
+#[allow(clippy::too_many_lines, reason = "one arm for each question")]
 pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effect> {
     match purpose {
         Purpose::Welcome => match index {
@@ -97,6 +98,9 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 );
                 Vec::new()
             }
+        }
+        about @ (Purpose::NewFrom { .. } | Purpose::RepairKind { .. } | Purpose::Repair(_)) => {
+            repairing::answered(app, about, index)
         }
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {

@@ -12,7 +12,7 @@ use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security, Standing};
-use crate::job::Section;
+use crate::job::{Reason, Section};
 
 /// How many jobs a look-up shows.
 const FOUND: usize = 50;
@@ -131,7 +131,8 @@ impl Performer {
                 return Ok(Some(Message::Book(book)));
             }
             Effect::Poll => return self.poll(),
-            Effect::Suspend => return Ok(None),
+            // The terminal does these itself.
+            Effect::Suspend | Effect::Copy(_) => return Ok(None),
             _ => {}
         }
         let Some(desk) = &mut self.desk else {
@@ -213,7 +214,9 @@ impl Performer {
                 )
             }
             Effect::Deed { by, deed } => do_deed(desk, &mut self.told, &by, deed)?,
-            Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend => return Ok(None),
+            Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend | Effect::Copy(_) => {
+                return Ok(None);
+            }
         };
         Ok(Some(message))
     }
@@ -279,6 +282,7 @@ fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Mess
     )))
 }
 
+#[allow(clippy::too_many_lines, reason = "one arm for each deed")]
 fn do_deed(
     desk: &mut Desk,
     told: &mut told::Told,
@@ -360,10 +364,15 @@ fn do_deed(
                 false,
             )
         }
-        Deed::Recheck { number } => {
-            let open = desk.recheck(&number, by)?;
-            return Ok(Message::Opened(Box::new(opened(desk, told, open)?)));
+        Deed::Recheck { number } => return begin_from(desk, told, &number, Reason::Recheck, by),
+        Deed::BeginFrom { number, reason } => {
+            return begin_from(desk, told, &number, reason, by);
         }
+        Deed::Repair { number, repair } => (
+            desk.add_repair(&number, by, *repair)?,
+            "The repair is kept; what was handed over stays as it was.".to_owned(),
+            false,
+        ),
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
             (
@@ -387,6 +396,17 @@ fn do_deed(
         said,
         refused,
     })
+}
+
+fn begin_from(
+    desk: &mut Desk,
+    told: &mut told::Told,
+    number: &str,
+    reason: Reason,
+    by: &str,
+) -> Result<Message, DeskError> {
+    let open = desk.begin_from(number, reason, by)?;
+    Ok(Message::Opened(Box::new(opened(desk, told, open)?)))
 }
 
 struct Recording {
@@ -414,8 +434,9 @@ fn record(
     ) {
         Err(e) if e.kind == ErrorKind::Stale => stale(desk, told, &what.number),
         Err(e) => Err(e),
-        Ok((standing, back)) => Ok(Message::Recorded {
+        Ok((standing, back, ended)) => Ok(Message::Recorded {
             opened: Box::new(shown(desk, told, standing)?),
+            ended,
             back: Some((what.section, back)),
             is_undo: what.is_undo,
         }),
@@ -443,6 +464,7 @@ fn shown(desk: &Desk, told: &mut told::Told, standing: Standing) -> Result<Opene
         drafts: desk.drafts(&open.number)?,
         history: told.history(desk, &open.number)?,
         today: desk.today(),
+        left: desk.left_behind(&open)?,
         open,
         findings,
     })

@@ -8,6 +8,7 @@ use crate::eye::Eye;
 use crate::gate::Finding;
 use crate::job::{Section, Stage};
 use crate::worked::WorkedLine;
+use crate::worked::carry::Left;
 
 /// The worklist.
 #[derive(Debug, Default)]
@@ -60,6 +61,8 @@ pub struct Edit {
     pub line: Line,
     /// Why it was not kept, and what to type.
     pub error: Option<String>,
+    /// Whether anything was typed: the same value typed anew was taken anew.
+    pub touched: bool,
 }
 
 /// The form of a job.
@@ -73,6 +76,8 @@ pub struct JobScreen {
     pub history: Vec<Event>,
     /// Values worked out from it.
     pub worked: Vec<WorkedLine>,
+    /// What it did not take over from the job it was begun from.
+    pub left: Vec<Left>,
     /// Place in the row of sections.
     pub tab: usize,
     /// Row of the cursor.

@@ -6,12 +6,12 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, figures, lock, people, practice, ready,
-    retention, scan, signing, tour,
+    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, people, practice,
+    ready, repairing, retention, scan, signing, tour,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
-use crate::job::StaffMember;
+use crate::job::{Section, StaffMember};
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -148,6 +148,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     read_lists_where_shown(app, effects)
 }
 
+#[allow(clippy::too_many_lines, reason = "one arm for each message")]
 fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => {
@@ -186,18 +187,24 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Recorded {
             opened,
             back,
+            ended,
             is_undo,
         } => {
             show(app, &opened);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
+                // Beneath the value: taking that back ends nothing, so the origin comes after it.
+                if !ended.is_empty() {
+                    let origins = serde_json::to_value(ended).unwrap_or_default();
+                    job.undo.push((Section::Origins, origins));
+                }
                 job.undo.push(back);
             }
+            app.worklist.stale = true;
             if is_undo {
                 app.say("Taken back.");
-            } else {
-                bench::carry::recorded(app);
+                return entry::undo_origins(app);
             }
-            app.worklist.stale = true;
+            bench::carry::recorded(app);
             Vec::new()
         }
         Message::Stale(opened) => {
@@ -266,11 +273,13 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         .job
         .as_ref()
         .is_some_and(|j| j.open.number != opened.open.number);
-    show(app, opened);
+    // First its screen: a list that only changes its card keeps the job that is open.
     if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
         app.go(Screen::Job);
     }
+    show(app, opened);
     restore_draft(app, opened);
+    new_from::opened(app, opened);
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -359,7 +368,8 @@ fn show(app: &mut App, opened: &Opened) {
         .job
         .as_ref()
         .is_some_and(|j| j.open.number == opened.open.number);
-    let worked = crate::worked::lines(&opened.open.job, &app.practice);
+    let mut worked = crate::worked::lines(&opened.open.job, &app.practice);
+    worked.extend(repairing::lines(&opened.open.job));
     if app
         .card
         .as_ref()
@@ -367,7 +377,7 @@ fn show(app: &mut App, opened: &Opened) {
     {
         app.card = Some(Box::new(opened.open.clone()));
     }
-    if app.screen == Screen::Collections && !same {
+    if matches!(app.screen, Screen::Collections | Screen::Lookup) && !same {
         return;
     }
     let old = app.job.take().filter(|_| same);
@@ -390,6 +400,7 @@ fn show(app: &mut App, opened: &Opened) {
         findings: opened.findings.clone(),
         history: opened.history.clone(),
         worked,
+        left: opened.left.clone(),
         tab,
         row,
         eye,

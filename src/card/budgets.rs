@@ -27,7 +27,7 @@ impl Wording {
 }
 
 /// The budgets of a job's measurements.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Budgets(Vec<BudgetRow>);
 
 impl Budgets {

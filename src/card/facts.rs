@@ -6,17 +6,19 @@ use std::ops::Deref;
 use serde_json::Value;
 
 use super::budgets::Budgets;
+use super::now::{self, Changed};
 use crate::gate::Practice;
 use crate::job::{Job, Section};
 
 /// The sections whose values a card shows.
-const SHOWN: [Section; 7] = [
+const SHOWN: [Section; 8] = [
     Section::Wearer,
     Section::Prescription,
     Section::Fitting,
     Section::Frame,
     Section::Lenses,
     Section::Order,
+    Section::Readings,
     Section::Handover,
 ];
 
@@ -25,6 +27,7 @@ const SHOWN: [Section; 7] = [
 pub struct Facts {
     pub(super) budgets: Budgets,
     sections: Vec<(Section, Value)>,
+    now: Vec<Changed>,
 }
 
 impl Facts {
@@ -32,7 +35,16 @@ impl Facts {
     pub fn of(job: &Job, practice: &Practice) -> Self {
         Self {
             budgets: Budgets::of(job, practice),
+            ..Self::without_budgets(job)
+        }
+    }
+
+    /// As [`Facts::of`] where nothing is said of how far a measurement may be out.
+    pub(super) fn without_budgets(job: &Job) -> Self {
+        Self {
+            budgets: Budgets::default(),
             sections: SHOWN.map(|s| (s, job.section(s))).into(),
+            now: now::parts(job),
         }
     }
 }
@@ -47,6 +59,11 @@ pub(super) struct Written<'a> {
 impl<'a> Written<'a> {
     pub(super) const fn of(job: &'a Job, facts: &'a Facts) -> Self {
         Self { job, facts }
+    }
+
+    /// Returns what stands differently since the handover.
+    pub(super) fn now(&self) -> &'a [Changed] {
+        &self.facts.now
     }
 
     /// Returns a section as it is written.

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Wording, longest_that_fits};
 use super::facts::{Facts, Written};
+use super::now::Changed;
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
 use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
 use crate::eye::Eye;
@@ -41,6 +42,7 @@ fn narrow(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> V
     if !flags.is_empty() {
         lines.push(CardLine::new("", &flags, Emphasis::Alert, width));
     }
+    lines.push(plain("Rx", &tested(job)));
     lines.push(plain("R", &prescription(job, Eye::Right)));
     lines.push(plain("L", &prescription(job, Eye::Left)));
     let room = width.saturating_sub(LABEL_WIDTH);
@@ -48,23 +50,13 @@ fn narrow(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> V
     lines.push(plain("PD", &marked(&|m| pd(job, budgets, m))));
     lines.push(plain("height", &marked(&|m| heights(job, budgets, m))));
     lines.push(plain("vertex", &marked(&|m| vertex(job, budgets, m))));
-    lines.push(plain("tilt", &marked(&|m| tilt(job, budgets, m))));
     lines.push(plain("bend", &bend(job)));
     lines.push(plain("head", &head_and_pads(job)));
-    lines.push(plain(
-        "frame",
-        &frame(job, width.saturating_sub(LABEL_WIDTH)),
-    ));
-    if flags.is_empty() {
-        lines.push(plain("lenses", &lenses(job)));
-        lines.push(plain("with", &finish(job)));
-    } else {
-        // The line of flags takes the second line's place: they matter more than a coating.
-        lines.push(plain(
-            "lenses",
-            &format!("{} · {}", lenses(job), finish(job)),
-        ));
-    }
+    lines.extend(now_line(job, width));
+    lines.push(plain("frame", &frame(job, room)));
+    lines.push(plain("lenses", &lenses(job)));
+    lines.push(plain("tilt", &marked(&|m| tilt(job, budgets, m))));
+    lines.push(plain("with", &finish(job)));
     lines.push(plain("order", &laboratory(job)));
     lines
 }
@@ -82,9 +74,11 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
         lines.push(CardLine::new("", &flags, Emphasis::Alert, width));
     }
     let room = width.saturating_sub(LABEL_WIDTH);
+    let when =
+        known(job, "prescription.tested_on").map_or_else(String::new, |day| format!(" ({day})"));
     let powers = beside(
         &format!("R {}", prescription(job, Eye::Right)),
-        &format!("L {}", prescription(job, Eye::Left)),
+        &format!("L {}{when}", prescription(job, Eye::Left)),
         room,
     );
     lines.push(plain("Rx", &powers));
@@ -109,15 +103,38 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
         "bend",
         &beside(&bend(job), &format!("head {}", head_and_pads(job)), room),
     ));
-    lines.push(plain(
-        "frame",
-        &beside(&frame(job, room / 2), &laboratory(job), room),
-    ));
-    lines.push(plain(
-        "lenses",
-        &format!("{} · {}", lenses(job), finish(job)),
-    ));
+    let now = now_line(job, width);
+    let is_full = now.is_some() && !flags.is_empty();
+    lines.extend(now);
+    if is_full {
+        // The laboratory and the coatings give way: they stand after the card.
+        let pair = beside(&frame(job, room / 2), &lenses(job), room);
+        lines.push(plain("frame", &pair));
+    } else {
+        lines.push(plain(
+            "frame",
+            &beside(&frame(job, room / 2), &laboratory(job), room),
+        ));
+        lines.push(plain(
+            "lenses",
+            &format!("{} · {}", lenses(job), finish(job)),
+        ));
+    }
     lines
+}
+
+/// What stands differently since the handover, where anything does.
+fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
+    let text: Vec<String> = job.now().iter().map(Changed::text).collect();
+    (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))
+}
+
+/// The day of the sight test.
+fn tested(job: &Written<'_>) -> String {
+    known(job, "prescription.tested_on").map_or_else(
+        || "no day of test".to_owned(),
+        |day| format!("tested {day}"),
+    )
 }
 
 /// Two values on one line, the second from the middle on where the first leaves room; where both
@@ -140,8 +157,13 @@ fn person(job: &Written<'_>) -> String {
     format!("{} · {born}", at(job, "wearer.name"))
 }
 
+/// The age on the job's own day: the card knows no other.
+fn age(job: &Written<'_>) -> Option<i32> {
+    job.wearer.age_on(day(job)?)
+}
+
 /// The day by which the pair is known: the latest thing that was done with it.
-fn day(job: &Written<'_>) -> Option<NaiveDate> {
+pub(super) fn day(job: &Written<'_>) -> Option<NaiveDate> {
     job.handover
         .given_on
         .or(job.order.ordered_on)
@@ -151,15 +173,13 @@ fn day(job: &Written<'_>) -> Option<NaiveDate> {
 
 fn which(job: &Written<'_>, number: &str) -> String {
     let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
-    format!("{day} · {number} · {}", job.stage())
+    let age = age(job).map_or_else(String::new, |age| format!(" · age {age}"));
+    format!("{day} · {number} · {}{age}", job.stage())
 }
 
-fn flags(job: &Written<'_>) -> String {
+pub(super) fn flags(job: &Written<'_>) -> String {
     let mut flags = Vec::new();
-    if day(job)
-        .and_then(|d| job.wearer.age_on(d))
-        .is_some_and(|age| age < ADULT_YEARS)
-    {
+    if age(job).is_some_and(|age| age < ADULT_YEARS) {
         flags.push(format!("under {ADULT_YEARS}"));
     }
     if job.wearer.is_sight_impaired() {
@@ -284,7 +304,7 @@ fn lenses(job: &Written<'_>) -> String {
 }
 
 /// What is on them.
-fn finish(job: &Written<'_>) -> String {
+pub(super) fn finish(job: &Written<'_>) -> String {
     let with = |path: &str, before: &str, after: &str| {
         known(job, path).map(|v| format!("{before}{v}{after}"))
     };
@@ -306,7 +326,7 @@ fn finish(job: &Written<'_>) -> String {
     )
 }
 
-fn laboratory(job: &Written<'_>) -> String {
+pub(super) fn laboratory(job: &Written<'_>) -> String {
     format!(
         "{} · due {}",
         at(job, "order.laboratory"),

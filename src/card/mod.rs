@@ -1,18 +1,23 @@
 //! The fitting card: what a dispensing optician wants to see of a pair at one glance.
 //!
-//! Two arrangements of the same lines of plain text: narrow (40 columns, at most 14 lines) and wide
+//! Two arrangements of the same lines of plain text: narrow (40 columns, at most 16 lines) and wide
 //! (78 columns, at most 8 lines). Right always stands before left, units are said, a value that is
 //! missing is a dash. After what was measured stands how far it may be out ("±1.0"), and after the
 //! tightest of them the words "measure twice", or "twice" where there is no room. Nothing here knows
 //! of a terminal.
 
+mod aloud;
 mod budgets;
 mod facts;
 mod lines;
+mod now;
+mod second;
 mod words;
 
+pub use aloud::read_aloud;
 pub use facts::Facts;
 pub use lines::{arranged, fitting_card};
+pub use second::second_card;
 
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;

@@ -47,8 +47,13 @@ pub(super) fn angle(job: &Written<'_>, path: &str) -> String {
 
 /// Returns one eye's prescription as it is written.
 pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
-    let key = |k: &str| known(job, &format!("prescription.{}.{k}", eye.word()));
-    let balance = job.prescription.eye(eye).is_balance();
+    powers(job, "prescription", eye)
+}
+
+/// Returns one eye's powers in a section as they are written.
+pub(super) fn powers(job: &Written<'_>, section: &str, eye: Eye) -> String {
+    let key = |k: &str| known(job, &format!("{section}.{}.{k}", eye.word()));
+    let balance = section == "prescription" && job.prescription.eye(eye).is_balance();
     let mut text = match key("sphere_d") {
         Some(sphere) if sphere == "0.00" => "plano".to_owned(),
         Some(sphere) => sphere,

@@ -61,7 +61,12 @@ pub(crate) enum Command {
     /// Figures of the practice's work over a period, beside those of the period before
     Figures(super::figures::Figures),
     /// Show one job
-    Show { number: String },
+    Show {
+        number: String,
+        /// Line by line in words, to be read out or heard
+        #[arg(long)]
+        aloud: bool,
+    },
     /// Say what the gate finds, without moving
     Check {
         #[arg(required_unless_present = "all", conflicts_with = "all")]
@@ -97,6 +102,10 @@ pub(crate) enum Command {
         #[arg(long, value_name = "TEXT")]
         reason: String,
     },
+    /// Begin a job from an earlier one of the same wearer, with what may be carried over
+    Begin(super::again::Begin),
+    /// Keep a repair or adjustment of a collected pair
+    Repair(super::again::MendPair),
     /// Look at a collected pair again, as a new job linked to it
     Recheck {
         number: String,

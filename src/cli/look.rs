@@ -9,7 +9,7 @@ use super::Place;
 use super::args::{Export, Format, List};
 use super::exchange;
 use super::output::{Outcome, Output, Series, fail};
-use crate::card::fitting_card;
+use crate::card::{Facts, arranged, read_aloud, second_card};
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
@@ -126,22 +126,42 @@ const UNCUT: usize = 1000;
 const GAP: &str = "                    ";
 
 /// Shows one job.
-pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
+pub(crate) fn show(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    aloud: bool,
+) -> Result<Outcome, DeskError> {
     let desk = place.open()?;
     let open = desk.load(number)?;
+    if aloud {
+        let lines = read_aloud(&open.job, &open.number, desk.today());
+        if out.json {
+            out.value(&lines);
+        } else {
+            for line in &lines {
+                out.line(line);
+            }
+        }
+        return Ok(Outcome::Done);
+    }
     if out.json {
         out.value(&whole(&desk, &open)?);
         return Ok(Outcome::Done);
     }
     let practice = desk.practice()?;
     out.line(&format!("{}: {}", open.number, open.job.stage()));
-    for line in fitting_card(&open.job, &open.number, &practice, UNCUT) {
+    let facts = Facts::of(&open.job, &practice);
+    for line in arranged(&open.job, &open.number, &facts, UNCUT) {
         // The card sets two things side by side; heard one after the other, each is a line.
         let said = format!("{} {}", line.label, line.value);
         let parts = said.split(GAP).map(str::trim);
         for part in parts.filter(|p| !p.is_empty()) {
             out.line(part);
         }
+    }
+    for line in second_card(&open.job, &open.acceptances, &facts, UNCUT) {
+        out.line(&format!("{} {}", line.label, line.value));
     }
     if let Some(question) = &open.question {
         out.line(&format!("question to the prescriber: {}", question.text));

@@ -2,6 +2,7 @@
 //!
 //! Exit status: 0 done; 1 failed; 2 wrong usage; 3 held by the gate, nothing changed.
 
+mod again;
 mod args;
 mod calendar;
 mod care;
@@ -191,7 +192,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::List(l) => look::list(place, out, &l),
         Command::Find { text, limit } => look::find(place, out, &text.join(" "), limit),
         Command::Figures(f) => figures::figures(place, out, &f),
-        Command::Show { number } => look::show(place, out, &number),
+        Command::Show { number, aloud } => look::show(place, out, &number, aloud),
         Command::Check { number, to, all: _ } => look::check(place, out, number.as_deref(), to),
         Command::Checks { markdown } => {
             look::checks(out, markdown);
@@ -202,6 +203,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::SendBack { number, by, reason } => {
             moves::send_back(place, out, &number, &by, &reason)
         }
+        Command::Begin(b) => again::begin(place, out, &b),
+        Command::Repair(r) => again::repair(place, out, &r),
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
         Command::Encrypt { by } => encryption::encrypt(place, out, &by),

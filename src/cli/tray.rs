@@ -37,7 +37,7 @@ fn numbers(command: &mut Command) -> Vec<&mut String> {
         Command::Check { number, .. } => number.iter_mut().collect(),
         Command::Record(r) => vec![&mut r.number],
         Command::Accept(a) => vec![&mut a.number],
-        Command::Show { number }
+        Command::Show { number, .. }
         | Command::Advance { number, .. }
         | Command::SendBack { number, .. }
         | Command::Recheck { number, .. }

@@ -17,7 +17,7 @@ use serde_json::Value;
 pub use many::build_many;
 
 use crate::desk::{Desk, DeskError, ErrorKind};
-use crate::job::{Gate, Moment, Section, StaffMember};
+use crate::job::{Gate, Moment, Repair, Section, StaffMember};
 
 /// One embedded file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,6 +66,9 @@ const FILES: &[DemoFile] = &[
     file!("23-past-mossband.json"),
     file!("24-past-lindqvale.json"),
     file!("25-past-ravensby.json"),
+    file!("26-second-pair.json"),
+    file!("27-reglaze.json"),
+    file!("28-repaired.json"),
 ];
 
 /// Why a demo file cannot be used.
@@ -93,6 +96,8 @@ pub enum Step {
     SendBack(SendBackStep),
     /// Puts a question to the prescriber.
     Ask(AskStep),
+    /// Keeps a repair of the collected pair.
+    Repair(RepairStep),
 }
 
 /// A move, written `{"advance": "ordered", "as": "NAME"}`.
@@ -152,6 +157,17 @@ pub struct AskStep {
     /// The question.
     pub ask: String,
     /// Who asks.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// A repair, written `{"repair": {…}, "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RepairStep {
+    /// What was done.
+    pub repair: Repair,
+    /// Who did it.
     #[serde(rename = "as")]
     pub by: String,
 }
@@ -314,6 +330,9 @@ fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), De
         }
         Step::Ask(s) => {
             desk.ask(number, &s.by, &s.ask)?;
+        }
+        Step::Repair(s) => {
+            desk.add_repair(number, &s.by, s.repair.clone())?;
         }
     }
     Ok(())

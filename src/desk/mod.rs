@@ -8,6 +8,7 @@ mod access;
 mod aftercare;
 mod appointments;
 mod backup;
+mod begin;
 mod doctor;
 mod encryption;
 mod erase;

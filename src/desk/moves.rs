@@ -2,15 +2,14 @@
 
 use serde_json::json;
 
-use super::import::enter;
 use super::record::{Happened, stands_now};
-use super::session::{acting, acting_among};
+use super::session::acting_among;
 use super::{
     Advance, Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day,
 };
 use crate::gate::{Passed, lets_through};
-use crate::job::{Gate, Job, Reason, Stage};
-use crate::store::{Beside, Held, What};
+use crate::job::{Gate, Stage};
+use crate::store::{Beside, What};
 
 /// What the lists say of a job that waits for the prescriber's answer.
 pub const QUESTION_OPEN: &str = "question-open";
@@ -167,56 +166,6 @@ impl Desk {
                 detail: json!({"from": from, "reason": reason, "readings": readings, "findings": failed}),
             })
         })
-    }
-
-    /// Begins a recheck of a collected job: a new job, linked to it, that carries its values over.
-    ///
-    /// # Errors
-    /// [`DeskError`] for a job that is not collected.
-    pub fn recheck(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
-        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
-        let write = self.store.write()?;
-        let person = acting(self.session.as_deref(), &write, by)?;
-        let old = write.job(number, None)?;
-        if old.job.stage() != Stage::Collected {
-            return Err(DeskError::new(
-                ErrorKind::Refused,
-                format!(
-                    "job {number} stands at {}: only a collected pair is rechecked",
-                    old.job.stage()
-                ),
-            ));
-        }
-        // Both or neither: a recheck that its first pair does not know of would not be found again.
-        let beside = Beside {
-            held: &Held::default(),
-            held_on: today,
-            question: old.question.as_ref(),
-        };
-        write.put(&old, beside)?;
-        let job = Job {
-            reason: Some(Reason::Recheck),
-            linked_to: Some(old.number),
-            stage: Some(Stage::Measured),
-            wearer: old.job.wearer,
-            prescription: old.job.prescription,
-            fitting: old.job.fitting,
-            frame: old.job.frame,
-            lenses: old.job.lenses,
-            ..Job::default()
-        };
-        let begun = enter(&write, clock, job, Some(&person.name), "recheck begun")?;
-        write.event(
-            old.id,
-            What {
-                at: now,
-                by: Some(&person.name),
-                what: "recheck begun",
-                detail: &with_trial_day(clock, json!({"new_job": begun})),
-            },
-        )?;
-        write.commit()?;
-        self.load(&begun)
     }
 
     /// Cancels an open job.

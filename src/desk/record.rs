@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::session::{acting_among, signed};
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day};
 use crate::gate::{Acceptance, Passed};
-use crate::job::{Gate, Job, Section, Stage};
+use crate::job::{Gate, Job, Origins, Section, Stage};
 use crate::store::{Beside, JobRow, What, Write};
 
 /// An event to be kept with a change.
@@ -49,11 +49,12 @@ impl Desk {
         by: Option<&str>,
     ) -> Result<OpenJob, DeskError> {
         self.record_entry(number, section, change, revision, by, None)
-            .map(|(standing, _)| standing.open)
+            .map(|(standing, ..)| standing.open)
     }
 
     /// As [`Desk::record`]; what was being typed into `field` is done with, in the same transaction.
-    /// Returns how the job stands now, and the change that takes this one back.
+    /// Returns how the job stands now, the change that takes this one back, and the origins that it
+    /// has ended.
     ///
     /// # Errors
     /// As [`Desk::record`]; what was being typed is then kept.
@@ -65,7 +66,7 @@ impl Desk {
         revision: Option<i64>,
         by: Option<&str>,
         field: Option<&str>,
-    ) -> Result<(Standing, Value), DeskError> {
+    ) -> Result<(Standing, Value, Origins), DeskError> {
         if let Some(by) = by {
             self.person(by)?;
         }
@@ -74,6 +75,7 @@ impl Desk {
             None => Ok(()),
         };
         let mut takes_back = Value::Null;
+        let mut ended = Origins::new();
         let standing = self.stand_after(number, revision, &forget_draft, |row| {
             if row.job.stage() == Stage::Cancelled {
                 return Err(DeskError::new(
@@ -82,16 +84,24 @@ impl Desk {
                 ));
             }
             let before = row.job.section(section);
+            let origins = row.job.origins.clone();
             row.job.record(section, change)?;
             let back = Job::inverse_change(&before, change);
-            takes_back = back.clone();
+            let mut detail = json!({"section": section, "change": change, "before": back});
+            if section != Section::Origins {
+                ended = crate::job::ended(&origins, &row.job.origins);
+            }
+            if !ended.is_empty() {
+                detail["origins_ended"] = json!(ended);
+            }
+            takes_back = back;
             Ok(Happened {
                 by,
                 what: "recorded",
-                detail: json!({"section": section, "change": change, "before": back}),
+                detail,
             })
         })?;
-        Ok((standing, takes_back))
+        Ok((standing, takes_back, ended))
     }
 
     /// Changes a job and keeps its event, its place in the lists and what `also` does, together.

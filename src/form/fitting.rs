@@ -2,7 +2,7 @@
 
 use super::field::{Field, Kind};
 use super::table::{table, words_of};
-use crate::job::{Centration, CoverTest};
+use crate::job::{Centration, CoverTest, TakenWith};
 
 const PD: &str = "distance between the pupils, both eyes together, as 63.5";
 const NEAR_PD: &str = "the same at the near task, as 60";
@@ -33,6 +33,13 @@ pub(super) const FIELDS: &[Field] = table!(
             "",
             Kind::Date,
             "day of the measurements: 2026-12-03, 3/12/2026, today"
+        ),
+        one(
+            "taken_with",
+            "measured with",
+            "",
+            Kind::Choice(words_of!(TakenWith)),
+            "what it was measured with: ruler, pupil gauge, camera, calliper or other"
         ),
         one(
             "centration",

@@ -12,7 +12,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "reason",
             "",
             Kind::Choice(words_of!(Reason)),
-            "why the job was begun: new, second pair, reglaze, remake or recheck"
+            "why the job was begun: new, second pair, reglaze, replacement, remake or recheck"
         ),
         one(
             "linked_to",

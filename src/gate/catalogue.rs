@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 
 use super::check::Check;
 use super::checks::{
-    acceptable_powers, allergies, centration, fit, frames, handover, heights, lens_choice, made,
-    orders, prescriptions, prism, readings, restricted, tilt, vertex,
+    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
+    made, orders, prescriptions, prism, readings, restricted, tilt, vertex,
 };
 use crate::job::Gate;
 
@@ -35,6 +35,8 @@ pub static CHECKS: &[&Check] = &[
     &centration::PD_NEAR,
     &centration::PD_WITH_DEVIATION,
     &centration::MEASURE_TWICE,
+    &carried::CARRIED_FOREIGN,
+    &carried::CARRIED_STALE,
     &heights::HEIGHT_MISSING,
     &heights::HEIGHT_ASYMMETRY,
     &heights::HEIGHT_REPEAT,

@@ -36,6 +36,8 @@ thresholds! {
     PowerAgreement = "power-agreement", 0.13, "D", "half a quarter step, common practice";
     /// Months after which a prescription is questioned.
     RxMonths = "rx-months", 24.0, "months", "Sale of Optical Appliances Order of Council 1984 (UK)";
+    /// Months after which a child's measurements are not carried into another pair.
+    ChildMonths = "child-months", 6.0, "months", "common practice";
     /// Change of mean sphere worth a question.
     RxChangeSphere = "rx-change-sphere", 1.0, "D", "common practice";
     /// The same from the older age on.

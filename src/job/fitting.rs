@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::origin::TakenWith;
 use super::prescription::eyes;
 use super::words::words;
 use crate::eye::Eye;
@@ -78,6 +79,8 @@ pub struct Fitting {
     pub taken_by: Option<String>,
     /// When.
     pub taken_on: Option<NaiveDate>,
+    /// What it was measured with.
+    pub taken_with: Option<TakenWith>,
     /// How the centration distances were taken.
     pub centration: Option<Centration>,
     /// What the cover test showed.

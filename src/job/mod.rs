@@ -18,6 +18,7 @@ pub mod retention;
 mod section;
 mod staff;
 mod stage;
+mod standing;
 mod visit;
 mod wearer;
 mod words;
@@ -38,12 +39,13 @@ pub use lenses::{
 };
 pub use moment::Moment;
 pub use order::Order;
-pub use origin::{Origin, Origins, TakenAs, TakenWith};
+pub use origin::{Origin, Origins, TakenAs, TakenWith, ended};
 pub use prescription::{EyePrescription, Prescription, Previous};
 pub use readings::{EyeReading, Markings, Readings, Surface};
 pub use section::{RecordError, Section};
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
+pub use standing::{STANDING, Stands, as_it_stands};
 pub use visit::{Cause, CostBearer, Outcome, Visit};
 pub use wearer::{SightImpaired, Wearer, whole_years};
 

@@ -59,3 +59,12 @@ pub struct Origin {
 /// Origins by the path of the value (`fitting.right.cd_mm`). A value without one was taken for
 /// this job, by `fitting.taken_by` on `fitting.taken_on`.
 pub type Origins = BTreeMap<String, Origin>;
+
+/// Returns the origins that there were and are no longer.
+pub fn ended(before: &Origins, now: &Origins) -> Origins {
+    before
+        .iter()
+        .filter(|(path, _)| !now.contains_key(*path))
+        .map(|(path, origin)| (path.clone(), origin.clone()))
+        .collect()
+}

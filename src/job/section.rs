@@ -87,6 +87,13 @@ impl Job {
         }
     }
 
+    /// Returns the value at a path from the job, such as `fitting.right.cd_mm`.
+    pub fn value_at(&self, path: &str) -> Option<Value> {
+        let (section, inside) = path.split_once('.')?;
+        let section = self.section(Section::from_word(section)?);
+        super::standing::at(&section, inside).cloned()
+    }
+
     /// Merges a change into one section by RFC 7396 (null removes a value).
     ///
     /// # Errors
@@ -123,7 +130,24 @@ impl Job {
             Section::Visit => self.visit = parse(section, &merged)?,
             Section::Aftercare => self.aftercare = parse(section, &merged)?,
         }
+        self.end_origins(section.word(), change);
         Ok(())
+    }
+
+    /// Ends the origins of what a change names: it was taken for this job, even where the value is
+    /// the same as before.
+    fn end_origins(&mut self, path: &str, change: &Value) {
+        match change {
+            Value::Object(map) => {
+                for (key, inner) in map {
+                    self.end_origins(&format!("{path}.{key}"), inner);
+                }
+            }
+            _ => self.origins.retain(|of, _| {
+                of.strip_prefix(path)
+                    .is_none_or(|rest| !rest.is_empty() && !rest.starts_with('.'))
+            }),
+        }
     }
 
     /// Returns the change that takes the job's section back to what `before` had, for undo.

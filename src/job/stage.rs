@@ -39,6 +39,8 @@ words! {
         SecondPair = "second pair",
         /// New lenses in the wearer's own frame.
         Reglaze = "reglaze",
+        /// The same pair once more, for one that was lost or broken.
+        Replacement = "replacement",
         /// Made again.
         Remake = "remake",
         /// A collected pair that is being looked at again.

@@ -1,6 +1,7 @@
 //! The terminal: entering and leaving it, its keys, and the loop that joins it to the screens.
 
 pub mod burst;
+mod clipboard;
 mod guard;
 mod input;
 mod run;

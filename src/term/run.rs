@@ -18,6 +18,7 @@ use super::burst::Burst;
 use super::guard::{self, Guard};
 use super::input;
 use crate::app::App;
+use crate::app::aloud::Clipboard;
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::perform::Performer;
@@ -150,6 +151,9 @@ fn turn(
     // The first look at the events starts watching the window's size; before the first drawing, so
     // that no change of size falls between the two.
     event::poll(Duration::ZERO)?;
+    if !super::clipboard::is_taken(&|name| std::env::var(name).ok()) {
+        app.clipboard = Clipboard::Refused;
+    }
     let effects = performer.begin(app);
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
@@ -254,6 +258,12 @@ fn do_all(
             guard::take()?;
             repaint(terminal)?;
             told = true;
+            continue;
+        }
+        if let Effect::Copy(text) = &effect {
+            let mut out = io::stdout();
+            out.write_all(super::clipboard::sequence(text).as_bytes())?;
+            out.flush()?;
             continue;
         }
         if let Some(message) = performer.perform(effect) {

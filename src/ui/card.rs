@@ -8,7 +8,7 @@ use super::text::{cut, fit};
 use super::theme::{Role, Theme};
 use super::{at, put};
 use crate::app::App;
-use crate::card::{Emphasis, arranged};
+use crate::card::{Emphasis, arranged, second_card};
 
 /// Columns of a name; the card cuts its values to what is left.
 const LABEL: usize = 7;
@@ -24,7 +24,9 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         return;
     };
     let width = usize::from(area.width.saturating_sub(2));
-    let lines = arranged(&open.job, &open.number, facts, width);
+    let mut lines = arranged(&open.job, &open.number, facts, width);
+    // Below the card where there is room: a pane of its own height shows the card alone.
+    lines.extend(second_card(&open.job, &open.acceptances, facts, width));
     for (row, line) in (0..area.height).zip(lines) {
         let style = match line.emphasis {
             Emphasis::Plain => theme.style(Role::Value),

@@ -18,6 +18,7 @@ use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::gate::{Finding, Severity};
 use crate::job::Section;
+use crate::worked::carry::{Left, origin_words};
 use crate::worked::{MAY_BE_OUT, WorkedLine};
 
 /// Columns of a label.
@@ -194,12 +195,16 @@ fn draw_row(
             }
         } else {
             let value = form::show(&job.open.job, field);
-            let text = match (value.is_empty(), field.unit) {
-                (true, _) => "·".to_owned(),
-                (false, "mm" | "D" | "%") => format!("{value} {}", field.unit),
-                (false, "degrees") => format!("{value}°"),
-                (false, "prism dioptres") => format!("{value} Δ"),
-                (false, _) => value.clone(),
+            let text = match (value.is_empty(), left_of(job, field)) {
+                (true, None) => "·".to_owned(),
+                // A word and not a style alone tells it from this pair's own.
+                (true, Some(left)) => {
+                    format!(
+                        "was {}",
+                        with_unit(form::show_value(field, Some(&left.value)), field)
+                    )
+                }
+                (false, _) => with_unit(value.clone(), field),
             };
             let role = match (on, value.is_empty()) {
                 (true, _) => Role::Focus,
@@ -208,7 +213,10 @@ fn draw_row(
             };
             spans.push(Span::styled(fit(&text, width), theme.style(role)));
         }
-        let (mark, role) = mark_of(&job.findings, field);
+        let (mark, role) = match mark_of(&job.findings, field) {
+            (" ", _) if job.open.job.origins.contains_key(&field.full_path()) => ("c", Role::Note),
+            other => other,
+        };
         spans.push(Span::styled(format!("{mark} "), theme.style(role)));
     }
     let used: usize = spans.iter().map(Span::width).sum();
@@ -219,6 +227,32 @@ fn draw_row(
         spans.push(Span::styled(cut(&text, room), theme.style(Role::Muted)));
     }
     put(frame, area, Line::from(spans));
+}
+
+/// Returns a value with its unit as it is drawn.
+fn with_unit(value: String, field: &Field) -> String {
+    match field.unit {
+        "mm" | "D" | "%" => format!("{value} {}", field.unit),
+        "degrees" => format!("{value}°"),
+        "prism dioptres" => format!("{value} Δ"),
+        _ => value,
+    }
+}
+
+/// Returns what the job did not take over into a field that is still empty.
+fn left_of<'a>(job: &'a JobScreen, field: &Field) -> Option<&'a Left> {
+    let path = field.full_path();
+    job.left.iter().find(|l| l.path == path)
+}
+
+/// Returns where the value of a field comes from, or why the earlier one is not carried.
+fn from_elsewhere(job: &JobScreen, field: &Field) -> Option<String> {
+    if let Some(origin) = job.open.job.origins.get(&field.full_path()) {
+        return Some(format!("carried {}", origin_words(origin)));
+    }
+    let left = left_of(job, field).filter(|_| field.value(&job.open.job).is_none())?;
+    let shown = with_unit(form::show_value(field, Some(&left.value)), field);
+    Some(format!("{shown}, {}", left.why))
 }
 
 /// Returns a text without its first columns.
@@ -363,7 +397,8 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     let (text, role) = match (error, finding) {
         (Some(error), _) => (error, Role::Stop),
         (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
-        _ => (field.help.to_owned(), Role::Muted),
+        _ => from_elsewhere(job, field)
+            .map_or_else(|| (field.help.to_owned(), Role::Muted), |t| (t, Role::Note)),
     };
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines: Vec<(String, Role)> =

@@ -1,5 +1,6 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
+mod aloud;
 mod bench;
 mod card;
 mod choices;
@@ -81,6 +82,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
         Screen::Figures => figures::draw(app, theme, frame, body),
+        Screen::Aloud => aloud::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
@@ -233,10 +235,11 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
         ],
         Scope::Lookup => &[
             Action::Open,
-            Action::Down,
-            Action::Up,
-            Action::ClearText,
+            Action::NewFrom,
+            Action::Repair,
+            Action::ReadAloud,
             Action::Back,
+            Action::ClearText,
         ],
         Scope::Collections => &[
             Action::Yes,
@@ -276,6 +279,7 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
+        Scope::Aloud => &[Action::CopyCard, Action::Down, Action::Help, Action::Back],
     }
 }
 

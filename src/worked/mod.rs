@@ -3,6 +3,7 @@
 //! Pure: a job goes in, numbers come out. Screens show them, checks compare them.
 
 pub mod accuracy;
+pub mod carry;
 pub mod choices;
 pub mod compensation;
 pub mod lens;

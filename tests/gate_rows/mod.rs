@@ -64,6 +64,25 @@ pub fn rows() -> Vec<Row> {
     };
     let mut all = vec![
         (
+            "carried-foreign",
+            Ordered,
+            one(
+                "origins",
+                json!({"fitting.right.height_mm": {"job": "900", "on": "2026-10-01", "frame": "Another 9"}}),
+            ),
+        ),
+        (
+            "carried-stale",
+            Ordered,
+            vec![
+                ("wearer", json!({"born": "2014-01-01"})),
+                (
+                    "origins",
+                    json!({"fitting.right.cd_mm": {"job": "900", "on": "2026-04-11", "frame": null}}),
+                ),
+            ],
+        ),
+        (
             "rx-missing",
             Ordered,
             one("prescription", json!({"prescriber": null})),

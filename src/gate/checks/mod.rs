@@ -2,6 +2,7 @@
 
 pub mod acceptable_powers;
 pub mod allergies;
+pub mod carried;
 pub mod centration;
 pub mod fit;
 pub mod frames;

@@ -1,0 +1,83 @@
+//! A new job from an earlier one: a second pair, a re-glaze, a replacement, a remake.
+
+use super::dialog::Purpose;
+use super::effect::{Deed, Effect, Opened};
+use super::update::selected;
+use super::{App, Screen, people};
+use crate::desk::OpenJob;
+use crate::job::Reason;
+use crate::worked::carry::refusal;
+
+/// Returns the job in front: the one that is open, or the one that is selected once it is read.
+pub(crate) fn in_front(app: &App) -> Option<&OpenJob> {
+    if app.screen == Screen::Job {
+        return app.job.as_ref().map(|j| &j.open);
+    }
+    let number = &selected(app)?.number;
+    app.card.as_deref().filter(|c| c.number == *number)
+}
+
+/// Returns what a kind carries, in a few words.
+const fn said(reason: Reason) -> &'static str {
+    match reason {
+        Reason::New => "new",
+        Reason::SecondPair => {
+            "second pair: another frame; prescription and pupil distances carried"
+        }
+        Reason::Reglaze => "reglaze: new lenses in this frame; values as they stand now carried",
+        Reason::Replacement => "replacement: the same pair once more, lost or broken",
+        Reason::Remake => "remake: made again, in this frame",
+        Reason::Recheck => "recheck: this pair looked at again, everything carried",
+    }
+}
+
+/// Asks which kind.
+pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
+    let Some(open) = in_front(app) else {
+        return Vec::new();
+    };
+    let (number, stage) = (open.number.clone(), open.job.stage());
+    let reasons: Vec<Reason> = Reason::ALL
+        .iter()
+        .copied()
+        .filter(|r| refusal(*r, stage).is_none())
+        .collect();
+    if reasons.is_empty() {
+        app.complain(format!(
+            "The job is {stage}: no other can be begun from it."
+        ));
+        return Vec::new();
+    }
+    let items = reasons.iter().map(|r| said(*r).to_owned()).collect();
+    app.choose(
+        &format!("A new job from {number}. What is it to be?"),
+        items,
+        Purpose::NewFrom { number, reasons },
+    );
+    Vec::new()
+}
+
+/// Begins it.
+pub(crate) fn chosen(
+    app: &mut App,
+    number: String,
+    reasons: &[Reason],
+    index: usize,
+) -> Vec<Effect> {
+    let Some(reason) = reasons.get(index).copied() else {
+        return Vec::new();
+    };
+    people::by_somebody(app, Deed::BeginFrom { number, reason })
+}
+
+/// Says what a job that was just begun has taken over.
+pub(crate) fn opened(app: &mut App, opened: &Opened) {
+    let job = &opened.open.job;
+    let (Some(from), [_]) = (&job.linked_to, opened.history.as_slice()) else {
+        return;
+    };
+    let (carried, left) = (job.origins.len(), opened.left.len());
+    app.say(format!(
+        "Begun from {from}: {carried} values carried (c), {left} only shown (was …), to be taken for this pair."
+    ));
+}

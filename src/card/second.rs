@@ -1,0 +1,64 @@
+//! What stands after the card where there is room: tint and coatings, the readings, what was accepted.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::facts::{Facts, Written};
+use super::lines::{finish, flags, laboratory};
+use super::now::Changed;
+use super::words::{joined, known, powers};
+use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM};
+use crate::eye::Eye;
+use crate::gate::Acceptance;
+use crate::job::Job;
+
+/// Returns the lines after the card of a job.
+pub fn second_card(
+    job: &Job,
+    acceptances: &[Acceptance],
+    facts: &Facts,
+    width: usize,
+) -> Vec<CardLine> {
+    let job = &Written::of(job, facts);
+    let line = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
+    let mut lines = Vec::new();
+    let parts: Vec<String> = job.now().iter().map(Changed::text).collect();
+    let room = width.saturating_sub(LABEL_WIDTH);
+    // The card has them in one line; where that is cut, each stands here again.
+    if parts.join(" · ").width() > room {
+        for part in &parts {
+            lines.push(CardLine::new("now", part, Emphasis::Strong, width));
+        }
+    }
+    let repairs = &job.aftercare.repairs;
+    for repair in repairs {
+        let words = joined(
+            [
+                repair.on.map(|on| on.to_string()),
+                repair.kind.map(|k| k.word().to_owned()),
+                repair.note.clone(),
+                repair.by.clone(),
+            ],
+            " · ",
+        );
+        lines.push(line("repair", &words));
+    }
+    // Both gave way on the wide card to what stands now.
+    if width >= WIDE_FROM && !parts.is_empty() && !flags(job).is_empty() {
+        lines.push(line("with", &finish(job)));
+        lines.push(line("order", &laboratory(job)));
+    }
+    if let Some(reference) = known(job, "order.reference") {
+        lines.push(line("ref", &reference));
+    }
+    if job.readings.taken_on.is_some() || job.readings.right.sphere_d.is_some() {
+        for (eye, label) in [(Eye::Right, "read R"), (Eye::Left, "read L")] {
+            lines.push(line(label, &powers(job, "readings", eye)));
+        }
+    }
+    for a in acceptances {
+        let eye = a.eye.as_ref().map_or_else(String::new, |e| format!(" {e}"));
+        let words = format!("{}{eye} by {}: {}", a.check, a.by, a.reason);
+        lines.push(line("agreed", &words));
+    }
+    lines
+}

@@ -1,0 +1,114 @@
+//! A job begun from an earlier one of the same wearer.
+
+use serde_json::json;
+
+use super::import::enter;
+use super::session::acting;
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, held_by, with_trial_day};
+use crate::job::Reason;
+use crate::store::{Beside, What};
+use crate::worked::carry::{Left, begin, refusal};
+
+/// What history calls the beginning, in both jobs.
+const fn event(reason: Reason) -> &'static str {
+    match reason {
+        Reason::New => "begun",
+        Reason::SecondPair => "second pair begun",
+        Reason::Reglaze => "reglaze begun",
+        Reason::Replacement => "replacement begun",
+        Reason::Remake => "remake begun",
+        Reason::Recheck => "recheck begun",
+    }
+}
+
+impl Desk {
+    /// Begins a job from an earlier one: linked to it, with the values that may be carried over and
+    /// where each comes from. Both jobs say so in their history.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] where no such job can follow the earlier one.
+    pub fn begin_from(
+        &mut self,
+        number: &str,
+        reason: Reason,
+        by: &str,
+    ) -> Result<OpenJob, DeskError> {
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let person = acting(self.session.as_deref(), &write, by)?;
+        let old = write.job(number, None)?;
+        if let Some(why) = refusal(reason, old.job.stage()) {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!("no {reason} can be begun from job {number}: {why}"),
+            ));
+        }
+        let practice = write.practice()?;
+        let begun = begin(&old.job, &old.number, reason, today, &practice)?;
+        // Both or neither: a job that the first pair does not know of would not be found again.
+        // What holds an open pair is as it was; only its revision goes on.
+        let around = Around::within(&write, today, old.id, &old.job)?;
+        let findings = around.ahead(
+            &old.job,
+            &write.acceptances(old.id)?,
+            &write.passed(old.id)?,
+        );
+        let beside = Beside {
+            held: &held_by(&old.job, &findings, old.question.is_some()),
+            held_on: today,
+            question: old.question.as_ref(),
+        };
+        write.put(&old, beside)?;
+        let what = event(reason);
+        let new = enter(&write, clock, begun.job, Some(&person.name), what)?;
+        write.event(
+            old.id,
+            What {
+                at: now,
+                by: Some(&person.name),
+                what,
+                detail: &with_trial_day(clock, json!({"new_job": new})),
+            },
+        )?;
+        write.commit()?;
+        self.load(&new)
+    }
+
+    /// Begins a recheck of a collected job: a new job, linked to it, that carries its values over.
+    ///
+    /// # Errors
+    /// As [`Desk::begin_from`].
+    pub fn recheck(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
+        self.begin_from(number, Reason::Recheck, by)
+    }
+
+    /// Returns what a job did not take over from the one it was begun from and does not have yet.
+    ///
+    /// # Errors
+    /// [`DeskError`] when the book cannot be read; an earlier job that was erased leaves nothing.
+    pub fn left_behind(&self, open: &OpenJob) -> Result<Vec<Left>, DeskError> {
+        let (Some(reason), Some(number)) = (open.job.reason, &open.job.linked_to) else {
+            return Ok(Vec::new());
+        };
+        // A closed record is only looked at; nothing is still to be measured.
+        if reason == Reason::New || !open.job.stage().is_open() {
+            return Ok(Vec::new());
+        }
+        let old = match self.store.job(number) {
+            Ok(old) => old,
+            Err(error) => {
+                let error = DeskError::from(error);
+                return if error.kind == ErrorKind::NotFound {
+                    Ok(Vec::new())
+                } else {
+                    Err(error)
+                };
+            }
+        };
+        let practice = self.practice()?;
+        let begun = begin(&old.job, &old.number, reason, self.today(), &practice)?;
+        let mut left = begun.left;
+        left.retain(|l| open.job.value_at(&l.path).is_none());
+        Ok(left)
+    }
+}

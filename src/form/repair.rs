@@ -1,0 +1,51 @@
+//! The values that a repair may change, typed like those of the handover.
+
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+use super::field::Field;
+use super::parse::{EntryError, parse};
+use super::{change, find};
+use crate::job::{Repair, STANDING};
+
+/// Returns the values a repair may change: path inside the repair, and the field it is typed as.
+pub fn repair_fields() -> Vec<(&'static str, &'static Field)> {
+    STANDING
+        .iter()
+        .filter_map(|(path, field)| Some((*path, find(field)?)))
+        .collect()
+}
+
+/// Returns what a value of a repair is called, eye first.
+pub fn repair_label(field: &Field) -> String {
+    match field.eye {
+        Some(eye) => format!("{eye} {}", field.label),
+        None => field.label.to_owned(),
+    }
+}
+
+/// Sets one value of a repair from what was typed; an empty text takes it back.
+///
+/// # Errors
+/// [`EntryError`] with one sentence that says what to type.
+pub fn set_repair_value(
+    repair: &Repair,
+    path: &str,
+    text: &str,
+    today: NaiveDate,
+) -> Result<Repair, EntryError> {
+    let fields = repair_fields();
+    let Some((path, field)) = fields.iter().find(|(p, _)| *p == path) else {
+        let known: Vec<&str> = fields.iter().map(|(p, _)| *p).collect();
+        return Err(EntryError(format!(
+            "{path} is no value of a repair: name one of {}",
+            known.join(", ")
+        )));
+    };
+    let value = parse(field, text, today)?;
+    let at = Field { path, ..**field };
+    let mut written = serde_json::to_value(repair).unwrap_or_else(|_| json!({}));
+    json_patch::merge(&mut written, &change(&at, value));
+    let written: Value = crate::job::without_nulls(written);
+    serde_json::from_value(written).map_err(|e| EntryError(format!("this cannot be kept: {e}")))
+}

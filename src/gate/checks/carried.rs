@@ -1,0 +1,143 @@
+//! Checks of values that were carried from another job: do they still belong to this pair?
+
+use serde_json::{Value, json};
+
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold, Values};
+use crate::job::{Gate, Job, Origin, Section};
+use crate::worked::carry::{is_of_the_frame, is_older};
+
+/// Returns the carried fitting values that are still in the job, each with its origin.
+fn carried(job: &Job) -> Vec<(&str, Value, &Origin)> {
+    let fitting = job.section(Section::Fitting);
+    job.origins
+        .iter()
+        .filter_map(|(path, origin)| {
+            let inside = path.strip_prefix("fitting.")?;
+            // Who measured and how is no measurement.
+            let measured = path.ends_with("_mm") || path.ends_with("_deg");
+            let value = inside
+                .split('.')
+                .try_fold(&fitting, |at, key| at.get(key))?;
+            measured.then(|| (path.as_str(), value.clone(), origin))
+        })
+        .collect()
+}
+
+/// Returns the path of a fitting value as a person says it: "right height".
+fn said(path: &str) -> String {
+    path.trim_start_matches("fitting.")
+        .trim_end_matches("_mm")
+        .trim_end_matches("_deg")
+        .replace("second_reading.", "second reading, ")
+        .replace(['.', '_'], " ")
+}
+
+fn listed(values: &[(&str, Value, &Origin)]) -> String {
+    let each: Vec<String> = values
+        .iter()
+        .map(|(path, value, _)| format!("{} {value}", said(path)))
+        .collect();
+    each.join(", ")
+}
+
+fn is_same(a: Option<&String>, b: Option<&String>) -> bool {
+    let plain = |name: Option<&String>| name.map(|n| n.trim().to_lowercase());
+    plain(a) == plain(b)
+}
+
+/// `carried-foreign`.
+pub static CARRIED_FOREIGN: Check = Check {
+    id: "carried-foreign",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one",
+    ways_out: &[
+        "measure again in this frame",
+        "name the frame as in the earlier job where it is the same",
+    ],
+    source: PRACTICE,
+    run: |c, found| {
+        let here = c.job.frame.name.as_ref();
+        let foreign: Vec<_> = carried(c.job)
+            .into_iter()
+            .filter(|(path, _, o)| is_of_the_frame(path) && !is_same(o.frame.as_ref(), here))
+            .collect();
+        let Some((first, _, origin)) = foreign.first() else {
+            return;
+        };
+        let frame = |name: Option<&String>| {
+            name.map_or_else(|| "a frame without a name".to_owned(), Clone::clone)
+        };
+        found.add(
+            About::Pair,
+            *first,
+            format!(
+                "taken in {}, this frame is {}: {}; measure again",
+                frame(origin.frame.as_ref()),
+                frame(here),
+                listed(&foreign)
+            ),
+            values_of(&foreign, json!({"frame": here})),
+            Some("the frame they were taken in".to_owned()),
+        );
+    },
+};
+
+/// `carried-stale`.
+pub static CARRIED_STALE: Check = Check {
+    id: "carried-stale",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the wearer is under 16 and a carried measurement is older than 6 months, or of an unknown day",
+    ways_out: &["measure again"],
+    source: PRACTICE,
+    run: |c, found| {
+        let today = c.around.today;
+        let months = c.threshold(Threshold::ChildMonths);
+        let age = c.job.wearer.age_on(today);
+        if age.is_none_or(|age| f64::from(age) >= c.threshold(Threshold::RestrictedAge)) {
+            return;
+        }
+        let stale: Vec<_> = carried(c.job)
+            .into_iter()
+            .filter(|(_, _, o)| o.on.is_none_or(|on| is_older(on, months, today)))
+            .collect();
+        let Some((first, ..)) = stale.first() else {
+            return;
+        };
+        let oldest = match stale.iter().map(|(_, _, o)| o.on).min().flatten() {
+            Some(day) => format!("on {day}, more than {months:.0} months ago"),
+            None => "on a day that is not recorded".to_owned(),
+        };
+        found.add(
+            About::Pair,
+            *first,
+            format!(
+                "a child grows, and these were measured {oldest}: {}; measure again",
+                listed(&stale)
+            ),
+            values_of(&stale, json!({})),
+            Some(format!(
+                "{months:.0} months under {:.0} years",
+                c.threshold(Threshold::RestrictedAge)
+            )),
+        );
+    },
+};
+
+/// What a finding about carried values rests on: each value with the day and frame of its origin.
+fn values_of(values: &[(&str, Value, &Origin)], beside: Value) -> Values {
+    let mut out = Values::new();
+    for (path, value, origin) in values {
+        out.insert(
+            (*path).to_owned(),
+            json!({"value": value, "on": origin.on, "frame": origin.frame}),
+        );
+    }
+    if let Value::Object(map) = beside {
+        out.extend(map);
+    }
+    out
+}

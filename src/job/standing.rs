@@ -1,0 +1,92 @@
+//! A pair as it stands now: as it was handed over, and as repairs have changed it since.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use serde_json::Value;
+
+use super::{Job, Section, TakenAs};
+
+/// Every value that a repair may change: its path inside the repair, and the field of the form that
+/// says how it is written. Those of a handover stand in the handover under the same path.
+pub const STANDING: [(&str, &str); 14] = [
+    ("right.vertex_mm", "handover.right.vertex_mm"),
+    ("left.vertex_mm", "handover.left.vertex_mm"),
+    (
+        "right.length_to_bend_mm",
+        "handover.right.length_to_bend_mm",
+    ),
+    ("left.length_to_bend_mm", "handover.left.length_to_bend_mm"),
+    ("right.height_mm", "handover.right.height_mm"),
+    ("left.height_mm", "handover.left.height_mm"),
+    (
+        "right.segment_height_mm",
+        "handover.right.segment_height_mm",
+    ),
+    ("left.segment_height_mm", "handover.left.segment_height_mm"),
+    ("pantoscopic_deg", "handover.pantoscopic_deg"),
+    ("face_form_deg", "handover.face_form_deg"),
+    ("head_width_mm", "fitting.head_width_mm"),
+    ("pads.mount", "frame.pads.mount"),
+    ("pads.size_mm", "frame.pads.size_mm"),
+    ("pads.material", "frame.pads.material"),
+];
+
+/// A value of a finished pair, with the day from which it holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stands {
+    /// The value as the job file writes it.
+    pub value: Value,
+    /// Since when.
+    pub on: Option<NaiveDate>,
+    /// Who set it.
+    pub by: Option<String>,
+    /// Whether it is as handed over or was adjusted since.
+    pub taken_as: TakenAs,
+}
+
+/// Returns the value at a path of keys joined by points.
+pub(super) fn at<'a>(section: &'a Value, path: &str) -> Option<&'a Value> {
+    path.split('.').try_fold(section, |at, key| at.get(key))
+}
+
+/// Returns the pair as it stands: the handover's values, each overlaid by the repairs in the order
+/// of their days. The handover itself stays as it was.
+pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands> {
+    let handover = job.section(Section::Handover);
+    let mut now = BTreeMap::new();
+    for (path, field) in STANDING {
+        if let Some(value) = at(&handover, path).filter(|_| field.starts_with("handover.")) {
+            now.insert(
+                path,
+                Stands {
+                    value: value.clone(),
+                    on: job.handover.given_on,
+                    by: job.handover.given_by.clone(),
+                    taken_as: TakenAs::HandedOver,
+                },
+            );
+        }
+    }
+    let aftercare = job.section(Section::Aftercare);
+    let written = aftercare["repairs"].as_array().into_iter().flatten();
+    let mut repairs: Vec<_> = job.aftercare.repairs.iter().zip(written).collect();
+    // A repair that was written down later may have been done earlier.
+    repairs.sort_by_key(|(repair, _)| repair.on);
+    for (repair, written) in repairs {
+        for (path, _) in STANDING {
+            if let Some(value) = at(written, path) {
+                now.insert(
+                    path,
+                    Stands {
+                        value: value.clone(),
+                        on: repair.on,
+                        by: repair.by.clone(),
+                        taken_as: TakenAs::Adjusted,
+                    },
+                );
+            }
+        }
+    }
+    now
+}

@@ -1,0 +1,479 @@
+//! A job begun from an earlier one: what is carried, what is only shown, and the checks of both.
+//!
+//! `tests/data/scenarios.json`: people, frames and laboratories are invented.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::missing_assert_message,
+    clippy::cast_possible_truncation,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod driver;
+
+use chrono::NaiveDate;
+use driver::{Driver, clock, scenario};
+use rimbook::desk::{Desk, ErrorKind};
+use rimbook::gate::{Compared, Context, Found, Practice, Surroundings, Threshold, catalogue};
+use rimbook::job::{
+    Aftercare, Handover, Job, Readings, Reason, Section, StaffRoll, Stage, TakenAs, read_jobs,
+};
+use rimbook::worked::carry::{Begun, begin, origin_words};
+use serde_json::{Value, json};
+
+fn day(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+/// A value in tenths of a millimetre or degree.
+fn mm(job: &Job, path: &str) -> Option<i32> {
+    let value = job.value_at(path)?.as_f64()?;
+    Some((value * 10.0).round() as i32)
+}
+
+/// The pair of the first scenario, collected, with its sides set since.
+fn collected() -> Value {
+    let mut job = scenario("S01")["job"].clone();
+    job["past"] = json!(true);
+    job["number"] = json!("1003");
+    job["stage"] = json!("collected");
+    job["fitting"]["taken_with"] = json!("pupil gauge");
+    job["fitting"]["second_reading"] = json!({"right": {"height_mm": 19, "cd_mm": 31.5}});
+    job["handover"] = json!({"given_by": "Hugo Penrith", "given_on": "2026-10-21",
+        "right": {"height_mm": 18.5, "vertex_mm": 13, "length_to_bend_mm": 97},
+        "left": {"height_mm": 19, "vertex_mm": 12, "length_to_bend_mm": 96}, "pantoscopic_deg": 8});
+    job["aftercare"] = json!({"repairs": [
+        {"on": "2026-11-02", "by": "Nadia Brookwell", "kind": "sides set", "right": {"length_to_bend_mm": 94}}]});
+    job
+}
+
+fn old() -> Job {
+    read_jobs(&collected().to_string()).unwrap().remove(0)
+}
+
+fn begun(old: &Job, reason: Reason, today: &str) -> Begun {
+    begin(old, "1003", reason, day(today), &Practice::default()).unwrap()
+}
+
+fn why<'a>(begun: &'a Begun, path: &str) -> &'a str {
+    let left = begun.left.iter().find(|l| l.path == path);
+    left.map_or("", |l| &l.why)
+}
+
+#[test]
+fn a_second_pair_takes_prescription_and_pupil_distances_and_nothing_of_the_frame() {
+    let old = old();
+    let new = begun(&old, Reason::SecondPair, "2026-11-25");
+    let job = &new.job;
+    assert_eq!(job.wearer, old.wearer);
+    assert_eq!(job.prescription, old.prescription);
+    assert_eq!(job.fitting.right.cd_mm, old.fitting.right.cd_mm);
+    assert_eq!(job.fitting.head_width_mm, old.fitting.head_width_mm);
+    for path in [
+        "fitting.right.height_mm",
+        "fitting.left.vertex_mm",
+        "fitting.pantoscopic_deg",
+        "fitting.face_form_deg",
+    ] {
+        assert_eq!(job.value_at(path), None, "{path}");
+        assert!(
+            why(&new, path).contains("belong to their frame; measure again"),
+            "{path}"
+        );
+        assert!(!job.origins.contains_key(path), "{path}");
+    }
+    assert!(why(&new, "frame.name").contains("1003"));
+    assert!(why(&new, "fitting.centration").contains("how the distances stand to this one"));
+    assert_eq!((job.frame.clone(), job.lenses.clone()), Default::default());
+    assert_eq!(
+        job.fitting.taken_by, None,
+        "nobody has measured for this job yet"
+    );
+    let origin = &job.origins["fitting.right.cd_mm"];
+    assert_eq!(
+        origin_words(origin),
+        "from 1003, 2026-10-12, measured by Ines Calloway with pupil gauge, in frame Fernley 50"
+    );
+    assert_eq!(
+        job.origins["prescription.right.sphere_d"].on,
+        Some(day("2026-10-06"))
+    );
+    assert!(job.origins.keys().all(|p| job.value_at(p).is_some()));
+    assert!(!job.origins.keys().any(|p| p.starts_with("wearer.")));
+}
+
+#[test]
+fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
+    let old = old();
+    for reason in [Reason::Reglaze, Reason::Replacement, Reason::Remake] {
+        let new = begun(&old, reason, "2026-11-25");
+        let job = &new.job;
+        assert_eq!(mm(&job, "fitting.right.height_mm"), Some(185), "{reason}");
+        assert_eq!(mm(&job, "fitting.right.vertex_mm"), Some(130), "{reason}");
+        assert_eq!(mm(&job, "fitting.right.length_to_bend_mm"), Some(940));
+        assert_eq!(mm(&job, "fitting.left.length_to_bend_mm"), Some(960));
+        assert_eq!(mm(&job, "fitting.face_form_deg"), Some(40), "as measured");
+        let bend = &job.origins["fitting.right.length_to_bend_mm"];
+        assert_eq!(
+            (bend.taken_as, bend.on),
+            (Some(TakenAs::Adjusted), Some(day("2026-11-02")))
+        );
+        let height = &job.origins["fitting.right.height_mm"];
+        assert_eq!(
+            (height.taken_as, height.by.as_deref()),
+            (Some(TakenAs::HandedOver), Some("Hugo Penrith"))
+        );
+        // A second reading of a value that was set since is a reading of something else.
+        assert_eq!(job.value_at("fitting.second_reading.right.height_mm"), None);
+        assert_eq!(mm(&job, "fitting.second_reading.right.cd_mm"), Some(315));
+        assert_eq!(job.frame.name, old.frame.name);
+        assert_eq!(
+            job.frame.condition, None,
+            "{reason}: the frame is looked at as it is now"
+        );
+        assert!(why(&new, "frame.condition").contains("as it is now"));
+        assert_eq!(job.lenses.design, old.lenses.design);
+        assert_eq!(
+            (job.order.clone(), job.handover.clone()),
+            Default::default()
+        );
+        assert_eq!(job.readings, Readings::default());
+        assert_eq!(job.aftercare, Aftercare::default());
+    }
+    let own = begun(&old, Reason::Reglaze, "2026-11-25").job.frame;
+    assert_eq!(own.owned_by_wearer, Some(true));
+}
+
+#[test]
+fn a_recheck_carries_everything_as_it_was_measured() {
+    let old = old();
+    let new = begun(&old, Reason::Recheck, "2031-01-01");
+    assert_eq!(new.left, []);
+    assert_eq!(new.job.fitting, old.fitting);
+    assert_eq!(new.job.frame, old.frame);
+    assert_eq!(new.job.lenses, old.lenses);
+    assert_eq!(new.job.prescription, old.prescription);
+    assert!(new.job.origins.contains_key("fitting.right.height_mm"));
+}
+
+#[test]
+fn a_prescription_is_carried_to_its_last_day_and_no_further() {
+    let mut old = old();
+    let carried = |old: &Job, today| {
+        begun(old, Reason::SecondPair, today)
+            .job
+            .prescription
+            .right
+            .sphere_d
+            .is_some()
+    };
+    // Tested on 2026-10-06; 24 months unless the prescriber gave a day.
+    assert!(carried(&old, "2028-10-06"));
+    assert!(!carried(&old, "2028-10-07"));
+    old.prescription.expires_on = Some(day("2027-04-06"));
+    assert!(carried(&old, "2027-04-06"));
+    assert!(!carried(&old, "2027-04-07"));
+    let late = begun(&old, Reason::Reglaze, "2027-04-07");
+    assert!(why(&late, "prescription.right.sphere_d").contains("valid until 2027-04-06"));
+    assert!(
+        late.job.lenses.powers.is_none(),
+        "powers rest on the prescription"
+    );
+}
+
+#[test]
+fn a_childs_measurements_are_carried_for_six_months() {
+    let mut old = old();
+    old.aftercare = Aftercare::default();
+    old.handover = Handover::default();
+    let carried = |old: &Job, today| {
+        begun(old, Reason::SecondPair, today)
+            .job
+            .fitting
+            .right
+            .cd_mm
+            .is_some()
+    };
+    old.wearer.born = Some(day("2012-06-01"));
+    // Measured on 2026-10-12.
+    assert!(carried(&old, "2027-04-12"));
+    assert!(!carried(&old, "2027-04-13"));
+    // 16 on the day: grown up.
+    assert!(carried(&old, "2028-06-01"));
+    assert!(!carried(&old, "2028-05-31"));
+    old.fitting.taken_on = None;
+    assert!(
+        !carried(&old, "2026-10-13"),
+        "no day, no trust in a child's value"
+    );
+    old.wearer.born = None;
+    assert!(carried(&old, "2030-01-01"), "an adult's distances stay");
+}
+
+#[test]
+fn a_practice_sets_its_own_months_for_a_child() {
+    let mut old = old();
+    old.wearer.born = Some(day("2018-06-01"));
+    let mut practice = Practice::default();
+    practice.thresholds.set(Threshold::ChildMonths, 3.0);
+    let of = |today: &str| begin(&old, "1003", Reason::SecondPair, day(today), &practice).unwrap();
+    assert!(of("2027-01-12").job.fitting.right.cd_mm.is_some());
+    assert!(of("2027-01-13").job.fitting.right.cd_mm.is_none());
+}
+
+#[test]
+fn what_was_carried_twice_still_says_where_it_was_measured() {
+    let first = begun(&old(), Reason::SecondPair, "2026-11-25").job;
+    let second = begin(
+        &first,
+        "1010",
+        Reason::Remake,
+        day("2027-01-01"),
+        &Practice::default(),
+    )
+    .unwrap();
+    let origin = &second.job.origins["fitting.right.cd_mm"];
+    assert_eq!(
+        (origin.job.as_deref(), origin.on),
+        (Some("1003"), Some(day("2026-10-12")))
+    );
+    assert_eq!(second.job.linked_to.as_deref(), Some("1010"));
+}
+
+#[test]
+fn a_value_typed_anew_is_this_jobs_own_even_when_it_came_out_the_same() {
+    let mut job = begun(&old(), Reason::Reglaze, "2026-11-25").job;
+    let known = job.origins.len();
+    job.record(Section::Fitting, &json!({"right": {"cd_mm": 31.5}}))
+        .unwrap();
+    assert!(!job.origins.contains_key("fitting.right.cd_mm"));
+    assert_eq!(job.origins.len(), known - 1, "and no other");
+    job.record(Section::Fitting, &json!({"left": null}))
+        .unwrap();
+    assert!(!job.origins.keys().any(|p| p.starts_with("fitting.left.")));
+    assert!(
+        job.origins
+            .contains_key("fitting.second_reading.right.cd_mm")
+    );
+    let before = job.clone();
+    assert!(
+        job.record(Section::Fitting, &json!({"right": {"cd_mm": "x"}}))
+            .is_err()
+    );
+    assert_eq!(job, before, "what is refused ends nothing");
+}
+
+fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
+    let staff = StaffRoll::default();
+    let practice = Practice::default();
+    let around = Surroundings {
+        today: day(today),
+        staff: &staff,
+        practice: &practice,
+        others: &[],
+    };
+    let check = catalogue::by_id(id).unwrap();
+    let mut list = Vec::new();
+    let context = Context {
+        job,
+        around,
+        acceptances: &[],
+        compared: &Compared::default(),
+    };
+    (check.run)(&context, &mut Found::of(check, &mut list));
+    list.into_iter().map(|f| f.message).collect()
+}
+
+#[test]
+fn a_value_of_another_frame_holds_the_order_until_it_is_measured_or_the_frame_is_the_same() {
+    let mut job = begun(&old(), Reason::Reglaze, "2026-11-25").job;
+    assert_eq!(findings("carried-foreign", &job, "2026-11-25"), [""; 0]);
+    job.record(Section::Frame, &json!({"name": "Oval 2"}))
+        .unwrap();
+    let said = findings("carried-foreign", &job, "2026-11-25");
+    assert_eq!(said.len(), 1);
+    assert!(
+        said[0].contains("taken in Fernley 50, this frame is Oval 2"),
+        "{said:?}"
+    );
+    assert!(
+        said[0].contains("right height 18.5") && !said[0].contains("cd"),
+        "{said:?}"
+    );
+    job.record(
+        Section::Fitting,
+        &json!({"right": {"height_mm": 20, "vertex_mm": 12}, "left": {"height_mm": 20, "vertex_mm": 12},
+            "pantoscopic_deg": 7, "face_form_deg": 4}),
+    )
+    .unwrap();
+    assert_eq!(findings("carried-foreign", &job, "2026-11-25"), [""; 0]);
+    let mut same = begun(&old(), Reason::Reglaze, "2026-11-25").job;
+    same.record(Section::Frame, &json!({"name": " FERNLEY 50"}))
+        .unwrap();
+    assert_eq!(findings("carried-foreign", &same, "2026-11-25"), [""; 0]);
+}
+
+#[test]
+fn a_childs_carried_distance_holds_the_order_after_six_months() {
+    let mut old = old();
+    old.wearer.born = Some(day("2012-06-01"));
+    old.handover = Handover::default();
+    old.aftercare = Aftercare::default();
+    let mut job = begun(&old, Reason::SecondPair, "2027-01-12").job;
+    assert_eq!(
+        findings("carried-stale", &job, "2027-04-12"),
+        [""; 0],
+        "on the limit"
+    );
+    let said = findings("carried-stale", &job, "2027-04-13");
+    assert_eq!(said.len(), 1);
+    assert!(
+        said[0].contains("measured on 2026-10-12, more than 6 months ago"),
+        "{said:?}"
+    );
+    assert!(said[0].contains("right cd 31.5"), "{said:?}");
+    assert_eq!(
+        findings("carried-stale", &job, "2028-06-01"),
+        [""; 0],
+        "16 on that day"
+    );
+    let none = json!({"right": null, "left": null, "binocular_pd_mm": null, "head_width_mm": null, "second_reading": null});
+    job.record(Section::Fitting, &none).unwrap();
+    assert_eq!(
+        findings("carried-stale", &job, "2027-04-13"),
+        [""; 0],
+        "nothing carried is left"
+    );
+}
+
+#[test]
+fn both_jobs_know_of_each_other_or_neither_is_changed() {
+    let driver = Driver::with(&[collected()]);
+    let mut desk = Desk::open(&driver.path, clock()).unwrap();
+    let new = desk
+        .begin_from("1003", Reason::SecondPair, "Ines Calloway")
+        .unwrap();
+    assert_eq!(new.job.linked_to.as_deref(), Some("1003"));
+    assert_eq!(
+        (new.job.stage(), new.job.reason),
+        (Stage::Measured, Some(Reason::SecondPair))
+    );
+    let last = |desk: &Desk, number: &str| desk.history(number).unwrap().pop().unwrap();
+    assert_eq!(last(&desk, "1003").what, "second pair begun");
+    assert_eq!(last(&desk, "1003").detail["new_job"], *new.number);
+    assert_eq!(
+        last(&desk, &new.number).by.as_deref(),
+        Some("Ines Calloway")
+    );
+    let left = desk.left_behind(&new).unwrap();
+    assert!(left.iter().any(|l| l.path == "fitting.right.height_mm"));
+    let taken = desk
+        .record(
+            &new.number,
+            Section::Fitting,
+            &json!({"right": {"height_mm": 20}}),
+            None,
+            Some("Ines Calloway"),
+        )
+        .unwrap();
+    let left = desk.left_behind(&taken).unwrap();
+    assert!(!left.iter().any(|l| l.path == "fitting.right.height_mm"));
+    let jobs = desk.numbers().unwrap().len();
+    for (number, reason) in [
+        ("1003", Reason::New),
+        (new.number.as_str(), Reason::Reglaze),
+    ] {
+        let error = desk
+            .begin_from(number, reason, "Ines Calloway")
+            .unwrap_err();
+        assert_eq!(error.kind, ErrorKind::Refused, "{reason}");
+    }
+    desk.cancel(&new.number, "Ines Calloway", "changed her mind")
+        .unwrap();
+    assert!(
+        desk.begin_from(&new.number, Reason::SecondPair, "Ines Calloway")
+            .is_err()
+    );
+    assert_eq!(desk.numbers().unwrap().len(), jobs);
+}
+
+#[test]
+fn history_keeps_the_origin_that_a_new_value_ended() {
+    let driver = Driver::with(&[collected()]);
+    let mut desk = Desk::open(&driver.path, clock()).unwrap();
+    let new = desk
+        .begin_from("1003", Reason::SecondPair, "Ines Calloway")
+        .unwrap();
+    desk.record(
+        &new.number,
+        Section::Fitting,
+        &json!({"right": {"cd_mm": 31.5}}),
+        None,
+        Some("Ines Calloway"),
+    )
+    .unwrap();
+    let event = desk.history(&new.number).unwrap().pop().unwrap();
+    assert_eq!(
+        event.detail["origins_ended"]["fitting.right.cd_mm"]["job"],
+        "1003"
+    );
+}
+
+/// Goes down until a row is in front.
+fn down_to(d: &mut Driver, row: &str) {
+    for _ in 0..30 {
+        if d.screen(80, 24).contains(row) {
+            return;
+        }
+        d.keys(&["down"]);
+    }
+    panic!("{row}: {}", d.screen(80, 24));
+}
+
+/// A driver with a second pair begun by keys from the look-up.
+fn second_pair() -> Driver {
+    let mut d = Driver::signed_in(&[collected()]);
+    d.keys(&["/", "1003", "alt-n", "enter"]);
+    assert!(d.app.job.is_some(), "{}", d.screen(80, 24));
+    d
+}
+
+#[test]
+fn by_keys_the_new_job_shows_what_is_carried_and_what_is_not() {
+    let mut d = second_pair();
+    assert_eq!(d.in_book().job.reason, Some(Reason::SecondPair));
+    assert!(d.said().contains("carried (c)"), "{}", d.said());
+    d.keys(&["alt-3"]);
+    let seen = d.screen(80, 24);
+    assert!(seen.contains("31.5 mm        c"), "{seen}");
+    assert!(seen.contains("was 18.5 mm"), "{seen}");
+    down_to(&mut d, ">centration distance");
+    let seen = d.screen(80, 24);
+    assert!(
+        seen.contains("carried from 1003, 2026-10-12, measured by Ines Calloway"),
+        "{seen}"
+    );
+    down_to(&mut d, ">fitting height");
+    let seen = d.screen(80, 24);
+    assert!(
+        seen.contains("18.5 mm, in the frame of 1003: heights"),
+        "{seen}"
+    );
+}
+
+#[test]
+fn by_keys_looking_into_an_entry_confirms_nothing_and_typing_it_does() {
+    let mut d = second_pair();
+    d.keys(&["alt-3"]);
+    down_to(&mut d, ">centration distance");
+    let carried = |d: &Driver| d.in_book().job.origins.contains_key("fitting.right.cd_mm");
+    d.keys(&["enter", "enter", "left"]);
+    assert!(carried(&d), "opened and left as it was");
+    d.keys(&["31.5", "enter"]);
+    assert!(!carried(&d), "measured again, the same");
+    d.keys(&["ctrl-u"]);
+    assert!(carried(&d), "taken back with its origin");
+    assert_eq!(mm(&d.in_book().job, "fitting.right.cd_mm"), Some(315));
+}
