@@ -23,6 +23,7 @@ const CORE: &[&str] = &[
     "plot",
     "form",
     "card",
+    "recheck",
     "text",
 ];
 

@@ -11,8 +11,8 @@
 use std::collections::BTreeSet;
 
 use rimbook::job::{
-    Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Pads, Powers, Prescription, Previous,
-    Origin, Origins, Repair, SecondReading, Segment, Tint,
+    Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin, Origins, Pads,
+    Powers, Prescription, Previous, Repair, SecondReading, Segment, Tint,
 };
 use serde_json::Value;
 

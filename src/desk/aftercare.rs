@@ -66,9 +66,7 @@ impl Desk {
             ));
         }
         contact.by = Some(person.name.clone());
-        contact.at = contact
-            .at
-            .or_else(|| Some(Moment(self.clock.now())));
+        contact.at = contact.at.or_else(|| Some(Moment(self.clock.now())));
         self.change(number, None, &|_, _| Ok(()), |row| {
             if row.job.stage() == Stage::Cancelled {
                 return Err(DeskError::new(

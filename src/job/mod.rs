@@ -44,7 +44,7 @@ pub use readings::{EyeReading, Markings, Readings, Surface};
 pub use section::{RecordError, Section};
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
-pub use visit::{Cause, CostBearer, Outcome, Visit};
+pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use wearer::{SightImpaired, Wearer, whole_years};
 
 /// One job, as it is kept, exported and imported.
