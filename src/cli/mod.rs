@@ -15,6 +15,7 @@ mod protect;
 mod record;
 mod secret;
 mod stream;
+mod visit;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -175,6 +176,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
             moves::send_back(place, out, &number, &by, &reason)
         }
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
+        Command::Visit { number } => visit::show(place, out, &number),
+        Command::Remake { number, by } => visit::remake(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
         Command::Encrypt { by } => encryption::encrypt(place, out, &by),
         Command::RecoveryCode { by } => encryption::recovery_code(place, out, &by),

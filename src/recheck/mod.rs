@@ -17,5 +17,5 @@ pub use causes::{Likely, likely};
 pub use compare::{Comparison, VectorChange, compare};
 pub use parameter::{Parameter, Source};
 pub use row::{Difference, Given, NOT_RECORDED, Row};
-pub use steps::{FREE_MOVES, STEPS, Step};
+pub use steps::{STEPS, Step};
 pub use thresholds::Suspect;

@@ -4,6 +4,8 @@
 //! anything is made again. Order after common practice; the share of each cause, refraction first,
 //! after Freeman and Evans 2010 and Bist et al. 2021.
 
+use crate::gate::FREE_MOVES;
+
 /// One step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Step {
@@ -16,9 +18,6 @@ pub struct Step {
     /// What its outcome says.
     pub tells: &'static str,
 }
-
-/// The steps that move the pair on the face and change nothing: before anything is made again.
-pub const FREE_MOVES: &[&str] = &["move-height", "move-distance", "move-tilt", "move-turn"];
 
 /// Every step, in order.
 pub const STEPS: &[Step] = &[
@@ -107,11 +106,21 @@ pub fn by_id(id: &str) -> Option<&'static Step> {
     STEPS.iter().find(|s| s.id == id)
 }
 
-/// Returns the titles of the free moves that are not ticked.
-pub fn moves_left(tried: &[String]) -> Vec<&'static str> {
-    FREE_MOVES
-        .iter()
-        .filter(|id| !tried.iter().any(|t| t == *id))
-        .filter_map(|id| by_id(id).map(|s| s.title))
-        .collect()
+/// Whether the step moves the pair on the face and changes nothing: before anything is made again.
+pub fn is_free_move(id: &str) -> bool {
+    FREE_MOVES.iter().any(|(free, _)| *free == id)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_free_move_is_a_step_before_the_readings() {
+        let place = |id: &str| STEPS.iter().position(|s| s.id == id);
+        for (id, _) in FREE_MOVES {
+            assert!(place(id).is_some() && place(id) < place("read-new"), "{id}");
+        }
+        assert_eq!(STEPS.iter().filter(|s| is_free_move(s.id)).count(), 4);
+    }
 }
