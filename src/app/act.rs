@@ -6,7 +6,9 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing};
+use super::{
+    App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing, visit,
+};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
@@ -99,6 +101,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
+        Action::Visit | Action::NextPage | Action::PreviousPage | Action::Tick | Action::Remake => {
+            visit::act(app, action)
+        }
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
@@ -136,6 +141,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
+        Screen::Visit => visit::step(app, by),
         Screen::Pictures => pictures::step(app),
         Screen::Welcome => Vec::new(),
     }

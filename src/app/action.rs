@@ -28,6 +28,8 @@ pub enum Scope {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// The visit about a pair that came back.
+    Visit,
 }
 
 impl Scope {
@@ -43,6 +45,7 @@ impl Scope {
         Self::Pictures,
         Self::Choices,
         Self::Workbench,
+        Self::Visit,
     ];
 
     /// What a person calls it.
@@ -58,6 +61,7 @@ impl Scope {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Visit => "visit",
         }
     }
 
@@ -65,7 +69,7 @@ impl Scope {
     pub const fn takes_text(self) -> bool {
         matches!(
             self,
-            Self::Job | Self::Entry | Self::Lookup | Self::Workbench
+            Self::Job | Self::Entry | Self::Lookup | Self::Workbench | Self::Visit
         )
     }
 }
@@ -105,7 +109,7 @@ actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
     OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
-    Gate "gate" "gate" [Job] ["ctrl-g", "f5"] "Shows what holds the next move of the job.";
+    Gate "gate" "gate" [Job, Visit] ["ctrl-g", "f5"] "Shows what holds the next move of the job.";
     OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
     Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";
@@ -132,7 +136,7 @@ actions! {
     StepDown "step-down" "step down" [Job, Entry, Workbench] ["ctrl-down", "alt-down"] "Lowers the value by one step.";
     CopyOther "copy-other-eye" "copy other eye" [Job] ["="] "Copies the value of the other eye.";
     ClearField "clear-field" "clear" [Job, Workbench] ["delete", "backspace"] "Removes the value.";
-    Undo "undo" "undo" [Job] ["ctrl-u"] "Takes the last entry back.";
+    Undo "undo" "undo" [Job, Visit] ["ctrl-u"] "Takes the last entry back.";
     Commit "commit" "keep" [Entry] ["enter"] "Keeps what was typed and goes on.";
     CommitNext "commit-next" "keep, next" [Entry] ["tab", "down"] "Keeps what was typed and goes to the next entry.";
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
@@ -161,17 +165,22 @@ actions! {
     NextCalculation "next-calculation" "calculation" [Workbench] ["page-down"] "Goes to the next calculation.";
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
+    Visit "visit" "visit" [Job, Gate] ["f10", "alt-v"] "Shows the visit about a pair that came back; of a collected pair, offers to begin its recheck.";
+    NextPage "next-page" "page" [Visit] ["tab", "right"] "Goes to the next page: differences, steps, causes, outcome.";
+    PreviousPage "previous-page" "page before" [Visit] ["shift-tab", "left"] "Goes to the page before.";
+    Tick "tick" "tick, enter" [Visit] ["enter"] "Ticks the step (so does space), or takes the entry of the outcome; on the causes a letter ticks a complaint.";
+    Remake "remake" "make again" [Visit] ["f9", "ctrl-r"] "Begins the remake that was decided on, as a new job; opens it when it is begun.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Visit] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Visit] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Visit] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Visit] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
-    SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
+    SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench, Visit] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
     OwnSecret "own-pin" "own PIN" [Worklist] [] "Sets your own PIN or passphrase.";
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";

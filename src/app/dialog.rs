@@ -82,6 +82,16 @@ pub enum Purpose {
         /// What each answer changes in the lenses; an answer beyond them changes nothing.
         changes: Vec<Value>,
     },
+    /// Whether a collected pair is rechecked.
+    Recheck {
+        /// Its number.
+        number: String,
+    },
+    /// A word for an entry of the visit.
+    VisitWord {
+        /// The entry.
+        entry: super::visit::Entry,
+    },
     /// Whether to sign in from the beginning.
     OfferSignIn,
     /// Whose secret is to be set.
@@ -335,6 +345,7 @@ fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
             | Purpose::PersonRole { then: Some(_), .. }
             | Purpose::PersonDetail { then: Some(_), .. } => {
                 super::entry::keep_typed(app);
+                super::visit::keep_typed(app);
                 app.complain("Nothing was recorded: first say who is acting.");
             }
             Purpose::OfferSignIn => signing::skipped(app),
@@ -398,6 +409,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::PersonRole { .. }
         | Purpose::Carry { .. }
         | Purpose::TakeChoice { .. }
+        | Purpose::Recheck { .. }
+        | Purpose::VisitWord { .. }
         | Purpose::OfferSignIn
         | Purpose::SecretOf { .. }
         | Purpose::Security

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::secret::Secret;
 use super::signing::NewSecret;
-use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
+use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, VisitLinks};
 use crate::gate::{Finding, Practice};
 use crate::job::{Gate, Section, StaffMember, StaffRoll};
 
@@ -24,6 +24,8 @@ pub enum Effect {
     Find(String),
     /// Reads a job for its fitting card.
     Card(String),
+    /// Reads the jobs that a visit hangs together with.
+    VisitLinks(String),
     /// Reads a job for its form.
     Open(String),
     /// Looks whether somebody else changed the book.
@@ -153,6 +155,11 @@ pub enum Deed {
         /// Job.
         number: String,
     },
+    /// Begins the remake a recheck decided on.
+    Remake {
+        /// The recheck.
+        number: String,
+    },
     /// Asks the prescriber.
     Ask {
         /// Job.
@@ -223,6 +230,13 @@ pub enum Message {
     Card(Box<OpenJob>),
     /// A job for its form.
     Opened(Box<Opened>),
+    /// The jobs that a visit hangs together with.
+    VisitLinks {
+        /// The recheck.
+        number: String,
+        /// What was read.
+        links: Box<VisitLinks>,
+    },
     /// A change was recorded; with what takes it back.
     Recorded {
         /// The job now.

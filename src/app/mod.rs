@@ -29,6 +29,7 @@ pub mod secret;
 pub mod signing;
 pub mod text;
 pub mod update;
+pub mod visit;
 mod written;
 
 use chrono::NaiveDate;
@@ -62,6 +63,8 @@ pub enum Screen {
     Choices,
     /// Any calculation without a job.
     Workbench,
+    /// The visit about a pair that came back.
+    Visit,
 }
 
 impl Screen {
@@ -77,6 +80,7 @@ impl Screen {
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
+            Self::Visit => "visit",
         }
     }
 }
@@ -131,6 +135,8 @@ pub struct App {
     pub choices: choices::Choices,
     /// The workbench.
     pub bench: bench::Bench,
+    /// The visit about a pair that came back.
+    pub visit: visit::Visit,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -168,6 +174,7 @@ impl App {
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
+            visit: visit::Visit::default(),
             job: None,
             finding: 0,
             card: None,
@@ -190,6 +197,7 @@ impl App {
             Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
+            Screen::Visit => Scope::Visit,
         }
     }
 

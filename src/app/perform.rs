@@ -142,6 +142,10 @@ impl Performer {
             }
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
+            Effect::VisitLinks(number) => {
+                let links = Box::new(desk.visit_links(&number)?);
+                Message::VisitLinks { number, links }
+            }
             Effect::Open(number) => {
                 let open = desk.load(&number)?;
                 Message::Opened(Box::new(opened(desk, open)?))
@@ -335,6 +339,10 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
         }
         Deed::Recheck { number } => {
             let open = desk.recheck(&number, by)?;
+            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
+        }
+        Deed::Remake { number } => {
+            let open = desk.begin_remake(&number, by)?;
             return Ok(Message::Opened(Box::new(opened(desk, open)?)));
         }
         Deed::Ask { number, text } => {

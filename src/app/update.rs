@@ -6,7 +6,7 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing, visit,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -66,6 +66,11 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
     }
+    if app.screen == Screen::Visit
+        && let Some(effects) = visit::typed(app, key)
+    {
+        return effects;
+    }
     let scope = app.scope();
     if let Some(action) = app.keymap.action(scope, key) {
         return act::act(app, action);
@@ -109,6 +114,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             bench::pasted(app, text);
             Vec::new()
         }
+        Scope::Visit => visit::pasted(app, text),
         _ => Vec::new(),
     }
 }
@@ -139,6 +145,10 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Opened(opened) => {
             opened_job(app, &opened);
+            visit::opened(app)
+        }
+        Message::VisitLinks { number, links } => {
+            visit::linked(app, &number, *links);
             Vec::new()
         }
         Message::Recorded {
@@ -160,6 +170,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Stale(opened) => {
             bench::carry::refused(app);
             entry::keep_typed(app);
+            visit::keep_typed(app);
             show(app, &opened);
             app.complain(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
@@ -218,7 +229,7 @@ fn opened_job(app: &mut App, opened: &Opened) {
         .as_ref()
         .is_some_and(|j| j.open.number != opened.open.number);
     show(app, opened);
-    if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
+    if another || !matches!(app.screen, Screen::Gate | Screen::Choices | Screen::Visit) {
         app.go(Screen::Job);
     }
     restore_draft(app, opened);
@@ -228,6 +239,7 @@ fn opened_job(app: &mut App, opened: &Opened) {
 fn failed(app: &mut App, message: String, hints: Vec<String>) {
     bench::carry::refused(app);
     entry::keep_typed(app);
+    visit::keep_typed(app);
     let mut all = vec![message];
     all.extend(hints);
     app.complain(all.join(" "));
@@ -347,6 +359,7 @@ fn show(app: &mut App, opened: &Opened) {
         undo,
     });
     choices::refresh(app);
+    visit::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -354,7 +367,9 @@ fn restore_draft(app: &mut App, opened: &Opened) {
     if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
         return;
     }
-    if let Some((path, text)) = opened.drafts.last() {
+    // What was typed about a visit is taken up on its own screen.
+    let of_form = |(path, _): &&(String, String)| !path.starts_with("visit.");
+    if let Some((path, text)) = opened.drafts.iter().rev().find(of_form) {
         entry::go_to(app, path);
         entry::take_up(app, path, text);
         app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
@@ -371,7 +386,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices => {
+        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit => {
             effects.extend(
                 app.job
                     .as_ref()

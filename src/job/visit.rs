@@ -15,9 +15,9 @@ words! {
         /// The screen or desk is not clear.
         ScreenBlurred = "screen blurred",
         /// Clear only with the chin up or down.
-        ChinUpOrDown = "clear with chin up or down",
+        ChinUpOrDown = "clear with chin moved",
         /// Clear only in a slot, with the head turned.
-        NarrowZone = "clear in a narrow zone",
+        NarrowZone = "clear in narrow zone",
         /// Clear when the pair is pressed closer, pulled away, lifted or tilted.
         BetterMoved = "clear when moved",
         /// Worse towards one side.
@@ -31,7 +31,7 @@ words! {
         /// Two pictures, or a pull.
         Double = "double or pulling",
         /// Eyes that tire, ache or a headache.
-        Ache = "tired eyes or headache",
+        Ache = "tiring or headache",
         /// The edge of a segment or of a reading area is in the way.
         LineInTheWay = "line in the way",
         /// Reflections, rings, a second picture.
@@ -47,7 +47,7 @@ words! {
         /// Skin that is marked, red or itches.
         Skin = "marks or rash",
         /// Lashes or cheeks touch.
-        Touches = "lashes or cheeks touch",
+        Touches = "lashes, cheeks touch",
         /// One side higher.
         Askew = "sits askew",
         /// A lens moves in the rim.
@@ -55,9 +55,9 @@ words! {
         /// A fall, a stumble, a missed step.
         Fell = "fell or stumbled",
         /// It was good and is not any more.
-        Changed = "good at first, not now",
+        Changed = "good, then not",
         /// Something else was expected.
-        Expected = "expected something else",
+        Expected = "expected otherwise",
         /// Words that may mean a disease.
         Warning = "health warning words",
     }

@@ -21,6 +21,7 @@ mod remedy;
 pub mod text;
 pub mod theme;
 mod verify;
+mod visit;
 mod worklist;
 
 use ratatui::Frame;
@@ -78,6 +79,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Pictures => pictures::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
+        Screen::Visit => visit::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
@@ -130,7 +132,9 @@ fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let end = format!("{}{mark} · {}{fixed} ", cut(who, 20), app.today.format(day));
     let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
     let shown = match app.screen {
-        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices => app.job.as_ref(),
+        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices | Screen::Visit => {
+            app.job.as_ref()
+        }
         // Only beside the values of that very job.
         Screen::Workbench => app
             .job
@@ -253,6 +257,14 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::TakeChoice,
             Action::SortNext,
             Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Visit => &[
+            Action::NextPage,
+            Action::Tick,
+            Action::Remake,
+            Action::Gate,
             Action::Help,
             Action::Back,
         ],
