@@ -66,6 +66,7 @@ const FILES: &[DemoFile] = &[
     file!("23-past-mossband.json"),
     file!("24-past-lindqvale.json"),
     file!("25-past-ravensby.json"),
+    file!("26-cannot-get-on.json"),
 ];
 
 /// Why a demo file cannot be used.
@@ -93,6 +94,8 @@ pub enum Step {
     SendBack(SendBackStep),
     /// Puts a question to the prescriber.
     Ask(AskStep),
+    /// Looks at the collected pair again.
+    Recheck(RecheckStep),
 }
 
 /// A move, written `{"advance": "ordered", "as": "NAME"}`.
@@ -152,6 +155,17 @@ pub struct AskStep {
     /// The question.
     pub ask: String,
     /// Who asks.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// A recheck with what is done to the new job, written `{"recheck": [STEP, …], "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecheckStep {
+    /// What is done to the recheck, in order.
+    pub recheck: Vec<Step>,
+    /// Who begins it.
     #[serde(rename = "as")]
     pub by: String,
 }
@@ -272,7 +286,7 @@ pub fn build(desk: &mut Desk) -> Result<Built, DeskError> {
             .map_err(|e| DeskError::new(ErrorKind::Input, format!("{}: {e}", file.name)))?;
         for number in desk.import(&demo.job.to_string(), None)?.numbers {
             for step in &demo.steps {
-                play(desk, &number, step, file.name)?;
+                jobs += play(desk, &number, step, file.name)?;
             }
             jobs += 1;
         }
@@ -280,7 +294,8 @@ pub fn build(desk: &mut Desk) -> Result<Built, DeskError> {
     Ok(Built { jobs })
 }
 
-fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), DeskError> {
+/// Does one step; returns how many jobs it began.
+fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<usize, DeskError> {
     match step {
         Step::Advance(s) => {
             let advance = desk.advance(number, s.advance, &s.by, None)?;
@@ -315,6 +330,14 @@ fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), De
         Step::Ask(s) => {
             desk.ask(number, &s.by, &s.ask)?;
         }
+        Step::Recheck(s) => {
+            let begun = desk.recheck(number, &s.by)?.number;
+            let mut jobs = 1;
+            for step in &s.recheck {
+                jobs += play(desk, &begun, step, file)?;
+            }
+            return Ok(jobs);
+        }
     }
-    Ok(())
+    Ok(0)
 }
