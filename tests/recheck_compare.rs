@@ -162,15 +162,11 @@ fn vectors_follow_the_formulas_worked_by_hand() {
             near(v.m_d, m) && near(v.j0_d, j0) && near(v.j45_d, j45),
             "{v:?}"
         );
-        let length = (m * m + j0 * j0 + j45 * j45_f(j45)).sqrt();
+        let length = (m * m + j0 * j0 + j45 * j45).sqrt();
         let row = lined.row(P::Power, R).unwrap();
         assert!(near(row.differences[0].size.unwrap(), length), "{row:?}");
         assert_eq!(row.is_beyond(), length >= 0.5 - 1e-9);
     }
-}
-
-const fn j45_f(j45: f64) -> f64 {
-    j45
 }
 
 #[test]
@@ -306,17 +302,16 @@ fn lens_and_frame_are_suspected_from_their_limit_on() {
         let now = changed(recheck_of(&first), section, change);
         beyond(&lined_up(&now, &first), p, None)
     };
-    assert!(with(
-        "lenses",
-        json!({"material": "resin 1.60"}),
-        P::Abbe
-    ));
+    assert!(with("lenses", json!({"material": "resin 1.60"}), P::Abbe));
     assert!(!with("frame", json!({"a_mm": 50}), P::BoxedWidth));
-    assert!(with(
-        "frame",
-        json!({"pads": {"material": "silicone"}}),
-        P::Pads
-    ) == false, "pads that were not known before are no change");
+    let pads = |m: &str| json!({"pads": {"material": m}});
+    assert!(
+        !with("frame", pads("silicone"), P::Pads),
+        "pads that were not known before are no change"
+    );
+    let padded = changed(first.clone(), "frame", pads("titanium"));
+    let now = changed(recheck_of(&padded), "frame", pads("silicone"));
+    assert!(beyond(&lined_up(&now, &padded), P::Pads, None));
 }
 
 #[test]

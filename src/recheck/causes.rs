@@ -51,6 +51,17 @@ pub enum Sign {
     FirstProgressive,
 }
 
+impl Sign {
+    /// Whether it is a property of the pair that most wearers get on with: it supports a complaint
+    /// and is nothing without one.
+    const fn is_fact(self) -> bool {
+        matches!(
+            self,
+            Self::LowAbbe | Self::Uncoated | Self::DarkTint | Self::Wrapped | Self::NoIntermediate
+        )
+    }
+}
+
 /// One row of the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct CauseRow {
@@ -162,6 +173,7 @@ pub fn likely(recheck: &Job, first: Option<&Job>, comparison: &Comparison) -> Ve
             let shown: Vec<String> = row
                 .signs
                 .iter()
+                .filter(|s| complained || !s.is_fact())
                 .flat_map(|s| shows(*s, order, comparison))
                 .collect();
             let weight = match (complained, !shown.is_empty()) {
@@ -185,14 +197,15 @@ pub fn likely(recheck: &Job, first: Option<&Job>, comparison: &Comparison) -> Ve
 /// Returns the danger words in a text.
 pub fn danger_words(text: &str) -> Vec<&'static str> {
     let text = text.to_lowercase();
-    // A sentence that says there is none is no danger: only whole refusals are left out.
+    // Where the word before says that there is none, it is no danger.
     DANGER
         .iter()
         .copied()
         .filter(|w| {
             text.match_indices(*w).any(|(at, _)| {
-                let before = text.get(..at).unwrap_or_default().trim_end();
-                !(before.ends_with(" no") || before == "no" || before.ends_with(" not"))
+                let before = text.get(..at).unwrap_or_default();
+                let last = before.split_whitespace().last().unwrap_or_default();
+                !matches!(last, "no" | "not" | "without" | "never")
             })
         })
         .collect()
