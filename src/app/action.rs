@@ -168,7 +168,7 @@ actions! {
     Visit "visit" "visit" [Job, Gate] ["f10", "alt-v"] "Shows the visit about a pair that came back; of a collected pair, offers to begin its recheck.";
     NextPage "next-page" "page" [Visit] ["tab", "right"] "Goes to the next page: differences, steps, causes, outcome.";
     PreviousPage "previous-page" "page before" [Visit] ["shift-tab", "left"] "Goes to the page before.";
-    Tick "tick" "tick, enter" [Visit] ["enter"] "Ticks the step (so does space), or takes the entry of the outcome; on the causes a letter ticks a complaint.";
+    Tick "tick" "tick or edit" [Visit] ["enter"] "Ticks the step (so does space), or takes the entry of the outcome; on the causes a letter ticks a complaint.";
     Remake "remake" "make again" [Visit] ["f9", "ctrl-r"] "Begins the remake that was decided on, as a new job; opens it when it is begun.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Visit] ["down"] "Goes down.";

@@ -155,8 +155,10 @@ impl Row {
             text.push_str(&format!(": {size}"));
         }
         match (d.limit, self.parameter.is_made()) {
-            (Some(limit), true) => text.push_str(&format!(" (limit of the standard {limit:.2})")),
-            (Some(limit), false) => text.push_str(&format!(" (suspect from {limit:.2})")),
+            (Some(limit), true) => {
+                text.push_str(&format!(" (limit of the standard {})", short(limit)));
+            }
+            (Some(limit), false) => text.push_str(&format!(" (suspect from {})", short(limit))),
             (None, _) => {}
         }
         text
@@ -191,6 +193,12 @@ impl Row {
 
 /// What is said where there is no value.
 pub const NOT_RECORDED: &str = "not recorded";
+
+/// A limit as it is shown: hundredths, as far as there are any.
+pub fn short(limit: f64) -> String {
+    let text = format!("{limit:.2}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
 
 fn thousandth(n: f64) -> f64 {
     // Adding zero turns a negative zero into zero.

@@ -13,6 +13,7 @@ use crate::eye::Eye;
 use crate::gate::moves_left;
 use crate::job::{Complaint, Job, Outcome};
 use crate::recheck::causes::Weight;
+use crate::recheck::row::short;
 use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source};
 
 /// Columns of a row's name, its mark and eye included.
@@ -176,7 +177,7 @@ fn differs(row: &Row) -> String {
         Some(size) => format!("{size:+.decimals$}"),
     };
     match d.limit {
-        Some(limit) => format!("{size} ({limit:.*})", if limit < 1.0 { 2 } else { 1 }),
+        Some(limit) => format!("{size} ({})", short(limit)),
         None => size,
     }
 }
@@ -309,13 +310,13 @@ fn causes(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     line_across(frame, below, theme);
     if let Some(cause) = app.visit.causes.get(chosen) {
         let mut lines = wrapped(&format!("Do: {}.", cause.row.remedy), Role::Value, detail);
+        let because = format!("Because {}.", cause.because.join("; "));
+        lines.extend(wrapped(&because, Role::Label, detail));
         let look = format!(
             "Look: {}. Counts as {}.",
             cause.row.check, cause.row.counts_as
         );
-        lines.extend(wrapped(&look, Role::Label, detail));
-        let because = format!("Because {}.", cause.because.join("; "));
-        lines.extend(wrapped(&because, Role::Value, detail));
+        lines.extend(wrapped(&look, Role::Value, detail));
         lines.extend(wrapped(cause.row.source, Role::Muted, detail));
         texts(frame, detail, theme, lines);
     }
@@ -324,15 +325,15 @@ fn causes(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect)
 fn cause_line(cause: &Likely, is: bool, theme: Theme, width: u16) -> Line<'static> {
     let (mark, word, role) = match cause.weight {
         Weight::Health => ("!!", "health", Role::Stop),
-        Weight::Both => ("!", "both", Role::Warning),
-        Weight::Values => ("!", "values", Role::Warning),
+        Weight::Both => ("!", "said, seen", Role::Warning),
+        Weight::Values => ("!", "seen", Role::Warning),
         Weight::Complaint => (" ", "said", Role::Value),
     };
     let text = format!(
         "{}{} {} {}",
         if is { ">" } else { " " },
         fit(mark, 2),
-        fit(word, 7),
+        fit(word, 10),
         cause.row.cause
     );
     let style = selected(theme, is, theme.style(role));
@@ -424,6 +425,9 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
         };
         lines.extend(wrapped(&text, Role::Value, area));
     }
+    if let Some(entry) = app.visit.entry() {
+        lines.extend(wrapped(hint(entry), Role::Muted, area));
+    }
     if let Some(entry) = app.visit.entry()
         && app.visit.edit.is_none()
         && let Some(text) = entry.value(job)
@@ -432,4 +436,17 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
         lines.extend(wrapped(&text, Role::Value, area));
     }
     lines
+}
+
+/// What an entry is for.
+const fn hint(entry: Entry) -> &'static str {
+    match entry {
+        Entry::Complaint => "Type it as it is said; words that may mean a disease are looked for.",
+        Entry::Found => "What was found on the face, by the readings, by the tests.",
+        Entry::Cause => "One word, so that the practice can count; a remake must differ in it.",
+        Entry::Outcome => "Who decided, and when, is filled in.",
+        Entry::AtCostOf => "Who pays for what follows.",
+        Entry::ReviewOn => "A day, or +14 for two weeks from today.",
+        Entry::SameBecause => "Only for a remake that is ordered just as before: it says why.",
+    }
 }
