@@ -270,7 +270,7 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
     let (open, said, refused) = match deed {
         Deed::NewJob { wearer } => {
             let open = desk.new_job(&wearer, Some(by))?;
-            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
+            return begun(desk, open);
         }
         Deed::Record {
             number,
@@ -337,14 +337,7 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 false,
             )
         }
-        Deed::Recheck { number } => {
-            let open = desk.recheck(&number, by)?;
-            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
-        }
-        Deed::Remake { number } => {
-            let open = desk.begin_remake(&number, by)?;
-            return Ok(Message::Opened(Box::new(opened(desk, open)?)));
-        }
+        Deed::Recheck { .. } | Deed::Remake { .. } => return follow(desk, by, &deed),
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
             (
@@ -368,6 +361,21 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
         said,
         refused,
     })
+}
+
+/// Begins a job that follows another.
+fn follow(desk: &mut Desk, by: &str, deed: &Deed) -> Result<Message, DeskError> {
+    let open = match deed {
+        Deed::Remake { number } => desk.begin_remake(number, by)?,
+        Deed::Recheck { number } => desk.recheck(number, by)?,
+        _ => return Err(DeskError::new(ErrorKind::Input, "nothing follows this")),
+    };
+    begun(desk, open)
+}
+
+/// Puts a job in front that was just begun.
+fn begun(desk: &Desk, open: OpenJob) -> Result<Message, DeskError> {
+    Ok(Message::Opened(Box::new(opened(desk, open)?)))
 }
 
 struct Recording {

@@ -138,30 +138,29 @@ impl Row {
             unit => format!(" {unit}"),
         };
         let value = |s: Source| self.shown(s).unwrap_or_else(|| NOT_RECORDED.to_owned());
-        let mut text = format!(
-            "{}: {} {}, {} {}",
+        let size = d.size.map_or_else(String::new, |size| {
+            if self.parameter == Parameter::Power {
+                format!(": {size:.2}{unit} as vectors")
+            } else {
+                format!(": {}{unit}", number(self.parameter, size, true))
+            }
+        });
+        let limit = d.limit.map_or_else(String::new, |limit| {
+            let of = if self.parameter.is_made() {
+                "limit of the standard"
+            } else {
+                "suspect from"
+            };
+            format!(" ({of} {})", short(limit))
+        });
+        format!(
+            "{}: {} {}, {} {}{size}{limit}",
             self.name(),
             d.from.word(),
             value(d.from),
             d.to.word(),
             value(d.to)
-        );
-        if let Some(size) = d.size {
-            let size = if self.parameter == Parameter::Power {
-                format!("{size:.2}{unit} as vectors")
-            } else {
-                format!("{}{unit}", number(self.parameter, size, true))
-            };
-            text.push_str(&format!(": {size}"));
-        }
-        match (d.limit, self.parameter.is_made()) {
-            (Some(limit), true) => {
-                text.push_str(&format!(" (limit of the standard {})", short(limit)));
-            }
-            (Some(limit), false) => text.push_str(&format!(" (suspect from {})", short(limit))),
-            (None, _) => {}
-        }
-        text
+        )
     }
 
     /// The row for programs.

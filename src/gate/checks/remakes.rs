@@ -4,7 +4,8 @@
 use super::{DUST, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
-use crate::job::{Cause, Gate, Job, Outcome, Powers, Reason};
+use crate::job::{Cause, Gate, Job, Outcome, Reason};
+use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
 /// The moves of a pair on the face that change nothing; the ids of the order of work.
 pub const FREE_MOVES: &[(&str, &str)] = &[
@@ -109,8 +110,8 @@ const CENTRATION: Spoken = Spoken {
         eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
             let f = j.fitting.eye(e);
             [
-                f.cd_mm.map(|v| v.get()),
-                f.near_cd_mm.map(|v| v.get()),
+                f.cd_mm.map(Millimetre::get),
+                f.near_cd_mm.map(Millimetre::get),
                 None,
             ]
         })
@@ -123,8 +124,8 @@ const HEIGHT: Spoken = Spoken {
         eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
             let f = j.fitting.eye(e);
             [
-                f.height_mm.map(|v| v.get()),
-                f.segment_height_mm.map(|v| v.get()),
+                f.height_mm.map(Millimetre::get),
+                f.segment_height_mm.map(Millimetre::get),
                 None,
             ]
         })
@@ -135,7 +136,7 @@ const POSITION: Spoken = Spoken {
     field: "fitting.right.vertex_mm",
     differs: |c, a, b| {
         eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
-            [j.fitting.eye(e).vertex_mm.map(|v| v.get()), None, None]
+            [j.fitting.eye(e).vertex_mm.map(Millimetre::get), None, None]
         }) || angles_differ(c, a, b)
             || is_other_frame(a, b)
     },
@@ -161,8 +162,8 @@ const FRAME: Spoken = Spoken {
     differs: |c, a, b| {
         is_other_frame(a, b)
             || eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
-                let to_bend = j.fitting.eye(e).length_to_bend_mm.map(|v| v.get());
-                [to_bend, j.fitting.head_width_mm.map(|v| v.get()), None]
+                let to_bend = j.fitting.eye(e).length_to_bend_mm.map(Millimetre::get);
+                [to_bend, j.fitting.head_width_mm.map(Millimetre::get), None]
             })
     },
 };
@@ -296,7 +297,7 @@ fn angles_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
     let limit = c.threshold(Threshold::RemakeAngle);
     let of = |j: &Job| {
         let f = &j.fitting;
-        [f.pantoscopic_deg, f.face_form_deg].map(|v| v.map(|d| d.get()))
+        [f.pantoscopic_deg, f.face_form_deg].map(|v| v.map(Degree::get))
     };
     of(a)
         .into_iter()
@@ -308,32 +309,37 @@ fn angles_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
 fn powers_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
     let limit = c.threshold(Threshold::RemakePower);
     Eye::BOTH.iter().any(|eye| {
-        let power = |j: &Job| crate::worked::powers::ordered_or_prescribed(j, *eye);
+        let power = |job: &Job| crate::worked::powers::ordered_or_prescribed(job, *eye);
         let is_other = match (power(a), power(b)) {
             (Some(a), Some(b)) => (a.matrix() - b.matrix()).largest_d() + DUST >= limit,
             (None, None) => false,
             _ => true,
         };
-        let rest = |j: &Job| {
-            let p = j.lenses.powers.as_ref().map(|p: &Powers| p.eye(*eye));
-            let w = j.prescription.eye(*eye);
-            [
-                p.and_then(|p| p.addition_d)
-                    .or(w.addition_d)
-                    .map(|v| v.get()),
-                (p.and_then(|p| p.base_in_delta))
-                    .or(w.base_in_delta)
-                    .map(|v| v.get()),
-                (p.and_then(|p| p.base_up_delta))
-                    .or(w.base_up_delta)
-                    .map(|v| v.get()),
-            ]
-        };
+        let (new, old) = (additions_and_prism(a, *eye), additions_and_prism(b, *eye));
         is_other
-            || rest(a)
+            || new
                 .into_iter()
-                .zip(rest(b))
-                // No prism written is none.
-                .any(|(a, b)| other(a.or(Some(0.0)), b.or(Some(0.0)), limit))
+                .zip(old)
+                .any(|(new, old)| (new - old).abs() + DUST >= limit)
     })
+}
+
+/// Addition, base in and base up of an eye as ordered, or else as prescribed; none written is none.
+fn additions_and_prism(job: &Job, eye: Eye) -> [f64; 3] {
+    let written = job.prescription.eye(eye);
+    let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
+    let base_in = ordered.and_then(|o| o.base_in_delta);
+    let base_up = ordered.and_then(|o| o.base_up_delta);
+    [
+        ordered
+            .and_then(|o| o.addition_d)
+            .or(written.addition_d)
+            .map_or(0.0, Dioptre::get),
+        base_in
+            .or(written.base_in_delta)
+            .map_or(0.0, PrismDioptre::get),
+        base_up
+            .or(written.base_up_delta)
+            .map_or(0.0, PrismDioptre::get),
+    ]
 }
