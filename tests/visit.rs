@@ -117,6 +117,29 @@ fn steps_are_ticked_complaints_chosen_and_the_outcome_recorded_by_keys() {
 }
 
 #[test]
+fn every_page_draws_at_any_size_with_marks_beside_colour() {
+    let (mut d, _) = rechecked();
+    d.keys(&["enter", "alt-v"]);
+    for page in Page::ALL {
+        assert_eq!(d.app.visit.page, page);
+        for height in (0..=60).step_by(5).chain([15, 16, 24]) {
+            for width in (0..=160).step_by(9).chain([59, 60, 80]) {
+                d.screen(width, height);
+            }
+        }
+        d.keys(&["tab"]);
+    }
+    let change = json!({"right": {"cd_mm": 20}});
+    let number = d.in_book().number;
+    desk(&d)
+        .record(&number, Section::Fitting, &change, None, Some(DO))
+        .unwrap();
+    d.input(Input::Poll);
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("! R centration"), "{shown}");
+}
+
+#[test]
 fn waiting_asks_for_the_day_and_keeps_both_at_once() {
     let (mut d, number) = rechecked();
     d.keys(&[

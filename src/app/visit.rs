@@ -377,8 +377,18 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
 }
 
 fn edit_key(app: &mut App, key: Key) -> Vec<Effect> {
-    if key.is("enter") || key.is("tab") || key.is("down") {
-        return commit(app);
+    let way = match key {
+        k if k.is("enter") => Some(0),
+        k if k.is("tab") || k.is("down") => Some(1),
+        k if k.is("shift-tab") || k.is("up") => Some(-1),
+        _ => None,
+    };
+    if let Some(by) = way {
+        let effects = commit(app);
+        if app.visit.edit.is_none() {
+            step(app, by);
+        }
+        return effects;
     }
     if key.is("esc") {
         app.visit.waits = false;

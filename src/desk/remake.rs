@@ -100,11 +100,11 @@ impl Desk {
             .into_iter()
             .find(|f| f.check == UNTRIED && f.is_open());
         if let Some(finding) = untried {
-            return Err(
-                DeskError::new(ErrorKind::Refused, finding.message).hint(format!(
-                    "try and tick them, or accept {UNTRIED} with a reason at the gate of {number}"
-                )),
+            let why = format!(
+                "{}. Try and tick them, or accept {UNTRIED} with a reason at the gate of {number}",
+                finding.message
             );
+            return Err(DeskError::new(ErrorKind::Refused, why));
         }
         let passed = write.passed(old.id)?;
         let held = around.held(&old.job, &acceptances, &passed, old.question.is_some());
