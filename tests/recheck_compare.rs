@@ -429,6 +429,29 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
 
     #[test]
+    fn any_pair_compared_with_itself_has_no_difference(
+        powers in (eye_values(), eye_values()),
+        fit in (fits(), fits()),
+    ) {
+        let first = job(json!({
+            "number": "26-0001",
+            "prescription": {"right": powers.0, "left": powers.1, "previous": {"right": powers.0, "left": powers.1}},
+            "fitting": {"taken_on": "2026-10-02", "right": fit.0, "left": fit.1},
+            "lenses": {"design": "progressive", "powers": {"as": "prescribed", "right": powers.0, "left": powers.1}},
+        }));
+        let mut now = recheck_of(&first);
+        now.fitting.taken_on = Some("2026-11-02".parse().unwrap());
+        now.readings = changed(Job::default(), "readings", json!({"right": powers.0, "left": powers.1})).readings;
+        let c = lined_up(&now, &first);
+        for row in &c.rows {
+            for d in &row.differences {
+                prop_assert!(!d.beyond && d.size.is_none_or(|s| s.abs() < 1e-9), "{:?}", row);
+            }
+        }
+        prop_assert!(c.rows.iter().any(|r| r.parameter.is_made()), "the readings were compared");
+    }
+
+    #[test]
     fn whatever_is_recorded_numbers_are_finite_and_the_order_of_eyes_does_not_matter(
         old in (eye_values(), eye_values()),
         new in (eye_values(), eye_values()),
@@ -464,5 +487,24 @@ proptest! {
                 prop_assert!((a - b).abs() < 1e-9, "{:?} {:?}", row, other);
             }
         }
+    }
+}
+
+#[test]
+fn the_page_prints_every_limit_with_its_source() {
+    let page = include_str!("../docs/recheck.md");
+    for s in rimbook::recheck::Suspect::ALL {
+        let unit = match s.unit() {
+            "(no unit)" => String::new(),
+            unit => format!(" {unit}"),
+        };
+        let meaning = s.meaning().trim();
+        let row = format!(
+            "| `{}` | {}{unit} | {meaning} | {} |",
+            s.key(),
+            s.value(),
+            s.source()
+        );
+        assert!(page.contains(&row), "{row}");
     }
 }
