@@ -240,7 +240,7 @@ fn heights_are_suspected_by_design_and_power() {
         let now = changed(
             recheck_of(&first),
             "fitting",
-            json!({"right": {"height_mm": mm}}),
+            json!({"taken_on": "2026-11-02", "right": {"height_mm": mm}}),
         );
         let c = lined_up(&now, &first);
         (
