@@ -11,6 +11,7 @@ mod output;
 mod people;
 mod practice;
 mod practice_book;
+mod print;
 mod protect;
 mod record;
 mod secret;
@@ -184,6 +185,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Retention(r) => protect::retention(place, out, &r),
         Command::Erase(e) => protect::erase(place, out, &e),
         Command::Access(a) => protect::access(place, out, &a),
+        Command::Print(p) => print::print(place, out, &p),
         Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),
