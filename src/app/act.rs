@@ -6,7 +6,7 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing};
+use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, printing, signing};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
@@ -93,6 +93,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
             pictures::act(app, action)
         }
+        Action::Print | Action::PrintSelected => printing::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Choices
         | Action::TakeChoice

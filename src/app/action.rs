@@ -161,6 +161,8 @@ actions! {
     NextCalculation "next-calculation" "calculation" [Workbench] ["page-down"] "Goes to the next calculation.";
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
+    Print "print" "print" [Job, Gate] ["f3"] "Prints a sheet of the job: for the tray, the laboratory, the check of centration, the wearer.";
+    PrintSelected "print-selected" "print" [Worklist] ["P"] "Prints a sheet of the selected job.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
     Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";

@@ -26,6 +26,13 @@ pub enum Effect {
     Card(String),
     /// Reads a job for its form.
     Open(String),
+    /// Prints a sheet of a job.
+    Print {
+        /// Job.
+        number: String,
+        /// Sheet.
+        what: crate::sheet::What,
+    },
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -272,6 +279,8 @@ pub enum Message {
     },
     /// Something about the practice or its people was set; one sentence.
     Set(String),
+    /// A sheet was written, and perhaps printed.
+    Printed(crate::desk::Printed),
     /// It did not work.
     Failed {
         /// What is wrong and what to do.

@@ -22,6 +22,7 @@ pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
+mod printing;
 mod retention;
 pub mod rows;
 pub mod screen;

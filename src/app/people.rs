@@ -95,6 +95,7 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
+        Purpose::Print { number } => super::printing::chosen(&number, index),
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {
             signing::offered(app, index);

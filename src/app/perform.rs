@@ -11,7 +11,7 @@ use super::secret::Secret;
 use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security};
+use crate::desk::{Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security};
 use crate::job::Section;
 
 /// How many jobs a look-up shows.
@@ -141,6 +141,9 @@ impl Performer {
                 Message::Found(text, found)
             }
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
+            Effect::Print { number, what } => {
+                Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
+            }
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::Open(number) => {
                 let open = desk.load(&number)?;

@@ -6,7 +6,7 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, people, printing, retention, signing,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -203,6 +203,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             app.say(said);
             vec![Effect::Reload]
         }
+        Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
             failed(app, message, hints);
             Vec::new()

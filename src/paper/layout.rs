@@ -61,11 +61,11 @@ const WORD_PT: f64 = 7.5;
 /// Distance of base lines as a part of the size.
 const LEADING: f64 = 1.32;
 /// Columns of names with values.
-const COLUMNS: usize = 3;
+const COLUMNS: usize = 4;
 /// Between columns, mm.
 const GAP_MM: f64 = 6.0;
 /// Above a part, mm.
-const BEFORE_MM: f64 = 4.4;
+const BEFORE_MM: f64 = 3.8;
 /// Width of the first column of a table, mm.
 const EYE_MM: f64 = 16.0;
 /// Width of the others, at most, mm.
@@ -212,7 +212,7 @@ impl Layout<'_> {
     fn code(&mut self, number: &str, code: Option<&str>) {
         const SQUARE_MM: f64 = 1.1;
         const BARS_MM: f64 = 14.0;
-        self.y += 2.0;
+        self.y += 4.0;
         let square_room = 33.0;
         let room = self.width - square_room;
         let mut size = 54.0;
@@ -269,7 +269,7 @@ impl Layout<'_> {
     }
 
     fn facts(&mut self, title: &str, facts: &[Fact]) {
-        #[allow(clippy::cast_precision_loss, reason = "three columns")]
+        #[allow(clippy::cast_precision_loss, reason = "four columns")]
         let column = (self.width - GAP_MM * (COLUMNS - 1) as f64) / COLUMNS as f64;
         let one = line_mm(LABEL_PT) + line_mm(VALUE_PT);
         self.title(title, one);

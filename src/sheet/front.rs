@@ -218,8 +218,7 @@ impl Side<'_> {
             let at = self.place(near, height.get() - corridor.get());
             marks.push(Mark::ellipse(at, NEAR_MM, NEAR_MM, Pen::Fine));
             words.push(format!(
-                "{name}: near point {} mm from the middle of the bridge{how}, {} mm (the corridor) below the fitting cross.",
-                length(Some(near)),
+                "{name}: near point {near:.1} mm from the middle of the bridge{how}, {} mm (the corridor) below the fitting cross.",
                 length(Some(corridor.get()))
             ));
         }
@@ -236,9 +235,8 @@ impl Side<'_> {
         let width = segment.width_mm.map(Millimetre::get);
         let at = self.place(near, top);
         words.push(format!(
-            "{name}: segment top {} mm above the lowest tangent, its middle {} mm from the middle of the bridge{how}.",
-            length(Some(top)),
-            length(Some(near))
+            "{name}: segment top {} mm above the lowest tangent, its middle {near:.1} mm from the middle of the bridge{how}.",
+            length(Some(top))
         ));
         match (segment.shape, width) {
             (Some(SegmentShape::Executive), _) => {

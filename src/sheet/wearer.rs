@@ -210,7 +210,10 @@ fn cautions(job: &Job) -> Vec<String> {
             lines.push("The tint is too dark for driving in twilight or at night.".to_owned());
         }
     }
-    if job.lenses.purpose != Some(Purpose::Safety) {
+    if !matches!(
+        job.lenses.purpose,
+        Some(Purpose::Safety | Purpose::Sport)
+    ) {
         lines.push(
             "These are no safety spectacles: they do not protect at work or in sport.".to_owned(),
         );
