@@ -61,12 +61,7 @@ pub(crate) fn print(place: &Place, out: &mut Output, p: &Print) -> Result<Outcom
         (Some(_), false) => HandOver::Keep,
         (None, false) => HandOver::Print,
     };
-    let printed = desk.print(
-        &p.number,
-        p.what,
-        p.out.as_deref(),
-        hand_over,
-    )?;
+    let printed = desk.print(&p.number, p.what, p.out.as_deref(), hand_over)?;
     for note in &printed.notes {
         Output::aside(note);
     }

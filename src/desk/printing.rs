@@ -93,12 +93,11 @@ impl Desk {
             HandOver::PrintOrShow => Some((printing.command.as_str(), true)),
         };
         if hand_over == HandOver::Show && printing.viewer.trim().is_empty() {
-            return Err(DeskError::new(
-                ErrorKind::Usage,
-                "no program that shows a sheet is set",
-            )
-            .hint("rimbook practice set viewer PROGRAM --as STAFF sets one")
-            .hint("--out FILE writes the sheet where you want it"));
+            return Err(
+                DeskError::new(ErrorKind::Usage, "no program that shows a sheet is set")
+                    .hint("rimbook practice set viewer PROGRAM --as STAFF sets one")
+                    .hint("--out FILE writes the sheet where you want it"),
+            );
         }
         let file = match out {
             Some(file) => {
@@ -217,7 +216,8 @@ fn run(command: &str, file: &Path, wait: bool) -> Result<Option<&'static str>, D
     let name = file
         .to_str()
         .ok_or_else(|| failed("cannot be given its name: it is no text".to_owned()))?;
-    let Some(words) = command_words(command, name).map_err(|why| failed(format!("is not right: {why}")))?
+    let Some(words) =
+        command_words(command, name).map_err(|why| failed(format!("is not right: {why}")))?
     else {
         return Ok(None);
     };
@@ -259,6 +259,9 @@ mod tests {
     #[test]
     fn a_file_is_named_by_number_and_sheet_and_stays_in_its_directory() {
         assert_eq!(file_name("1042", What::Tray), "job-1042-tray.pdf");
-        assert_eq!(file_name("../a b;c", What::Wearer), "job-____a_b_c-wearer.pdf");
+        assert_eq!(
+            file_name("../a b;c", What::Wearer),
+            "job-____a_b_c-wearer.pdf"
+        );
     }
 }

@@ -210,10 +210,7 @@ fn cautions(job: &Job) -> Vec<String> {
             lines.push("The tint is too dark for driving in twilight or at night.".to_owned());
         }
     }
-    if !matches!(
-        job.lenses.purpose,
-        Some(Purpose::Safety | Purpose::Sport)
-    ) {
+    if !matches!(job.lenses.purpose, Some(Purpose::Safety | Purpose::Sport)) {
         lines.push(
             "These are no safety spectacles: they do not protect at work or in sport.".to_owned(),
         );
