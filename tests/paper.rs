@@ -127,7 +127,7 @@ impl Raster {
                         _ => runs.push((x, x + 1)),
                     }
                 }
-                let mm = |dots: usize| dots as f64 / DOTS_PER_MM;
+                let mm = |dots: usize| f64::from(u32::try_from(dots).unwrap()) / DOTS_PER_MM;
                 runs.into_iter().map(|(a, b)| (mm(a), mm(b))).collect()
             })
             .collect()

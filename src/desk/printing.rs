@@ -83,14 +83,15 @@ impl Desk {
                 .hint("rimbook print NUMBER --what SHEET --as text writes it as text")
         })?;
         let printing = self.practice()?.printing;
-        let command = match hand_over {
-            HandOver::Keep => None,
-            HandOver::Print => Some((printing.command.as_str(), true)),
-            HandOver::Show => Some((printing.viewer.as_str(), false)),
-            HandOver::PrintOrShow if printing.command.is_empty() => {
-                Some((printing.viewer.as_str(), false))
-            }
-            HandOver::PrintOrShow => Some((printing.command.as_str(), true)),
+        let shown = match hand_over {
+            HandOver::Show => true,
+            HandOver::PrintOrShow => printing.command.trim().is_empty(),
+            HandOver::Keep | HandOver::Print => false,
+        };
+        let command = match (hand_over, shown) {
+            (HandOver::Keep, _) => None,
+            (_, true) => Some((printing.viewer.as_str(), false)),
+            (_, false) => Some((printing.command.as_str(), true)),
         };
         if hand_over == HandOver::Show && printing.viewer.trim().is_empty() {
             return Err(
@@ -99,15 +100,12 @@ impl Desk {
                     .hint("--out FILE writes the sheet where you want it"),
             );
         }
-        let file = match out {
-            Some(file) => {
-                write_new(file, &written.bytes)?;
-                file.to_owned()
-            }
-            None => {
-                let book = self.store.path().unwrap_or_default();
-                write_in_place(&book, number, what, &written.bytes)?
-            }
+        let file = if let Some(file) = out {
+            write_new(file, &written.bytes)?;
+            file.to_owned()
+        } else {
+            let book = self.store.path().unwrap_or_default();
+            write_in_place(&book, number, what, &written.bytes)?
         };
         let handed = match command {
             Some((command, wait)) => run(command, &file, wait)?,

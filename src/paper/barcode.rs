@@ -8,10 +8,13 @@ pub const BARS_QUIET: f64 = 10.0;
 /// Quiet zone round the square, modules (ISO/IEC 18004: 4).
 pub const SQUARE_QUIET: f64 = 4.0;
 
+/// Runs of black: where each begins and how wide it is, in modules.
+pub type Runs = Vec<(u32, u32)>;
+
 /// Returns the bars as runs of black: where each begins and how wide it is; and the whole width.
 ///
 /// `None` for a text that the code set of letters and digits does not hold.
-pub fn bars(text: &str) -> Option<(Vec<(u32, u32)>, u32)> {
+pub fn bars(text: &str) -> Option<(Runs, u32)> {
     // U+0181 begins code set B: capitals, small letters and digits.
     let modules = Code128::new(format!("\u{181}{text}")).ok()?.encode();
     let width = u32::try_from(modules.len()).ok()?;
@@ -19,7 +22,7 @@ pub fn bars(text: &str) -> Option<(Vec<(u32, u32)>, u32)> {
 }
 
 /// Returns the square's rows, each as runs of black, and its width.
-pub fn square(text: &str) -> Option<(Vec<Vec<(u32, u32)>>, u32)> {
+pub fn square(text: &str) -> Option<(Vec<Runs>, u32)> {
     let code = QrCode::with_error_correction_level(text, EcLevel::M).ok()?;
     let width = code.width();
     let colours = code.to_colors();
@@ -31,8 +34,8 @@ pub fn square(text: &str) -> Option<(Vec<Vec<(u32, u32)>>, u32)> {
 }
 
 /// Where black begins and how long it lasts.
-fn runs(modules: impl Iterator<Item = bool>) -> Vec<(u32, u32)> {
-    let mut runs: Vec<(u32, u32)> = Vec::new();
+fn runs(modules: impl Iterator<Item = bool>) -> Runs {
+    let mut runs: Runs = Vec::new();
     for (at, black) in (0_u32..).zip(modules) {
         if !black {
             continue;

@@ -105,7 +105,9 @@ impl Cleaner<'_> {
             }
             Block::Lines { title, lines, .. } => {
                 let what = format!("the part “{title}”");
-                lines.iter_mut().for_each(|l| self.text(&what, l));
+                for line in lines {
+                    self.text(&what, line);
+                }
             }
             Block::Drawing(drawing) => {
                 let what = format!("the drawing “{}”", drawing.title);

@@ -329,12 +329,12 @@ pub(super) fn front(of: Subject<'_>, seen: Seen, with_limits: bool) -> Result<Dr
     let below = ABOVE_MM + boxes.b + 4.2;
     for (x, text) in [
         (
-            middle - (boxes.dbl + boxes.a) / 2.0,
+            middle - f64::midpoint(boxes.dbl, boxes.a),
             format!("A {}", length(Some(boxes.a))),
         ),
         (middle, format!("DBL {}", length(Some(boxes.dbl)))),
         (
-            middle + (boxes.dbl + boxes.a) / 2.0,
+            middle + f64::midpoint(boxes.dbl, boxes.a),
             format!("B {}", length(Some(boxes.b))),
         ),
     ] {

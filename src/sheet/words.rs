@@ -32,7 +32,7 @@ pub(super) fn at(job: &Job, path: &str) -> String {
 
 /// Returns a day as people write it: no country reads it as another one.
 pub(super) fn day(day: Option<NaiveDate>) -> String {
-    day.map_or_else(|| MISSING.to_owned(), |d| written_day(d))
+    day.map_or_else(|| MISSING.to_owned(), written_day)
 }
 
 /// Returns a day as "3 December 2026".
