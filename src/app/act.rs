@@ -8,7 +8,7 @@ use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, people,
-    pictures, repairing, signing, visit,
+    pictures, printing, repairing, signing, visit,
 };
 
 /// Does an action on the screen in front.
@@ -107,6 +107,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::NewFrom => new_from::ask(app),
         Action::Repair => repairing::ask(app),
         Action::ReadAloud | Action::CopyCard => aloud::act(app, action),
+        Action::Print | Action::PrintSelected => printing::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
         Action::Choices

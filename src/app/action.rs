@@ -177,6 +177,8 @@ actions! {
     Repair "repair" "repair" [Job, Lookup] ["f2", "alt-a"] "Keeps a repair or adjustment of a collected pair, and the values as they stand now.";
     ReadAloud "read-aloud" "read aloud" [Job, Lookup] ["alt-r"] "Shows the job line by line in words, for the telephone and for screen readers.";
     CopyCard "copy-card" "copy" [Aloud] ["alt-y"] "Copies the lines to the terminal's clipboard; nothing else ever does.";
+    Print "print" "print" [Job, Gate] ["f3"] "Prints a sheet of the job: for the tray, the laboratory, the check of centration, the wearer.";
+    PrintSelected "print-selected" "print" [Worklist] ["P"] "Prints a sheet of the selected job.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
     NextPage "next-page" "page" [Figures, Visit] ["tab", "page-down"] "Goes to the next page of figures.";

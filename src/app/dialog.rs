@@ -140,6 +140,11 @@ pub enum Purpose {
     },
     /// Without a book: what to do.
     Welcome,
+    /// Which sheet of a job is printed.
+    Print {
+        /// The job.
+        number: String,
+    },
     /// Whose records are due for review: the newest job of each wearer.
     Review {
         /// Numbers, in the order of the list.
@@ -447,6 +452,7 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::Setting
         | Purpose::SettingWord { .. }
         | Purpose::Welcome
+        | Purpose::Print { .. }
         | Purpose::Review { .. } => {
             return Ok(Vec::new());
         }

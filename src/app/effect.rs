@@ -35,6 +35,13 @@ pub enum Effect {
     Open(String),
     /// Reads the job whose tray was scanned.
     OpenScanned(String),
+    /// Prints a sheet of a job.
+    Print {
+        /// Job.
+        number: String,
+        /// Sheet.
+        what: crate::sheet::What,
+    },
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -319,6 +326,8 @@ pub enum Message {
     },
     /// Something about the practice or its people was set; one sentence.
     Set(String),
+    /// A sheet was written, and perhaps printed.
+    Printed(crate::desk::Printed),
     /// It did not work.
     Failed {
         /// What is wrong and what to do.

@@ -25,6 +25,7 @@ pub mod people;
 pub mod perform;
 pub mod pictures;
 mod practice;
+mod printing;
 pub mod ready;
 pub mod repairing;
 mod retention;

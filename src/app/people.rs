@@ -102,6 +102,7 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
         about @ (Purpose::NewFrom { .. } | Purpose::RepairKind { .. } | Purpose::Repair(_)) => {
             repairing::answered(app, about, index)
         }
+        Purpose::Print { number } => super::printing::chosen(&number, index),
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {
             signing::offered(app, index);

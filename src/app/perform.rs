@@ -11,7 +11,7 @@ use super::secret::Secret;
 use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind, Occasion, OpenJob, Security, Standing};
+use crate::desk::{Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing};
 use crate::job::{Reason, Section};
 
 /// How many jobs a look-up shows.
@@ -146,6 +146,9 @@ impl Performer {
             }
             Effect::Figures(period) => Message::Counted(Box::new(desk.figures(period)?)),
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
+            Effect::Print { number, what } => {
+                Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
+            }
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::VisitLinks(number) => {
                 let links = Box::new(desk.visit_links(&number)?);

@@ -7,7 +7,7 @@ use super::key::Key;
 use super::screen::JobScreen;
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, people, practice,
-    ready, repairing, retention, scan, signing, tour, visit,
+    printing, ready, repairing, retention, scan, signing, tour, visit,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -270,6 +270,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.say(said);
             vec![Effect::Reload]
         }
+        Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
             failed(app, message, hints);
             Vec::new()

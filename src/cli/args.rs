@@ -180,6 +180,8 @@ pub(crate) enum Command {
     Erase(super::protect::Erase),
     /// Write everything the book holds of one wearer, for a wearer who asks
     Access(super::protect::GiveAccess),
+    /// Print a sheet of a job: for the tray, the laboratory, the check of centration, the wearer
+    Print(super::print::Print),
     /// The practice's standard and thresholds
     Practice {
         #[command(subcommand)]

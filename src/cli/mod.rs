@@ -16,6 +16,7 @@ pub mod pages;
 mod people;
 mod practice;
 mod practice_book;
+mod print;
 mod protect;
 mod record;
 mod secret;
@@ -218,6 +219,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Retention(r) => protect::retention(place, out, &r),
         Command::Erase(e) => protect::erase(place, out, &e),
         Command::Access(a) => protect::access(place, out, &a),
+        Command::Print(p) => print::print(place, out, &p),
         Command::Practice { what } => practice::practice(place, out, what),
         Command::Calc => stream::calc(),
         Command::Rx => stream::rx(),

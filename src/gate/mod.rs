@@ -11,6 +11,7 @@ mod checks;
 mod context;
 mod finding;
 mod practice;
+mod printing;
 mod run;
 pub mod thresholds;
 
@@ -20,5 +21,6 @@ pub use checks::remakes::{FREE_MOVES, moves_left};
 pub use context::{Compared, Context, Surroundings};
 pub use finding::{About, Acceptable, Finding, Severity, Values};
 pub use practice::{Practice, Setting, settings};
+pub use printing::{Paper, Printing, command_words};
 pub use run::{Passed, findings, lets_through};
 pub use thresholds::{Threshold, Thresholds};

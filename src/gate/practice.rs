@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::printing::{self, Paper, Printing};
 use super::thresholds::{Threshold, Thresholds};
 use crate::tolerance::{Options, PrismPower, Standard};
 
@@ -17,6 +18,13 @@ pub struct Practice {
     pub options: Options,
     /// Thresholds that differ from their defaults.
     pub thresholds: Thresholds,
+    /// How sheets are printed.
+    #[serde(skip_serializing_if = "is_default")]
+    pub printing: Printing,
+}
+
+fn is_default(printing: &Printing) -> bool {
+    *printing == Printing::default()
 }
 
 /// One setting as it stands.
@@ -44,6 +52,9 @@ pub struct Setting {
 const NAME: &str = "name";
 const STANDARD: &str = "standard";
 const PRISM_POWER: &str = "prism-power";
+const PAPER: &str = "paper";
+const PRINT_COMMAND: &str = "print-command";
+const VIEWER: &str = "viewer";
 /// The word that takes a practice's own value back.
 const DEFAULT: &str = "default";
 /// The longest name, characters.
@@ -94,6 +105,30 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
             "the weaker gives the smaller limit",
             vec!["weaker", "stronger"],
         ),
+        words(
+            PAPER,
+            "Size of the paper that sheets are written for.",
+            practice.printing.paper.word(),
+            start.printing.paper.word(),
+            "",
+            Paper::ALL.iter().map(|p| p.word()).collect(),
+        ),
+        words(
+            PRINT_COMMAND,
+            "Program that prints a sheet, such as lp; {} stands for the file.",
+            &practice.printing.command,
+            "",
+            "",
+            vec![],
+        ),
+        words(
+            VIEWER,
+            "Program that shows a sheet; {} stands for the file.",
+            &practice.printing.viewer,
+            "",
+            "",
+            vec![],
+        ),
     ];
     all.extend(Threshold::ALL.iter().map(|t| Setting {
         key: t.key(),
@@ -106,6 +141,10 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
         words: Vec::new(),
     }));
     all
+}
+
+fn own_command(text: &str) -> Result<String, String> {
+    printing::checked(if text == DEFAULT { "" } else { text })
 }
 
 impl Practice {
@@ -139,6 +178,17 @@ impl Practice {
                     _ => return Err("One of: weaker, stronger.".to_owned()),
                 };
             }
+            PAPER => {
+                self.printing.paper = Paper::ALL
+                    .into_iter()
+                    .find(|p| p.word() == text)
+                    .or((text == DEFAULT).then(Paper::default))
+                    .ok_or_else(|| {
+                        format!("One of: {}.", Paper::ALL.map(Paper::word).join(", "))
+                    })?;
+            }
+            PRINT_COMMAND => self.printing.command = own_command(text)?,
+            VIEWER => self.printing.viewer = own_command(text)?,
             _ => {
                 let threshold = Threshold::ALL.iter().copied().find(|t| t.key() == key);
                 let threshold = threshold.ok_or_else(|| {

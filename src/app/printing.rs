@@ -1,0 +1,62 @@
+//! Printing from the screens: which sheet is asked, the rest is said.
+
+use super::dialog::Purpose;
+use super::effect::Effect;
+use super::update::selected;
+use super::{App, Screen};
+use crate::desk::Printed;
+use crate::sheet::What;
+
+/// Asks for the sheet of the job in front.
+pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
+    let number = match app.screen {
+        Screen::Worklist => selected(app).map(|l| l.number.clone()),
+        _ => app.job.as_ref().map(|j| j.open.number.clone()),
+    };
+    let Some(number) = number else {
+        app.complain("No job is selected.");
+        return Vec::new();
+    };
+    let items = What::ALL.iter().map(|w| w.meaning().to_owned()).collect();
+    let does = match (
+        app.practice.printing.command.is_empty(),
+        app.practice.printing.viewer.is_empty(),
+    ) {
+        (false, _) => "it goes to the printer",
+        (true, false) => "it opens in the viewer",
+        (true, true) => "it is written as a PDF",
+    };
+    app.choose(
+        &format!("Which sheet of job {number}? Enter: {does}."),
+        items,
+        Purpose::Print { number },
+    );
+    Vec::new()
+}
+
+/// Takes the sheet that was chosen.
+pub(crate) fn chosen(number: &str, index: usize) -> Vec<Effect> {
+    What::ALL.get(index).map_or_else(Vec::new, |what| {
+        vec![Effect::Print {
+            number: number.to_owned(),
+            what: *what,
+        }]
+    })
+}
+
+/// Says where the sheet is and what could not be printed as it is recorded.
+pub(crate) fn said(app: &mut App, printed: &Printed) -> Vec<Effect> {
+    let file = printed.file.display();
+    let handed = printed.handed.unwrap_or("written");
+    let mut text = format!("The {} sheet is {handed}: {file}", printed.what.word());
+    for note in &printed.notes {
+        text.push(' ');
+        text.push_str(note);
+    }
+    if printed.notes.is_empty() {
+        app.say(text);
+    } else {
+        app.complain(text);
+    }
+    Vec::new()
+}
