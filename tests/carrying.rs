@@ -16,9 +16,9 @@ mod driver;
 use chrono::NaiveDate;
 use driver::{Driver, clock, scenario};
 use rimbook::desk::{Desk, ErrorKind};
-use rimbook::gate::{Context, Found, Practice, Surroundings, Threshold, catalogue};
+use rimbook::gate::{Practice, Surroundings, Threshold};
 use rimbook::job::{
-    Aftercare, Handover, Job, Readings, Reason, Section, StaffRoll, Stage, TakenAs, read_jobs,
+    Aftercare, Gate, Handover, Job, Readings, Reason, Section, StaffRoll, Stage, TakenAs, read_jobs,
 };
 use rimbook::worked::carry::{Begun, begin, origin_words};
 use serde_json::{Value, json};
@@ -274,15 +274,11 @@ fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         practice: &practice,
         others: &[],
     };
-    let check = catalogue::by_id(id).unwrap();
-    let mut list = Vec::new();
-    let context = Context {
-        job,
-        around,
-        acceptances: &[],
-    };
-    (check.run)(&context, &mut Found::of(check, &mut list));
-    list.into_iter().map(|f| f.message).collect()
+    rimbook::gate::findings(Gate::Ordered, job, around, &[], &[])
+        .into_iter()
+        .filter(|f| f.check == id)
+        .map(|f| f.message)
+        .collect()
 }
 
 #[test]

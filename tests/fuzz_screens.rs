@@ -160,7 +160,7 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             }
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
-                d.keys(&["esc", "esc", "esc", "esc", "esc", "esc", "enter"]);
+                d.keys(&["esc", "esc", "esc", "esc", "esc", "esc"]);
                 let action = match dice.below(5) {
                     0 => "workbench",
                     1 => "pictures",
@@ -168,6 +168,10 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
                     3 => "gate",
                     _ => "collections",
                 };
+                // The worklist's own key would be typed into a job.
+                if action != "collections" {
+                    d.keys(&["enter"]);
+                }
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {
                     d.press(Key::parse(e.keys[0]).unwrap());
                 }

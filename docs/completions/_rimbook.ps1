@@ -41,6 +41,8 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('advance', 'advance', [CompletionResultType]::ParameterValue, 'Move a job through the gate, or say what holds it')
             [CompletionResult]::new('accept', 'accept', [CompletionResultType]::ParameterValue, 'Settle a warning with a reason')
             [CompletionResult]::new('send-back', 'send-back', [CompletionResultType]::ParameterValue, 'Send a delivered pair back to the laboratory')
+            [CompletionResult]::new('begin', 'begin', [CompletionResultType]::ParameterValue, 'Begin a job from an earlier one of the same wearer, with what may be carried over')
+            [CompletionResult]::new('repair', 'repair', [CompletionResultType]::ParameterValue, 'Keep a repair or adjustment of a collected pair')
             [CompletionResult]::new('recheck', 'recheck', [CompletionResultType]::ParameterValue, 'Look at a collected pair again, as a new job linked to it')
             [CompletionResult]::new('cancel', 'cancel', [CompletionResultType]::ParameterValue, 'Give an open job up')
             [CompletionResult]::new('encrypt', 'encrypt', [CompletionResultType]::ParameterValue, 'Encrypt the book in its place; prints the recovery code, once')
@@ -148,6 +150,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         'rimbook;show' {
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--aloud', '--aloud', [CompletionResultType]::ParameterName, 'Line by line in words, to be read out or heard')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -196,6 +199,28 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         'rimbook;send-back' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who sends it')
             [CompletionResult]::new('--reason', '--reason', [CompletionResultType]::ParameterName, 'Why')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;begin' {
+            [CompletionResult]::new('--for', '--for', [CompletionResultType]::ParameterName, 'second pair, reglaze, replacement, remake or recheck')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who begins it')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;repair' {
+            [CompletionResult]::new('--kind', '--kind', [CompletionResultType]::ParameterName, 'pads changed, sides set, front set, screw, lens loose, part replaced, checked or other')
+            [CompletionResult]::new('--note', '--note', [CompletionResultType]::ParameterName, 'In words')
+            [CompletionResult]::new('--set', '--set', [CompletionResultType]::ParameterName, 'A value as it stands now, such as right.length_to_bend_mm=95; once for each value')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who did it')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

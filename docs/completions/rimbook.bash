@@ -28,6 +28,9 @@ _rimbook() {
             rimbook,backup)
                 cmd="rimbook__subcmd__backup"
                 ;;
+            rimbook,begin)
+                cmd="rimbook__subcmd__begin"
+                ;;
             rimbook,calc)
                 cmd="rimbook__subcmd__calc"
                 ;;
@@ -88,6 +91,9 @@ _rimbook() {
             rimbook,recovery-code)
                 cmd="rimbook__subcmd__recovery__subcmd__code"
                 ;;
+            rimbook,repair)
+                cmd="rimbook__subcmd__repair"
+                ;;
             rimbook,restore)
                 cmd="rimbook__subcmd__restore"
                 ;;
@@ -128,7 +134,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back begin repair recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -288,6 +294,36 @@ _rimbook() {
                     ;;
                 --on-quit)
                     COMPREPLY=($(compgen -W "true false" -- "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__begin)
+            opts="-h --for --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --for)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
                 --db)
@@ -899,6 +935,44 @@ _rimbook() {
             COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
             return 0
             ;;
+        rimbook__subcmd__repair)
+            opts="-h --kind --note --set --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --kind)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --note)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --set)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
         rimbook__subcmd__restore)
             opts="-h --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
@@ -1016,7 +1090,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__show)
-            opts="-h --db --json --pin-file --help"
+            opts="-h --aloud --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0

@@ -38,6 +38,8 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand advance 'Move a job through the gate, or say what holds it'
             cand accept 'Settle a warning with a reason'
             cand send-back 'Send a delivered pair back to the laboratory'
+            cand begin 'Begin a job from an earlier one of the same wearer, with what may be carried over'
+            cand repair 'Keep a repair or adjustment of a collected pair'
             cand recheck 'Look at a collected pair again, as a new job linked to it'
             cand cancel 'Give an open job up'
             cand encrypt 'Encrypt the book in its place; prints the recovery code, once'
@@ -137,6 +139,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         &'rimbook;show'= {
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --aloud 'Line by line in words, to be read out or heard'
             cand --json 'Answer in JSON on standard output'
             cand -h 'Print help'
             cand --help 'Print help'
@@ -180,6 +183,26 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         &'rimbook;send-back'= {
             cand --as 'Who sends it'
             cand --reason 'Why'
+            cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
+            cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --json 'Answer in JSON on standard output'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'rimbook;begin'= {
+            cand --for 'second pair, reglaze, replacement, remake or recheck'
+            cand --as 'Who begins it'
+            cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
+            cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --json 'Answer in JSON on standard output'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'rimbook;repair'= {
+            cand --kind 'pads changed, sides set, front set, screw, lens loose, part replaced, checked or other'
+            cand --note 'In words'
+            cand --set 'A value as it stands now, such as right.length_to_bend_mm=95; once for each value'
+            cand --as 'Who did it'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --json 'Answer in JSON on standard output'

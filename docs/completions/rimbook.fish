@@ -42,6 +42,8 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "record" -d 'Merge J
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "advance" -d 'Move a job through the gate, or say what holds it'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "accept" -d 'Settle a warning with a reason'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "send-back" -d 'Send a delivered pair back to the laboratory'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "begin" -d 'Begin a job from an earlier one of the same wearer, with what may be carried over'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "repair" -d 'Keep a repair or adjustment of a collected pair'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "recheck" -d 'Look at a collected pair again, as a new job linked to it'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "cancel" -d 'Give an open job up'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "encrypt" -d 'Encrypt the book in its place; prints the recovery code, once'
@@ -122,6 +124,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l json -d 'Ans
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l aloud -d 'Line by line in words, to be read out or heard'
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand check" -l to -d 'The gate, named by the stage it leads to [default: the next]' -r
@@ -156,6 +159,20 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -l db -d 'The
 complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l for -d 'second pair, reglaze, replacement, remake or recheck' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l as -d 'Who begins it' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l kind -d 'pads changed, sides set, front set, screw, lens loose, part replaced, checked or other' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l note -d 'In words' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l set -d 'A value as it stands now, such as right.length_to_bend_mm=95; once for each value' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l as -d 'Who did it' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l as -d 'Who looks' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
