@@ -59,12 +59,12 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                 "record" => {
                     let section = Section::from_word(step["section"].as_str().unwrap()).unwrap();
                     let before = desk.load(number).unwrap().job.section(section);
-                    let (standing, back) = desk
+                    let (standing, back, _) = desk
                         .record_entry(number, section, &step["value"], None, None, None)
                         .unwrap();
                     assert_eq!(standing, read_anew(&path, &desk, number));
                     // Taking it back leads to what was there, as far as JSON tells it.
-                    let (undone, _) = desk
+                    let (undone, ..) = desk
                         .record_entry(number, section, &back, None, None, None)
                         .unwrap();
                     assert_eq!(undone.open.job.section(section), before);

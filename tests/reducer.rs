@@ -577,7 +577,7 @@ proptest! {
 fn the_gate_is_shown_from_an_entry_once_it_is_kept_and_not_before() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&[
-        "/", "1001", "enter", "alt-3", "down", "down", "down", "down",
+        "/", "1001", "enter", "alt-3", "down", "down", "down", "down", "down",
     ]);
     d.keys(&["banana", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Job, "what is no length is not kept");
