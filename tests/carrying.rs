@@ -16,9 +16,9 @@ mod driver;
 use chrono::NaiveDate;
 use driver::{Driver, clock, scenario};
 use rimbook::desk::{Desk, ErrorKind};
-use rimbook::gate::{Practice, Surroundings, Threshold};
+use rimbook::gate::{Compared, Context, Found, Practice, Surroundings, Threshold, catalogue};
 use rimbook::job::{
-    Aftercare, Gate, Handover, Job, Readings, Reason, Section, StaffRoll, Stage, TakenAs, read_jobs,
+    Aftercare, Handover, Job, Readings, Reason, Section, StaffRoll, Stage, TakenAs, read_jobs,
 };
 use rimbook::worked::carry::{Begun, begin, origin_words};
 use serde_json::{Value, json};
@@ -110,11 +110,11 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
     for reason in [Reason::Reglaze, Reason::Replacement, Reason::Remake] {
         let new = begun(&old, reason, "2026-11-25");
         let job = &new.job;
-        assert_eq!(mm(job, "fitting.right.height_mm"), Some(185), "{reason}");
-        assert_eq!(mm(job, "fitting.right.vertex_mm"), Some(130), "{reason}");
-        assert_eq!(mm(job, "fitting.right.length_to_bend_mm"), Some(940));
-        assert_eq!(mm(job, "fitting.left.length_to_bend_mm"), Some(960));
-        assert_eq!(mm(job, "fitting.face_form_deg"), Some(40), "as measured");
+        assert_eq!(mm(&job, "fitting.right.height_mm"), Some(185), "{reason}");
+        assert_eq!(mm(&job, "fitting.right.vertex_mm"), Some(130), "{reason}");
+        assert_eq!(mm(&job, "fitting.right.length_to_bend_mm"), Some(940));
+        assert_eq!(mm(&job, "fitting.left.length_to_bend_mm"), Some(960));
+        assert_eq!(mm(&job, "fitting.face_form_deg"), Some(40), "as measured");
         let bend = &job.origins["fitting.right.length_to_bend_mm"];
         assert_eq!(
             (bend.taken_as, bend.on),
@@ -127,7 +127,7 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
         );
         // A second reading of a value that was set since is a reading of something else.
         assert_eq!(job.value_at("fitting.second_reading.right.height_mm"), None);
-        assert_eq!(mm(job, "fitting.second_reading.right.cd_mm"), Some(315));
+        assert_eq!(mm(&job, "fitting.second_reading.right.cd_mm"), Some(315));
         assert_eq!(job.frame.name, old.frame.name);
         assert_eq!(
             job.frame.condition, None,
@@ -274,11 +274,16 @@ fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         practice: &practice,
         others: &[],
     };
-    rimbook::gate::findings(Gate::Ordered, job, around, &[], &[])
-        .into_iter()
-        .filter(|f| f.check == id)
-        .map(|f| f.message)
-        .collect()
+    let check = catalogue::by_id(id).unwrap();
+    let mut list = Vec::new();
+    let context = Context {
+        job,
+        around,
+        acceptances: &[],
+        compared: &Compared::default(),
+    };
+    (check.run)(&context, &mut Found::of(check, &mut list));
+    list.into_iter().map(|f| f.message).collect()
 }
 
 #[test]

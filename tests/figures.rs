@@ -202,6 +202,40 @@ fn nobody_is_named_but_staff_who_accepted_and_no_reason_is_repeated() {
 }
 
 #[test]
+fn a_cost_is_estimated_only_from_the_practices_own_price() {
+    let (book, r) = november();
+    let group = "estimated cost";
+    let lines = |r: &Report| -> Vec<(String, Figure)> {
+        let page = r
+            .pages
+            .iter()
+            .find(|p| p.page == PageKind::Rechecks)
+            .unwrap();
+        let of = page.lines.iter().filter(|l| l.group == group);
+        of.map(|l| (l.label.clone(), l.now.clone())).collect()
+    };
+    assert_eq!(lines(&r), vec![]);
+    let mut desk = book.on("2026-12-02");
+    assert!(desk.set_remake_price(Some(95), "Nobody Listed").is_err());
+    assert!(desk.set_remake_price(Some(2_000_000), OPTICIAN).is_err());
+    assert_eq!(desk.remake_price().unwrap(), None);
+    desk.set_remake_price(Some(95), OPTICIAN).unwrap();
+    let november = Period::around(day("2026-11-15"), Length::Month);
+    assert_eq!(
+        lines(&desk.figures(november).unwrap()),
+        [
+            ("rechecks remade, at 95 each".to_owned(), Figure::count(95)),
+            (
+                "of them paid by us, at 95 each".to_owned(),
+                Figure::count(95)
+            ),
+        ]
+    );
+    desk.set_remake_price(None, OPTICIAN).unwrap();
+    assert_eq!(lines(&desk.figures(november).unwrap()), vec![]);
+}
+
+#[test]
 fn an_erased_job_is_no_longer_counted() {
     let (book, _) = november();
     let mut desk = book.on("2026-12-02");
@@ -324,6 +358,43 @@ fn a_shape_shows_every_count_that_is_not_nothing() {
     assert_eq!(sparkline::bar(0.001, 4, true), "#...");
     assert_eq!(sparkline::bar(0.0, 4, true), "....");
     assert_eq!(sparkline::bar(1.0, 4, false), "████");
+}
+
+#[test]
+fn a_pair_that_was_read_in_time_and_waited_is_not_late() {
+    let waited = |read_on: &str| Record {
+        ordered: Some(AsOrdered {
+            due_on: Some(day("2026-11-10")),
+            ..AsOrdered::default()
+        }),
+        read_on: Some(day(read_on)),
+        events: vec![
+            moved("2026-11-05", Gate::Ordered),
+            moved("2026-11-12", Gate::Verified),
+        ],
+        ..Record::default()
+    };
+    let late = |read_on| {
+        let month = Period::around(day("2026-11-05"), Length::Month);
+        rate(
+            &report(&[waited(read_on)], month),
+            PageKind::Laboratories,
+            "came late",
+            ALL,
+        )
+    };
+    assert_eq!(late("2026-11-10"), (0, 1), "on its day");
+    assert_eq!(late("2026-11-11"), (1, 1), "a day after it");
+    assert_eq!(
+        late("2026-11-04"),
+        (1, 1),
+        "before it was ordered: not believed"
+    );
+    assert_eq!(
+        late("2026-11-30"),
+        (1, 1),
+        "after it was kept: not believed"
+    );
 }
 
 #[test]

@@ -179,6 +179,34 @@ fn days_that_are_given_belong_both_to_the_period() {
 }
 
 #[test]
+fn the_price_of_a_remake_is_said_by_somebody_and_taken_back_with_nothing() {
+    let book = Book::november();
+    let price = [
+        "figures",
+        "--remake-price",
+        "95",
+        "--by",
+        figures_book::OPTICIAN,
+    ];
+    assert!(out(&book, &price).contains("a remake costs 95"));
+    let text = out(&book, &["figures", "--month", "2026-11"]);
+    assert!(text.contains("rechecks remade, at 95 each"), "{text}");
+    let nobody = run(&book, &["figures", "--remake-price", "95"]);
+    assert_eq!(nobody.status.code(), Some(2));
+    out(
+        &book,
+        &[
+            "figures",
+            "--remake-price",
+            "0",
+            "--by",
+            figures_book::OPTICIAN,
+        ],
+    );
+    assert!(!out(&book, &["figures", "--month", "2026-11"]).contains("estimated cost"));
+}
+
+#[test]
 fn a_period_that_cannot_be_read_is_wrong_usage() {
     let book = Book::november();
     for (words, said) in [

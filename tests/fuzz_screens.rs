@@ -18,13 +18,13 @@ use std::collections::HashMap;
 use driver::{Driver, clock, scenario};
 use faults::{Dice, report, rounds, whole};
 use rimbook::app::Screen;
-use rimbook::app::action::ACTIONS;
+use rimbook::app::action::{ACTIONS, Scope};
 use rimbook::app::key::{Code, Key, NAMED};
 use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 
 /// Every screen but the welcome, which a book that is there never shows.
-const SCREENS: [Screen; 9] = [
+const SCREENS: [Screen; 10] = [
     Screen::Worklist,
     Screen::Job,
     Screen::Gate,
@@ -33,6 +33,7 @@ const SCREENS: [Screen; 9] = [
     Screen::Pictures,
     Screen::Choices,
     Screen::Workbench,
+    Screen::Figures,
     Screen::Aloud,
 ];
 
@@ -160,19 +161,19 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             }
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
-                d.keys(&["esc", "esc", "esc", "esc", "esc", "esc"]);
-                let action = match dice.below(5) {
+                d.keys(&["esc", "esc", "esc", "esc", "esc", "esc", "enter"]);
+                let action = match dice.below(6) {
                     0 => "workbench",
                     1 => "pictures",
                     2 => "choices",
-                    3 => "gate",
+                    3 => "figures",
+                    4 => "gate",
                     _ => "collections",
                 };
-                // The worklist's own key would be typed into a job.
-                if action != "collections" {
-                    d.keys(&["enter"]);
-                }
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {
+                    if !e.scopes.contains(&Scope::Worklist) {
+                        d.keys(&["enter"]);
+                    }
                     d.press(Key::parse(e.keys[0]).unwrap());
                 }
             }

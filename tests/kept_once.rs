@@ -64,7 +64,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                         .unwrap();
                     assert_eq!(standing, read_anew(&path, &desk, number));
                     // Taking it back leads to what was there, as far as JSON tells it.
-                    let (undone, ..) = desk
+                    let (undone, _, _) = desk
                         .record_entry(number, section, &back, None, None, None)
                         .unwrap();
                     assert_eq!(undone.open.job.section(section), before);

@@ -174,7 +174,7 @@ actions! {
     ReadAloud "read-aloud" "read aloud" [Job, Lookup] ["alt-r"] "Shows the job line by line in words, for the telephone and for screen readers.";
     CopyCard "copy-card" "copy" [Aloud] ["alt-y"] "Copies the lines to the terminal's clipboard; nothing else ever does.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
-    Figures "figures" "figures" [Worklist] ["f"] "Shows the figures of the practice's work over a period.";
+    Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
     NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
     PreviousPage "previous-page" "page before" [Figures] ["shift-tab", "page-up"] "Goes to the page of figures before.";
     LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";

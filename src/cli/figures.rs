@@ -2,10 +2,11 @@
 
 use chrono::{Datelike, NaiveDate};
 use clap::{Args, ValueEnum};
+use serde_json::json;
 
 use super::Place;
 use super::output::{Outcome, Output, fail};
-use crate::desk::{DeskError, ErrorKind};
+use crate::desk::{Desk, DeskError, ErrorKind};
 use crate::figures::page::Report;
 use crate::figures::period::{Length, Period};
 use crate::figures::table;
@@ -35,6 +36,13 @@ pub(crate) struct Figures {
     /// A year (2026)
     #[arg(long, value_name = "YEAR", conflicts_with_all = ["from", "to", "month", "quarter"])]
     year: Option<i32>,
+    /// Say what a remake costs the practice, in whole units of its money; 0 takes it back
+    #[arg(long, value_name = "PRICE", requires = "by",
+        conflicts_with_all = ["from", "to", "month", "quarter", "year", "form"])]
+    remake_price: Option<u64>,
+    /// Who says so
+    #[arg(long, value_name = "STAFF")]
+    by: Option<String>,
     /// text for a person, json or csv for a program
     #[arg(long = "as", value_enum, value_name = "FORM")]
     form: Option<Form>,
@@ -86,7 +94,13 @@ pub(crate) fn figures(
     out: &mut Output,
     what: &Figures,
 ) -> Result<Outcome, DeskError> {
-    let desk = place.open()?;
+    let mut desk = place.open()?;
+    if let Some(price) = what.remake_price {
+        let by = what.by.as_deref().unwrap_or_default();
+        place.sign_in(&mut desk, by)?;
+        desk.set_remake_price((price > 0).then_some(price), by)?;
+        return price_said(&desk, out);
+    }
     let report = desk.figures(what.period(desk.today())?)?;
     match what.form {
         Some(Form::Csv) => out.page(&csv(&report)?),
@@ -97,6 +111,19 @@ pub(crate) fn figures(
                 out.line(&line);
             }
         }
+    }
+    Ok(Outcome::Done)
+}
+
+fn price_said(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
+    let price = desk.remake_price()?;
+    if out.json {
+        out.value(&json!({"remake_price": price}));
+    } else {
+        out.line(&price.map_or_else(
+            || "no price of a remake: no cost is estimated".to_owned(),
+            |p| format!("a remake costs {p}: figures of rechecks estimate from it"),
+        ));
     }
     Ok(Outcome::Done)
 }

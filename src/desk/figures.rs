@@ -1,22 +1,63 @@
 //! Figures of the practice's work, read from one moment of the book.
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
-use super::{Desk, DeskError};
+use super::session::acting;
+use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::figures::Figures;
 use crate::figures::measurements::Repeatability;
 use crate::figures::page::Report;
 use crate::figures::period::Period;
-use crate::figures::record::{Accepted, AsOrdered, Event, Record, What};
+use crate::figures::record::{self, Accepted, AsOrdered, Event, Record};
 use crate::gate::{Practice, Threshold};
 use crate::job::{Gate, Job};
-use crate::store::{Counted, CountedRow};
+use crate::store::{Counted, CountedRow, What};
 use crate::worked::powers::strength_d;
 
 /// Less than any step a power is written in.
 const DUST: f64 = 1e-6;
 
+/// The setting's name in the book.
+const REMAKE_PRICE: &str = "remake_price";
+
+/// More than this is a slip of the hand, in any money.
+const MOST: u64 = 1_000_000;
+
 impl Desk {
+    /// Returns what a remake costs the practice, where it has said so.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub fn remake_price(&self) -> Result<Option<u64>, DeskError> {
+        Ok(self.store.setting(REMAKE_PRICE)?.flatten())
+    }
+
+    /// Sets what a remake costs the practice, in whole units of its money; `None` takes it back.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Input`] for a price out of all bounds; [`DeskError`] for a person who is not on
+    /// the staff list.
+    pub fn set_remake_price(&mut self, price: Option<u64>, by: &str) -> Result<(), DeskError> {
+        let (now, clock) = (self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let person = acting(self.session.as_deref(), &write, by)?;
+        if price.is_some_and(|p| p == 0 || p > MOST) {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                format!("a remake costs 1 to {MOST}, in whole units of your money"),
+            ));
+        }
+        let before: Option<u64> = write.setting(REMAKE_PRICE)?.flatten();
+        write.set_setting(REMAKE_PRICE, &price)?;
+        write.practice_event(What {
+            at: now,
+            by: Some(&person.name),
+            what: "remake price set",
+            detail: &with_trial_day(clock, json!({"from": before, "to": price})),
+        })?;
+        Ok(write.commit()?)
+    }
+
     /// Returns the figures of a period beside those of the one before.
     ///
     /// # Errors
@@ -28,11 +69,12 @@ impl Desk {
             height_mm: practice.thresholds.get(Threshold::HeightRepeat),
             tilt_deg: practice.thresholds.get(Threshold::TiltRepeat),
         };
-        let mut figures = Figures::new(period, self.today(), limits);
+        let mut figures =
+            Figures::new(period, self.today(), limits).with_remake_price(self.remake_price()?);
         let from = figures.before().from;
-        self.store.each_counted((from, period.to), |counted| {
-            match counted {
-                Counted::Job(row) => figures.add(&record(&row, &practice)),
+        self.store.each_counted((from, period.to), |found| {
+            match found {
+                Counted::Job(row) => figures.add(&counted(&row, &practice)),
                 Counted::Out(laboratory, due_on) => {
                     figures.add_out(laboratory.as_deref(), due_on);
                 }
@@ -44,7 +86,7 @@ impl Desk {
 }
 
 /// Takes out of a job what is counted: neither name nor number, nothing written in words.
-fn record(row: &CountedRow, practice: &Practice) -> Record {
+fn counted(row: &CountedRow, practice: &Practice) -> Record {
     let job = &row.job;
     let strong = practice.thresholds.get(Threshold::Strong);
     Record {
@@ -77,24 +119,24 @@ fn as_ordered(job: &Job, strong: f64) -> AsOrdered {
     }
 }
 
-fn happened(what: &str, detail: &Value) -> What {
+fn happened(what: &str, detail: &Value) -> record::What {
     let text = |v: &Value, key: &str| v[key].as_str().unwrap_or_default().to_owned();
     let list = |key: &str| detail[key].as_array().cloned().unwrap_or_default();
     match what {
         "moved" => match detail["to"].as_str().and_then(Gate::from_word) {
-            Some(gate) => What::Moved {
+            Some(gate) => record::What::Moved {
                 gate,
                 with_accepted: !list("settled").is_empty(),
             },
-            None => What::Other,
+            None => record::What::Other,
         },
-        "sent back" => What::SentBack {
+        "sent back" => record::What::SentBack {
             checks: list("findings").iter().map(|f| text(f, "check")).collect(),
             read_on: detail["readings"]["taken_on"]
                 .as_str()
                 .and_then(|d| d.parse().ok()),
         },
-        "accepted" => What::Accepted(
+        "accepted" => record::What::Accepted(
             list("accepted")
                 .iter()
                 .map(|a| Accepted {
@@ -104,7 +146,7 @@ fn happened(what: &str, detail: &Value) -> What {
                 })
                 .collect(),
         ),
-        "recheck begun" => What::RecheckBegun,
-        _ => What::Other,
+        "recheck begun" => record::What::RecheckBegun,
+        _ => record::What::Other,
     }
 }

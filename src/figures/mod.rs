@@ -63,6 +63,7 @@ pub struct Figures {
     before: Period,
     today: NaiveDate,
     limits: Repeatability,
+    remake_price: Option<u64>,
     now: Tally,
     then: Tally,
     out: Out,
@@ -76,10 +77,18 @@ impl Figures {
             before: period.before(),
             today,
             limits,
+            remake_price: None,
             now: Tally::default(),
             then: Tally::default(),
             out: Out::default(),
         }
+    }
+
+    /// Says what a remake costs the practice, in whole units of its money.
+    #[must_use]
+    pub const fn with_remake_price(mut self, price: Option<u64>) -> Self {
+        self.remake_price = price;
+        self
     }
 
     /// The period before.
@@ -115,7 +124,7 @@ impl Figures {
             PageKind::SendBacks => {
                 Returns::lines((&now.returns, &now.passes), (&then.returns, &then.passes))
             }
-            PageKind::Rechecks => Rechecks::lines(&now.rechecks, &then.rechecks),
+            PageKind::Rechecks => Rechecks::lines(&now.rechecks, &then.rechecks, self.remake_price),
             PageKind::Acceptances => Acceptances::lines(&now.acceptances, &then.acceptances),
             PageKind::Measurements => {
                 Measurements::lines(&now.measurements, &then.measurements, self.limits)

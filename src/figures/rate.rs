@@ -145,9 +145,8 @@ impl Serialize for Rate {
             map.serialize_entry("share", &share)?;
             map.serialize_entry("low", &low)?;
             map.serialize_entry("high", &high)?;
-        } else {
-            map.serialize_entry("too_few", &true)?;
         }
+        map.serialize_entry("too_few", &(self.of < LEAST))?;
         map.end()
     }
 }

@@ -7,7 +7,7 @@ use super::line::{Counts, Figure, Line, shares};
 use super::period::Period;
 use super::record::Record;
 use super::sparkline::{PARTS, Parts};
-use crate::job::{Outcome, Reason};
+use crate::job::{CostBearer, Outcome, Reason};
 
 /// What has not been decided yet, or was not written down.
 pub const NOT_SAID: &str = "not recorded yet";
@@ -23,6 +23,7 @@ pub struct Rechecks {
     begun: u64,
     of_past: u64,
     remade: u64,
+    remade_at_own_cost: u64,
     begun_as_remake: u64,
     causes: Counts,
     remade_by_cause: Counts,
@@ -38,6 +39,7 @@ impl Default for Rechecks {
             begun: 0,
             of_past: 0,
             remade: 0,
+            remade_at_own_cost: 0,
             begun_as_remake: 0,
             causes: Counts::new(),
             remade_by_cause: Counts::new(),
@@ -70,18 +72,18 @@ impl Rechecks {
         *self.causes.entry(cause.to_owned()).or_default() += 1;
         let outcome = record.outcome.map_or(NOT_SAID, Outcome::word);
         *self.outcomes.entry(outcome.to_owned()).or_default() += 1;
-        let cost = record
-            .at_cost_of
-            .map_or(NOT_SAID, crate::job::CostBearer::word);
+        let cost = record.at_cost_of.map_or(NOT_SAID, CostBearer::word);
         *self.costs.entry(cost.to_owned()).or_default() += 1;
         if record.outcome == Some(Outcome::Remade) {
             self.remade += 1;
+            self.remade_at_own_cost += u64::from(record.at_cost_of == Some(CostBearer::Practice));
             *self.remade_by_cause.entry(cause.to_owned()).or_default() += 1;
         }
     }
 
-    /// Returns rechecks and remakes with their denominators.
-    pub fn lines(now: &Self, before: &Self) -> Vec<Line> {
+    /// Returns rechecks and remakes with their denominators, and what remakes may have cost where the
+    /// practice has said what one costs it.
+    pub fn lines(now: &Self, before: &Self, price: Option<u64>) -> Vec<Line> {
         const OF_HANDED: &str = "for each pair handed over";
         let line =
             |group, label, of: fn(&Self) -> Figure| Line::new(group, label, of(now), of(before));
@@ -116,6 +118,16 @@ impl Rechecks {
                 (table(now), whole(now)),
                 (table(before), whole(before)),
             ));
+        }
+        if let Some(price) = price {
+            for (label, of) in [
+                ("rechecks remade", (|r| r.remade) as fn(&Self) -> u64),
+                ("of them paid by us", |r| r.remade_at_own_cost),
+            ] {
+                let cost = |r: &Self| Figure::count(of(r).saturating_mul(price));
+                let label = format!("{label}, at {price} each");
+                lines.push(Line::new("estimated cost", label, cost(now), cost(before)));
+            }
         }
         lines
     }

@@ -128,6 +128,7 @@ impl Record {
     /// The first sign that a pair had come: when it was kept, and the day of its readings where that
     /// is known and earlier.
     pub fn first_delivery(&self) -> Option<(NaiveDate, NaiveDate)> {
+        let ordered_on = self.ordered_on()?;
         self.events.iter().find_map(|e| {
             let read_on = match &e.what {
                 What::SentBack { read_on, .. } => *read_on,
@@ -137,6 +138,8 @@ impl Record {
                 } => self.read_on,
                 _ => return None,
             };
+            // A slip of the pen: nothing is read before it is ordered.
+            let read_on = read_on.filter(|d| *d >= ordered_on);
             Some((e.on, read_on.map_or(e.on, |d| d.min(e.on))))
         })
     }

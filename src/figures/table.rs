@@ -90,12 +90,9 @@ pub fn text(report: &Report) -> Vec<String> {
                 said_line.push_str("; before: ");
                 said_line.push_str(&said(before));
             }
-            match change(line) {
-                Some(change @ (Change::More | Change::Fewer)) => {
-                    said_line.push_str("; ");
-                    said_line.push_str(change.word());
-                }
-                _ => {}
+            if let Some(change @ (Change::More | Change::Fewer)) = change(line) {
+                said_line.push_str("; ");
+                said_line.push_str(change.word());
             }
             out.push(said_line);
         }

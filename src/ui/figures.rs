@@ -45,9 +45,25 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     put(frame, period, Line::styled(text, theme.style(Role::Title)));
     draw_list(app, page, theme, frame, list);
     line_across(frame, rule, theme);
+    if rows(page).len() > usize::from(list.height) {
+        let (place, count) = (app.figures.selected + 1, page.lines.len());
+        draw_place(place, count, theme, frame, rule);
+    }
     if let Some(line) = page.lines.get(app.figures.selected) {
         draw_detail(page, line, theme, frame, detail);
     }
+}
+
+/// Says where in a list that is longer than its room the selected figure stands.
+fn draw_place(place: usize, count: usize, theme: Theme, frame: &mut Frame<'_>, rule: Rect) {
+    let text = format!(" {place} of {count} ");
+    let width = u16::try_from(text.len()).unwrap_or(0);
+    let here = Rect {
+        x: rule.right().saturating_sub(width + 1),
+        width,
+        ..rule
+    };
+    put(frame, here, Line::styled(text, theme.style(Role::Muted)));
 }
 
 /// Names all pages, the one in front in brackets.
