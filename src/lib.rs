@@ -29,6 +29,7 @@ pub mod job;
 pub mod notation;
 pub mod optics;
 pub mod plot;
+pub mod recheck;
 pub mod store;
 pub mod term;
 pub mod text;

@@ -24,6 +24,7 @@ const CORE: &[&str] = &[
     "form",
     "card",
     "figures",
+    "recheck",
     "text",
 ];
 

@@ -135,6 +135,7 @@ fn only_people_of_the_practice_act() {
                 Step::SendBack(s) => &s.by,
                 Step::Ask(s) => &s.by,
                 Step::Repair(s) => &s.by,
+                Step::Recheck(s) => &s.by,
             };
             assert!(roll.find(by).is_some(), "{by}");
         }

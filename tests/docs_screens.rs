@@ -49,6 +49,11 @@ const PAGES: &[(&str, &[&str])] = &[
         &["/", "wend", "enter", "f6", "shift-tab"],
     ),
     ("choices", &["/", "wend", "enter", "f7", "s", "s"]),
+    ("visit-differences", &["/", "dunwood", "enter", "alt-v"]),
+    (
+        "visit-causes",
+        &["/", "dunwood", "enter", "alt-v", "tab", "tab"],
+    ),
     (
         "workbench",
         &[

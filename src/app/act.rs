@@ -8,7 +8,7 @@ use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, people,
-    pictures, repairing, signing,
+    pictures, repairing, signing, visit,
 };
 
 /// Does an action on the screen in front.
@@ -114,6 +114,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
+        Action::NextPage | Action::PreviousPage if app.screen == Screen::Visit => {
+            visit::act(app, action)
+        }
         Action::Figures
         | Action::NextPage
         | Action::PreviousPage
@@ -122,6 +125,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::ByMonth
         | Action::ByQuarter
         | Action::ByYear => figures::act(app, action),
+        Action::Visit | Action::Tick | Action::Remake => visit::act(app, action),
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
@@ -160,6 +164,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
         Screen::Aloud => aloud::step(app, by),
+        Screen::Visit => visit::step(app, by),
         Screen::Pictures => pictures::step(app),
         Screen::Figures => figures::step(app, by),
         Screen::Welcome => Vec::new(),

@@ -32,6 +32,8 @@ pub enum Scope {
     Figures,
     /// A job as it is read out.
     Aloud,
+    /// The visit about a pair that came back.
+    Visit,
 }
 
 impl Scope {
@@ -49,6 +51,7 @@ impl Scope {
         Self::Workbench,
         Self::Figures,
         Self::Aloud,
+        Self::Visit,
     ];
 
     /// What a person calls it.
@@ -66,6 +69,7 @@ impl Scope {
             Self::Workbench => "workbench",
             Self::Figures => "figures",
             Self::Aloud => "read aloud",
+            Self::Visit => "visit",
         }
     }
 
@@ -73,7 +77,7 @@ impl Scope {
     pub const fn takes_text(self) -> bool {
         matches!(
             self,
-            Self::Job | Self::Entry | Self::Lookup | Self::Workbench
+            Self::Job | Self::Entry | Self::Lookup | Self::Workbench | Self::Visit
         )
     }
 }
@@ -113,7 +117,7 @@ actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
     OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
-    Gate "gate" "gate" [Job, Entry] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
+    Gate "gate" "gate" [Job, Entry, Visit] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
     OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
     Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";
@@ -140,7 +144,7 @@ actions! {
     StepDown "step-down" "step down" [Job, Entry, Workbench] ["ctrl-down", "alt-down"] "Lowers the value by one step.";
     CopyOther "copy-other-eye" "copy other eye" [Job] ["="] "Copies the value of the other eye.";
     ClearField "clear-field" "clear" [Job, Workbench] ["delete", "backspace"] "Removes the value.";
-    Undo "undo" "undo" [Job] ["ctrl-u"] "Takes the last entry back.";
+    Undo "undo" "undo" [Job, Visit] ["ctrl-u"] "Takes the last entry back.";
     Commit "commit" "keep" [Entry] ["enter"] "Keeps what was typed and goes on.";
     CommitNext "commit-next" "keep, next" [Entry] ["tab", "down"] "Keeps what was typed and goes to the next entry.";
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
@@ -175,23 +179,26 @@ actions! {
     CopyCard "copy-card" "copy" [Aloud] ["alt-y"] "Copies the lines to the terminal's clipboard; nothing else ever does.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
-    NextPage "next-page" "page" [Figures] ["tab", "page-down"] "Goes to the next page of figures.";
-    PreviousPage "previous-page" "page before" [Figures] ["shift-tab", "page-up"] "Goes to the page of figures before.";
+    NextPage "next-page" "page" [Figures, Visit] ["tab", "page-down"] "Goes to the next page of figures.";
+    PreviousPage "previous-page" "page before" [Figures, Visit] ["shift-tab", "page-up"] "Goes to the page of figures before.";
     LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
     EarlierPeriod "earlier-period" "earlier" [Figures] ["left"] "Goes to the period before.";
     ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";
     ByQuarter "by-quarter" "quarter" [Figures] ["q"] "Shows a quarter.";
     ByYear "by-year" "year" [Figures] ["y"] "Shows a year.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud, Visit] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud, Visit] ["up"] "Goes up.";
+    Visit "visit" "visit" [Job, Gate] ["f10", "alt-v"] "Shows the visit about a pair that came back; of a collected pair, offers to begin its recheck.";
+    Tick "tick" "tick or edit" [Visit] ["enter"] "Ticks the step (so does space), or takes the entry of the outcome; on the causes a letter ticks a complaint.";
+    Remake "remake" "make again" [Visit] ["f9", "ctrl-r"] "Begins the remake that was decided on, as a new job; opens it when it is begun.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud] ["end"] "Goes to the last.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit] ["end"] "Goes to the last.";
     SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
-    SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
+    SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench, Visit] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
     OwnSecret "own-pin" "own PIN" [Worklist] [] "Sets your own PIN or passphrase.";
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";

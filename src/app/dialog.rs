@@ -105,6 +105,16 @@ pub enum Purpose {
         /// Its place in the list.
         place: usize,
     },
+    /// Whether a collected pair is rechecked.
+    Recheck {
+        /// Its number.
+        number: String,
+    },
+    /// A word for an entry of the visit.
+    VisitWord {
+        /// The entry.
+        entry: super::visit::Entry,
+    },
     /// Whether to sign in from the beginning.
     OfferSignIn,
     /// Whose secret is to be set.
@@ -358,6 +368,7 @@ fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
             | Purpose::PersonRole { then: Some(_), .. }
             | Purpose::PersonDetail { then: Some(_), .. } => {
                 super::entry::keep_typed(app);
+                super::visit::keep_typed(app);
                 app.complain("Nothing was recorded: first say who is acting.");
             }
             Purpose::OfferSignIn => signing::skipped(app),
@@ -428,6 +439,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::NewFrom { .. }
         | Purpose::RepairKind { .. }
         | Purpose::Repair(_)
+        | Purpose::Recheck { .. }
+        | Purpose::VisitWord { .. }
         | Purpose::OfferSignIn
         | Purpose::SecretOf { .. }
         | Purpose::Security

@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::secret::Secret;
 use super::signing::NewSecret;
-use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
+use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, VisitLinks};
 use crate::figures::page::Report;
 use crate::figures::period::Period;
 use crate::gate::{Finding, Practice};
@@ -29,6 +29,8 @@ pub enum Effect {
     Find(String),
     /// Reads a job for its fitting card.
     Card(String),
+    /// Reads the jobs that a visit hangs together with.
+    VisitLinks(String),
     /// Reads a job for its form.
     Open(String),
     /// Reads the job whose tray was scanned.
@@ -176,6 +178,11 @@ pub enum Deed {
         /// What was done.
         repair: Box<Repair>,
     },
+    /// Begins the remake a recheck decided on.
+    Remake {
+        /// The recheck.
+        number: String,
+    },
     /// Asks the prescriber.
     Ask {
         /// Job.
@@ -254,6 +261,13 @@ pub enum Message {
     Opened(Box<Opened>),
     /// The job whose tray was scanned.
     Scanned(Box<Opened>),
+    /// The jobs that a visit hangs together with.
+    VisitLinks {
+        /// The recheck.
+        number: String,
+        /// What was read.
+        links: Box<VisitLinks>,
+    },
     /// A change was recorded; with what takes it back.
     Recorded {
         /// The job now.

@@ -52,6 +52,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::GoToField => {
             if let Some(f) = finding {
+                if f.field.starts_with("visit.") {
+                    return super::visit::act(app, Action::Visit);
+                }
                 if entry::go_to(app, &f.field) {
                     app.go(Screen::Job);
                 } else {

@@ -37,6 +37,7 @@ pub mod signing;
 pub mod text;
 pub mod tour;
 pub mod update;
+pub mod visit;
 mod written;
 
 use chrono::NaiveDate;
@@ -74,6 +75,8 @@ pub enum Screen {
     Figures,
     /// A job as it is read out.
     Aloud,
+    /// The visit about a pair that came back.
+    Visit,
 }
 
 impl Screen {
@@ -91,6 +94,7 @@ impl Screen {
             Self::Workbench => "workbench",
             Self::Figures => "figures",
             Self::Aloud => "read aloud",
+            Self::Visit => "visit",
         }
     }
 }
@@ -151,6 +155,8 @@ pub struct App {
     pub aloud: aloud::Aloud,
     /// Whether the terminal may take what is copied.
     pub clipboard: aloud::Clipboard,
+    /// The visit about a pair that came back.
+    pub visit: visit::Visit,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// The finding selected at the gate.
@@ -197,6 +203,7 @@ impl App {
             figures: figures::FiguresScreen::default(),
             aloud: aloud::Aloud::default(),
             clipboard: aloud::Clipboard::Taken,
+            visit: visit::Visit::default(),
             job: None,
             finding: 0,
             card: None,
@@ -224,6 +231,7 @@ impl App {
             Screen::Workbench => Scope::Workbench,
             Screen::Figures => Scope::Figures,
             Screen::Aloud => Scope::Aloud,
+            Screen::Visit => Scope::Visit,
         }
     }
 

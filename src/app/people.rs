@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen, choices, practice, repairing, signing};
+use super::{App, Screen, choices, practice, repairing, signing, visit};
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -124,6 +124,8 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
             revision,
             changes,
         } => choices::answered(app, number, revision, &changes, index),
+        Purpose::Recheck { number } => visit::recheck(app, number, index),
+        Purpose::VisitWord { entry } => visit::chosen(app, entry, index),
         Purpose::PersonRole { name, then } => {
             let roles = roles(app);
             let Some(role) = roles.get(index).copied() else {

@@ -147,6 +147,10 @@ impl Performer {
             Effect::Figures(period) => Message::Counted(Box::new(desk.figures(period)?)),
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
+            Effect::VisitLinks(number) => {
+                let links = Box::new(desk.visit_links(&number)?);
+                Message::VisitLinks { number, links }
+            }
             Effect::Open(number) => {
                 // Whatever has happened to its history meanwhile is seen now.
                 self.told = told::Told::default();
@@ -373,6 +377,10 @@ fn do_deed(
             "The repair is kept; what was handed over stays as it was.".to_owned(),
             false,
         ),
+        Deed::Remake { number } => {
+            let open = desk.begin_remake(&number, by)?;
+            return Ok(Message::Opened(Box::new(opened(desk, told, open)?)));
+        }
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
             (

@@ -7,7 +7,7 @@ use super::key::Key;
 use super::screen::JobScreen;
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, people, practice,
-    ready, repairing, retention, scan, signing, tour,
+    ready, repairing, retention, scan, signing, tour, visit,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -91,6 +91,11 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
     }
+    if app.screen == Screen::Visit
+        && let Some(effects) = visit::typed(app, key)
+    {
+        return effects;
+    }
     let scope = app.scope();
     if let Some(action) = app.keymap.action(scope, key) {
         return act::act(app, action);
@@ -137,6 +142,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             bench::pasted(app, text);
             Vec::new()
         }
+        Scope::Visit => visit::pasted(app, text),
         _ => Vec::new(),
     }
 }
@@ -178,6 +184,10 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Opened(opened) => {
             opened_job(app, &opened);
+            visit::opened(app)
+        }
+        Message::VisitLinks { number, links } => {
+            visit::linked(app, &number, *links);
             Vec::new()
         }
         Message::Scanned(opened) => {
@@ -210,6 +220,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Stale(opened) => {
             bench::carry::refused(app);
             entry::keep_typed(app);
+            visit::keep_typed(app);
             show(app, &opened);
             app.complain(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
@@ -274,7 +285,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         .as_ref()
         .is_some_and(|j| j.open.number != opened.open.number);
     // First its screen: a list that only changes its card keeps the job that is open.
-    if another || !matches!(app.screen, Screen::Gate | Screen::Choices) {
+    if another || !matches!(app.screen, Screen::Gate | Screen::Choices | Screen::Visit) {
         app.go(Screen::Job);
     }
     show(app, opened);
@@ -286,6 +297,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 fn failed(app: &mut App, message: String, hints: Vec<String>) {
     bench::carry::refused(app);
     entry::keep_typed(app);
+    visit::keep_typed(app);
     let mut all = vec![message];
     all.extend(hints);
     app.complain(all.join(" "));
@@ -409,6 +421,7 @@ fn show(app: &mut App, opened: &Opened) {
         undo,
     });
     choices::refresh(app);
+    visit::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -416,7 +429,9 @@ fn restore_draft(app: &mut App, opened: &Opened) {
     if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
         return;
     }
-    if let Some((path, text)) = opened.drafts.last() {
+    // What was typed about a visit is taken up on its own screen.
+    let of_form = |(path, _): &&(String, String)| !path.starts_with("visit.");
+    if let Some((path, text)) = opened.drafts.iter().rev().find(of_form) {
         entry::go_to(app, path);
         entry::take_up(app, path, text);
         app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
@@ -433,7 +448,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices => {
+        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit => {
             effects.extend(
                 app.job
                     .as_ref()

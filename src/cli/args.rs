@@ -113,6 +113,16 @@ pub(crate) enum Command {
         #[arg(long = "as", value_name = "STAFF")]
         by: String,
     },
+    /// Line a recheck up with the pair it looks at; name likely causes and the steps left
+    Visit { number: String },
+    /// Begin the remake that a recheck decided on, as a new job linked to it
+    Remake {
+        /// The recheck
+        number: String,
+        /// Who begins it
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
     /// Give an open job up
     Cancel {
         number: String,
@@ -328,7 +338,7 @@ pub(crate) struct List {
 #[derive(Debug, Args)]
 pub(crate) struct Record {
     pub(crate) number: String,
-    /// job, wearer, prescription, fitting, frame, lenses, order, readings or handover
+    /// job, wearer, prescription, fitting, frame, lenses, order, readings, handover, visit and so on
     #[arg(value_parser = section)]
     pub(crate) section: Section,
     /// A file with one JSON object; - reads standard input

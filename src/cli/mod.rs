@@ -22,6 +22,7 @@ mod secret;
 mod stream;
 mod tray;
 mod version;
+mod visit;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -206,6 +207,8 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Begin(b) => again::begin(place, out, &b),
         Command::Repair(r) => again::repair(place, out, &r),
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
+        Command::Visit { number } => visit::show(place, out, &number),
+        Command::Remake { number, by } => visit::remake(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
         Command::Encrypt { by } => encryption::encrypt(place, out, &by),
         Command::RecoveryCode { by } => encryption::recovery_code(place, out, &by),

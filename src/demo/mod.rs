@@ -69,6 +69,7 @@ const FILES: &[DemoFile] = &[
     file!("26-second-pair.json"),
     file!("27-reglaze.json"),
     file!("28-repaired.json"),
+    file!("29-cannot-get-on.json"),
 ];
 
 /// Why a demo file cannot be used.
@@ -98,6 +99,8 @@ pub enum Step {
     Ask(AskStep),
     /// Keeps a repair of the collected pair.
     Repair(RepairStep),
+    /// Looks at the collected pair again.
+    Recheck(RecheckStep),
 }
 
 /// A move, written `{"advance": "ordered", "as": "NAME"}`.
@@ -168,6 +171,17 @@ pub struct RepairStep {
     /// What was done.
     pub repair: Repair,
     /// Who did it.
+    #[serde(rename = "as")]
+    pub by: String,
+}
+
+/// A recheck with what is done to the new job, written `{"recheck": [STEP, …], "as": "NAME"}`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RecheckStep {
+    /// What is done to the recheck, in order.
+    pub recheck: Vec<Step>,
+    /// Who begins it.
     #[serde(rename = "as")]
     pub by: String,
 }
@@ -288,7 +302,7 @@ pub fn build(desk: &mut Desk) -> Result<Built, DeskError> {
             .map_err(|e| DeskError::new(ErrorKind::Input, format!("{}: {e}", file.name)))?;
         for number in desk.import(&demo.job.to_string(), None)?.numbers {
             for step in &demo.steps {
-                play(desk, &number, step, file.name)?;
+                jobs += play(desk, &number, step, file.name)?;
             }
             jobs += 1;
         }
@@ -296,7 +310,8 @@ pub fn build(desk: &mut Desk) -> Result<Built, DeskError> {
     Ok(Built { jobs })
 }
 
-fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), DeskError> {
+/// Does one step; returns how many jobs it began.
+fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<usize, DeskError> {
     match step {
         Step::Advance(s) => {
             let advance = desk.advance(number, s.advance, &s.by, None)?;
@@ -334,6 +349,14 @@ fn play(desk: &mut Desk, number: &str, step: &Step, file: &str) -> Result<(), De
         Step::Repair(s) => {
             desk.add_repair(number, &s.by, s.repair.clone())?;
         }
+        Step::Recheck(s) => {
+            let begun = desk.recheck(number, &s.by)?.number;
+            let mut jobs = 1;
+            for step in &s.recheck {
+                jobs += play(desk, &begun, step, file)?;
+            }
+            return Ok(jobs);
+        }
     }
-    Ok(())
+    Ok(0)
 }

@@ -70,6 +70,7 @@ impl Desk {
         if let Some(by) = by {
             self.person(by)?;
         }
+        let today = self.today();
         let forget_draft = |write: &Write<'_>, _| match field {
             Some(field) => Ok(write.draft(number, field, None)?),
             None => Ok(()),
@@ -85,6 +86,7 @@ impl Desk {
             }
             let before = row.job.section(section);
             let origins = row.job.origins.clone();
+            let change = &super::remake::decided(&row.job, section, change, by, today)?;
             row.job.record(section, change)?;
             let back = Job::inverse_change(&before, change);
             let mut detail = json!({"section": section, "change": change, "before": back});

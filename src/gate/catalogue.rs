@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::check::Check;
 use super::checks::{
     acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
-    made, orders, prescriptions, prism, readings, restricted, tilt, vertex,
+    made, orders, prescriptions, prism, readings, remakes, restricted, tilt, vertex,
 };
 use crate::job::Gate;
 
@@ -76,6 +76,8 @@ pub static CHECKS: &[&Check] = &[
     &restricted::MEASURED_BY,
     &orders::ORDER_INCOMPLETE,
     &orders::ORDER_DUPLICATE,
+    &remakes::REMAKE_UNTRIED,
+    &remakes::REMAKE_SAME,
     // To verified.
     &readings::READINGS_MISSING,
     &readings::LABORATORY_POWERS_MISSING,

@@ -16,6 +16,7 @@ pub mod thresholds;
 
 pub use acceptance::{Acceptance, Refusal};
 pub use check::{Check, Found, PRACTICE};
+pub use checks::remakes::{FREE_MOVES, moves_left};
 pub use context::{Compared, Context, Surroundings};
 pub use finding::{About, Acceptable, Finding, Severity, Values};
 pub use practice::{Practice, Setting, settings};

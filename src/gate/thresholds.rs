@@ -140,6 +140,12 @@ thresholds! {
     DrivingTransmittance = "driving-transmittance", 75.0, "%", "ISO 12312-1 and College of Optometrists guidance";
     /// Days within which the same order again is questioned.
     DuplicateDays = "duplicate-days", 14.0, "days", "common practice";
+    /// Change of a power from which on a remake is another order.
+    RemakePower = "remake-power", 0.12, "D", "half a quarter step, common practice";
+    /// The same of a length.
+    RemakeLength = "remake-length", 0.5, "mm", "common practice";
+    /// The same of an angle.
+    RemakeAngle = "remake-angle", 2.0, "degrees", "common practice";
     /// Age below which the restricted rules hold.
     RestrictedAge = "restricted-age", 16.0, "years", "Opticians Act 1989 s27 (UK)";
     /// Difference of the stated powers from our own compensation.

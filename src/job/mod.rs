@@ -46,7 +46,7 @@ pub use section::{RecordError, Section};
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
 pub use standing::{STANDING, Stands, as_it_stands};
-pub use visit::{Cause, CostBearer, Outcome, Visit};
+pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use wearer::{SightImpaired, Wearer, whole_years};
 
 /// One job, as it is kept, exported and imported.

@@ -6,6 +6,64 @@ use serde::{Deserialize, Serialize};
 use super::words::words;
 
 words! {
+    /// What a wearer complains of; a short list, so that a cause can be looked for.
+    Complaint {
+        /// Distance is not clear.
+        DistanceBlurred = "distance blurred",
+        /// Near is not clear.
+        NearBlurred = "near blurred",
+        /// The screen or desk is not clear.
+        ScreenBlurred = "screen blurred",
+        /// Clear only with the chin up or down.
+        ChinUpOrDown = "clear with chin moved",
+        /// Clear only in a slot, with the head turned.
+        NarrowZone = "clear in narrow zone",
+        /// Clear when the pair is pressed closer, pulled away, lifted or tilted.
+        BetterMoved = "clear when moved",
+        /// Worse towards one side.
+        OneSide = "worse to one side",
+        /// Everything moves when the head turns.
+        Swim = "swims on turning",
+        /// Floors and walls are not level.
+        Slope = "things lean or slope",
+        /// Sizes, heights or distances look wrong.
+        Size = "sizes look wrong",
+        /// Two pictures, or a pull.
+        Double = "double or pulling",
+        /// Eyes that tire, ache or a headache.
+        Ache = "tiring or headache",
+        /// The edge of a segment or of a reading area is in the way.
+        LineInTheWay = "line in the way",
+        /// Reflections, rings, a second picture.
+        Reflections = "reflections or ghosts",
+        /// Coloured edges.
+        Fringes = "colour fringes",
+        /// Glare, or too little light.
+        Light = "glare or too dark",
+        /// The frame does not stay.
+        Slips = "slips down",
+        /// The frame hurts.
+        Presses = "presses or hurts",
+        /// Skin that is marked, red or itches.
+        Skin = "marks or rash",
+        /// Lashes or cheeks touch.
+        Touches = "lashes, cheeks touch",
+        /// One side higher.
+        Askew = "sits askew",
+        /// A lens moves in the rim.
+        LensLoose = "lens loose",
+        /// A fall, a stumble, a missed step.
+        Fell = "fell or stumbled",
+        /// It was good and is not any more.
+        Changed = "good, then not",
+        /// Something else was expected.
+        Expected = "expected otherwise",
+        /// Words that may mean a disease.
+        Warning = "health warning words",
+    }
+}
+
+words! {
     /// Why the wearer could not get on with the pair; one word each, so that they can be counted.
     Cause {
         /// The prescribed powers.
@@ -73,6 +131,8 @@ words! {
 pub struct Visit {
     /// The wearer's own words.
     pub complaint: Option<String>,
+    /// The same in words of the short list.
+    pub complaints: Option<Vec<Complaint>>,
     /// Steps of the order of work that were done, by their ids.
     pub tried: Option<Vec<String>>,
     /// What was found, in words.

@@ -24,6 +24,7 @@ pub mod text;
 pub mod theme;
 mod tour;
 mod verify;
+mod visit;
 mod worklist;
 
 use ratatui::Frame;
@@ -83,6 +84,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Workbench => bench::draw(app, theme, frame, body),
         Screen::Figures => figures::draw(app, theme, frame, body),
         Screen::Aloud => aloud::draw(app, theme, frame, body),
+        Screen::Visit => visit::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints);
@@ -136,7 +138,9 @@ fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let end = format!("{}{mark} · {}{fixed} ", cut(who, 20), app.today.format(day));
     let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
     let shown = match app.screen {
-        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices => app.job.as_ref(),
+        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices | Screen::Visit => {
+            app.job.as_ref()
+        }
         // Only beside the values of that very job.
         Screen::Workbench => app
             .job
@@ -269,6 +273,13 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::LaterPeriod,
             Action::ByMonth,
             Action::ByYear,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Visit => &[
+            Action::Tick,
+            Action::Remake,
+            Action::Gate,
             Action::Help,
             Action::Back,
         ],

@@ -83,6 +83,22 @@ pub fn rows() -> Vec<Row> {
             ],
         ),
         (
+            "remake-untried",
+            Ordered,
+            vec![
+                ("job", json!({"reason": "recheck"})),
+                (
+                    "visit",
+                    json!({"outcome": "remade", "tried": ["move-tilt"]}),
+                ),
+            ],
+        ),
+        (
+            "remake-same",
+            Ordered,
+            one("job", json!({"reason": "remake", "linked_to": "26-0001"})),
+        ),
+        (
             "rx-missing",
             Ordered,
             one("prescription", json!({"prescriber": null})),

@@ -14,6 +14,7 @@ pub mod orders;
 pub mod prescriptions;
 pub mod prism;
 pub mod readings;
+pub mod remakes;
 pub mod restricted;
 pub mod tilt;
 pub mod vertex;

@@ -2,7 +2,7 @@
 
 use super::{powered_eyes, values};
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
-use crate::job::{Frame, Gate, Job, Reason, Stage};
+use crate::job::{Frame, Gate, Job, Stage};
 use crate::worked::powers::ordered;
 
 /// `order-incomplete`.
@@ -79,8 +79,7 @@ pub static ORDER_DUPLICATE: Check = Check {
                 continue;
             };
             let is_sent = !matches!(other.stage(), Stage::Measured | Stage::Cancelled);
-            let is_again = matches!(c.job.reason, Some(Reason::Remake | Reason::Recheck));
-            let is_followed = is_again && other.number.is_some() && c.job.linked_to == other.number;
+            let is_followed = super::remakes::is_followed(c, other);
             #[allow(
                 clippy::cast_precision_loss,
                 reason = "a count of days, far inside the exact whole numbers"

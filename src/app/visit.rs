@@ -1,0 +1,582 @@
+//! The visit about a pair that came back: differences, steps, causes, outcome, a page each.
+
+use serde_json::{Value, json};
+
+use super::action::Action;
+use super::dialog::Purpose;
+use super::effect::{Deed, Effect};
+use super::key::Key;
+use super::line::Line;
+use super::screen::Edit;
+use super::{App, Screen, act as acting, people};
+use crate::desk::VisitLinks;
+use crate::form;
+use crate::job::{Cause, Complaint, CostBearer, Job, Outcome, Reason, Section, Stage};
+use crate::recheck::{Comparison, Likely, STEPS, compare, likely};
+
+/// A page of the visit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Page {
+    /// The values side by side.
+    #[default]
+    Differences,
+    /// The order of work.
+    Steps,
+    /// The complaints, and what they and the values point to.
+    Causes,
+    /// What was found and decided.
+    Outcome,
+}
+
+impl Page {
+    /// Every page, in order.
+    pub const ALL: [Self; 4] = [Self::Differences, Self::Steps, Self::Causes, Self::Outcome];
+
+    /// What a person calls it.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Differences => "differences",
+            Self::Steps => "steps",
+            Self::Causes => "causes",
+            Self::Outcome => "outcome",
+        }
+    }
+
+    fn place(self) -> usize {
+        Self::ALL.iter().position(|p| *p == self).unwrap_or(0)
+    }
+}
+
+/// An entry of the outcome.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Entry {
+    /// The wearer's words.
+    Complaint,
+    /// What was found.
+    Found,
+    /// Why.
+    Cause,
+    /// What was decided.
+    Outcome,
+    /// Who bears the cost.
+    AtCostOf,
+    /// When the wearer comes back.
+    ReviewOn,
+    /// Why a remake is ordered as before.
+    SameBecause,
+}
+
+impl Entry {
+    /// Every entry, in order.
+    pub const ALL: [Self; 7] = [
+        Self::Complaint,
+        Self::Found,
+        Self::Cause,
+        Self::Outcome,
+        Self::AtCostOf,
+        Self::ReviewOn,
+        Self::SameBecause,
+    ];
+
+    /// Its key in the section.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Complaint => "complaint",
+            Self::Found => "found",
+            Self::Cause => "cause",
+            Self::Outcome => "outcome",
+            Self::AtCostOf => "at_cost_of",
+            Self::ReviewOn => "review_on",
+            Self::SameBecause => "same_because",
+        }
+    }
+
+    /// What a person calls it.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Complaint => "in the wearer's words",
+            Self::Found => "what was found",
+            Self::Cause => "cause",
+            Self::Outcome => "outcome",
+            Self::AtCostOf => "at the cost of",
+            Self::ReviewOn => "comes back on",
+            Self::SameBecause => "ordered the same because",
+        }
+    }
+
+    /// The words it is chosen from; nothing for what is typed.
+    pub fn words(self) -> Vec<&'static str> {
+        match self {
+            Self::Cause => Cause::ALL.iter().map(|c| c.word()).collect(),
+            Self::Outcome => Outcome::ALL.iter().map(|o| o.word()).collect(),
+            Self::AtCostOf => CostBearer::ALL.iter().map(|c| c.word()).collect(),
+            _ => Vec::new(),
+        }
+    }
+
+    /// What is recorded.
+    pub fn value(self, job: &Job) -> Option<String> {
+        let section = job.section(Section::Visit);
+        section[self.key()].as_str().map(str::to_owned)
+    }
+}
+
+/// What the screen remembers.
+#[derive(Debug, Default)]
+pub struct Visit {
+    /// The job it is about.
+    pub number: String,
+    /// The jobs it hangs together with, once they are read.
+    pub links: Option<VisitLinks>,
+    /// The page in front.
+    pub page: Page,
+    /// The row of the cursor on each page.
+    pub rows: [usize; 4],
+    /// The values side by side.
+    pub comparison: Option<Comparison>,
+    /// What is likely.
+    pub causes: Vec<Likely>,
+    /// What is being typed.
+    pub edit: Option<Edit>,
+    /// What was sent to be kept and is not kept yet.
+    sent: Option<Edit>,
+    /// The day that is being typed is the one on which a waiting wearer comes back.
+    waits: bool,
+    /// A recheck was asked for from here: it is shown here once it is begun.
+    wanted: bool,
+}
+
+impl Visit {
+    /// The row of the cursor on the page in front.
+    pub fn row(&self) -> usize {
+        self.rows[self.page.place()]
+    }
+
+    /// The entry under the cursor, on the page that has entries.
+    pub fn entry(&self) -> Option<Entry> {
+        (self.page == Page::Outcome)
+            .then(|| Entry::ALL.get(self.row()).copied())
+            .flatten()
+    }
+}
+
+/// The letter of a complaint: a for the first.
+pub fn letter(complaint: Complaint) -> char {
+    let place = Complaint::ALL.iter().position(|c| *c == complaint);
+    ('a'..='z').nth(place.unwrap_or(0)).unwrap_or('a')
+}
+
+/// Does an action of the table.
+pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+    match action {
+        Action::Visit if app.screen != Screen::Visit => return open(app),
+        Action::NextPage => turn(app, 1),
+        Action::PreviousPage => turn(app, Page::ALL.len() - 1),
+        Action::Tick => return enter(app),
+        Action::Remake => return remake(app),
+        _ => {}
+    }
+    Vec::new()
+}
+
+/// Opens the visit of a recheck; of a collected pair, offers to begin one.
+fn open(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let number = job.open.number.clone();
+    let stage = job.open.job.stage();
+    if job.open.job.reason == Some(Reason::Recheck) {
+        app.go(Screen::Visit);
+        return read(app, number);
+    }
+    if stage == Stage::Collected {
+        let items = vec![
+            "begin a recheck of this pair".to_owned(),
+            "leave it".to_owned(),
+        ];
+        app.choose(
+            "The pair is collected. A recheck is a new job linked to it:",
+            items,
+            Purpose::Recheck { number },
+        );
+    } else {
+        app.complain(format!(
+            "The job is {stage} and no recheck: a visit is about a collected pair."
+        ));
+    }
+    Vec::new()
+}
+
+/// Begins the recheck that was offered.
+pub(crate) fn recheck(app: &mut App, number: String, index: usize) -> Vec<Effect> {
+    if index != 0 {
+        return Vec::new();
+    }
+    app.visit.wanted = true;
+    people::by_somebody(app, Deed::Recheck { number })
+}
+
+/// Goes on to the visit, where a recheck was begun for it.
+pub(crate) fn opened(app: &mut App) -> Vec<Effect> {
+    let is_recheck = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.job.reason == Some(Reason::Recheck));
+    if std::mem::take(&mut app.visit.wanted) && is_recheck {
+        return open(app);
+    }
+    Vec::new()
+}
+
+/// Reads the jobs a visit hangs together with; what was shown of another is dropped.
+fn read(app: &mut App, number: String) -> Vec<Effect> {
+    if app.visit.number != number {
+        app.visit = Visit {
+            number: number.clone(),
+            ..Visit::default()
+        };
+    }
+    work_out(app);
+    vec![Effect::VisitLinks(number)]
+}
+
+/// Takes the jobs that were read, and goes on with what was being typed.
+pub(crate) fn linked(app: &mut App, number: &str, links: VisitLinks) {
+    if app.visit.number != number {
+        return;
+    }
+    let draft = links.drafts.last().cloned();
+    app.visit.links = Some(links);
+    work_out(app);
+    if let (None, None, Some((path, text))) = (&app.visit.edit, &app.visit.sent, draft)
+        && let Some(place) = place_of(&path)
+    {
+        app.visit.page = Page::Outcome;
+        app.visit.rows[Page::Outcome.place()] = place;
+        app.visit.edit = Some(Edit {
+            path,
+            line: Line::of(&text),
+            error: None,
+            touched: true,
+        });
+        app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
+    }
+}
+
+fn place_of(path: &str) -> Option<usize> {
+    let key = path.strip_prefix("visit.")?;
+    Entry::ALL.iter().position(|e| e.key() == key)
+}
+
+/// Works everything out again for the job as it stands, when it is in front.
+pub(crate) fn refresh(app: &mut App) {
+    if app.screen != Screen::Visit {
+        return;
+    }
+    let number = app.job.as_ref().map(|j| j.open.number.clone());
+    if number.as_ref() == Some(&app.visit.number) {
+        app.visit.sent = None;
+        work_out(app);
+    }
+}
+
+fn work_out(app: &mut App) {
+    let Some(job) = &app.job else { return };
+    let first = app.visit.links.as_ref().and_then(|l| l.first.as_ref());
+    let comparison = compare(&job.open.job, first, &app.practice);
+    app.visit.causes = likely(&job.open.job, first, &comparison);
+    app.visit.comparison = Some(comparison);
+    let count = count(app);
+    let place = app.visit.page.place();
+    app.visit.rows[place] = app.visit.rows[place].min(count.saturating_sub(1));
+}
+
+fn count(app: &App) -> usize {
+    match app.visit.page {
+        Page::Differences => app.visit.comparison.as_ref().map_or(0, |c| c.rows.len()),
+        Page::Steps => STEPS.len(),
+        Page::Causes => app.visit.causes.len(),
+        Page::Outcome => Entry::ALL.len(),
+    }
+}
+
+fn turn(app: &mut App, by: usize) {
+    let place = (app.visit.page.place() + by) % Page::ALL.len();
+    app.visit.page = Page::ALL[place];
+    work_out(app);
+}
+
+/// Goes up or down.
+pub(crate) fn step(app: &mut App, by: isize) -> Vec<Effect> {
+    let count = count(app);
+    let place = app.visit.page.place();
+    app.visit.rows[place] = acting::moved(app.visit.rows[place], by, count);
+    Vec::new()
+}
+
+/// Ticks a step, or edits an entry.
+fn enter(app: &mut App) -> Vec<Effect> {
+    match app.visit.page {
+        Page::Steps => tick(app),
+        Page::Outcome => edit(app),
+        Page::Differences => {
+            app.say("The values are entered in the form of the job: Esc goes there.");
+            Vec::new()
+        }
+        Page::Causes => {
+            app.say("A letter ticks what is complained of; the outcome is on the next page.");
+            Vec::new()
+        }
+    }
+}
+
+/// Takes a key that is typed here rather than looked up among the actions; says whether it was one.
+pub(crate) fn typed(app: &mut App, key: Key) -> Option<Vec<Effect>> {
+    if app.visit.edit.is_some() {
+        return Some(edit_key(app, key));
+    }
+    let c = key.types()?;
+    match app.visit.page {
+        Page::Steps if c == ' ' => Some(tick(app)),
+        Page::Causes if c.is_ascii_lowercase() => Some(complain_of(app, c)),
+        Page::Outcome if c.is_alphanumeric() || matches!(c, '+' | '-') => {
+            let entry = app.visit.entry()?;
+            if !entry.words().is_empty() {
+                return Some(edit(app));
+            }
+            app.visit.edit = Some(Edit {
+                path: format!("visit.{}", entry.key()),
+                line: Line::default(),
+                error: None,
+                touched: true,
+            });
+            Some(edit_key(app, key))
+        }
+        _ => None,
+    }
+}
+
+/// Takes pasted text into the entry under the cursor.
+pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
+    if app.visit.edit.is_none() {
+        match app.visit.entry() {
+            Some(entry) if entry.words().is_empty() => {
+                app.visit.edit = Some(Edit {
+                    path: format!("visit.{}", entry.key()),
+                    line: Line::default(),
+                    error: None,
+                    touched: true,
+                });
+            }
+            _ => return Vec::new(),
+        }
+    }
+    if let Some(edit) = &mut app.visit.edit {
+        edit.line.paste(text);
+        edit.error = None;
+    }
+    draft(app)
+}
+
+fn edit_key(app: &mut App, key: Key) -> Vec<Effect> {
+    let way = match key {
+        k if k.is("enter") => Some(0),
+        k if k.is("tab") || k.is("down") => Some(1),
+        k if k.is("shift-tab") || k.is("up") => Some(-1),
+        _ => None,
+    };
+    if let Some(by) = way {
+        let effects = commit(app);
+        if app.visit.edit.is_none() {
+            step(app, by);
+        }
+        return effects;
+    }
+    if key.is("esc") {
+        app.visit.waits = false;
+        return app.visit.edit.take().map_or_else(Vec::new, |e| {
+            vec![Effect::ClearDraft {
+                number: app.visit.number.clone(),
+                field: e.path,
+            }]
+        });
+    }
+    if let Some(edit) = &mut app.visit.edit
+        && edit.line.key(key)
+    {
+        edit.error = None;
+        return draft(app);
+    }
+    Vec::new()
+}
+
+/// Keeps what is being typed where a crash cannot take it.
+fn draft(app: &App) -> Vec<Effect> {
+    app.visit.edit.as_ref().map_or_else(Vec::new, |e| {
+        vec![Effect::SaveDraft {
+            number: app.visit.number.clone(),
+            field: e.path.clone(),
+            text: e.line.text().to_owned(),
+        }]
+    })
+}
+
+/// Keeps what was typed, or says beside it what to type.
+fn commit(app: &mut App) -> Vec<Effect> {
+    let Some(mut edit) = app.visit.edit.take() else {
+        return Vec::new();
+    };
+    let Some(entry) = place_of(&edit.path).and_then(|p| Entry::ALL.get(p)) else {
+        return Vec::new();
+    };
+    let text = edit.line.text().trim().to_owned();
+    let value = if text.is_empty() {
+        Value::Null
+    } else if *entry == Entry::ReviewOn {
+        // A day is read as every other day of the form is.
+        let read = form::find("order.due_on").map(|f| form::parse(f, &text, app.today));
+        match read {
+            Some(Ok(day)) => day,
+            Some(Err(why)) => {
+                edit.error = Some(why.to_string());
+                app.visit.edit = Some(edit);
+                return Vec::new();
+            }
+            None => Value::Null,
+        }
+    } else {
+        Value::String(text)
+    };
+    let mut change = json!({ entry.key(): value });
+    if std::mem::take(&mut app.visit.waits) && !value.is_null() {
+        change["outcome"] = json!(Outcome::Waiting);
+    }
+    let path = edit.path.clone();
+    app.visit.sent = Some(edit);
+    record(app, change, Some(path))
+}
+
+/// Puts what was sent to be kept back into the entry, when it was not kept.
+pub(crate) fn keep_typed(app: &mut App) {
+    app.visit.wanted = false;
+    if let Some(sent) = app.visit.sent.take() {
+        if let Some(place) = place_of(&sent.path) {
+            app.visit.page = Page::Outcome;
+            app.visit.rows[Page::Outcome.place()] = place;
+        }
+        app.visit.edit = Some(sent);
+    }
+}
+
+fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let deed = Deed::Record {
+        number: job.open.number.clone(),
+        section: Section::Visit,
+        change,
+        revision: job.open.revision,
+        field,
+        is_undo: false,
+    };
+    people::by_somebody(app, deed)
+}
+
+/// Ticks the step under the cursor as done, or takes the tick away.
+fn tick(app: &mut App) -> Vec<Effect> {
+    let (Some(job), Some(step)) = (&app.job, STEPS.get(app.visit.row())) else {
+        return Vec::new();
+    };
+    let mut tried = job.open.job.visit.tried.clone().unwrap_or_default();
+    if let Some(at) = tried.iter().position(|t| t == step.id) {
+        tried.remove(at);
+    } else {
+        tried.push(step.id.to_owned());
+        // In the order of work, whatever the order of ticking.
+        tried.sort_by_key(|id| STEPS.iter().position(|s| s.id == id));
+    }
+    record(app, json!({ "tried": tried }), None)
+}
+
+/// Ticks a complaint of the short list, or takes the tick away.
+fn complain_of(app: &mut App, c: char) -> Vec<Effect> {
+    let (Some(job), Some(kind)) = (
+        &app.job,
+        Complaint::ALL.iter().copied().find(|k| letter(*k) == c),
+    ) else {
+        return Vec::new();
+    };
+    let mut kinds = job.open.job.visit.complaints.clone().unwrap_or_default();
+    if let Some(at) = kinds.iter().position(|k| *k == kind) {
+        kinds.remove(at);
+    } else {
+        kinds.push(kind);
+        kinds.sort_unstable();
+    }
+    record(app, json!({ "complaints": kinds }), None)
+}
+
+/// Edits the entry under the cursor, or offers the words it is chosen from.
+fn edit(app: &mut App) -> Vec<Effect> {
+    let (Some(job), Some(entry)) = (&app.job, app.visit.entry()) else {
+        return Vec::new();
+    };
+    let now = entry.value(&job.open.job);
+    let words = entry.words();
+    if words.is_empty() {
+        app.visit.edit = Some(Edit {
+            path: format!("visit.{}", entry.key()),
+            line: Line::of(now.as_deref().unwrap_or_default()),
+            error: None,
+            touched: true,
+        });
+        return Vec::new();
+    }
+    let mut items: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
+    items.push("nothing yet".to_owned());
+    app.choose(
+        &format!("The {}:", entry.title()),
+        items,
+        Purpose::VisitWord { entry },
+    );
+    if let Some(super::dialog::Dialog::Choose { selected, .. }) = &mut app.dialog {
+        let at = words.iter().position(|w| Some(*w) == now.as_deref());
+        *selected = at.unwrap_or(0);
+    }
+    Vec::new()
+}
+
+/// Records the word that was chosen; waiting first asks for the day.
+pub(crate) fn chosen(app: &mut App, entry: Entry, index: usize) -> Vec<Effect> {
+    let word = entry.words().get(index).copied();
+    let is_waiting = entry == Entry::Outcome && word == Some(Outcome::Waiting.word());
+    let has_day = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.job.visit.review_on.is_some());
+    if is_waiting && !has_day {
+        let place = Entry::ALL.iter().position(|e| *e == Entry::ReviewOn);
+        app.visit.rows[Page::Outcome.place()] = place.unwrap_or(0);
+        app.visit.waits = true;
+        app.visit.edit = Some(Edit {
+            path: format!("visit.{}", Entry::ReviewOn.key()),
+            line: Line::default(),
+            error: None,
+            touched: true,
+        });
+        app.say("On which day does the wearer come back? +14 is in two weeks; Enter keeps both.");
+        return Vec::new();
+    }
+    record(app, json!({ entry.key(): word }), None)
+}
+
+/// Begins the remake that was decided on, or opens the one that was begun.
+fn remake(app: &mut App) -> Vec<Effect> {
+    if let Some(number) = app.visit.links.as_ref().and_then(|l| l.remake.clone()) {
+        return vec![Effect::Open(number)];
+    }
+    let number = app.visit.number.clone();
+    people::by_somebody(app, Deed::Remake { number })
+}

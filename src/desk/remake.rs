@@ -1,0 +1,230 @@
+//! A pair that came back: what is recorded of the visit, and the remake that may follow it.
+
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+use super::import::enter;
+use super::session::acting;
+use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use crate::job::{Gate, Job, Order, Outcome, Reason, Section, Stage};
+use crate::store::{Beside, What};
+
+/// The jobs that a visit hangs together with.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct VisitLinks {
+    /// The job that is rechecked, where it is in the book.
+    pub first: Option<Job>,
+    /// Number of the remake that was begun, the latest one.
+    pub remake: Option<String>,
+    /// What was being typed about the visit: path of the field and text.
+    pub drafts: Vec<(String, String)>,
+}
+
+/// What history says of a remake, on the visit and on the new job.
+const REMAKE_BEGUN: &str = "remake begun";
+/// Id of the check that wants the free moves tried before a remake.
+const UNTRIED: &str = "remake-untried";
+
+impl Desk {
+    /// Merges a change into what is recorded of a visit. Who decided, and when, is filled in with
+    /// the outcome.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] for a job that is no recheck; [`ErrorKind::Input`] for an outcome
+    /// that lacks what belongs to it.
+    pub fn record_visit(
+        &mut self,
+        number: &str,
+        by: &str,
+        change: &Value,
+    ) -> Result<OpenJob, DeskError> {
+        self.record(number, Section::Visit, change, None, Some(by))
+    }
+
+    /// Returns the jobs that a visit hangs together with.
+    ///
+    /// # Errors
+    /// [`ErrorKind::NotFound`] without such a job.
+    pub fn visit_links(&self, number: &str) -> Result<VisitLinks, DeskError> {
+        let open = self.load(number)?;
+        let first = match &open.job.linked_to {
+            // Erased, or of another book: the visit is shown without it.
+            Some(linked) => self.load(linked).ok().map(|o| o.job),
+            None => None,
+        };
+        let remake = self
+            .history(number)?
+            .iter()
+            .rev()
+            .find(|e| e.what == REMAKE_BEGUN)
+            .and_then(|e| e.detail["new_job"].as_str().map(str::to_owned));
+        let drafts = self.drafts(number)?;
+        Ok(VisitLinks {
+            first,
+            remake,
+            drafts: drafts
+                .into_iter()
+                .filter(|(field, _)| field.starts_with("visit."))
+                .collect(),
+        })
+    }
+
+    /// Begins the remake that a recheck decided on: a new job, linked to the recheck, that carries
+    /// its values. The powers that the laboratory stated for the first pair are not carried.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] unless the recheck says remade with a cause, the moves that cost
+    /// nothing were tried (or their finding is accepted), and no remake of it is open.
+    pub fn begin_remake(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        let begun_before = self.visit_links(number)?.remake;
+        if let Some(other) = begun_before
+            && self
+                .load(&other)
+                .is_ok_and(|o| o.job.stage() != Stage::Cancelled)
+        {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!("job {other} is the remake of {number} already"),
+            )
+            .hint("give that one up first, if it is to be begun again"));
+        }
+        let write = self.store.write()?;
+        let person = acting(self.session.as_deref(), &write, by)?;
+        let old = write.job(number, None)?;
+        may_be_remade(number, &old.job)?;
+        let around = Around::within(&write, today, old.id, &old.job)?;
+        let acceptances = write.acceptances(old.id)?;
+        let untried = around
+            .findings(Gate::Ordered, &old.job, &acceptances, &[])
+            .into_iter()
+            .find(|f| f.check == UNTRIED && f.is_open());
+        if let Some(finding) = untried {
+            let why = format!(
+                "{}. Try and tick them, or accept {UNTRIED} with a reason at the gate of {number}",
+                finding.message
+            );
+            return Err(DeskError::new(ErrorKind::Refused, why));
+        }
+        let passed = write.passed(old.id)?;
+        let held = around.held(&old.job, &acceptances, &passed, old.question.is_some());
+        // Both or neither: a remake that its visit does not know of would be begun twice.
+        let beside = Beside {
+            held: &held,
+            held_on: today,
+            question: old.question.as_ref(),
+        };
+        write.put(&old, beside)?;
+        let begun = enter(
+            &write,
+            clock,
+            remake_of(&old.job, old.number.clone()),
+            Some(&person.name),
+            REMAKE_BEGUN,
+        )?;
+        write.event(
+            old.id,
+            What {
+                at: now,
+                by: Some(&person.name),
+                what: REMAKE_BEGUN,
+                detail: &with_trial_day(clock, json!({"new_job": begun})),
+            },
+        )?;
+        write.commit()?;
+        self.load(&begun)
+    }
+}
+
+fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
+    let refused = |why: String| Err(DeskError::new(ErrorKind::Refused, why));
+    if job.reason != Some(Reason::Recheck) {
+        return refused(format!(
+            "job {number} is no recheck: a remake follows the visit that decided on it"
+        ));
+    }
+    if job.stage() != Stage::Measured {
+        return refused(format!(
+            "job {number} stands at {}: a remake is begun from a recheck that is still measured",
+            job.stage()
+        ));
+    }
+    if job.visit.outcome != Some(Outcome::Remade) {
+        return refused(format!(
+            "the outcome of {number} is {}: record remade first",
+            job.visit.outcome.map_or("not recorded", Outcome::word)
+        ));
+    }
+    if job.visit.cause.is_none() {
+        return refused(format!(
+            "the cause is not recorded for {number}: without one nobody can tell what the remake is to change"
+        ));
+    }
+    Ok(())
+}
+
+fn remake_of(recheck: &Job, number: String) -> Job {
+    let mut lenses = recheck.lenses.clone();
+    lenses.laboratory_powers = None;
+    Job {
+        reason: Some(Reason::Remake),
+        linked_to: Some(number),
+        stage: Some(Stage::Measured),
+        wearer: recheck.wearer.clone(),
+        prescription: recheck.prescription.clone(),
+        fitting: recheck.fitting.clone(),
+        frame: recheck.frame.clone(),
+        origins: recheck.origins.clone(),
+        order: Order::default(),
+        lenses,
+        ..Job::default()
+    }
+}
+
+/// Returns a change of a section as it is kept: who decided on the outcome of a visit, and when, is
+/// filled in; any other section's change is as it was.
+///
+/// # Errors
+/// [`ErrorKind::Refused`] for a visit of a job that is no recheck; [`ErrorKind::Input`] for waiting
+/// without a day to come back.
+pub(super) fn decided(
+    job: &Job,
+    section: Section,
+    change: &Value,
+    by: Option<&str>,
+    today: NaiveDate,
+) -> Result<Value, DeskError> {
+    if section != Section::Visit {
+        return Ok(change.clone());
+    }
+    // Why an order is the same may be written on the remake itself.
+    if !matches!(job.reason, Some(Reason::Recheck | Reason::Remake)) {
+        return Err(DeskError::new(
+            ErrorKind::Refused,
+            "this job is no recheck: a visit is recorded on the recheck of a collected pair",
+        )
+        .hint("begin one with rimbook recheck NUMBER --as NAME"));
+    }
+    let mut change = change.clone();
+    let outcome = change.get("outcome").cloned();
+    if let (Some(outcome), Some(map)) = (outcome, change.as_object_mut()) {
+        let who = if outcome.is_null() {
+            [Value::Null, Value::Null]
+        } else {
+            [json!(by), json!(today)]
+        };
+        for (key, value) in ["decided_by", "decided_on"].into_iter().zip(who) {
+            map.entry(key).or_insert(value);
+        }
+    }
+    let mut after = job.clone();
+    after.record(section, &change)?;
+    let waits = after.visit.outcome == Some(Outcome::Waiting);
+    if waits && after.visit.review_on.is_none() {
+        return Err(DeskError::new(
+            ErrorKind::Input,
+            "waiting needs the day on which the wearer comes back: record review_on with it",
+        ));
+    }
+    Ok(change)
+}

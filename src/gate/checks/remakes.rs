@@ -1,0 +1,345 @@
+//! Checks of a pair that is to be made again: not before what costs nothing was tried, and not
+//! just as before.
+
+use super::{DUST, values};
+use crate::eye::Eye;
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::job::{Cause, Gate, Job, Outcome, Reason};
+use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
+
+/// The moves of a pair on the face that change nothing; the ids of the order of work.
+pub const FREE_MOVES: &[(&str, &str)] = &[
+    ("move-height", "lift and lower it"),
+    ("move-distance", "press it closer, pull it away"),
+    ("move-tilt", "tilt it"),
+    ("move-turn", "turn and shift it"),
+];
+
+/// Returns the free moves that a visit does not have ticked, in words.
+pub fn moves_left(tried: &[String]) -> Vec<&'static str> {
+    FREE_MOVES
+        .iter()
+        .filter(|(id, _)| !tried.iter().any(|t| t == id))
+        .map(|(_, words)| *words)
+        .collect()
+}
+
+/// `remake-untried`.
+pub static REMAKE_UNTRIED: Check = Check {
+    id: "remake-untried",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a recheck decides on a remake and a move that costs nothing (lift, press, tilt, turn the pair on the face) is not ticked",
+    ways_out: &[
+        "try it on the face and tick it",
+        "a registered person's reason",
+    ],
+    source: PRACTICE,
+    run: |c, found| {
+        let visit = &c.job.visit;
+        if c.job.reason != Some(Reason::Recheck) || visit.outcome != Some(Outcome::Remade) {
+            return;
+        }
+        let left = moves_left(visit.tried.as_deref().unwrap_or_default());
+        if !left.is_empty() {
+            found.add(
+                About::Job,
+                "visit.tried",
+                format!(
+                    "it is to be made again, and on the face nobody has tried to: {}",
+                    left.join("; ")
+                ),
+                values! {"left" => left, "cause" => visit.cause},
+                None,
+            );
+        }
+    },
+};
+
+/// What a remake follows: the visit that decided on it, and the pair that is made again.
+struct Followed<'a> {
+    visit: Option<&'a Job>,
+    pair: Option<&'a Job>,
+}
+
+fn followed<'a>(c: &Context<'a>) -> Followed<'a> {
+    let by_number = |number: Option<&String>| {
+        let number = number?;
+        let numbered = |j: &&Job| j.number.as_ref() == Some(number);
+        c.around.others.iter().find(numbered)
+    };
+    let linked = by_number(c.job.linked_to.as_ref());
+    match linked {
+        Some(recheck) if recheck.reason == Some(Reason::Recheck) => Followed {
+            visit: Some(recheck),
+            pair: by_number(recheck.linked_to.as_ref()),
+        },
+        other => Followed {
+            visit: None,
+            pair: other,
+        },
+    }
+}
+
+/// Whether another job is one that a remake or recheck follows, over the visit between them too.
+pub(super) fn is_followed(c: &Context<'_>, other: &Job) -> bool {
+    let is_again = matches!(c.job.reason, Some(Reason::Remake | Reason::Recheck));
+    if !is_again || other.number.is_none() {
+        return false;
+    }
+    c.job.linked_to == other.number || followed(c).pair.is_some_and(|p| p.number == other.number)
+}
+
+/// What of an order a cause speaks of, in words, and whether it differs.
+struct Spoken {
+    what: &'static str,
+    field: &'static str,
+    differs: fn(&Context<'_>, &Job, &Job) -> bool,
+}
+
+const POWERS: Spoken = Spoken {
+    what: "powers",
+    field: "lenses.powers",
+    differs: powers_differ,
+};
+const CENTRATION: Spoken = Spoken {
+    what: "centration distances",
+    field: "fitting.right.cd_mm",
+    differs: |c, a, b| {
+        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+            let f = j.fitting.eye(e);
+            [
+                f.cd_mm.map(Millimetre::get),
+                f.near_cd_mm.map(Millimetre::get),
+                None,
+            ]
+        })
+    },
+};
+const HEIGHT: Spoken = Spoken {
+    what: "heights",
+    field: "fitting.right.height_mm",
+    differs: |c, a, b| {
+        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+            let f = j.fitting.eye(e);
+            [
+                f.height_mm.map(Millimetre::get),
+                f.segment_height_mm.map(Millimetre::get),
+                None,
+            ]
+        })
+    },
+};
+const POSITION: Spoken = Spoken {
+    what: "vertex distances, tilt, face form or frame",
+    field: "fitting.right.vertex_mm",
+    differs: |c, a, b| {
+        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+            [j.fitting.eye(e).vertex_mm.map(Millimetre::get), None, None]
+        }) || angles_differ(c, a, b)
+            || is_other_frame(a, b)
+    },
+};
+const LENS: Spoken = Spoken {
+    what: "design, material, base curve, corridor, segment, coatings or tint",
+    field: "lenses.design",
+    differs: |_, a, b| {
+        let of = |j: &Job| {
+            let l = &j.lenses;
+            (
+                (l.design, l.purpose, l.material.clone(), l.base_d),
+                (l.corridor_mm, l.segment.clone(), l.tint.clone()),
+                l.coatings.clone(),
+            )
+        };
+        of(a) != of(b)
+    },
+};
+const FRAME: Spoken = Spoken {
+    what: "frame, lengths to bend or head width",
+    field: "frame.name",
+    differs: |c, a, b| {
+        is_other_frame(a, b)
+            || eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+                let to_bend = j.fitting.eye(e).length_to_bend_mm.map(Millimetre::get);
+                [to_bend, j.fitting.head_width_mm.map(Millimetre::get), None]
+            })
+    },
+};
+
+/// What a cause speaks of; nothing where the order may be the same.
+const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
+    match cause {
+        Some(Cause::Prescription) => &[POWERS],
+        Some(Cause::Centration) => &[CENTRATION],
+        Some(Cause::Height) => &[HEIGHT],
+        Some(Cause::Position) => &[POSITION, POWERS],
+        Some(Cause::LensChoice) => &[LENS],
+        Some(Cause::FrameFit) => &[FRAME],
+        // It was made wrong: made right, it is the same order.
+        Some(Cause::Laboratory) => &[],
+        _ => &[POWERS, CENTRATION, HEIGHT, POSITION, LENS, FRAME],
+    }
+}
+
+/// `remake-same`.
+pub static REMAKE_SAME: Check = Check {
+    id: "remake-same",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by 0.12 D, lengths by 0.5 mm, angles by 2 degrees; cause laboratory apart), and nobody wrote why",
+    ways_out: &[
+        "change what the cause speaks of",
+        "write under visit, same because, why it is ordered again as it was",
+    ],
+    source: PRACTICE,
+    run: |c, found| {
+        let job = c.job;
+        if job.reason != Some(Reason::Remake) {
+            return;
+        }
+        let followed = followed(c);
+        let said = |j: &Job| {
+            let why = j.visit.same_because.as_deref();
+            why.is_some_and(|w| !w.trim().is_empty())
+        };
+        if said(job) || followed.visit.is_some_and(said) {
+            return;
+        }
+        let cause = (job.visit.cause).or(followed.visit.and_then(|v| v.visit.cause));
+        let spoken = spoken_of(cause);
+        let Some(first) = spoken.first() else { return };
+        let Some(pair) = followed.pair else {
+            let linked = job.linked_to.as_deref();
+            found.add(
+                About::Job,
+                first.field,
+                format!(
+                    "the pair that is made again is not among this wearer's jobs (linked to {}): nothing can be compared",
+                    linked.unwrap_or("none")
+                ),
+                values! {"linked_to" => linked},
+                None,
+            );
+            return;
+        };
+        if spoken.iter().any(|s| (s.differs)(c, job, pair)) {
+            return;
+        }
+        let what: Vec<&str> = spoken.iter().map(|s| s.what).collect();
+        let because = cause.map_or_else(
+            || "no cause is recorded".to_owned(),
+            |cause| format!("the cause is {cause}"),
+        );
+        let number = pair.number.as_deref().unwrap_or("-");
+        found.add(
+            About::Job,
+            first.field,
+            format!(
+                "{because}, and this order is that of {number} again in: {}",
+                what.join("; ")
+            ),
+            values! {"cause" => cause, "pair" => number},
+            Some(format!(
+                "{:.2} D, {:.1} mm, {:.0} degrees",
+                c.threshold(Threshold::RemakePower),
+                c.threshold(Threshold::RemakeLength),
+                c.threshold(Threshold::RemakeAngle)
+            )),
+        );
+    },
+};
+
+/// Whether two values are another, from a limit on; one that is there and one that is not are.
+fn other(a: Option<f64>, b: Option<f64>, limit: f64) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() + DUST >= limit,
+        (None, None) => false,
+        _ => true,
+    }
+}
+
+fn eyes_differ(
+    c: &Context<'_>,
+    limit: Threshold,
+    a: &Job,
+    b: &Job,
+    of: impl Fn(&Job, Eye) -> [Option<f64>; 3],
+) -> bool {
+    let limit = c.threshold(limit);
+    Eye::BOTH.iter().any(|e| {
+        of(a, *e)
+            .into_iter()
+            .zip(of(b, *e))
+            .any(|(a, b)| other(a, b, limit))
+    })
+}
+
+/// Whether the frame is another, or fitted with other pads; its state is no difference.
+fn is_other_frame(a: &Job, b: &Job) -> bool {
+    let of = |j: &Job| {
+        let f = &j.frame;
+        let name = f.name.as_deref().map(|n| n.trim().to_lowercase());
+        let boxed = (f.a_mm, f.b_mm, f.dbl_mm);
+        (
+            name,
+            boxed,
+            (f.side_mm, f.length_to_bend_mm),
+            f.pads.clone(),
+        )
+    };
+    of(a) != of(b)
+}
+
+fn angles_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
+    let limit = c.threshold(Threshold::RemakeAngle);
+    let of = |j: &Job| {
+        let f = &j.fitting;
+        [f.pantoscopic_deg, f.face_form_deg].map(|v| v.map(Degree::get))
+    };
+    of(a)
+        .into_iter()
+        .zip(of(b))
+        .any(|(a, b)| other(a, b, limit))
+}
+
+/// Whether the ordered powers, additions or prisms are another, or else the prescribed ones.
+fn powers_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
+    let limit = c.threshold(Threshold::RemakePower);
+    Eye::BOTH.iter().any(|eye| {
+        let power = |job: &Job| crate::worked::powers::ordered_or_prescribed(job, *eye);
+        let is_other = match (power(a), power(b)) {
+            (Some(a), Some(b)) => (a.matrix() - b.matrix()).largest_d() + DUST >= limit,
+            (None, None) => false,
+            _ => true,
+        };
+        let (new, old) = (additions_and_prism(a, *eye), additions_and_prism(b, *eye));
+        is_other
+            || new
+                .into_iter()
+                .zip(old)
+                .any(|(new, old)| (new - old).abs() + DUST >= limit)
+    })
+}
+
+/// Addition, base in and base up of an eye as ordered, or else as prescribed; none written is none.
+fn additions_and_prism(job: &Job, eye: Eye) -> [f64; 3] {
+    let written = job.prescription.eye(eye);
+    let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
+    let base_in = ordered.and_then(|o| o.base_in_delta);
+    let base_up = ordered.and_then(|o| o.base_up_delta);
+    [
+        ordered
+            .and_then(|o| o.addition_d)
+            .or(written.addition_d)
+            .map_or(0.0, Dioptre::get),
+        base_in
+            .or(written.base_in_delta)
+            .map_or(0.0, PrismDioptre::get),
+        base_up
+            .or(written.base_up_delta)
+            .map_or(0.0, PrismDioptre::get),
+    ]
+}

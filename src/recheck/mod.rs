@@ -1,0 +1,21 @@
+//! A pair that comes back: what was meant and what is, what to do in which order, likely causes.
+//!
+//! Pure: jobs go in, rows and sentences come out. Nothing here decides; it says where to look first.
+
+mod axes;
+pub mod causes;
+mod causes_table;
+pub mod compare;
+mod gather;
+pub mod parameter;
+pub mod row;
+pub mod steps;
+pub mod thresholds;
+
+pub use axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
+pub use causes::{Likely, likely};
+pub use compare::{Comparison, VectorChange, compare};
+pub use parameter::{Parameter, Source};
+pub use row::{Difference, Given, NOT_RECORDED, Row};
+pub use steps::{STEPS, Step};
+pub use thresholds::Suspect;

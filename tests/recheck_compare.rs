@@ -1,0 +1,510 @@
+//! A pair that comes back, lined up: limits on, within and beyond, and laws of the comparison.
+//!
+//! Power vectors by hand after Thibos, Wheeler and Horner 1997: `M = S + C/2`,
+//! `J0 = -(C/2) cos 2a`, `J45 = -(C/2) sin 2a`.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+use proptest::prelude::*;
+use rimbook::eye::Eye;
+use rimbook::gate::Practice;
+use rimbook::job::{Job, Section, read_jobs};
+use rimbook::optics::Rx;
+use rimbook::recheck::{
+    Comparison, Given, Parameter as P, Source, axis_limit, centration_limit_mm, compare,
+    vertex_limit_mm,
+};
+use serde_json::{Value, json};
+
+fn job(parts: Value) -> Job {
+    let mut file = json!({"format": "rimbook-job", "version": 1, "wearer": {"name": "Ada"}});
+    json_patch::merge(&mut file, &parts);
+    read_jobs(&file.to_string()).unwrap().remove(0)
+}
+
+/// A pair with a previous one, measured, ordered and read alike.
+fn first() -> Job {
+    let powers = json!({"sphere_d": -2, "cylinder_d": -1, "axis_deg": 180});
+    job(json!({
+        "number": "26-0001", "stage": "collected",
+        "prescription": {"tested_on": "2026-10-01", "right": powers, "left": powers,
+            "previous": {"right": powers, "left": powers, "vertex_mm": 12, "base_d": 4, "index": 1.498,
+                "design": "single vision", "right_cd_mm": 32, "left_cd_mm": 31}},
+        "fitting": {"taken_on": "2026-10-02", "pantoscopic_deg": 8, "face_form_deg": 4, "head_width_mm": 140,
+            "right": {"cd_mm": 32, "height_mm": 20, "vertex_mm": 12, "length_to_bend_mm": 96},
+            "left": {"cd_mm": 31, "height_mm": 20, "vertex_mm": 12, "length_to_bend_mm": 96}},
+        "lenses": {"design": "single vision", "material": "resin 1.50", "base_d": 4, "powers": {"as": "prescribed", "right": powers, "left": powers}},
+        "handover": {"pantoscopic_deg": 8, "right": {"vertex_mm": 12, "height_mm": 20}, "left": {"vertex_mm": 12, "height_mm": 20}},
+    }))
+}
+
+fn recheck_of(first: &Job) -> Job {
+    Job {
+        number: Some("26-0002".to_owned()),
+        reason: Some(rimbook::job::Reason::Recheck),
+        linked_to: first.number.clone(),
+        wearer: first.wearer.clone(),
+        prescription: first.prescription.clone(),
+        fitting: first.fitting.clone(),
+        frame: first.frame.clone(),
+        lenses: first.lenses.clone(),
+        ..Job::default()
+    }
+}
+
+fn changed(mut job: Job, section: &str, change: Value) -> Job {
+    job.record(Section::from_word(section).unwrap(), &change)
+        .unwrap();
+    job
+}
+
+fn lined_up(recheck: &Job, first: &Job) -> Comparison {
+    compare(recheck, Some(first), &Practice::default())
+}
+
+fn beyond(c: &Comparison, p: P, eye: Option<Eye>) -> bool {
+    c.row(p, eye).unwrap_or_else(|| panic!("{p:?}")).is_beyond()
+}
+
+/// The previous pair changed; whether the row is suspected then.
+fn against(previous: Value, p: P, eye: Option<Eye>) -> bool {
+    let first = changed(first(), "prescription", json!({"previous": previous}));
+    beyond(&lined_up(&recheck_of(&first), &first), p, eye)
+}
+
+/// The fitting measured now; whether the row is suspected then.
+fn measured(fitting: Value, p: P, eye: Option<Eye>) -> bool {
+    let first = first();
+    let now = changed(recheck_of(&first), "fitting", fitting);
+    beyond(&lined_up(&now, &first), p, eye)
+}
+
+const R: Option<Eye> = Some(Eye::Right);
+
+#[test]
+fn a_pair_compared_with_itself_has_no_difference() {
+    let first = changed(
+        first(),
+        "readings",
+        json!({"right": {"sphere_d": -2, "cylinder_d": -1, "axis_deg": 180, "cd_mm": 32, "height_mm": 20},
+            "left": {"sphere_d": -2, "cylinder_d": -1, "axis_deg": 180, "cd_mm": 31, "height_mm": 20}}),
+    );
+    let mut now = recheck_of(&first);
+    now.readings = first.readings.clone();
+    now.fitting.taken_on = Some("2026-11-02".parse().unwrap());
+    let c = lined_up(&now, &first);
+    assert_eq!(c.beyond(), 0);
+    let compared: Vec<_> = c.rows.iter().flat_map(|r| &r.differences).collect();
+    assert!(compared.len() > 30, "{}", compared.len());
+    assert!(
+        compared
+            .iter()
+            .all(|d| d.size.is_none_or(|s| s.abs() < 1e-9)),
+        "{compared:?}"
+    );
+}
+
+#[test]
+fn powers_are_suspected_from_their_limit_on() {
+    let sphere = |s: f64| against(json!({"right": {"sphere_d": s}}), P::Sphere, R);
+    assert!(!sphere(-2.375), "within");
+    assert!(sphere(-2.5) && sphere(-1.5), "on, either way");
+    assert!(sphere(-2.625), "beyond");
+    let cylinder = |c: f64| against(json!({"right": {"cylinder_d": c}}), P::Cylinder, R);
+    assert!(!cylinder(-1.375) && cylinder(-1.5) && cylinder(-1.75));
+    let axis = |a: f64| against(json!({"right": {"axis_deg": a}}), P::Axis, R);
+    assert!(!axis(9.0) && axis(10.0) && axis(170.0) && !axis(171.0));
+    let balance = |s: f64| against(json!({"right": {"sphere_d": s}}), P::Balance, None);
+    assert!(!balance(-2.375) && balance(-2.5));
+}
+
+#[test]
+fn plus_added_for_a_presbyope_is_suspected_sooner_than_minus() {
+    let presbyope = |old: f64| {
+        let first = changed(
+            first(),
+            "prescription",
+            json!({"right": {"addition_d": 2}, "left": {"addition_d": 2}, "previous": {"right": {"sphere_d": old}}}),
+        );
+        beyond(&lined_up(&recheck_of(&first), &first), P::Sphere, R)
+    };
+    // From -2.25 to -2.00 is a quarter of plus; from -1.75 it is a quarter of minus.
+    assert!(presbyope(-2.25) && !presbyope(-2.125) && !presbyope(-1.75) && presbyope(-1.5));
+}
+
+#[test]
+fn vectors_follow_the_formulas_worked_by_hand() {
+    // -2.00/-1.00x180: M -2.5, J0 0.5, J45 0. Rows: previous power, difference, length.
+    for (s, c, a, m, j0, j45) in [
+        // +1.00/-2.00x90: M 0, J0 -1, J45 0.
+        (1.0, -2.0, 90.0, -2.5, 1.5, 0.0),
+        // -2.00/-1.00x45: M -2.5, J0 0, J45 0.5.
+        (-2.0, -1.0, 45.0, 0.0, 0.5, -0.5),
+        // -1.00 sphere: M -1.
+        (-1.0, 0.0, 180.0, -1.5, 0.5, 0.0),
+        // -3.00/+1.00x90 is -2.00/-1.00x180 in its other form: nothing changed.
+        (-3.0, 1.0, 90.0, 0.0, 0.0, 0.0),
+    ] {
+        let first = changed(
+            first(),
+            "prescription",
+            json!({"previous": {"right": {"sphere_d": s, "cylinder_d": c, "axis_deg": a}}}),
+        );
+        let lined = lined_up(&recheck_of(&first), &first);
+        let v = lined.vectors.right.unwrap().difference;
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        assert!(
+            near(v.m_d, m) && near(v.j0_d, j0) && near(v.j45_d, j45),
+            "{v:?}"
+        );
+        let length = (m * m + j0 * j0 + j45 * j45).sqrt();
+        let row = lined.row(P::Power, R).unwrap();
+        assert!(near(row.differences[0].size.unwrap(), length), "{row:?}");
+        assert_eq!(row.is_beyond(), length >= 0.5 - 1e-9);
+    }
+}
+
+#[test]
+fn an_axis_is_judged_by_its_cylinder() {
+    let rx = |c: f64, a: f64| Rx::new(0.0, c, a);
+    let limit = |c: f64, a: f64| axis_limit(rx(c, a), rx(c, a));
+    assert_eq!(limit(-0.5, 180.0), None);
+    assert_eq!(limit(-0.75, 180.0), Some(10.0));
+    assert_eq!(limit(-1.875, 90.0), Some(10.0));
+    assert_eq!(limit(-2.0, 90.0), Some(5.0));
+    assert_eq!(limit(-1.0, 30.0), Some(5.0), "oblique");
+    assert_eq!(limit(-1.0, 29.0), Some(10.0));
+    assert_eq!(limit(-1.0, 150.0), Some(5.0), "oblique on the other side");
+}
+
+#[test]
+fn places_are_suspected_from_their_limit_on() {
+    let cd = |mm: f64| measured(json!({"right": {"cd_mm": mm}}), P::Centration, R);
+    assert!(!cd(33.0) && cd(33.5) && cd(34.0) && cd(30.5));
+    let inset = |near: f64| {
+        let first = changed(first(), "fitting", json!({"right": {"near_cd_mm": 30}}));
+        let now = changed(
+            recheck_of(&first),
+            "fitting",
+            json!({"right": {"near_cd_mm": near}}),
+        );
+        beyond(&lined_up(&now, &first), P::NearInset, R)
+    };
+    assert!(!inset(29.5) && inset(29.0) && inset(31.0));
+    let vertex = |mm: f64| measured(json!({"right": {"vertex_mm": mm}}), P::Vertex, R);
+    assert!(!vertex(16.5) && vertex(17.0), "a weak pair");
+    let tilt = |deg: f64| measured(json!({"pantoscopic_deg": deg}), P::Tilt, None);
+    assert!(!tilt(12.0) && tilt(13.0) && tilt(3.0));
+    let form = |deg: f64| measured(json!({"face_form_deg": deg}), P::FaceForm, None);
+    assert!(!form(8.0) && form(9.0));
+    let bend = |mm: f64| {
+        measured(
+            json!({"right": {"length_to_bend_mm": mm}}),
+            P::LengthToBend,
+            R,
+        )
+    };
+    assert!(!bend(98.0) && bend(99.0));
+    let head = |mm: f64| measured(json!({"head_width_mm": mm}), P::HeadWidth, None);
+    assert!(!head(143.0) && head(144.0));
+}
+
+#[test]
+fn limits_that_follow_the_power_follow_it() {
+    assert!((vertex_limit_mm(Some(Rx::sphere(-4.875))) - 5.0).abs() < 1e-9);
+    assert!((vertex_limit_mm(Some(Rx::new(-3.0, -2.0, 90.0))) - 2.0).abs() < 1e-9);
+    assert!((vertex_limit_mm(Some(Rx::sphere(8.0))) - 1.0).abs() < 1e-9);
+    // Prentice: 5 D makes half a prism dioptre of 1 mm, 2 D of 2.5 mm, where 1.5 mm comes first.
+    for eye in Eye::BOTH {
+        assert!((centration_limit_mm(eye, Some(Rx::sphere(5.0))) - 1.0).abs() < 1e-9);
+        assert!((centration_limit_mm(eye, Some(Rx::sphere(2.0))) - 1.5).abs() < 1e-9);
+        assert!((centration_limit_mm(eye, None) - 1.5).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn heights_are_suspected_by_design_and_power() {
+    let height = |design: &str, sphere: f64, mm: f64| {
+        let eye = json!({"sphere_d": sphere});
+        let first = changed(
+            first(),
+            "lenses",
+            json!({"design": design, "powers": {"right": eye, "left": eye}}),
+        );
+        let now = changed(
+            recheck_of(&first),
+            "fitting",
+            json!({"right": {"height_mm": mm}}),
+        );
+        let c = lined_up(&now, &first);
+        (
+            beyond(&c, P::Height, R),
+            beyond(&c, P::HeightDifference, None),
+        )
+    };
+    assert_eq!(height("progressive", -2.0, 20.5), (false, false));
+    assert_eq!(height("progressive", -2.0, 21.0), (true, true));
+    assert_eq!(
+        height("single vision", -1.0, 25.0),
+        (false, false),
+        "no power"
+    );
+    assert_eq!(height("single vision", -2.0, 22.5), (false, false));
+    assert_eq!(height("single vision", -2.0, 23.0), (true, false));
+}
+
+#[test]
+fn prism_of_the_pair_is_net_and_what_is_not_written_is_not_known() {
+    let first = |previous: Value| {
+        changed(
+            changed(
+                first(),
+                "lenses",
+                json!({"powers": {"right": {"base_in_delta": -1, "base_up_delta": 0.25}, "left": {"base_in_delta": -1, "base_up_delta": -0.25}}}),
+            ),
+            "prescription",
+            json!({"previous": previous}),
+        )
+    };
+    let none = first(json!({}));
+    let c = lined_up(&recheck_of(&none), &none);
+    let row = c.row(P::PrismHorizontal, None).unwrap();
+    assert_eq!(row.shown(Source::Previous), None);
+    assert_eq!(row.shown(Source::Ordered).unwrap(), "-2.00");
+    assert!(!row.is_compared(), "nothing to compare is not equal");
+    for (out, up, is_h, is_v) in [
+        (-1.125, 0.5, false, false),
+        (-1.0, 0.5, true, false),
+        (-2.0, 0.0, false, true),
+    ] {
+        let old = first(json!({"right": {"base_in_delta": out, "base_up_delta": up}}));
+        let c = lined_up(&recheck_of(&old), &old);
+        assert_eq!(beyond(&c, P::PrismHorizontal, None), is_h, "{out}");
+        assert_eq!(beyond(&c, P::PrismVertical, None), is_v, "{up}");
+    }
+}
+
+#[test]
+fn lens_and_frame_are_suspected_from_their_limit_on() {
+    let curve = |d: f64| against(json!({"base_d": d}), P::FrontCurve, R);
+    assert!(!curve(4.875) && curve(5.0) && curve(3.0));
+    let index = |n: f64| against(json!({"index": n}), P::Index, None);
+    assert!(!index(1.590) && index(1.600));
+    let design = |d: &str| against(json!({"design": d}), P::Design, None);
+    assert!(!design("Single Vision ") && design("bifocal"));
+    let first = first();
+    let with = |section: &str, change: Value, p: P| {
+        let now = changed(recheck_of(&first), section, change);
+        beyond(&lined_up(&now, &first), p, None)
+    };
+    assert!(with("lenses", json!({"material": "resin 1.60"}), P::Abbe));
+    assert!(!with("frame", json!({"a_mm": 50}), P::BoxedWidth));
+    let pads = |m: &str| json!({"pads": {"material": m}});
+    assert!(
+        !with("frame", pads("silicone"), P::Pads),
+        "pads that were not known before are no change"
+    );
+    let padded = changed(first.clone(), "frame", pads("titanium"));
+    let now = changed(recheck_of(&padded), "frame", pads("silicone"));
+    assert!(beyond(&lined_up(&now, &padded), P::Pads, None));
+}
+
+#[test]
+fn repairs_change_what_was_handed_over() {
+    let mut first = first();
+    first.aftercare.repairs = serde_json::from_value(json!([
+        {"pantoscopic_deg": 10, "right": {"vertex_mm": 13}},
+        {"right": {"vertex_mm": 14}}
+    ]))
+    .unwrap();
+    let c = lined_up(&recheck_of(&first), &first);
+    let vertex = c.row(P::Vertex, R).unwrap();
+    assert_eq!(vertex.shown(Source::HandedOver).unwrap(), "14.0");
+    assert_eq!(vertex.shown(Source::Now), None, "nothing was measured now");
+    let tilt = c.row(P::Tilt, None).unwrap();
+    assert_eq!(tilt.shown(Source::HandedOver).unwrap(), "10");
+}
+
+#[test]
+fn what_was_only_carried_over_is_not_measured_now() {
+    let first = first();
+    let now = recheck_of(&first);
+    let shown = |now: &Job| {
+        lined_up(now, &first)
+            .row(P::Height, R)
+            .unwrap()
+            .shown(Source::Now)
+    };
+    assert_eq!(shown(&now), None);
+    let mut taken = now.clone();
+    taken.fitting.taken_on = Some("2026-11-20".parse().unwrap());
+    assert_eq!(shown(&taken).as_deref(), Some("20.0"));
+    taken.origins = serde_json::from_value(
+        json!({"fitting.right.height_mm": {"job": "26-0001", "as": "measured"}}),
+    )
+    .unwrap();
+    assert_eq!(shown(&taken), None, "its origin says so");
+    taken.fitting.right.height_mm = Some(rimbook::units::Millimetre::new(19.0).unwrap());
+    assert_eq!(shown(&taken).as_deref(), Some("19.0"), "it is another");
+}
+
+#[test]
+fn readings_taken_now_are_judged_by_the_standard() {
+    let first = first();
+    let read = |sphere: f64| {
+        let eye = |s: f64| json!({"sphere_d": s, "cylinder_d": -1, "axis_deg": 180});
+        let now = changed(
+            recheck_of(&first),
+            "readings",
+            json!({"right": eye(sphere), "left": eye(-2.0)}),
+        );
+        beyond(&lined_up(&now, &first), P::MadeAlong, R)
+    };
+    // ISO 21987: 0.12 D up to 6 D.
+    assert!(!read(-2.12) && read(-2.14));
+}
+
+#[test]
+fn without_the_first_job_nothing_was_measured_now() {
+    let c = compare(&recheck_of(&first()), None, &Practice::default());
+    assert!(!c.has_first);
+    assert_eq!(c.row(P::Height, R).unwrap().shown(Source::Now), None);
+    assert_eq!(
+        c.row(P::Height, R).unwrap().shown(Source::Ordered).unwrap(),
+        "20.0"
+    );
+}
+
+#[test]
+fn the_suspected_come_first_and_an_empty_job_says_nothing() {
+    let first = changed(first(), "prescription", json!({"previous": {"base_d": 8}}));
+    let c = lined_up(&recheck_of(&first), &first);
+    let flags: Vec<bool> = c.rows.iter().map(|r| r.is_beyond()).collect();
+    assert!(flags[0] && flags.is_sorted_by(|a, b| a >= b));
+    let none = job(json!({}));
+    let c = lined_up(&none, &none);
+    assert!(c.rows.iter().all(|r| !r.is_compared()), "{:?}", c.rows);
+}
+
+fn swapped(job: &Job) -> Job {
+    let mut file = Value::Object(job.to_file());
+    fn swap(v: &mut Value) {
+        if let Value::Object(map) = v {
+            for (r, l) in [("right", "left"), ("right_cd_mm", "left_cd_mm")] {
+                let (a, b) = (map.remove(r), map.remove(l));
+                if let Some(a) = a {
+                    map.insert(l.to_owned(), a);
+                }
+                if let Some(b) = b {
+                    map.insert(r.to_owned(), b);
+                }
+            }
+            map.values_mut().for_each(swap);
+        }
+    }
+    swap(&mut file);
+    read_jobs(&file.to_string()).unwrap().remove(0)
+}
+
+fn eye_values() -> impl Strategy<Value = Value> {
+    (-120..120_i32, -48..=48_i32, 1..=180_i32, -40..40_i32).prop_map(|(s, c, a, p)| {
+        json!({"sphere_d": f64::from(s) / 8.0, "cylinder_d": f64::from(c) / 8.0, "axis_deg": a,
+            "addition_d": f64::from(s.abs() % 24) / 8.0, "base_in_delta": f64::from(p) / 4.0, "base_up_delta": f64::from(-p) / 8.0})
+    })
+}
+
+fn fits() -> impl Strategy<Value = Value> {
+    (200..400_i32, 100..300_i32, 50..250_i32).prop_map(|(cd, h, v)| {
+        let of = |n: i32| f64::from(n) / 10.0;
+        json!({"cd_mm": of(cd), "height_mm": of(h), "vertex_mm": of(v), "near_cd_mm": of(cd - 20), "length_to_bend_mm": of(h + 800)})
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_pair_compared_with_itself_has_no_difference(
+        powers in (eye_values(), eye_values()),
+        fit in (fits(), fits()),
+    ) {
+        let first = job(json!({
+            "number": "26-0001",
+            "prescription": {"right": powers.0, "left": powers.1, "previous": {"right": powers.0, "left": powers.1}},
+            "fitting": {"taken_on": "2026-10-02", "right": fit.0, "left": fit.1},
+            "lenses": {"design": "progressive", "powers": {"as": "prescribed", "right": powers.0, "left": powers.1}},
+        }));
+        let mut now = recheck_of(&first);
+        now.fitting.taken_on = Some("2026-11-02".parse().unwrap());
+        now.readings = changed(Job::default(), "readings", json!({"right": powers.0, "left": powers.1})).readings;
+        let c = lined_up(&now, &first);
+        for row in &c.rows {
+            for d in &row.differences {
+                prop_assert!(!d.beyond && d.size.is_none_or(|s| s.abs() < 1e-9), "{:?}", row);
+            }
+        }
+        prop_assert!(c.rows.iter().any(|r| r.parameter.is_made()), "the readings were compared");
+    }
+
+    #[test]
+    fn whatever_is_recorded_numbers_are_finite_and_the_order_of_eyes_does_not_matter(
+        old in (eye_values(), eye_values()),
+        new in (eye_values(), eye_values()),
+        fit in (fits(), fits()),
+        now in (fits(), fits()),
+    ) {
+        let mut previous = json!({"right": old.0, "left": old.1});
+        previous["vertex_mm"] = json!(12);
+        let first = job(json!({
+            "number": "26-0001",
+            "prescription": {"right": new.0, "left": new.1, "previous": previous},
+            "fitting": {"right": fit.0, "left": fit.1},
+            "lenses": {"design": "progressive", "material": "resin 1.60", "powers": {"as": "prescribed", "right": new.0, "left": new.1}},
+            "readings": {"right": old.0, "left": old.1},
+        }));
+        let recheck = changed(recheck_of(&first), "fitting", json!({"right": now.0, "left": now.1}));
+        let c = lined_up(&recheck, &first);
+        let mirrored = lined_up(&swapped(&recheck), &swapped(&first));
+        prop_assert_eq!(c.rows.len(), mirrored.rows.len());
+        for row in &c.rows {
+            for v in row.values.iter().flatten() {
+                if let Given::Number(n) = v {
+                    prop_assert!(n.is_finite());
+                }
+            }
+            for d in &row.differences {
+                prop_assert!(d.size.is_none_or(f64::is_finite) && d.limit.is_none_or(f64::is_finite));
+            }
+            let other = mirrored.row(row.parameter, row.eye.map(Eye::other)).unwrap();
+            prop_assert_eq!(row.is_beyond(), other.is_beyond(), "{:?} {:?}", row, other);
+            for (a, b) in row.differences.iter().zip(&other.differences) {
+                let (a, b) = (a.size.unwrap_or(0.0).abs(), b.size.unwrap_or(0.0).abs());
+                prop_assert!((a - b).abs() < 1e-9, "{:?} {:?}", row, other);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_page_prints_every_limit_with_its_source() {
+    let page = include_str!("../docs/recheck.md");
+    for s in rimbook::recheck::Suspect::ALL {
+        let unit = match s.unit() {
+            "(no unit)" => String::new(),
+            unit => format!(" {unit}"),
+        };
+        let meaning = s.meaning().trim();
+        let row = format!(
+            "| `{}` | {}{unit} | {meaning} | {} |",
+            s.key(),
+            s.value(),
+            s.source()
+        );
+        assert!(page.contains(&row), "{row}");
+    }
+}

@@ -1,0 +1,356 @@
+//! The visit about a pair that came back: by keys, at the desk, on the command line; the remake.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod driver;
+
+use driver::{Driver, clock, scenario};
+use rimbook::app::Screen;
+use rimbook::app::update::Input;
+use rimbook::app::visit::Page;
+use rimbook::desk::{Desk, ErrorKind};
+use rimbook::job::{Gate, Outcome, Reason, Section};
+use serde_json::{Value, json};
+
+const DO: &str = "Ines Calloway";
+const ASSISTANT: &str = "Nadia Brookwell";
+
+/// A collected pair in a book of its own.
+fn collected() -> Value {
+    let mut job = scenario("S01")["job"].clone();
+    job["past"] = json!(true);
+    job["stage"] = json!("collected");
+    job["number"] = json!("P-1");
+    job
+}
+
+/// A book with a collected pair and its recheck; returns the recheck's number.
+fn rechecked() -> (Driver, String) {
+    let mut d = Driver::signed_in(&[collected()]);
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let number = desk.recheck("P-1", DO).unwrap().number;
+    drop(desk);
+    // Another process began it: the screens look whether the book was changed.
+    d.input(Input::Poll);
+    (d, number)
+}
+
+fn desk(d: &Driver) -> Desk {
+    Desk::open(&d.path, clock()).unwrap()
+}
+
+fn all_moves() -> Value {
+    json!(["move-height", "move-distance", "move-tilt", "move-turn"])
+}
+
+#[test]
+fn a_collected_pair_leads_to_its_recheck_and_on_to_the_visit() {
+    let mut d = Driver::signed_in(&[collected()]);
+    d.keys(&["/", "P-1", "enter", "alt-v"]);
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("begin a recheck of this pair"), "{shown}");
+    d.keys(&["enter"]);
+    assert_eq!(d.app.screen, Screen::Visit, "{}", d.said());
+    let open = d.in_book();
+    assert_eq!(open.job.reason, Some(Reason::Recheck));
+    assert_eq!(open.job.linked_to.as_deref(), Some("P-1"));
+    let shown = d.screen(80, 24);
+    for words in [
+        "differences:",
+        "steps: 0 of 13",
+        "causes:",
+        "outcome: open",
+        "previous",
+        "handed",
+    ] {
+        assert!(shown.contains(words), "{words}\n{shown}");
+    }
+}
+
+#[test]
+fn an_open_job_that_is_no_recheck_has_no_visit() {
+    let mut d = Driver::signed_in(&[scenario("S01")["job"].clone()]);
+    d.keys(&["enter", "alt-v"]);
+    assert_eq!(d.app.screen, Screen::Job);
+    assert!(d.said().contains("no recheck"), "{}", d.said());
+}
+
+#[test]
+fn steps_are_ticked_complaints_chosen_and_the_outcome_recorded_by_keys() {
+    let (mut d, number) = rechecked();
+    d.keys(&["enter", "alt-v", "tab"]);
+    assert_eq!(d.app.visit.page, Page::Steps);
+    d.keys(&["enter", "down", " "]);
+    assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen", "danger"]);
+    d.keys(&[" "]);
+    assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen"]);
+    // i: things lean; d: clear with the chin moved.
+    d.keys(&["tab", "i", "d"]);
+    let visit = d.in_book().job.visit;
+    let words: Vec<_> = visit.complaints.unwrap().iter().map(|c| c.word()).collect();
+    assert_eq!(words, ["clear with chin moved", "things lean or slope"]);
+    assert!(d.screen(80, 24).contains("x things lean"), "ticked");
+    d.keys(&["d", "tab", "floor slopes", "enter"]);
+    assert_eq!(d.app.visit.page, Page::Outcome);
+    let visit = d.in_book().job.visit;
+    assert_eq!(visit.complaint.as_deref(), Some("floor slopes"));
+    assert_eq!(visit.complaints.unwrap().len(), 1);
+    // Outcome: adjusted, by the one who acts, today.
+    d.keys(&["down", "down", "down", "enter", "enter"]);
+    let visit = d.in_book().job.visit;
+    assert_eq!(visit.outcome, Some(Outcome::Adjusted));
+    assert_eq!(visit.decided_by.as_deref(), Some(DO));
+    assert_eq!(visit.decided_on, Some(driver::today()));
+    let history = desk(&d).history(&number).unwrap();
+    let last = history.last().unwrap();
+    assert_eq!(
+        (last.what.as_str(), last.by.as_deref()),
+        ("recorded", Some(DO))
+    );
+    assert_eq!(last.detail["section"], "visit");
+    assert_eq!(last.detail["change"]["outcome"], "adjusted");
+}
+
+#[test]
+fn every_page_draws_at_any_size_with_marks_beside_colour() {
+    let (mut d, _) = rechecked();
+    d.keys(&["enter", "alt-v"]);
+    for page in Page::ALL {
+        assert_eq!(d.app.visit.page, page);
+        for height in (0..=60).step_by(5).chain([15, 16, 24]) {
+            for width in (0..=160).step_by(9).chain([59, 60, 80]) {
+                d.screen(width, height);
+            }
+        }
+        d.keys(&["tab"]);
+    }
+    let change = json!({"right": {"cd_mm": 20}});
+    let number = d.in_book().number;
+    desk(&d)
+        .record(&number, Section::Fitting, &change, None, Some(DO))
+        .unwrap();
+    d.input(Input::Poll);
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("! R centration"), "{shown}");
+}
+
+#[test]
+fn waiting_asks_for_the_day_and_keeps_both_at_once() {
+    let (mut d, number) = rechecked();
+    d.keys(&[
+        "enter",
+        "alt-v",
+        "shift-tab",
+        "down",
+        "down",
+        "down",
+        "enter",
+    ]);
+    d.keys(&["down", "enter"]);
+    assert_eq!(d.in_book().job.visit.outcome, None, "not without its day");
+    d.keys(&["nonsense", "enter"]);
+    assert!(d.app.visit.edit.is_some(), "what was typed is kept");
+    for _ in 0.."nonsense".len() {
+        d.keys(&["backspace"]);
+    }
+    d.keys(&["+14", "enter"]);
+    let visit = d.in_book().job.visit;
+    assert_eq!(visit.review_on.unwrap().to_string(), "2026-10-26");
+    let refused = desk(&d)
+        .record_visit(&number, DO, &json!({"review_on": null}))
+        .unwrap_err();
+    assert_eq!(refused.kind, ErrorKind::Input);
+}
+
+#[test]
+fn what_is_being_typed_is_kept_over_an_end_of_the_program() {
+    let (mut d, _) = rechecked();
+    d.keys(&["enter", "alt-v", "shift-tab", "down", "pads pin"]);
+    let path = d.path.clone();
+    let mut again = Driver::on(path);
+    again.keys(&["w", "enter", "enter", "alt-v"]);
+    assert_eq!(again.app.visit.page, Page::Outcome);
+    let edit = again.app.visit.edit.as_ref().expect("taken up");
+    assert_eq!(
+        (edit.path.as_str(), edit.line.text()),
+        ("visit.found", "pads pin")
+    );
+    again.keys(&["ched", "enter"]);
+    let open = again.in_book();
+    assert_eq!(open.job.visit.found.as_deref(), Some("pads pinched"));
+    assert!(desk(&again).drafts(&open.number).unwrap().is_empty());
+    drop(d);
+}
+
+#[test]
+fn a_remake_is_not_begun_before_the_free_moves_are_tried_or_accepted() {
+    let (d, number) = rechecked();
+    let mut desk = desk(&d);
+    let refused = desk.begin_remake(&number, DO).unwrap_err();
+    assert!(
+        refused.message.contains("record remade first"),
+        "{refused:?}"
+    );
+    desk.record_visit(
+        &number,
+        DO,
+        &json!({"outcome": "remade", "at_cost_of": "practice"}),
+    )
+    .unwrap();
+    let refused = desk.begin_remake(&number, DO).unwrap_err();
+    assert!(refused.message.contains("cause"), "{refused:?}");
+    desk.record_visit(
+        &number,
+        DO,
+        &json!({"cause": "height", "tried": ["move-height"]}),
+    )
+    .unwrap();
+    let refused = desk.begin_remake(&number, DO).unwrap_err();
+    assert!(
+        refused.message.contains("tilt it") && !refused.message.contains("lift"),
+        "{refused:?}"
+    );
+    let open = desk.load(&number).unwrap();
+    let held = desk.findings(&open, Gate::Ordered).unwrap();
+    assert!(held.iter().any(|f| f.check == "remake-untried"));
+    assert!(
+        !desk
+            .accept(&number, "remake-untried", None, ASSISTANT, "in a hurry")
+            .is_ok_and(|a| a.ok),
+        "an assistant does not accept it"
+    );
+    desk.accept(
+        &number,
+        "remake-untried",
+        None,
+        DO,
+        "frame broke while it was looked at",
+    )
+    .unwrap();
+    let remake = desk.begin_remake(&number, DO).unwrap();
+    assert_eq!(remake.job.reason, Some(Reason::Remake));
+    assert_eq!(remake.job.linked_to.as_deref(), Some(number.as_str()));
+    assert_eq!(remake.job.fitting, open.job.fitting);
+    let twice = desk.begin_remake(&number, DO).unwrap_err();
+    assert!(twice.message.contains(&remake.number), "{twice:?}");
+}
+
+#[test]
+fn a_remake_as_before_is_held_until_what_the_cause_speaks_of_differs() {
+    let (d, number) = rechecked();
+    let mut desk = desk(&d);
+    desk.record_visit(
+        &number,
+        DO,
+        &json!({"outcome": "remade", "cause": "height", "tried": all_moves()}),
+    )
+    .unwrap();
+    let remake = desk.begin_remake(&number, DO).unwrap().number;
+    let held = |desk: &Desk| {
+        let open = desk.load(&remake).unwrap();
+        let list = desk.findings(&open, Gate::Ordered).unwrap();
+        let ids: Vec<_> = list.iter().map(|f| f.check).collect();
+        assert!(!ids.contains(&"order-duplicate"), "the pair it follows");
+        ids.contains(&"remake-same")
+    };
+    let set = |desk: &mut Desk, mm: f64| {
+        let change = json!({"right": {"height_mm": mm}});
+        desk.record(&remake, Section::Fitting, &change, None, Some(DO))
+            .unwrap();
+    };
+    let now = desk.load(&remake).unwrap().job.fitting.right.height_mm;
+    let now = now.unwrap().get();
+    assert!(held(&desk), "the same");
+    set(&mut desk, now + 0.4);
+    assert!(held(&desk), "within half a millimetre");
+    set(&mut desk, now + 0.5);
+    assert!(!held(&desk), "on it");
+    set(&mut desk, now + 2.0);
+    assert!(!held(&desk), "beyond");
+    set(&mut desk, now);
+    desk.record(
+        &remake,
+        Section::Fitting,
+        &json!({"right": {"cd_mm": 20}}),
+        None,
+        Some(DO),
+    )
+    .unwrap();
+    assert!(held(&desk), "a centration is not a height");
+    desk.record_visit(&remake, DO, &json!({"same_because": "the first broke"}))
+        .unwrap();
+    assert!(!held(&desk), "it is written why");
+}
+
+#[test]
+fn a_visit_is_recorded_of_a_recheck_only() {
+    let (d, _) = rechecked();
+    let refused = desk(&d)
+        .record_visit("P-1", DO, &json!({"found": "x"}))
+        .unwrap_err();
+    assert_eq!(refused.kind, ErrorKind::Refused);
+}
+
+fn run(d: &Driver, arguments: &[&str]) -> (bool, String) {
+    let out = std::process::Command::new(env!("CARGO_BIN_EXE_rimbook"))
+        .arg("--db")
+        .arg(&d.path)
+        .args(arguments)
+        .output()
+        .unwrap();
+    let text = format!(
+        "{}{}",
+        String::from_utf8_lossy(&out.stdout),
+        String::from_utf8_lossy(&out.stderr)
+    );
+    (out.status.success(), text)
+}
+
+#[test]
+fn the_command_line_shows_a_visit_records_it_and_begins_the_remake() {
+    let (d, number) = rechecked();
+    let file = d.path.with_file_name("visit.json");
+    let change = json!({"outcome": "remade", "cause": "laboratory", "tried": all_moves(), "complaints": ["lens loose"]});
+    std::fs::write(&file, change.to_string()).unwrap();
+    let (ok, text) = run(
+        &d,
+        &[
+            "record",
+            &number,
+            "visit",
+            file.to_str().unwrap(),
+            "--as",
+            DO,
+        ],
+    );
+    assert!(ok, "{text}");
+    let (ok, text) = run(&d, &["visit", &number]);
+    assert!(ok, "{text}");
+    for words in [
+        "recheck of P-1",
+        "cause: laboratory",
+        "decided by: Ines Calloway",
+        "not recorded",
+        "loose:",
+        "done move-tilt",
+        "open listen",
+    ] {
+        assert!(text.contains(words), "{words}\n{text}");
+    }
+    let (ok, text) = run(&d, &["visit", &number, "--json"]);
+    assert!(ok, "{text}");
+    let value: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(value["linked_to"], "P-1");
+    assert_eq!(value["steps"].as_array().unwrap().len(), 13);
+    assert_eq!(value["causes"][0]["id"], "loose");
+    assert!(value["comparison"].as_array().unwrap().len() > 20);
+    let (ok, text) = run(&d, &["remake", &number, "--as", DO]);
+    assert!(ok && text.contains("begun as the remake"), "{text}");
+    let (ok, text) = run(&d, &["visit", "P-1"]);
+    assert!(!ok && text.contains("no recheck"), "{text}");
+}
