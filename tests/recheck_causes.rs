@@ -30,7 +30,7 @@ fn first() -> Job {
 fn listed(first: &Job, changes: &[(&str, Value)]) -> Vec<Likely> {
     let mut now = first.clone();
     now.number = Some("26-0002".to_owned());
-    now.linked_to = first.number.clone();
+    now.linked_to.clone_from(&first.number);
     for (section, change) in changes {
         now.record(Section::from_word(section).unwrap(), change)
             .unwrap();

@@ -6,6 +6,7 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
+    clippy::needless_pass_by_value,
     missing_docs,
     reason = "tests"
 )]
@@ -239,7 +240,7 @@ fn heights_are_suspected_by_design_and_power() {
         let now = changed(
             recheck_of(&first),
             "fitting",
-            json!({"right": {"height_mm": mm}}),
+            json!({"taken_on": "2026-11-02", "right": {"height_mm": mm}}),
         );
         let c = lined_up(&now, &first);
         (
@@ -384,29 +385,34 @@ fn without_the_first_job_nothing_was_measured_now() {
 fn the_suspected_come_first_and_an_empty_job_says_nothing() {
     let first = changed(first(), "prescription", json!({"previous": {"base_d": 8}}));
     let c = lined_up(&recheck_of(&first), &first);
-    let flags: Vec<bool> = c.rows.iter().map(|r| r.is_beyond()).collect();
+    let flags: Vec<bool> = c
+        .rows
+        .iter()
+        .map(rimbook::recheck::Row::is_beyond)
+        .collect();
     assert!(flags[0] && flags.is_sorted_by(|a, b| a >= b));
     let none = job(json!({}));
     let c = lined_up(&none, &none);
     assert!(c.rows.iter().all(|r| !r.is_compared()), "{:?}", c.rows);
 }
 
+fn swap(v: &mut Value) {
+    if let Value::Object(map) = v {
+        for (r, l) in [("right", "left"), ("right_cd_mm", "left_cd_mm")] {
+            let (a, b) = (map.remove(r), map.remove(l));
+            if let Some(a) = a {
+                map.insert(l.to_owned(), a);
+            }
+            if let Some(b) = b {
+                map.insert(r.to_owned(), b);
+            }
+        }
+        map.values_mut().for_each(swap);
+    }
+}
+
 fn swapped(job: &Job) -> Job {
     let mut file = Value::Object(job.to_file());
-    fn swap(v: &mut Value) {
-        if let Value::Object(map) = v {
-            for (r, l) in [("right", "left"), ("right_cd_mm", "left_cd_mm")] {
-                let (a, b) = (map.remove(r), map.remove(l));
-                if let Some(a) = a {
-                    map.insert(l.to_owned(), a);
-                }
-                if let Some(b) = b {
-                    map.insert(r.to_owned(), b);
-                }
-            }
-            map.values_mut().for_each(swap);
-        }
-    }
     swap(&mut file);
     read_jobs(&file.to_string()).unwrap().remove(0)
 }

@@ -288,6 +288,26 @@ fn a_remake_as_before_is_held_until_what_the_cause_speaks_of_differs() {
 }
 
 #[test]
+fn an_outcome_has_somebody_who_decided() {
+    let (d, number) = rechecked();
+    let mut desk = desk(&d);
+    let change = json!({"outcome": "returned"});
+    let refused = desk
+        .record(&number, Section::Visit, &change, None, None)
+        .unwrap_err();
+    assert_eq!(refused.kind, ErrorKind::Input);
+    let open = desk.record_visit(&number, DO, &change).unwrap();
+    assert_eq!(open.job.visit.decided_by.as_deref(), Some(DO));
+    let open = desk
+        .record_visit(&number, DO, &json!({"outcome": null}))
+        .unwrap();
+    assert_eq!(
+        (open.job.visit.decided_by, open.job.visit.decided_on),
+        (None, None)
+    );
+}
+
+#[test]
 fn a_visit_is_recorded_of_a_recheck_only() {
     let (d, _) = rechecked();
     let refused = desk(&d)

@@ -44,6 +44,8 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('begin', 'begin', [CompletionResultType]::ParameterValue, 'Begin a job from an earlier one of the same wearer, with what may be carried over')
             [CompletionResult]::new('repair', 'repair', [CompletionResultType]::ParameterValue, 'Keep a repair or adjustment of a collected pair')
             [CompletionResult]::new('recheck', 'recheck', [CompletionResultType]::ParameterValue, 'Look at a collected pair again, as a new job linked to it')
+            [CompletionResult]::new('visit', 'visit', [CompletionResultType]::ParameterValue, 'Line a recheck up with the pair it looks at; name likely causes and the steps left')
+            [CompletionResult]::new('remake', 'remake', [CompletionResultType]::ParameterValue, 'Begin the remake that a recheck decided on, as a new job linked to it')
             [CompletionResult]::new('cancel', 'cancel', [CompletionResultType]::ParameterValue, 'Give an open job up')
             [CompletionResult]::new('encrypt', 'encrypt', [CompletionResultType]::ParameterValue, 'Encrypt the book in its place; prints the recovery code, once')
             [CompletionResult]::new('recovery-code', 'recovery-code', [CompletionResultType]::ParameterValue, 'Make a new recovery code for an encrypted book; the one before opens nothing any more')
@@ -232,6 +234,23 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         }
         'rimbook;recheck' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who looks')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;visit' {
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;remake' {
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who begins it')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

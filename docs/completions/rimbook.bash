@@ -91,6 +91,9 @@ _rimbook() {
             rimbook,recovery-code)
                 cmd="rimbook__subcmd__recovery__subcmd__code"
                 ;;
+            rimbook,remake)
+                cmd="rimbook__subcmd__remake"
+                ;;
             rimbook,repair)
                 cmd="rimbook__subcmd__repair"
                 ;;
@@ -111,6 +114,9 @@ _rimbook() {
                 ;;
             rimbook,staff)
                 cmd="rimbook__subcmd__staff"
+                ;;
+            rimbook,visit)
+                cmd="rimbook__subcmd__visit"
                 ;;
             rimbook__subcmd__practice,set)
                 cmd="rimbook__subcmd__practice__subcmd__set"
@@ -134,7 +140,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back begin repair recheck cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back begin repair recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -943,6 +949,32 @@ _rimbook() {
             COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
             return 0
             ;;
+        rimbook__subcmd__remake)
+            opts="-h --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
         rimbook__subcmd__repair)
             opts="-h --kind --note --set --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
@@ -1250,6 +1282,28 @@ _rimbook() {
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__visit)
+            opts="-h --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
                 --db)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

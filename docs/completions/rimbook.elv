@@ -41,6 +41,8 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand begin 'Begin a job from an earlier one of the same wearer, with what may be carried over'
             cand repair 'Keep a repair or adjustment of a collected pair'
             cand recheck 'Look at a collected pair again, as a new job linked to it'
+            cand visit 'Line a recheck up with the pair it looks at; name likely causes and the steps left'
+            cand remake 'Begin the remake that a recheck decided on, as a new job linked to it'
             cand cancel 'Give an open job up'
             cand encrypt 'Encrypt the book in its place; prints the recovery code, once'
             cand recovery-code 'Make a new recovery code for an encrypted book; the one before opens nothing any more'
@@ -213,6 +215,21 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         }
         &'rimbook;recheck'= {
             cand --as 'Who looks'
+            cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
+            cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --json 'Answer in JSON on standard output'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'rimbook;visit'= {
+            cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
+            cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --json 'Answer in JSON on standard output'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'rimbook;remake'= {
+            cand --as 'Who begins it'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --json 'Answer in JSON on standard output'

@@ -45,6 +45,8 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "send-back" -d 'Send
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "begin" -d 'Begin a job from an earlier one of the same wearer, with what may be carried over'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "repair" -d 'Keep a repair or adjustment of a collected pair'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "recheck" -d 'Look at a collected pair again, as a new job linked to it'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "visit" -d 'Line a recheck up with the pair it looks at; name likely causes and the steps left'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "remake" -d 'Begin the remake that a recheck decided on, as a new job linked to it'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "cancel" -d 'Give an open job up'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "encrypt" -d 'Encrypt the book in its place; prints the recovery code, once'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "recovery-code" -d 'Make a new recovery code for an encrypted book; the one before opens nothing any more'
@@ -180,6 +182,15 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l db -d 'The b
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand visit" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand visit" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand visit" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand visit" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand remake" -l as -d 'Who begins it' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand remake" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand remake" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand remake" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand remake" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand cancel" -l as -d 'Who gives it up' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand cancel" -l reason -d 'Why' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand cancel" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F

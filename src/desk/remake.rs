@@ -208,10 +208,18 @@ pub(super) fn decided(
     let mut change = change.clone();
     let outcome = change.get("outcome").cloned();
     if let (Some(outcome), Some(map)) = (outcome, change.as_object_mut()) {
-        let who = if outcome.is_null() {
-            [Value::Null, Value::Null]
-        } else {
+        let is_decided = !outcome.is_null();
+        if is_decided && by.is_none() && map.get("decided_by").is_none_or(Value::is_null) {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                "an outcome is somebody's decision: say whose",
+            )
+            .hint("add --as NAME"));
+        }
+        let who = if is_decided {
             [json!(by), json!(today)]
+        } else {
+            [Value::Null, Value::Null]
         };
         for (key, value) in ["decided_by", "decided_on"].into_iter().zip(who) {
             map.entry(key).or_insert(value);
