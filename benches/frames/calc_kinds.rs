@@ -50,7 +50,7 @@ pub fn print() {
             answered += 1200;
         }
         let took = match (busy, processor()) {
-            (Some(before), Some(now)) => now - before,
+            (Some(before), Some(now)) => now.saturating_sub(before),
             _ => began.elapsed(),
         };
         let a_second = f64::from(answered) / took.as_secs_f64();
