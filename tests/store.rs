@@ -146,3 +146,34 @@ fn a_book_is_taken_up_after_a_crash_with_what_only_its_log_holds() {
     let again = Desk::open(&after_a_crash.join("book.db"), Clock::default()).unwrap();
     assert_eq!(again.load(&number).unwrap(), before);
 }
+
+#[test]
+fn a_newer_version_that_only_the_log_tells_of_is_refused_and_the_log_is_left_where_it_is() {
+    let dir = tempfile::tempdir().unwrap();
+    let live = dir.path().join("live.db");
+    book(&live);
+    let raw = rusqlite::Connection::open(&live).unwrap();
+    raw.pragma_update(None, "wal_autocheckpoint", 0).unwrap();
+    raw.pragma_update(None, "user_version", 99).unwrap();
+    let after_a_crash = dir.path().join("crash");
+    std::fs::create_dir(&after_a_crash).unwrap();
+    for name in ["live.db", "live.db-wal"] {
+        std::fs::copy(dir.path().join(name), after_a_crash.join(name)).unwrap();
+    }
+    let before = files(&after_a_crash);
+    let at = after_a_crash.join("live.db");
+    let error = Desk::open(&at, Clock::default()).unwrap_err();
+    assert!(error.message.contains("version 99"), "{}", error.message);
+    let after = files(&after_a_crash);
+    for (name, content) in before {
+        assert!(after[&name] == content, "{name:?} is untouched");
+    }
+    // The same behind a link.
+    #[cfg(unix)]
+    {
+        let link = dir.path().join("link.db");
+        std::os::unix::fs::symlink(&at, &link).unwrap();
+        assert!(Desk::open(&link, Clock::default()).is_err());
+        assert!(files(&after_a_crash) == after, "untouched through a link");
+    }
+}

@@ -12,7 +12,7 @@ use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing};
-use crate::job::{Reason, Section};
+use crate::job::{Gate, Reason, Section};
 
 /// How many jobs a look-up shows.
 const FOUND: usize = 50;
@@ -324,27 +324,7 @@ fn do_deed(
             gate,
             revision,
         } => {
-            let (advance, standing) = match desk.advance_to(&number, gate, by, Some(revision)) {
-                Err(e) if e.kind == ErrorKind::Stale => return stale(desk, told, &number),
-                other => other?,
-            };
-            if let Some(standing) = standing {
-                return Ok(Message::Stands {
-                    opened: Box::new(shown(desk, told, standing)?),
-                    said: format!("The job is {} now.", advance.stage),
-                    refused: false,
-                });
-            }
-            let said = {
-                let holding = advance.findings.iter().filter(|f| f.is_open()).count();
-                let word = if holding == 1 {
-                    "finding holds"
-                } else {
-                    "findings hold"
-                };
-                format!("Not moved: {holding} open {word} the job. Nothing was changed.")
-            };
-            (desk.load(&number)?, said, true)
+            return advance(desk, told, by, (&number, gate, revision));
         }
         Deed::Accept {
             number,
@@ -418,6 +398,38 @@ fn begin_from(
 ) -> Result<Message, DeskError> {
     let open = desk.begin_from(number, reason, by)?;
     Ok(Message::Opened(Box::new(opened(desk, told, open)?)))
+}
+
+/// Moves a job through a gate, or says what holds it.
+fn advance(
+    desk: &mut Desk,
+    told: &mut told::Told,
+    by: &str,
+    (number, gate, revision): (&str, Gate, i64),
+) -> Result<Message, DeskError> {
+    let (advance, standing) = match desk.advance_to(number, gate, by, Some(revision)) {
+        Err(e) if e.kind == ErrorKind::Stale => return stale(desk, told, number),
+        other => other?,
+    };
+    if let Some(standing) = standing {
+        return Ok(Message::Stands {
+            opened: Box::new(shown(desk, told, standing)?),
+            said: format!("The job is {} now.", advance.stage),
+            refused: false,
+        });
+    }
+    let holding = advance.findings.iter().filter(|f| f.is_open()).count();
+    let word = if holding == 1 {
+        "finding holds"
+    } else {
+        "findings hold"
+    };
+    let open = desk.load(number)?;
+    Ok(Message::Stands {
+        opened: Box::new(opened(desk, told, open)?),
+        said: format!("Not moved: {holding} open {word} the job. Nothing was changed."),
+        refused: true,
+    })
 }
 
 struct Recording {

@@ -54,7 +54,9 @@ pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outco
     place.open()?.each_line(&filter, |jobs| {
         any |= !jobs.is_empty();
         if out.json {
-            jobs.iter().for_each(|job| series.add(out, job));
+            for job in &jobs {
+                series.add(out, job);
+            }
         } else {
             out.lines(jobs.iter().map(job_line));
         }

@@ -27,7 +27,7 @@ pub struct ListFilter {
 
 impl ListFilter {
     /// Whether a job that is not asked for by its day belongs to the day.
-    fn is_of_the_day(&self, line: &JobLine) -> bool {
+    fn is_of_the_day(self, line: &JobLine) -> bool {
         self.on.is_none_or(|day| {
             line.collection_at.is_some_and(|m| m.0.date() == day)
                 || line.promised_on == Some(day)
@@ -35,7 +35,7 @@ impl ListFilter {
         })
     }
 
-    fn takes(&self, line: &JobLine) -> bool {
+    fn takes(self, line: &JobLine) -> bool {
         (!self.held || !line.held.is_empty()) && (!self.late || line.late)
     }
 }

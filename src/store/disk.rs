@@ -33,6 +33,9 @@ const NETWORK: &[&str] = &[
 /// the two works in the book.
 const SHARED: &[&str] = &["9p", "virtiofs", "drvfs", "vboxsf", "fuse.vmhgfs-fuse"];
 
+/// Bytes of a list of mounts, as a rule.
+const MOUNTS: usize = 1 << 15;
+
 /// What sort of drive a file lies on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Drive {
@@ -82,9 +85,14 @@ fn unescaped(text: &str) -> String {
 
 /// Returns the sort of drive a file lies on, or will lie on.
 pub fn drive_of(path: &Path) -> Drive {
-    let Ok(mounts) = std::fs::read_to_string("/proc/self/mountinfo") else {
+    // The size of such a file is not known beforehand; the system makes up the list anew for every
+    // piece of it that is asked for.
+    let mut mounts = String::with_capacity(MOUNTS);
+    let read = std::fs::File::open("/proc/self/mountinfo")
+        .and_then(|mut file| io::Read::read_to_string(&mut file, &mut mounts));
+    if read.is_err() {
         return Drive::Own;
-    };
+    }
     let there = path
         .canonicalize()
         .or_else(|_| directory_of(path).canonicalize());

@@ -77,7 +77,8 @@ pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     let is_plain = key.is_none()
         && !has_beside(path, "-journal")
         && header::says(path, APPLICATION_ID, newest_version());
-    let is_logged = is_plain && has_beside(path, "-wal");
+    // The log of a file behind a link lies beside that file, not beside the link.
+    let is_logged = is_plain && (has_beside(path, "-wal") || path.is_symlink());
     if !is_plain {
         look_without_touching(path, &shown, key)?;
         probe(path, &shown, key)?;

@@ -1,6 +1,6 @@
 //! The loop: wait for a key, let the reducer take it, do what it asks, draw when something changed.
 
-use std::io::{self, Write};
+use std::io::{self, BufWriter, Stdout, Write};
 use std::path::Path;
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -10,8 +10,8 @@ use std::time::{Duration, Instant};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 use ratatui::crossterm::event;
-use ratatui::crossterm::execute;
 use ratatui::crossterm::terminal::{BeginSynchronizedUpdate, EndSynchronizedUpdate};
+use ratatui::crossterm::{execute, queue};
 use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
 
 use super::burst::Burst;
@@ -34,6 +34,12 @@ const POLL: Duration = Duration::from_secs(1);
 const MOST_UNDRAWN: u32 = 64;
 /// How long the loop may take to end by itself once the terminal has gone.
 const GRACE: Duration = Duration::from_secs(3);
+
+/// The terminal; what is drawn is put together and written at once, for a terminal is woken by every
+/// piece it is given.
+type Screen = Terminal<CrosstermBackend<BufWriter<Stdout>>>;
+/// Bytes put together: more than a frame of a large window.
+const FRAME: usize = 1 << 16;
 
 /// When somebody last pressed a key.
 struct Touched {
@@ -147,7 +153,8 @@ fn turn(
 ) -> io::Result<()> {
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
     let theme = Theme::new(no_color, None);
-    let mut terminal = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    let out = BufWriter::with_capacity(FRAME, io::stdout());
+    let mut terminal = Terminal::new(CrosstermBackend::new(out))?;
     // The first look at the events starts watching the window's size; before the first drawing, so
     // that no change of size falls between the two.
     event::poll(Duration::ZERO)?;
@@ -166,12 +173,12 @@ fn turn(
     while !app.quit {
         // Of keys that have arrived already, nobody sees what is drawn in between.
         if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
-            execute!(io::stdout(), BeginSynchronizedUpdate)?;
+            queue!(terminal.backend_mut(), BeginSynchronizedUpdate)?;
             if std::mem::take(&mut resized) {
                 repaint(&mut terminal)?;
             }
             terminal.draw(|frame| ui::draw(app, theme, frame))?;
-            execute!(io::stdout(), EndSynchronizedUpdate)?;
+            execute!(terminal.backend_mut(), EndSynchronizedUpdate)?;
             dirty = false;
             undrawn = 0;
         }
@@ -237,7 +244,7 @@ fn turn(
 
 /// Has the next drawing paint every cell: a terminal that was small for a moment has cut what stood
 /// there, even if it is as large as before by the time it is drawn on.
-fn repaint(terminal: &mut Terminal<CrosstermBackend<io::Stdout>>) -> io::Result<()> {
+fn repaint(terminal: &mut Screen) -> io::Result<()> {
     let size = terminal.size()?;
     terminal.resize(ratatui::layout::Rect::new(0, 0, size.width, size.height))
 }
@@ -247,7 +254,7 @@ fn do_all(
     app: &mut App,
     performer: &mut Performer,
     effects: Vec<Effect>,
-    terminal: &mut Terminal<CrosstermBackend<io::Stdout>>,
+    terminal: &mut Screen,
 ) -> io::Result<bool> {
     let mut queue: std::collections::VecDeque<Effect> = effects.into();
     let mut told = false;

@@ -3,6 +3,7 @@
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
+use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
 use super::text::{cut, fit, scroll, wrap};
@@ -112,6 +113,7 @@ fn draw_rows(
     area: Rect,
 ) {
     let rows = rows::of_tab(job.tab);
+    let written = written(job, &rows);
     if rows.iter().any(Row::is_pair) {
         let text = format!(
             " {}{}  {}",
@@ -125,7 +127,7 @@ fn draw_rows(
     for (line, (place, row)) in (0..area.height).zip(rows.iter().enumerate().skip(top)) {
         draw_row(
             app,
-            job,
+            (job, &written),
             row,
             place == job.row,
             theme,
@@ -148,9 +150,21 @@ fn draw_rows(
     }
 }
 
+/// The sections that rows belong to, each as it is written: made once for all rows.
+fn written(job: &JobScreen, rows: &[Row]) -> Vec<(Section, Value)> {
+    let mut written: Vec<(Section, Value)> = Vec::new();
+    for row in rows {
+        let section = row.field(Eye::Right).section;
+        if !written.iter().any(|(s, _)| *s == section) {
+            written.push((section, job.open.job.section(section)));
+        }
+    }
+    written
+}
+
 fn draw_row(
     app: &App,
-    job: &JobScreen,
+    (job, written): (&JobScreen, &[(Section, Value)]),
     row: &Row,
     here: bool,
     theme: Theme,
@@ -194,7 +208,11 @@ fn draw_row(
                 frame.set_cursor_position(Position::new(x, area.y));
             }
         } else {
-            let value = form::show(&job.open.job, field);
+            let kept = written
+                .iter()
+                .find(|(section, _)| *section == field.section)
+                .and_then(|(_, section)| field.value_in(section));
+            let value = form::show_value(field, kept);
             let text = match (value.is_empty(), left_of(job, field)) {
                 (true, None) => "·".to_owned(),
                 // A word and not a style alone tells it from this pair's own.
