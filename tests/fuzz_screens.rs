@@ -123,6 +123,8 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
         let bare = |text: &str| text.split_whitespace().collect::<String>();
         assert!(
             bare(&shown).contains(&bare(person)),
+            // A long name is cut to 20 columns.
+            shown.contains(&rimbook::ui::text::cut(person, 20)),
             "{what}: who acts is shown\n{shown}"
         );
     }
@@ -137,6 +139,11 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
         // The header cuts a name that is too long for it.
         let begins: String = name.chars().take(12).collect();
         assert!(shown.contains(&begins), "{what}: {name:?}\n{shown}");
+    },
+    if d.app.screen == Screen::Job && d.app.dialog.is_none() && name.is_ascii() && name.len() < 30 {
+        // The header of 100 columns cuts a name of 19 letters beside the trial day.
+        let shown = d.screen(120, 30);
+        assert!(shown.contains(&name), "{what}: {name:?}\n{shown}");
     }
 }
 
