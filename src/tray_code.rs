@@ -2,8 +2,8 @@
 //!
 //! A scanner types what it reads as if it were a keyboard. The code therefore says by itself that it
 //! is one: `R`, the number, and a check character by ISO/IEC 7064:2003, MOD 37,36, over both. That
-//! check finds every single wrong character and about 99 of 100 swaps of two neighbours, so a damaged
-//! label opens no other wearer's job. Letters are capitals and there are no other marks:
+//! check finds every single wrong character and about 99 of 100 swaps of two neighbours, so one
+//! damaged or mistyped place opens no other wearer's job. Letters are capitals and there are no other marks:
 //! every keyboard layout types those alike.
 
 /// Begins every code.

@@ -259,7 +259,7 @@ mod tests {
         assert_eq!(file_name("1042", What::Tray), "job-1042-tray.pdf");
         assert_eq!(
             file_name("../a b;c", What::Wearer),
-            "job-____a_b_c-wearer.pdf"
+            "job-___a_b_c-wearer.pdf"
         );
     }
 }

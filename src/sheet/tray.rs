@@ -73,6 +73,8 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
 fn about(job: &Job, of: Subject<'_>) -> Vec<super::Fact> {
     let stage = if job.is_past() {
         format!("{}, from before the book", job.stage())
+    } else if job.stage() == Stage::Measured {
+        "measured: nothing is ordered yet, values may change".to_owned()
     } else {
         job.stage().to_string()
     };
@@ -179,12 +181,5 @@ fn true_up(job: &Job) -> Vec<String> {
         lines.push("Pads symmetrical and at the same height".to_owned());
     }
     lines.push("Screws tight, lenses firm in the rims, surfaces clean".to_owned());
-    if job.stage() == Stage::Measured {
-        lines.push(nothing_ordered());
-    }
     lines
-}
-
-fn nothing_ordered() -> String {
-    "Still measured only: nothing is ordered; values may change".to_owned()
 }
