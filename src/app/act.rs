@@ -6,10 +6,16 @@ use super::effect::Effect;
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, people, pictures, signing};
+use super::{
+    App, Screen, bench, choices, collecting, entry, gating, parcel, people, pictures, signing,
+    telling,
+};
 
 /// Does an action on the screen in front.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+    if let Some(effects) = parcel::act(app, action) {
+        return effects;
+    }
     match action {
         Action::QuitNow | Action::Quit => {
             app.quit = true;
@@ -42,6 +48,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             collecting::take(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
+        Action::Told | Action::Waiting => telling::act(app, action),
         Action::NewJob => {
             app.ask("Name of the wearer:", Purpose::NewJob);
             Vec::new()
@@ -83,9 +90,12 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::Cancel
         | Action::Recheck
         | Action::Gate => gating::act(app, action),
-        Action::Yes | Action::No | Action::Value | Action::NextJob | Action::PreviousJob => {
-            collecting::act(app, action)
-        }
+        Action::Yes
+        | Action::No
+        | Action::Adjusted
+        | Action::Value
+        | Action::NextJob
+        | Action::PreviousJob => collecting::act(app, action),
         Action::ClearText if app.screen == Screen::Lookup => {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
@@ -127,7 +137,8 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             Vec::new()
         }
         Screen::Collections => {
-            app.collections.step = moved(app.collections.step, by, collecting::STEPS.len());
+            app.collections.step =
+                moved(app.collections.step, by, collecting::steps_now(app).len());
             Vec::new()
         }
         Screen::Job => {
@@ -137,6 +148,10 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
         Screen::Pictures => pictures::step(app),
+        Screen::Parcel => {
+            parcel::step(app, by);
+            Vec::new()
+        }
         Screen::Welcome => Vec::new(),
     }
 }

@@ -22,6 +22,8 @@ pub enum Scope {
     Lookup,
     /// The collections of the day.
     Collections,
+    /// What came from the laboratory.
+    Parcel,
     /// The pictures of a job.
     Pictures,
     /// Materials and base curves side by side.
@@ -40,6 +42,7 @@ impl Scope {
         Self::Gate,
         Self::Lookup,
         Self::Collections,
+        Self::Parcel,
         Self::Pictures,
         Self::Choices,
         Self::Workbench,
@@ -55,6 +58,7 @@ impl Scope {
             Self::Gate => "gate",
             Self::Lookup => "look-up",
             Self::Collections => "collections",
+            Self::Parcel => "parcel",
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
@@ -103,15 +107,15 @@ pub struct Entry {
 
 actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
-    OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
+    OpenJob "open-job" "job" [Collections, Parcel] ["o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
     Gate "gate" "gate" [Job] ["ctrl-g", "f5"] "Shows what holds the next move of the job.";
-    OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
+    OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
-    Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";
+    Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
     Answer "answer" "answer" [Gate] ["r"] "Records the prescriber's answer.";
-    SendBack "send-back" "send back" [Gate] ["s"] "Sends a delivered pair back to the laboratory, with a reason.";
+    SendBack "send-back" "send back" [Gate, Parcel] ["s"] "Sends a delivered pair back to the laboratory, with a reason.";
     Cancel "cancel" "cancel job" [Gate] ["x"] "Gives the job up, with a reason.";
     Recheck "recheck" "recheck" [Gate] ["R"] "Begins a new job that looks at a collected pair again.";
     EditField "edit" "edit" [Job] ["enter"] "Edits the entry under the cursor; typing does too.";
@@ -138,14 +142,20 @@ actions! {
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
     ClearText "clear-text" "clear" [Entry, Lookup, Workbench] ["ctrl-u"] "Removes what was typed.";
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
-    Yes "yes" "yes" [Collections] ["y"] "Answers the check with yes.";
-    No "no" "no" [Collections] ["n"] "Answers the check with no.";
+    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes.";
+    No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
+    Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
     Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";
     NextJob "next-job" "next job" [Collections] ["tab", "right"] "Goes to the next collection.";
     PreviousJob "previous-job" "job before" [Collections] ["shift-tab", "left"] "Goes to the collection before.";
     NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
     Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame.";
     Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day.";
+    Parcel "parcel" "parcel" [Worklist] ["p"] "Goes through what came from the laboratory: read, compare, pass or send back.";
+    TakeUp "take-up" "take" [Parcel] ["enter"] "Takes up the job whose number is typed or that is selected; then types the value of the step.";
+    Verdict "verdict" "verdict" [Parcel] ["v"] "Sets the readings against the order, once both lenses are read; again goes back to the steps.";
+    Told "told" "told" [Worklist, Collections] ["t"] "Records that the wearer was told, or was not reached.";
+    Waiting "waiting" "waiting" [Worklist, Collections] ["u"] "Lists the pairs that are ready and not collected: since when, and who was told.";
     Pictures "pictures" "pictures" [Job, Gate] ["f6", "alt-p"] "Shows the pictures of the job.";
     NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
@@ -162,15 +172,15 @@ actions! {
     PreviousCalculation "previous-calculation" "calculation before" [Workbench] ["page-up"] "Goes to the calculation before.";
     Carry "carry" "carry" [Workbench] ["f9", "ctrl-y"] "Offers to carry results into the job the workbench was opened from.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Parcel, Pictures, Choices, Workbench] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Parcel, Pictures, Choices, Workbench] ["up"] "Goes up.";
     DownToo "down-letter" "down" [Worklist, Gate] ["j"] "Goes down.";
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench] ["end"] "Goes to the last.";
-    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
+    First "first" "first" [Worklist, Job, Gate, Parcel, Choices, Workbench] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Parcel, Choices, Workbench] ["end"] "Goes to the last.";
+    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections, Parcel] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
     OwnSecret "own-pin" "own PIN" [Worklist] [] "Sets your own PIN or passphrase.";

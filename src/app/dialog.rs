@@ -105,6 +105,20 @@ pub enum Purpose {
         /// Its place in the list.
         index: usize,
     },
+    /// How a wearer was told.
+    ContactHow {
+        /// Job.
+        number: String,
+    },
+    /// What a wearer was told.
+    ContactTold {
+        /// Job.
+        number: String,
+        /// How, by its place in the list.
+        how: usize,
+    },
+    /// Which of the wearers who wait.
+    Waiting,
     /// Without a book: what to do.
     Welcome,
     /// Whose records are due for review: the newest job of each wearer.
@@ -389,6 +403,9 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::HandoverValue { path } => {
             return super::collecting::value(app, path, text);
         }
+        Purpose::ContactTold { number, how } => {
+            return Ok(super::telling::told(app, number, *how, text));
+        }
         Purpose::IdleMinutes => return signing::minutes(app, text),
         Purpose::SettingValue { index } => return super::practice::value(app, *index, text),
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
@@ -404,6 +421,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::Setting
         | Purpose::SettingWord { .. }
         | Purpose::Welcome
+        | Purpose::Waiting
+        | Purpose::ContactHow { .. }
         | Purpose::Review { .. } => {
             return Ok(Vec::new());
         }

@@ -5,9 +5,10 @@ use serde_json::Value;
 
 use super::secret::Secret;
 use super::signing::NewSecret;
-use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security};
+use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Waiting};
 use crate::gate::{Finding, Practice};
-use crate::job::{Gate, Section, StaffMember, StaffRoll};
+use crate::job::{Contact, Gate, Section, StaffMember, StaffRoll};
+use crate::worked::faults::SentBack;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +27,8 @@ pub enum Effect {
     Card(String),
     /// Reads a job for its form.
     Open(String),
+    /// Reads what was sent back lately.
+    SentBack,
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -148,6 +151,13 @@ pub enum Deed {
         /// Why.
         reason: String,
     },
+    /// Records what the wearer was told.
+    Contact {
+        /// Job.
+        number: String,
+        /// What.
+        contact: Box<Contact>,
+    },
     /// Begins a recheck.
     Recheck {
         /// Job.
@@ -191,6 +201,8 @@ pub struct Book {
     pub today_is_fixed: bool,
     /// Open jobs in the order in which they need somebody.
     pub lines: Vec<JobLine>,
+    /// Pairs that are ready and wait without an appointment.
+    pub waiting: Vec<Waiting>,
     /// The people.
     pub staff: StaffRoll,
     /// The practice's choices.
@@ -219,6 +231,8 @@ pub enum Message {
     Found(String, Vec<JobLine>),
     /// Wearers whose records are due for review.
     Due(Vec<Review>),
+    /// What was sent back lately.
+    SentBack(Vec<SentBack>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

@@ -18,6 +18,7 @@ pub mod key;
 pub mod keymap;
 pub mod line;
 pub mod lock;
+pub mod parcel;
 pub mod people;
 pub mod perform;
 pub mod pictures;
@@ -27,13 +28,14 @@ pub mod rows;
 pub mod screen;
 pub mod secret;
 pub mod signing;
+mod telling;
 pub mod text;
 pub mod update;
 mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security};
+use crate::desk::{OpenJob, Security, Waiting};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
 use action::Scope;
@@ -56,6 +58,8 @@ pub enum Screen {
     Lookup,
     /// The collections of the day.
     Collections,
+    /// What came from the laboratory.
+    Parcel,
     /// The pictures of a job.
     Pictures,
     /// Materials and base curves of a job side by side.
@@ -74,6 +78,7 @@ impl Screen {
             Self::Gate => "gate",
             Self::Lookup => "look-up",
             Self::Collections => "collections",
+            Self::Parcel => "parcel",
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
@@ -125,6 +130,10 @@ pub struct App {
     pub lookup: Lookup,
     /// The collections.
     pub collections: Collections,
+    /// The parcel.
+    pub parcel: parcel::Parcel,
+    /// Pairs that are ready and wait without an appointment.
+    pub waiting: Vec<Waiting>,
     /// Which picture of the job is in front.
     pub pictures: pictures::Pictures,
     /// The table of materials and curves.
@@ -165,6 +174,8 @@ impl App {
             worklist: Worklist::default(),
             lookup: Lookup::default(),
             collections: Collections::default(),
+            parcel: parcel::Parcel::default(),
+            waiting: Vec::new(),
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
@@ -182,11 +193,14 @@ impl App {
         match self.screen {
             Screen::Welcome => Scope::Everywhere,
             Screen::Worklist => Scope::Worklist,
-            Screen::Job if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => Scope::Entry,
+            Screen::Job | Screen::Parcel if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => {
+                Scope::Entry
+            }
             Screen::Job => Scope::Job,
             Screen::Gate => Scope::Gate,
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
+            Screen::Parcel => Scope::Parcel,
             Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,

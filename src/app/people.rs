@@ -95,6 +95,9 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
+        Purpose::ContactHow { .. } | Purpose::Waiting => {
+            super::telling::chosen(app, purpose, index)
+        }
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {
             signing::offered(app, index);

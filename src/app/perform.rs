@@ -141,6 +141,7 @@ impl Performer {
                 Message::Found(text, found)
             }
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
+            Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::Open(number) => {
                 let open = desk.load(&number)?;
@@ -262,6 +263,7 @@ fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Mess
     )))
 }
 
+#[allow(clippy::too_many_lines, reason = "a table: one arm for each deed")]
 fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> {
     let (open, said, refused) = match deed {
         Deed::NewJob { wearer } => {
@@ -332,6 +334,10 @@ fn do_deed(desk: &mut Desk, by: &str, deed: Deed) -> Result<Message, DeskError> 
                 "The job is given up.".to_owned(),
                 false,
             )
+        }
+        Deed::Contact { number, contact } => {
+            let open = desk.add_contact(&number, by, *contact)?;
+            (open, "Noted: what the wearer was told.".to_owned(), false)
         }
         Deed::Recheck { number } => {
             let open = desk.recheck(&number, by)?;
@@ -417,6 +423,7 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         today: desk.today(),
         today_is_fixed: desk.today_is_fixed(),
         lines: desk.worklist()?,
+        waiting: desk.waiting()?,
         staff: desk.staff()?,
         practice: desk.practice()?,
         backup: desk.backup_state()?,

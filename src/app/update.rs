@@ -6,7 +6,7 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, people, retention, signing,
+    App, Screen, act, bench, choices, collecting, entry, lock, parcel, people, retention, signing,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -77,6 +77,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
         Scope::Workbench if key.types().is_some() => bench::begin(app, key),
+        Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ => Vec::new(),
     }
@@ -105,6 +106,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             app.lookup.line.paste(text);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
+        Scope::Parcel => parcel::pasted(app, text),
         Scope::Workbench => {
             bench::pasted(app, text);
             Vec::new()
@@ -114,6 +116,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 }
 
 /// Takes what came of an effect.
+#[allow(clippy::too_many_lines, reason = "a table: one arm for each message")]
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => book_read(app, *book),
@@ -137,6 +140,15 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             app.card = Some(open);
             Vec::new()
         }
+        Message::SentBack(lately) => {
+            app.parcel.sent_back = lately;
+            Vec::new()
+        }
+        Message::Opened(opened) if app.screen == Screen::Parcel => {
+            show(app, &opened);
+            parcel::opened(app, &opened);
+            Vec::new()
+        }
         Message::Opened(opened) => {
             opened_job(app, &opened);
             Vec::new()
@@ -150,6 +162,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
                 job.undo.push(back);
             }
+            parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
             } else {
@@ -180,6 +193,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
+            parcel::stands(app, refused);
             vec![Effect::Reload]
         }
         Message::BackedUp { state, notes } => {
@@ -269,6 +283,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         return lock::shut(app);
     }
     app.worklist.lines = book.lines;
+    app.waiting = book.waiting;
     app.worklist.backup = Some(book.backup);
     if let Some(at) = app
         .worklist
@@ -286,6 +301,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         app.screen = Screen::Worklist;
     }
     collecting::take(app);
+    parcel::take(app);
     match app.screen {
         Screen::Worklist => card_for(app, app.worklist.line().map(|l| l.number.clone())),
         Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
@@ -354,7 +370,8 @@ fn restore_draft(app: &mut App, opened: &Opened) {
     if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
         return;
     }
-    if let Some((path, text)) = opened.drafts.last() {
+    let of_form = |d: &&(String, String)| crate::form::find(&d.0).is_some();
+    if let Some((path, text)) = opened.drafts.iter().rfind(of_form) {
         entry::go_to(app, path);
         entry::take_up(app, path, text);
         app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
@@ -371,7 +388,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices => {
+        Screen::Job | Screen::Gate | Screen::Choices | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

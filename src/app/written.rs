@@ -76,10 +76,27 @@ fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result
     Ok(change)
 }
 
-/// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91`.
+/// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91 add 2.04`.
 fn reading(text: &str) -> Option<RowPowers> {
-    let (powers, axis) = text.split_once(['x', 'X', '×'])?;
     let figure = |t: &str| t.trim().replace(',', ".").parse::<f64>().ok();
+    let power = |t: &str| Dioptre::new(figure(t)?).ok();
+    let text = text.trim().to_lowercase();
+    let (powers, addition) = match text.split_once("add") {
+        Some((powers, add)) => {
+            let add = add.trim().trim_start_matches('+');
+            (powers.trim(), Some(power(add).filter(|a| a.get() >= 0.0)?))
+        }
+        None => (text.as_str(), None),
+    };
+    let Some((powers, axis)) = powers.split_once(['x', '×']) else {
+        // A sphere alone is a reading only with something behind it; by itself it is one figure.
+        addition?;
+        return Some(RowPowers {
+            sphere: Some(power(powers)?),
+            addition,
+            ..RowPowers::default()
+        });
+    };
     let powers = powers.trim();
     let cut = powers
         .char_indices()
@@ -88,12 +105,12 @@ fn reading(text: &str) -> Option<RowPowers> {
         .map(|(at, _)| at)?;
     let (sphere, cylinder) = powers.split_at_checked(cut)?;
     let cylinder = cylinder.trim_start_matches(['/', ' ']);
-    let power = |t: &str| Dioptre::new(figure(t)?).ok();
     let axis = figure(axis).filter(|a| (1.0..=180.0).contains(a))?;
     Some(RowPowers {
         sphere: Some(power(sphere)?),
         cylinder: Some(power(cylinder)?),
         axis: Some(Degree::new(axis).ok()?),
+        addition,
         ..RowPowers::default()
     })
 }
@@ -140,6 +157,15 @@ mod tests {
         let reading = form::find("readings.left.sphere_d").unwrap();
         let change = whole_power(reading, "-2.27/-0.73x91").unwrap().unwrap();
         assert_eq!(change["left"]["cylinder_d"], json!(-0.73));
+        let change = whole_power(reading, "-2.27/-0.73x91 add 2.04")
+            .unwrap()
+            .unwrap();
+        assert_eq!(change["left"]["addition_d"], json!(2.04));
+        let change = whole_power(reading, "+1.03 add 1.98").unwrap().unwrap();
+        assert_eq!(
+            change,
+            json!({"left": {"sphere_d": 1.03, "cylinder_d": null, "axis_deg": null, "addition_d": 1.98}})
+        );
         let written = form::find("prescription.left.sphere_d").unwrap();
         assert!(whole_power(written, "-2.27/-0.73x91").unwrap().is_err());
     }

@@ -39,6 +39,9 @@ fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
 
 /// Lists jobs.
 pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
+    if what.uncollected {
+        return super::contact::uncollected(place, out);
+    }
     let jobs = place.open()?.list(&ListFilter {
         stage: what.stage,
         held: what.held,

@@ -4,6 +4,7 @@
 
 mod args;
 mod care;
+mod contact;
 mod encryption;
 mod look;
 mod moves;
@@ -174,6 +175,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::SendBack { number, by, reason } => {
             moves::send_back(place, out, &number, &by, &reason)
         }
+        Command::Contact(c) => contact::contact(place, out, &c),
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Cancel { number, by, reason } => moves::cancel(place, out, &number, &by, &reason),
         Command::Encrypt { by } => encryption::encrypt(place, out, &by),

@@ -24,6 +24,7 @@ mod open;
 mod restore;
 mod row;
 mod search;
+mod sent_back;
 
 use std::path::Path;
 use std::time::Duration;

@@ -26,6 +26,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0003_days.sql"),
         then: None,
     },
+    Migration {
+        sql: include_str!("schema/0004_sent_back.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does beside its SQL.
