@@ -107,21 +107,36 @@ fn late_and_due_pairs_come_first_and_a_number_or_its_end_takes_one_up() {
     ]);
     d.keys(&["p"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    let names: Vec<&str> = d.app.parcel.lines.iter().map(|l| l.wearer.as_str()).collect();
+    let names: Vec<&str> = d
+        .app
+        .parcel
+        .lines
+        .iter()
+        .map(|l| l.wearer.as_str())
+        .collect();
     assert_eq!(names, ["Ivor Pennick", "Ada Brookfield", "Bela Quist"]);
     let screen = d.screen(80, 24);
-    assert!(screen.contains("late 7 d") && screen.contains("today"), "{screen}");
+    assert!(
+        screen.contains("late 7 d") && screen.contains("today"),
+        "{screen}"
+    );
 
     let number = d.app.parcel.lines[1].number.clone();
     let end: String = number.chars().skip(number.chars().count() - 2).collect();
     d.keys(&[&end, "enter"]);
-    assert_eq!(job_in_hand(&d).wearer.name.as_deref(), Some("Ada Brookfield"));
+    assert_eq!(
+        job_in_hand(&d).wearer.name.as_deref(),
+        Some("Ada Brookfield")
+    );
     d.keys(&["esc"]);
     assert!(in_hand(&d.app).is_none());
 
     let effects = pick(&mut d.app, &number);
     d.run(effects);
-    assert_eq!(job_in_hand(&d).wearer.name.as_deref(), Some("Ada Brookfield"));
+    assert_eq!(
+        job_in_hand(&d).wearer.name.as_deref(),
+        Some("Ada Brookfield")
+    );
     d.keys(&["esc", "9999", "enter"]);
     assert!(d.said().contains("9999"), "{}", d.said());
     assert!(in_hand(&d.app).is_none());
@@ -166,7 +181,10 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
     d.keys(&["v"]);
     assert!(shows_verdict(&d.app));
     let screen = d.screen(80, 24);
-    assert!(screen.contains("FAILS") && screen.contains("77"), "{screen}");
+    assert!(
+        screen.contains("FAILS") && screen.contains("77"),
+        "{screen}"
+    );
 }
 
 #[test]
@@ -179,12 +197,17 @@ fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
     types(
         &mut d,
         &[
-            "-3.77/-1.25x77", "-4.24/-1.77x103", "32.3", "32.7", "18.7", "18.9",
+            "-3.77/-1.25x77",
+            "-4.24/-1.77x103",
+            "32.3",
+            "32.7",
+            "18.7",
+            "18.9",
         ],
     );
     assert!(shows_verdict(&d.app), "{}", d.screen(80, 24));
     let screen = d.screen(80, 24);
-    assert!(screen.contains("resin 1.60? y or n"), "{screen}");
+    assert!(screen.contains("resin 1.60? y/n"), "{screen}");
     d.keys(&["y", "y"]);
     let screen = d.screen(80, 24);
     assert!(screen.contains("PASSES"), "{screen}");
@@ -193,12 +216,19 @@ fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
     assert_eq!(d.said(), "The job is verified now.");
     assert_eq!(d.app.screen, Screen::Parcel);
     assert!(in_hand(&d.app).is_none());
-    let job = Desk::open(&d.path, clock()).unwrap().load(&number).unwrap().job;
+    let job = Desk::open(&d.path, clock())
+        .unwrap()
+        .load(&number)
+        .unwrap()
+        .job;
     assert_eq!(job.stage(), Stage::Verified);
     assert_eq!(job.readings.taken_by.as_deref(), Some("Ines Calloway"));
     assert!(job.readings.taken_on.is_some());
     // The next one is at the cursor.
-    assert_eq!(d.app.parcel.lines[d.app.parcel.selected].wearer, "Bela Quist");
+    assert_eq!(
+        d.app.parcel.lines[d.app.parcel.selected].wearer,
+        "Bela Quist"
+    );
 }
 
 #[test]
@@ -207,9 +237,20 @@ fn a_pair_that_is_held_by_something_else_leads_to_the_gate() {
     d.keys(&["p", "enter", "n", "y"]);
     types(
         &mut d,
-        &["-3.75/-1.25x77", "-4.25/-1.75x103", "32.3", "32.7", "18.7", "18.9"],
+        &[
+            "-3.75/-1.25x77",
+            "-4.25/-1.75x103",
+            "32.3",
+            "32.7",
+            "18.7",
+            "18.9",
+        ],
     );
-    assert!(d.screen(80, 24).contains("BUT HELD"), "{}", d.screen(80, 24));
+    assert!(
+        d.screen(80, 24).contains("BUT HELD"),
+        "{}",
+        d.screen(80, 24)
+    );
     d.keys(&["y", "y", "m"]);
     assert_eq!(d.app.screen, Screen::Gate);
     assert!(d.screen(80, 24).contains("frame-untrued"));
@@ -247,7 +288,10 @@ fn a_doubtful_reading_is_taken_three_times_still_blind_and_the_middle_one_counts
     assert_eq!(kept, [-3800, -3780], "all three are kept");
     assert!(job.readings.repeats.left.is_empty());
     let screen = d.screen(80, 24);
-    assert!(screen.contains("-3.80") && !screen.contains("-3.88"), "{screen}");
+    assert!(
+        screen.contains("-3.80") && !screen.contains("-3.88"),
+        "{screen}"
+    );
     assert!(screen.contains("right 3"), "{screen}");
     // The same in the book, in a file and back.
     let stored = d.in_book().job;
@@ -279,11 +323,22 @@ fn spherical(ordered_d: f64, reads: &[f64]) -> Job {
 fn the_band_is_asked_on_its_edges_and_not_beyond_them() {
     let practice = Practice::default();
     let wanted = |ordered_d: f64, read: f64| {
-        repeats::wanted(&spherical(ordered_d, &[read]), &practice, rimbook::eye::Eye::Right)
+        repeats::wanted(
+            &spherical(ordered_d, &[read]),
+            &practice,
+            rimbook::eye::Eye::Right,
+        )
     };
     // Within 5 D: limit 0.12, band 0.06.
     for (error, more) in [
-        (0.0, 0), (0.059, 0), (0.06, 2), (0.12, 2), (0.13, 2), (0.18, 2), (0.181, 0), (0.5, 0),
+        (0.0, 0),
+        (0.059, 0),
+        (0.06, 2),
+        (0.12, 2),
+        (0.13, 2),
+        (0.18, 2),
+        (0.181, 0),
+        (0.5, 0),
     ] {
         assert_eq!(wanted(-2.0, -2.0 - error), more, "{error}");
         assert_eq!(wanted(-2.0, -2.0 + error), more, "{error} the other way");
@@ -296,9 +351,16 @@ fn the_band_is_asked_on_its_edges_and_not_beyond_them() {
     for (ordered_d, band) in [(-7.0, 0.09), (-12.0, 0.12)] {
         let limit = report_limit(ordered_d);
         for (error, more) in [
-            (limit - band - 0.002, 0), (limit - band, 2), (limit + band, 2), (limit + band + 0.002, 0),
+            (limit - band - 0.002, 0),
+            (limit - band, 2),
+            (limit + band, 2),
+            (limit + band + 0.002, 0),
         ] {
-            assert_eq!(wanted(ordered_d, ordered_d - error), more, "{ordered_d} {error}");
+            assert_eq!(
+                wanted(ordered_d, ordered_d - error),
+                more,
+                "{ordered_d} {error}"
+            );
         }
     }
 }
@@ -327,10 +389,17 @@ fn the_middle_of_three_decides_either_way_and_two_are_not_enough() {
     assert!(!passes(&[-2.1, -2.14]), "of two the worse");
     // On both sides of the order the middle lies between them.
     assert!(passes(&[-2.14, -1.86, -2.0]));
-    let more = repeats::wanted(&spherical(-2.0, &[-2.14, -2.1]), &practice, rimbook::eye::Eye::Right);
+    let more = repeats::wanted(
+        &spherical(-2.0, &[-2.14, -2.1]),
+        &practice,
+        rimbook::eye::Eye::Right,
+    );
     assert_eq!(more, 1);
     let enough = spherical(-2.0, &[-2.14, -2.1, -2.12]);
-    assert_eq!(repeats::wanted(&enough, &practice, rimbook::eye::Eye::Right), 0);
+    assert_eq!(
+        repeats::wanted(&enough, &practice, rimbook::eye::Eye::Right),
+        0
+    );
 }
 
 #[test]
@@ -341,8 +410,18 @@ fn what_fails_goes_back_with_its_reason_put_in_and_the_same_again_is_said() {
         ordered("Ivor Pennick", "2026-10-12"),
     ]);
     d.keys(&["p"]);
-    let reads = ["-3.75/-1.25x91", "-4.25/-1.75x103", "32.3", "32.7", "18.7", "18.9"];
-    for (turn, again) in [None, Some("second"), Some("third")].into_iter().enumerate() {
+    let reads = [
+        "-3.75/-1.25x91",
+        "-4.25/-1.75x103",
+        "32.3",
+        "32.7",
+        "18.7",
+        "18.9",
+    ];
+    for (turn, again) in [None, Some("second"), Some("third")]
+        .into_iter()
+        .enumerate()
+    {
         d.keys(&["enter", "y", "y"]);
         types(&mut d, &reads);
         let screen = d.screen(80, 24);
@@ -362,8 +441,14 @@ fn what_fails_goes_back_with_its_reason_put_in_and_the_same_again_is_said() {
         let event = history.iter().find(|e| e.what == "sent back").unwrap();
         let reason = event.detail["reason"].as_str().unwrap();
         assert!(reason.contains("axis") && reason.contains("91"), "{reason}");
-        assert!(!reason.contains("confirmed"), "our own work is no fault: {reason}");
-        assert_eq!(desk.load(&number).unwrap().job.readings.right.sphere_d, None);
+        assert!(
+            !reason.contains("confirmed"),
+            "our own work is no fault: {reason}"
+        );
+        assert_eq!(
+            desk.load(&number).unwrap().job.readings.right.sphere_d,
+            None
+        );
         assert_eq!(d.app.parcel.done.len(), turn + 1);
     }
     assert!(d.screen(80, 24).contains("sent back in this run"));
@@ -378,19 +463,41 @@ fn what_is_being_typed_outlives_the_program() {
     d.keys(&["-3.8"]);
     let mut new = Driver::on(d.path.clone());
     new.keys(&["w", "enter", "p", "enter"]);
-    let edit = new.app.job.as_ref().unwrap().edit.as_ref().expect("what was typed");
+    let edit = new
+        .app
+        .job
+        .as_ref()
+        .unwrap()
+        .edit
+        .as_ref()
+        .expect("what was typed");
     assert_eq!(edit.line.text(), "-3.8");
     new.keys(&["8/-1.25x77", "enter"]);
     assert_eq!(
-        job_in_hand(&new).readings.right.cylinder_d.unwrap().thousandths(),
+        job_in_hand(&new)
+            .readings
+            .right
+            .cylinder_d
+            .unwrap()
+            .thousandths(),
         -1250
     );
     // A further reading, half typed, too.
     new.keys(&["-3.7"]);
     let mut third = Driver::on(new.path.clone());
     third.keys(&["w", "enter", "p", "enter"]);
-    let edit = third.app.job.as_ref().unwrap().edit.as_ref().expect("what was typed");
-    assert_eq!((edit.path.as_str(), edit.line.text()), ("readings.repeats.right.0", "-3.7"));
+    let edit = third
+        .app
+        .job
+        .as_ref()
+        .unwrap()
+        .edit
+        .as_ref()
+        .expect("what was typed");
+    assert_eq!(
+        (edit.path.as_str(), edit.line.text()),
+        ("readings.repeats.right.0", "-3.7")
+    );
     // The form does not take it for one of its own entries.
     third.keys(&["esc", "esc", "esc", "enter"]);
     assert_eq!(third.app.screen, Screen::Job);
@@ -403,7 +510,14 @@ fn what_cannot_be_read_is_refused_beside_the_entry_and_kept() {
     for text in ["-2.00/-0.50", "abc", "L -2.00/-0.50x90"] {
         // The first letter of a word would be an action; a digit or sign begins the entry.
         d.keys(&["-", "ctrl-u", text, "enter"]);
-        let edit = d.app.job.as_ref().unwrap().edit.as_ref().expect("still there");
+        let edit = d
+            .app
+            .job
+            .as_ref()
+            .unwrap()
+            .edit
+            .as_ref()
+            .expect("still there");
         assert!(edit.error.is_some(), "{text}");
         assert_eq!(edit.line.text(), text);
         d.keys(&["esc"]);
@@ -420,8 +534,20 @@ fn whoever_reads_is_asked_for_first_and_what_was_typed_stays() {
     d.keys(&["p", "enter", "down", "down", "-3.75/-1.25x77", "enter"]);
     assert!(d.app.dialog.is_some(), "{}", d.screen(80, 24));
     d.keys(&["enter", "enter"]);
-    assert_eq!(d.in_book().job.readings.right.axis_deg.unwrap().thousandths(), 77000);
-    assert_eq!(d.in_book().job.readings.taken_by.as_deref(), Some("Ines Calloway"));
+    assert_eq!(
+        d.in_book()
+            .job
+            .readings
+            .right
+            .axis_deg
+            .unwrap()
+            .thousandths(),
+        77000
+    );
+    assert_eq!(
+        d.in_book().job.readings.taken_by.as_deref(),
+        Some("Ines Calloway")
+    );
 }
 
 #[test]
@@ -444,7 +570,16 @@ fn somebody_elses_change_meanwhile_loses_nothing_that_was_typed() {
     let edit = d.app.job.as_ref().unwrap().edit.as_ref().expect("kept");
     assert_eq!(edit.line.text(), "-3.75/-1.25x77");
     d.keys(&["enter"]);
-    assert_eq!(d.in_book().job.readings.right.axis_deg.unwrap().thousandths(), 77000);
+    assert_eq!(
+        d.in_book()
+            .job
+            .readings
+            .right
+            .axis_deg
+            .unwrap()
+            .thousandths(),
+        77000
+    );
     assert_eq!(d.in_book().job.order.notes.as_deref(), Some("rang"));
 }
 
@@ -453,12 +588,17 @@ fn only_the_last_days_are_looked_at() {
     let d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let number = desk.worklist().unwrap()[0].number.clone();
-    desk.send_back(&number, "Ines Calloway", "scratched").unwrap();
+    desk.send_back(&number, "Ines Calloway", "scratched")
+        .unwrap();
     let on = |day: &str| {
         let clock = rimbook::clock::Clock {
             fixed: Some(day.parse().unwrap()),
         };
-        Desk::open(&d.path, clock).unwrap().sent_back_lately().unwrap().len()
+        Desk::open(&d.path, clock)
+            .unwrap()
+            .sent_back_lately()
+            .unwrap()
+            .len()
     };
     // 2026-10-12 and 90 days.
     assert_eq!(on("2027-01-10"), 1);

@@ -216,10 +216,20 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
         app.parcel.number.key(key);
         return Vec::new();
     }
-    if key.types().is_some() {
-        return begin(app, Some(key));
+    let Some(c) = key.types() else {
+        return Vec::new();
+    };
+    // A figure typed beside a tick is the reading that comes next: nobody types figures to a tick.
+    let steps = steps_now(app);
+    let is_tick = |s: &Step| s.yes_no.is_some();
+    if !shows_verdict(app)
+        && (c.is_ascii_digit() || matches!(c, '+' | '-'))
+        && steps.get(app.parcel.row).is_some_and(is_tick)
+        && let Some(at) = steps.iter().position(|s| s.is_open() && !is_tick(s))
+    {
+        app.parcel.row = at;
     }
-    Vec::new()
+    begin(app, Some(key))
 }
 
 /// Takes pasted text, as a scanner that pastes gives it.
@@ -501,18 +511,19 @@ fn onward(app: &mut App) {
 }
 
 /// The pair was passed or sent back: on to the next; or it was held, and the gate says by what.
-pub(crate) fn stands(app: &mut App, refused: bool) {
+pub(crate) fn stands(app: &mut App, refused: bool) -> Vec<Effect> {
     if app.screen != Screen::Parcel {
-        return;
+        return Vec::new();
     }
     if refused {
         app.finding = 0;
         app.go(Screen::Gate);
-        return;
+        return Vec::new();
     }
     if let Some(number) = app.parcel.in_hand.take() {
         app.parcel.done.push(number);
     }
     app.parcel.selected = 0;
     take(app);
+    vec![Effect::SentBack]
 }

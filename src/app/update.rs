@@ -193,8 +193,9 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
-            parcel::stands(app, refused);
-            vec![Effect::Reload]
+            let mut effects = parcel::stands(app, refused);
+            effects.push(Effect::Reload);
+            effects
         }
         Message::BackedUp { state, notes } => {
             app.worklist.backup = Some(state);

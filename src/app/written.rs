@@ -14,6 +14,12 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
         return None;
     }
     let eye = field.eye?;
+    // What a focimeter reads is kept as it reads: a prescriber's 0.88 is an eighth, a reading is not.
+    if field.kind == Kind::Reading
+        && let Some(row) = reading(text)
+    {
+        return Some(Ok(form::fill_row(field, &row)));
+    }
     Some(match notation::read(text) {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => {
             Ok(form::fill_row(field, &row(&rx, eye)))
@@ -23,9 +29,6 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
             eye.other()
         )),
         Ok(Reading::Two(eyes)) => both(field, &eyes, eye),
-        Err(e) if e.kind == ErrorKind::PowerNotOnStep && field.kind == Kind::Reading => {
-            reading(text).map_or(Err(e.message), |row| Ok(form::fill_row(field, &row)))
-        }
         Err(e) => Err(e.message),
     })
 }
@@ -79,12 +82,19 @@ fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result
 /// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91 add 2.04`.
 fn reading(text: &str) -> Option<RowPowers> {
     let figure = |t: &str| t.trim().replace(',', ".").parse::<f64>().ok();
-    let power = |t: &str| Dioptre::new(figure(t)?).ok();
+    // A power without its sign is asked for again; so is one beyond what is made.
+    let signed = |t: &str, most: f64| {
+        let value = figure(t)?;
+        let is_signed = t.trim().starts_with(['+', '-']) || value == 0.0;
+        (is_signed && value.abs() <= most)
+            .then(|| Dioptre::new(value).ok())
+            .flatten()
+    };
     let text = text.trim().to_lowercase();
     let (powers, addition) = match text.split_once("add") {
         Some((powers, add)) => {
             let add = add.trim().trim_start_matches('+');
-            (powers.trim(), Some(power(add).filter(|a| a.get() >= 0.0)?))
+            (powers.trim(), Some(Dioptre::new(figure(add).filter(|a| (0.0..=10.0).contains(a))?).ok()?))
         }
         None => (text.as_str(), None),
     };
@@ -92,7 +102,7 @@ fn reading(text: &str) -> Option<RowPowers> {
         // A sphere alone is a reading only with something behind it; by itself it is one figure.
         addition?;
         return Some(RowPowers {
-            sphere: Some(power(powers)?),
+            sphere: Some(signed(powers, 40.0)?),
             addition,
             ..RowPowers::default()
         });
@@ -107,8 +117,8 @@ fn reading(text: &str) -> Option<RowPowers> {
     let cylinder = cylinder.trim_start_matches(['/', ' ']);
     let axis = figure(axis).filter(|a| (1.0..=180.0).contains(a))?;
     Some(RowPowers {
-        sphere: Some(power(sphere)?),
-        cylinder: Some(power(cylinder)?),
+        sphere: Some(signed(sphere, 40.0)?),
+        cylinder: Some(signed(cylinder, 20.0)?),
         axis: Some(Degree::new(axis).ok()?),
         addition,
         ..RowPowers::default()
@@ -157,6 +167,9 @@ mod tests {
         let reading = form::find("readings.left.sphere_d").unwrap();
         let change = whole_power(reading, "-2.27/-0.73x91").unwrap().unwrap();
         assert_eq!(change["left"]["cylinder_d"], json!(-0.73));
+        let change = whole_power(reading, "-3.88/-0.63x91").unwrap().unwrap();
+        assert_eq!(change["left"]["sphere_d"], json!(-3.88), "not the eighth");
+        assert!(whole_power(reading, "2.27/-0.73x91").unwrap().is_err());
         let change = whole_power(reading, "-2.27/-0.73x91 add 2.04")
             .unwrap()
             .unwrap();

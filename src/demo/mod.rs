@@ -66,6 +66,10 @@ const FILES: &[DemoFile] = &[
     file!("23-past-mossband.json"),
     file!("24-past-lindqvale.json"),
     file!("25-past-ravensby.json"),
+    file!("26-parcel-reads-well.json"),
+    file!("27-parcel-doubtful.json"),
+    file!("28-parcel-wrong-axis.json"),
+    file!("29-not-collected.json"),
 ];
 
 /// Why a demo file cannot be used.

@@ -70,21 +70,17 @@ impl Desk {
                 continue;
             }
             let row = self.store.job(&line.number)?;
-            let verified = self
-                .store
-                .history(row.id)?
-                .into_iter()
-                .rev()
-                .find(|(_, _, what, detail)| what == "moved" && detail["to"] == "verified");
-            // A book from before its moves were kept still says when the pair was read.
-            let since = row
-                .job
-                .readings
-                .taken_on
-                .into_iter()
-                .chain(verified.map(|(at, ..)| at.date()))
-                .max()
-                .unwrap_or(today);
+            // Mostly read and passed the same day; only where nobody noted when it was read does
+            // its move say since when it is ready.
+            let since = match row.job.readings.taken_on {
+                Some(day) => day,
+                None => self
+                    .store
+                    .history(row.id)?
+                    .iter()
+                    .rfind(|(_, _, what, detail)| what == "moved" && detail["to"] == "verified")
+                    .map_or(today, |(at, ..)| at.date()),
+            };
             let told = row.job.aftercare.contacts.last().cloned();
             let from = told
                 .as_ref()

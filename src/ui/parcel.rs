@@ -201,7 +201,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         ),
         Verdict::Fails(n) => (
             format!(
-                "FAILS: {} beyond the limit. {back} sends it back, {steps} goes back to the readings.",
+                "FAILS: {} beyond the limit. {back} sends it back, {steps} shows the readings.",
                 values(n)
             ),
             Role::Stop,
@@ -213,7 +213,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
             Role::Warning,
         ),
         Verdict::Confirm(what) => (
-            format!("WITHIN LIMITS. Confirm against parcel note and lens: {what}? y or n"),
+            format!("WITHIN LIMITS. By lens and parcel note as ordered: {what}? y/n"),
             Role::Title,
         ),
         Verdict::Passes => (

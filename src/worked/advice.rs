@@ -232,7 +232,7 @@ mod tests {
             ..Job::default()
         };
         job.lenses.design = Some(Design::Occupational);
-        job.lenses.material = Some("polycarbonate".to_owned());
+        job.lenses.material = Some("polycarbonate 1.59".to_owned());
         job.lenses.coatings = Some(vec!["Photochromic grey".to_owned()]);
         let said = topics(&job);
         for why in [

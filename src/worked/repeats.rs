@@ -127,7 +127,8 @@ pub fn doubtful(job: &Job, practice: &Practice, eye: Eye) -> Vec<Line> {
         .filter_map(|at| nth_report(job, practice, Reading::AsRead, at).ok())
         .flat_map(|report| report.lines)
         .filter(|l| l.eye.eye() == Some(eye) && (l.what.is_power() || l.what == What::Addition))
-        .filter(|l| (l.error - l.limit).abs() <= band + DUST)
+        // Where the band is as wide as the limit, what reads exactly as ordered is still no doubt.
+        .filter(|l| l.error > DUST && (l.error - l.limit).abs() <= band + DUST)
         .collect()
 }
 
