@@ -8,7 +8,7 @@ use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::update::card_for;
-use super::{App, act as acting, people};
+use super::{App, Screen, act as acting, people};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::form::{self, Kind};
@@ -241,6 +241,22 @@ pub fn steps_now(app: &App) -> Vec<Step> {
         .map_or_else(Vec::new, |c| steps(&c.job, &app.practice, app.today))
 }
 
+/// How many heights of the handover in front are to be read again.
+pub(crate) fn heights_to_read_again(app: &App) -> usize {
+    let stale = app
+        .card
+        .as_ref()
+        .and_then(|c| c.job.handover.adjusted_after_heights.as_ref());
+    stale.map_or(0, Vec::len)
+}
+
+/// Says that heights are to be read again, when more of them are than before.
+pub(crate) fn say_stale(app: &mut App, before: usize) {
+    if app.screen == Screen::Collections && heights_to_read_again(app) > before {
+        app.complain("Adjusted after the heights were read: read them again, they are marked.");
+    }
+}
+
 /// Returns the eye whose height a step reads, when the frame was adjusted after it was read.
 pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
     let stale = job.handover.adjusted_after_heights.as_deref()?;
@@ -444,7 +460,6 @@ fn adjusted(app: &mut App) -> Vec<Effect> {
     };
     if let (Value::Object(map), false) = (&mut change, stale.is_empty()) {
         map.insert("adjusted_after_heights".to_owned(), json!(stale));
-        app.say("Adjusted: the heights on the face are read again.");
     }
     keep(app, change)
 }

@@ -158,7 +158,9 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
             back,
             is_undo,
         } => {
+            let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
+            collecting::say_stale(app, stale);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
                 job.undo.push(back);
             }

@@ -94,7 +94,10 @@ fn reading(text: &str) -> Option<RowPowers> {
     let (powers, addition) = match text.split_once("add") {
         Some((powers, add)) => {
             let add = add.trim().trim_start_matches('+');
-            (powers.trim(), Some(Dioptre::new(figure(add).filter(|a| (0.0..=10.0).contains(a))?).ok()?))
+            (
+                powers.trim(),
+                Some(Dioptre::new(figure(add).filter(|a| (0.0..=10.0).contains(a))?).ok()?),
+            )
         }
         None => (text.as_str(), None),
     };

@@ -241,7 +241,6 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::No,
             Action::Value,
             Action::Adjusted,
-            Action::NextJob,
             Action::OpenGate,
             Action::Help,
             Action::Back,
