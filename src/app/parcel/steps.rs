@@ -148,12 +148,10 @@ pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
     let surfaces = (json!("clean"), json!("marked"));
     asked.tick("readings.surface", "Surfaces clean", surfaces, true);
     let markings = (json!("correct"), json!("wrong"));
-    asked.tick(
-        "readings.markings",
-        "Permanent markings are right; mark the points",
-        markings,
-        varies,
-    );
+    if varies {
+        let question = "Permanent markings are right; mark the points";
+        asked.tick("readings.markings", question, markings, true);
+    }
     let made = |eye: &Eye| !job.prescription.eye(*eye).is_balance();
     for eye in Eye::BOTH {
         let answer = power_text(job.readings.eye(eye));
