@@ -20,6 +20,8 @@ use rimbook::desk::Desk;
 const PAGES: &[(&str, &[&str])] = &[
     ("worklist", &[]),
     ("look-up", &["/", "hal", "down"]),
+    ("parcel", &["p", "26", "enter"]),
+    ("parcel-verdict", &["p", "28", "enter"]),
     ("collections", &["c"]),
     (
         "job-fitting",

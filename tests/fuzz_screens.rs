@@ -24,12 +24,13 @@ use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 
 /// Every screen but the welcome, which a book that is there never shows.
-const SCREENS: [Screen; 11] = [
+const SCREENS: [Screen; 12] = [
     Screen::Worklist,
     Screen::Job,
     Screen::Gate,
     Screen::Lookup,
     Screen::Collections,
+    Screen::Parcel,
     Screen::Pictures,
     Screen::Choices,
     Screen::Workbench,
@@ -163,13 +164,14 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
                 d.keys(&["esc", "esc", "esc", "esc", "esc", "esc"]);
-                let action = match dice.below(7) {
+                let action = match dice.below(8) {
                     0 => "workbench",
                     1 => "pictures",
                     2 => "choices",
                     3 => "figures",
                     4 => "gate",
                     5 => "visit",
+                    6 => "parcel",
                     _ => "collections",
                 };
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {

@@ -7,13 +7,16 @@ use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
-    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, people,
-    pictures, printing, repairing, signing, visit,
+    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, parcel,
+    people, pictures, printing, repairing, signing, telling, visit,
 };
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+    if let Some(effects) = parcel::act(app, action) {
+        return effects;
+    }
     match action {
         Action::QuitNow | Action::Quit => {
             app.quit = true;
@@ -46,6 +49,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             collecting::take(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
+        Action::Told | Action::Waiting => telling::act(app, action),
         Action::NewJob => {
             app.ask("Name of the wearer:", Purpose::NewJob);
             Vec::new()
@@ -94,9 +98,12 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             }
             kept
         }
-        Action::Yes | Action::No | Action::Value | Action::NextJob | Action::PreviousJob => {
-            collecting::act(app, action)
-        }
+        Action::Yes
+        | Action::No
+        | Action::Adjusted
+        | Action::Value
+        | Action::NextJob
+        | Action::PreviousJob => collecting::act(app, action),
         Action::ClearText if app.screen == Screen::Lookup => {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
@@ -155,7 +162,8 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             Vec::new()
         }
         Screen::Collections => {
-            app.collections.step = moved(app.collections.step, by, collecting::STEPS.len());
+            app.collections.step =
+                moved(app.collections.step, by, collecting::steps_now(app).len());
             Vec::new()
         }
         Screen::Job => {
@@ -168,6 +176,10 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         Screen::Visit => visit::step(app, by),
         Screen::Pictures => pictures::step(app),
         Screen::Figures => figures::step(app, by),
+        Screen::Parcel => {
+            parcel::step(app, by);
+            Vec::new()
+        }
         Screen::Welcome => Vec::new(),
     }
 }

@@ -22,6 +22,8 @@ pub enum Scope {
     Lookup,
     /// The collections of the day.
     Collections,
+    /// What came from the laboratory.
+    Parcel,
     /// The pictures of a job.
     Pictures,
     /// Materials and base curves side by side.
@@ -46,6 +48,7 @@ impl Scope {
         Self::Gate,
         Self::Lookup,
         Self::Collections,
+        Self::Parcel,
         Self::Pictures,
         Self::Choices,
         Self::Workbench,
@@ -64,6 +67,7 @@ impl Scope {
             Self::Gate => "gate",
             Self::Lookup => "look-up",
             Self::Collections => "collections",
+            Self::Parcel => "parcel",
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
@@ -115,15 +119,15 @@ pub struct Entry {
 
 actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
-    OpenJob "open-job" "job" [Collections] ["o"] "Opens the form of the job.";
+    OpenJob "open-job" "job" [Collections, Parcel] ["o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
     Gate "gate" "gate" [Job, Entry, Visit] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
-    OpenGate "open-gate" "gate" [Worklist, Collections] ["g"] "Shows what holds the next move of the selected job.";
+    OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
-    Move "move" "move on" [Gate] ["m"] "Moves the job through the gate.";
+    Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
     Answer "answer" "answer" [Gate] ["r"] "Records the prescriber's answer.";
-    SendBack "send-back" "send back" [Gate] ["s"] "Sends a delivered pair back to the laboratory, with a reason.";
+    SendBack "send-back" "send back" [Gate, Parcel] ["s"] "Sends a delivered pair back to the laboratory, with a reason.";
     Cancel "cancel" "cancel job" [Gate] ["x"] "Gives the job up, with a reason.";
     Recheck "recheck" "recheck" [Gate] ["R"] "Begins a new job that looks at a collected pair again.";
     EditField "edit" "edit" [Job] ["enter"] "Edits the entry under the cursor; typing does too.";
@@ -150,14 +154,20 @@ actions! {
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
     ClearText "clear-text" "clear" [Entry, Lookup, Workbench] ["ctrl-u"] "Removes what was typed.";
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
-    Yes "yes" "yes" [Collections] ["y"] "Answers the check with yes.";
-    No "no" "no" [Collections] ["n"] "Answers the check with no.";
+    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes.";
+    No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
+    Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
     Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";
     NextJob "next-job" "next job" [Collections] ["tab", "right"] "Goes to the next collection.";
     PreviousJob "previous-job" "job before" [Collections] ["shift-tab", "left"] "Goes to the collection before.";
     NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
     Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame.";
     Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day.";
+    Parcel "parcel" "parcel" [Worklist] ["p"] "Goes through what came from the laboratory: read, compare, pass or send back.";
+    TakeUp "take-up" "take" [Parcel] ["enter"] "Takes up the job whose number is typed or that is selected; then types the value of the step.";
+    Verdict "verdict" "verdict" [Parcel] ["v"] "Sets the readings against the order, once both lenses are read; again goes back to the steps.";
+    Told "told" "told" [Worklist, Collections] ["t"] "Records that the wearer was told, or was not reached.";
+    Waiting "waiting" "waiting" [Worklist, Collections] ["u"] "Lists the pairs that are ready and not collected: since when, and who was told.";
     Pictures "pictures" "pictures" [Job, Gate] ["f6", "alt-p"] "Shows the pictures of the job.";
     NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
@@ -188,8 +198,8 @@ actions! {
     ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";
     ByQuarter "by-quarter" "quarter" [Figures] ["q"] "Shows a quarter.";
     ByYear "by-year" "year" [Figures] ["y"] "Shows a year.";
-    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud, Visit] ["down"] "Goes down.";
-    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud, Visit] ["up"] "Goes up.";
+    Down "down" "down" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["down"] "Goes down.";
+    Up "up" "up" [Worklist, Job, Gate, Lookup, Collections, Pictures, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["up"] "Goes up.";
     Visit "visit" "visit" [Job, Gate] ["f10", "alt-v"] "Shows the visit about a pair that came back; of a collected pair, offers to begin its recheck.";
     Tick "tick" "tick or edit" [Visit] ["enter"] "Ticks the step (so does space), or takes the entry of the outcome; on the causes a letter ticks a complaint.";
     Remake "remake" "make again" [Visit] ["f9", "ctrl-r"] "Begins the remake that was decided on, as a new job; opens it when it is begun.";
@@ -197,9 +207,9 @@ actions! {
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit] ["end"] "Goes to the last.";
-    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections] ["w"] "Says who is acting.";
+    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["end"] "Goes to the last.";
+    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections, Parcel] ["w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench, Visit] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
     OwnSecret "own-pin" "own PIN" [Worklist] [] "Sets your own PIN or passphrase.";

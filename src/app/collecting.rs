@@ -1,5 +1,6 @@
 //! The collections of the day: the on-face checks one after the other, one key each.
 
+use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
 use super::action::Action;
@@ -7,79 +8,263 @@ use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::update::card_for;
-use super::{App, act as acting, people};
+use super::{App, Screen, act as acting, people};
 use crate::desk::JobLine;
+use crate::eye::Eye;
 use crate::form::{self, Kind};
-use crate::job::{Section, Stage};
+use crate::gate::Practice;
+use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, Stage};
+use crate::worked::advice::{Point, advice};
 
 /// One check of the handover.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone)]
 pub struct Step {
     /// Path of the field that keeps the answer.
     pub path: &'static str,
     /// What is checked.
     pub question: &'static str,
+    /// How it is done, or what to look at.
+    pub hint: &'static str,
     /// The topic of advice, when the answer is one of several topics.
-    pub topic: Option<&'static str>,
+    pub topic: Option<Advice>,
+    /// What is said under the topic, and why this wearer hears it.
+    pub points: Vec<Point>,
 }
 
-const fn step(path: &'static str, question: &'static str) -> Step {
-    Step {
-        path,
-        question,
-        topic: None,
-    }
-}
+/// Which pairs a step is for.
+type For = fn(&Job) -> bool;
 
-const fn advice(topic: &'static str, question: &'static str) -> Step {
-    Step {
-        path: "handover.advice",
-        question,
-        topic: Some(topic),
-    }
-}
+const ALL: For = |_| true;
+const SEGMENT: For = |job| job.lenses.design.is_some_and(Design::has_segment);
+const NO_SEGMENT: For = |job| !SEGMENT(job);
+const INTERMEDIATE: For = |job| {
+    job.lenses.purpose == Some(PairPurpose::Intermediate)
+        || matches!(
+            job.lenses.design,
+            Some(Design::Trifocal | Design::Progressive | Design::Occupational)
+        )
+};
+const PRISM: For = |job| {
+    Eye::BOTH.iter().any(|eye| {
+        let e = job.prescription.eye(*eye);
+        [e.base_in_delta, e.base_up_delta]
+            .into_iter()
+            .flatten()
+            .any(|d| d.thousandths() != 0)
+    })
+};
+const DRIVES: For = |job| {
+    job.wearer.drives == Some(true)
+        && job.lenses.design != Some(Design::Occupational)
+        && !job.lenses.is_near_single_vision()
+};
 
-/// The checks in the order in which they are done at the dispensing table.
-pub const STEPS: &[Step] = &[
-    step(
+/// The checks in the order in which they are done at the dispensing table: each rests on those
+/// before it, so that nothing is adjusted once the heights are read.
+const CHECKS: &[(&str, &str, &str, For)] = &[
+    (
         "handover.identity_checked",
         "Two details of the wearer checked",
+        "name and date of birth, said by the wearer",
+        ALL,
     ),
-    step("handover.pads_level", "Pads bear level"),
-    step("handover.right.vertex_mm", "Vertex distance, right"),
-    step("handover.left.vertex_mm", "Vertex distance, left"),
-    step("handover.pantoscopic_deg", "Pantoscopic angle"),
-    step("handover.face_form_deg", "Face-form angle"),
-    step("handover.right.height_mm", "Height on the face, right"),
-    step("handover.left.height_mm", "Height on the face, left"),
-    step(
-        "handover.right.segment_height_mm",
-        "Segment height on the face, right",
+    (
+        "handover.frame_checked",
+        "Frame print is that of the job",
+        "read the print inside the side",
+        ALL,
     ),
-    step(
-        "handover.left.segment_height_mm",
-        "Segment height on the face, left",
+    (
+        "handover.pads_level",
+        "Bridge or pads bear full and level",
+        "put it on the wearer yourself, stand back: level, brow line; then the bridge",
+        ALL,
     ),
-    step(
+    (
+        "handover.temples_free",
+        "Width: no grip at the temples",
+        "the gap is even on both sides, nothing springs out",
+        ALL,
+    ),
+    (
+        "handover.let_back_even",
+        "Let-back equal on both sides",
+        "from above: both lenses equally far from the brow",
+        ALL,
+    ),
+    ("handover.pantoscopic_deg", "Pantoscopic angle", "", ALL),
+    ("handover.face_form_deg", "Face-form angle", "", ALL),
+    (
         "handover.right.length_to_bend_mm",
         "Length to bend as set, right",
+        "",
+        ALL,
     ),
-    step(
+    (
         "handover.left.length_to_bend_mm",
         "Length to bend as set, left",
+        "",
+        ALL,
     ),
-    step("handover.sides_even", "Sides press evenly"),
-    step("handover.no_pressure_marks", "No pressure marks"),
-    step("handover.distance_acuity", "Distance acuity"),
-    step("handover.near_acuity", "Near acuity"),
-    step("handover.comfortable", "The wearer is comfortable"),
-    advice("adaptation", "Told about getting used to it"),
-    advice("driving", "Told about driving"),
-    advice("care", "Told about care"),
-    advice("aftercare", "Told to come back with any trouble"),
-    advice("safety limits", "Told what it does not protect against"),
-    step("handover.collected_by", "Collected by"),
+    (
+        "handover.drop_follows",
+        "Bend at the ear point, drop follows",
+        "the bend exactly where the ear begins; the drop along the bone, no point pressure",
+        ALL,
+    ),
+    ("handover.sides_even", "Sides press evenly", "", ALL),
+    ("handover.no_pressure_marks", "No pressure marks", "", ALL),
+    (
+        "handover.stays",
+        "Stays: shake, smile, look down",
+        "cheeks and lashes clear, nothing slides",
+        ALL,
+    ),
+    (
+        "handover.right.vertex_mm",
+        "Vertex distance, right",
+        "",
+        ALL,
+    ),
+    ("handover.left.vertex_mm", "Vertex distance, left", "", ALL),
+    (
+        "handover.right.height_mm",
+        "Cross or centre to pupil, right",
+        "the marks still on the lens; adjusted afterwards means read again",
+        NO_SEGMENT,
+    ),
+    (
+        "handover.left.height_mm",
+        "Cross or centre to pupil, left",
+        "the marks still on the lens; adjusted afterwards means read again",
+        NO_SEGMENT,
+    ),
+    (
+        "handover.right.segment_height_mm",
+        "Segment height on the face, right",
+        "to the lower lid or as ordered; adjusted afterwards means read again",
+        SEGMENT,
+    ),
+    (
+        "handover.left.segment_height_mm",
+        "Segment height on the face, left",
+        "to the lower lid or as ordered; adjusted afterwards means read again",
+        SEGMENT,
+    ),
+    (
+        "handover.distance_acuity",
+        "Marks off: distance acuity",
+        "right, left, both",
+        ALL,
+    ),
+    (
+        "handover.near_acuity",
+        "Near acuity",
+        "at the real distance",
+        ALL,
+    ),
+    (
+        "handover.intermediate_acuity",
+        "Intermediate acuity",
+        "at the real distance of screen or desk",
+        INTERMEDIATE,
+    ),
+    (
+        "handover.sees_single",
+        "Single: distance, near, looking down",
+        "walk a few steps, look at the stairs",
+        PRISM,
+    ),
+    (
+        "handover.reads_number_plate",
+        "Reads a number plate",
+        "at the distance that driving asks for; no: not to be driven in",
+        DRIVES,
+    ),
+    ("handover.comfortable", "The wearer is comfortable", "", ALL),
+    (
+        "handover.wearer_words",
+        "In the wearer's own words",
+        "as it is said, good or bad",
+        ALL,
+    ),
 ];
+
+const fn told(topic: Advice) -> &'static str {
+    match topic {
+        Advice::Adaptation => "Told about getting used to it",
+        Advice::Driving => "Told about driving",
+        Advice::Care => "Told about care",
+        Advice::Aftercare => "Told to come back with any trouble",
+        Advice::SafetyLimits => "Told what it does not protect against",
+        Advice::Falls => "Told about stairs and falls",
+        Advice::Child => "Told the child and who comes along",
+        Advice::Field => "Told about the edge of the field",
+        Advice::Solvents => "Told what harms the material",
+        Advice::Photochromic => "Told when it is dark and when not",
+        Advice::Retest => "Told when the next sight test is",
+    }
+}
+
+/// Returns the checks of a job's handover in their order.
+pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
+    let plain = |path, question, hint| Step {
+        path,
+        question,
+        hint,
+        topic: None,
+        points: Vec::new(),
+    };
+    let mut all: Vec<Step> = CHECKS
+        .iter()
+        .filter(|(.., is_for)| is_for(job))
+        .map(|(path, question, hint, _)| plain(*path, *question, *hint))
+        .collect();
+    for point in advice(job, practice, today) {
+        match all.iter_mut().find(|s| s.topic == Some(point.topic)) {
+            Some(step) => step.points.push(point),
+            None => all.push(Step {
+                topic: Some(point.topic),
+                points: vec![point.clone()],
+                ..plain("handover.advice", told(point.topic), "")
+            }),
+        }
+    }
+    all.push(plain("handover.collected_by", "Collected by", ""));
+    all
+}
+
+/// Returns the checks of the handover in front.
+pub fn steps_now(app: &App) -> Vec<Step> {
+    app.card
+        .as_ref()
+        .map_or_else(Vec::new, |c| steps(&c.job, &app.practice, app.today))
+}
+
+/// How many heights of the handover in front are to be read again.
+pub(crate) fn heights_to_read_again(app: &App) -> usize {
+    let stale = app
+        .card
+        .as_ref()
+        .and_then(|c| c.job.handover.adjusted_after_heights.as_ref());
+    stale.map_or(0, Vec::len)
+}
+
+/// Says that heights are to be read again, when more of them are than before.
+pub(crate) fn say_stale(app: &mut App, before: usize) {
+    if app.screen == Screen::Collections && heights_to_read_again(app) > before {
+        app.complain("Adjusted after the heights were read: read them again, they are marked.");
+    }
+}
+
+/// Returns the eye whose height a step reads, when the frame was adjusted after it was read.
+pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
+    let stale = job.handover.adjusted_after_heights.as_deref()?;
+    stale
+        .iter()
+        .copied()
+        .find(|eye| step.path.contains(eye.word()) && step.path.ends_with("height_mm"))
+}
 
 impl Step {
     /// Whether yes or no answers it.
@@ -120,6 +305,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::NextJob => other(app, 1),
         Action::PreviousJob => other(app, -1),
         Action::Yes | Action::No => yes_no(app, action == Action::Yes),
+        Action::Adjusted => adjusted(app),
         Action::Value => {
             prompt(app, None);
             Vec::new()
@@ -144,7 +330,7 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
 }
 
 fn prompt(app: &mut App, first: Option<Key>) {
-    let Some(step) = STEPS.get(app.collections.step) else {
+    let Some(step) = current(app) else {
         return;
     };
     if line(app).is_none() {
@@ -174,7 +360,7 @@ fn prompt(app: &mut App, first: Option<Key>) {
 }
 
 fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
-    let Some(step) = STEPS.get(app.collections.step) else {
+    let Some(step) = current(app) else {
         return Vec::new();
     };
     let Some(card) = &app.card else {
@@ -188,9 +374,9 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
         None => json!(yes),
         Some(topic) => {
             let given = card.job.handover.advice.iter().flatten().map(|a| a.word());
-            let mut topics: Vec<&str> = given.filter(|t| *t != topic).collect();
+            let mut topics: Vec<&str> = given.filter(|t| *t != topic.word()).collect();
             if yes {
-                topics.push(topic);
+                topics.push(topic.word());
             }
             json!(topics)
         }
@@ -208,6 +394,15 @@ pub(crate) fn value(app: &mut App, path: &str, text: &str) -> Result<Vec<Effect>
 }
 
 fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
+    let Some(field) = form::find(path) else {
+        return Vec::new();
+    };
+    let change = form::change(field, value);
+    keep(app, change)
+}
+
+/// Keeps a change of the handover, in the name of whoever hands over.
+fn keep(app: &mut App, change: Value) -> Vec<Effect> {
     let Some(person) = app.person.clone() else {
         people::who(app, None);
         app.say("First say who hands over; then answer.");
@@ -216,10 +411,7 @@ fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
     let Some(card) = &app.card else {
         return Vec::new();
     };
-    let Some(field) = form::find(path) else {
-        return Vec::new();
-    };
-    let mut change = match form::change(field, value) {
+    let mut change = match change {
         Value::Object(map) => map,
         _ => Map::new(),
     };
@@ -238,6 +430,36 @@ fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
         field: None,
         is_undo: false,
     };
-    app.collections.step = acting::moved(app.collections.step, 1, STEPS.len());
+    app.collections.step = acting::moved(app.collections.step, 1, steps_now(app).len());
     people::by_somebody(app, deed)
+}
+
+/// The step under the cursor.
+fn current(app: &App) -> Option<Step> {
+    steps_now(app).into_iter().nth(app.collections.step)
+}
+
+/// Something was adjusted at this step: what was answered there is well now, and heights that were
+/// read before are read again.
+fn adjusted(app: &mut App) -> Vec<Effect> {
+    let (Some(step), Some(card)) = (current(app), &app.card) else {
+        return Vec::new();
+    };
+    let stale: Vec<Eye> = Eye::BOTH
+        .into_iter()
+        .filter(|eye| card.job.handover.eye(*eye).has_height())
+        .collect();
+    let adjusts = step.topic.is_none() && step.is_yes_no();
+    if stale.is_empty() && !adjusts {
+        app.say("No height was read yet: nothing has to be read again.");
+        return Vec::new();
+    }
+    let mut change = match form::find(step.path).filter(|_| adjusts) {
+        Some(field) => form::change(field, json!(true)),
+        None => json!({}),
+    };
+    if let (Value::Object(map), false) = (&mut change, stale.is_empty()) {
+        map.insert("adjusted_after_heights".to_owned(), json!(stale));
+    }
+    keep(app, change)
 }

@@ -138,6 +138,20 @@ pub enum Purpose {
         /// Its place in the list.
         index: usize,
     },
+    /// How a wearer was told.
+    ContactHow {
+        /// Job.
+        number: String,
+    },
+    /// What a wearer was told.
+    ContactTold {
+        /// Job.
+        number: String,
+        /// How, by its place in the list.
+        how: usize,
+    },
+    /// Which of the wearers who wait.
+    Waiting,
     /// Without a book: what to do.
     Welcome,
     /// Which sheet of a job is printed.
@@ -432,6 +446,9 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::RepairValue { mending, place } => {
             return repairing::value(app, mending, *place, text);
         }
+        Purpose::ContactTold { number, how } => {
+            return Ok(super::telling::told(app, number, *how, text));
+        }
         Purpose::IdleMinutes => return signing::minutes(app, text),
         Purpose::SettingValue { index } => return super::practice::value(app, *index, text),
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {
@@ -453,6 +470,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::SettingWord { .. }
         | Purpose::Welcome
         | Purpose::Print { .. }
+        | Purpose::Waiting
+        | Purpose::ContactHow { .. }
         | Purpose::Review { .. } => {
             return Ok(Vec::new());
         }

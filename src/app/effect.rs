@@ -5,12 +5,15 @@ use serde_json::Value;
 
 use super::secret::Secret;
 use super::signing::NewSecret;
-use crate::desk::{BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, VisitLinks};
+use crate::desk::{
+    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, VisitLinks, Waiting,
+};
 use crate::figures::page::Report;
 use crate::figures::period::Period;
 use crate::gate::{Finding, Practice};
-use crate::job::{Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
+use crate::job::{Contact, Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
 use crate::worked::carry::Left;
+use crate::worked::faults::SentBack;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,6 +45,8 @@ pub enum Effect {
         /// Sheet.
         what: crate::sheet::What,
     },
+    /// Reads what was sent back lately.
+    SentBack,
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -166,6 +171,13 @@ pub enum Deed {
         /// Why.
         reason: String,
     },
+    /// Records what the wearer was told.
+    Contact {
+        /// Job.
+        number: String,
+        /// What.
+        contact: Box<Contact>,
+    },
     /// Begins a recheck.
     Recheck {
         /// Job.
@@ -232,6 +244,8 @@ pub struct Book {
     pub today_is_fixed: bool,
     /// Open jobs in the order in which they need somebody.
     pub lines: Vec<JobLine>,
+    /// Pairs that are ready and wait without an appointment.
+    pub waiting: Vec<Waiting>,
     /// The people.
     pub staff: StaffRoll,
     /// The practice's choices.
@@ -262,6 +276,8 @@ pub enum Message {
     Due(Vec<Review>),
     /// The figures of a period.
     Counted(Box<Report>),
+    /// What was sent back lately.
+    SentBack(Vec<SentBack>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

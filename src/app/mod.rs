@@ -21,6 +21,7 @@ pub mod keymap;
 pub mod line;
 pub mod lock;
 pub mod new_from;
+pub mod parcel;
 pub mod people;
 pub mod perform;
 pub mod pictures;
@@ -35,6 +36,7 @@ pub mod screen;
 pub mod secret;
 mod shorthand;
 pub mod signing;
+mod telling;
 pub mod text;
 pub mod tour;
 pub mod update;
@@ -43,7 +45,7 @@ mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security};
+use crate::desk::{OpenJob, Security, Waiting};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
 use action::Scope;
@@ -66,6 +68,8 @@ pub enum Screen {
     Lookup,
     /// The collections of the day.
     Collections,
+    /// What came from the laboratory.
+    Parcel,
     /// The pictures of a job.
     Pictures,
     /// Materials and base curves of a job side by side.
@@ -90,6 +94,7 @@ impl Screen {
             Self::Gate => "gate",
             Self::Lookup => "look-up",
             Self::Collections => "collections",
+            Self::Parcel => "parcel",
             Self::Pictures => "pictures",
             Self::Choices => "choices",
             Self::Workbench => "workbench",
@@ -144,6 +149,10 @@ pub struct App {
     pub lookup: Lookup,
     /// The collections.
     pub collections: Collections,
+    /// The parcel.
+    pub parcel: parcel::Parcel,
+    /// Pairs that are ready and wait without an appointment.
+    pub waiting: Vec<Waiting>,
     /// Which picture of the job is in front.
     pub pictures: pictures::Pictures,
     /// The table of materials and curves.
@@ -198,6 +207,8 @@ impl App {
             worklist: Worklist::default(),
             lookup: Lookup::default(),
             collections: Collections::default(),
+            parcel: parcel::Parcel::default(),
+            waiting: Vec::new(),
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
@@ -222,11 +233,14 @@ impl App {
         match self.screen {
             Screen::Welcome => Scope::Everywhere,
             Screen::Worklist => Scope::Worklist,
-            Screen::Job if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => Scope::Entry,
+            Screen::Job | Screen::Parcel if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => {
+                Scope::Entry
+            }
             Screen::Job => Scope::Job,
             Screen::Gate => Scope::Gate,
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
+            Screen::Parcel => Scope::Parcel,
             Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,

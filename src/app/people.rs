@@ -103,6 +103,9 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
             repairing::answered(app, about, index)
         }
         Purpose::Print { number } => super::printing::chosen(&number, index),
+        Purpose::ContactHow { .. } | Purpose::Waiting => {
+            super::telling::chosen(app, purpose, index)
+        }
         Purpose::Review { numbers } => super::retention::chosen(&numbers, index),
         Purpose::OfferSignIn => {
             signing::offered(app, index);

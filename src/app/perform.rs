@@ -149,6 +149,7 @@ impl Performer {
             Effect::Print { number, what } => {
                 Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
             }
+            Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::VisitLinks(number) => {
                 let links = Box::new(desk.visit_links(&number)?);
@@ -364,6 +365,10 @@ fn do_deed(
             let open = desk.begin_remake(&number, by)?;
             return Ok(Message::Opened(Box::new(opened(desk, told, open)?)));
         }
+        Deed::Contact { number, contact } => {
+            let open = desk.add_contact(&number, by, *contact)?;
+            (open, "Noted: what the wearer was told.".to_owned(), false)
+        }
         Deed::Ask { number, text } => {
             desk.ask(&number, by, &text)?;
             (
@@ -498,6 +503,7 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         today: desk.today(),
         today_is_fixed: desk.today_is_fixed(),
         lines: desk.worklist()?,
+        waiting: desk.waiting()?,
         staff: desk.staff()?,
         practice: desk.practice()?,
         backup: desk.backup_state()?,

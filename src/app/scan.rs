@@ -7,7 +7,7 @@ use super::dialog::{Dialog, Purpose};
 use super::effect::{Effect, Opened};
 use super::screen::JobScreen;
 use super::update::opened_job;
-use super::{App, Screen};
+use super::{App, Screen, parcel};
 use crate::job::Stage;
 
 /// Takes the number that a tray's code stands for.
@@ -29,6 +29,10 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
         return Vec::new();
     }
     app.dialog = None;
+    // At the parcel the pair is read there, with its order hidden.
+    if app.screen == Screen::Parcel && app.parcel.lines.iter().any(|l| l.number == number) {
+        return parcel::pick(app, &number);
+    }
     vec![Effect::OpenScanned(number)]
 }
 

@@ -6,8 +6,8 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, people, practice,
-    printing, ready, repairing, retention, scan, signing, tour, visit,
+    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, parcel, people,
+    practice, printing, ready, repairing, retention, scan, signing, tour, visit,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -40,7 +40,10 @@ pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
 /// Reads the lists again once a deed has made them out of date, when they come to be shown: while a
 /// job is worked on nobody sees them.
 fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect> {
-    let shown = matches!(app.screen, Screen::Worklist | Screen::Collections) && app.lock.is_none();
+    let shown = matches!(
+        app.screen,
+        Screen::Worklist | Screen::Collections | Screen::Parcel
+    ) && app.lock.is_none();
     if effects.contains(&Effect::Reload) {
         app.worklist.stale = false;
     } else if shown && std::mem::take(&mut app.worklist.stale) {
@@ -107,6 +110,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
         Scope::Workbench if key.types().is_some() => bench::begin(app, key),
+        Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ => Vec::new(),
     }
@@ -138,6 +142,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             app.lookup.line.paste(text);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
+        Scope::Parcel => parcel::pasted(app, text),
         Scope::Workbench => {
             bench::pasted(app, text);
             Vec::new()
@@ -182,6 +187,15 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.card = Some(open);
             Vec::new()
         }
+        Message::SentBack(lately) => {
+            app.parcel.sent_back = lately;
+            Vec::new()
+        }
+        Message::Opened(opened) if app.screen == Screen::Parcel => {
+            show(app, &opened);
+            parcel::opened(app, &opened);
+            Vec::new()
+        }
         Message::Opened(opened) => {
             opened_job(app, &opened);
             visit::opened(app)
@@ -200,7 +214,9 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             ended,
             is_undo,
         } => {
+            let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
+            collecting::say_stale(app, stale);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
@@ -210,6 +226,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 job.undo.push(back);
             }
             app.worklist.stale = true;
+            parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
                 return entry::undo_origins(app);
@@ -247,7 +264,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 app.say(said);
             }
             app.worklist.stale = true;
-            Vec::new()
+            parcel::stands(app, refused)
         }
         Message::BackedUp { state, notes } => {
             app.worklist.backup = Some(state);
@@ -341,6 +358,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         return lock::shut(app);
     }
     app.worklist.lines = book.lines;
+    app.waiting = book.waiting;
     app.worklist.backup = Some(book.backup);
     if let Some(at) = app
         .worklist
@@ -358,6 +376,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         app.screen = Screen::Worklist;
     }
     collecting::take(app);
+    parcel::take(app);
     match app.screen {
         Screen::Worklist => card_for(app, app.worklist.line().map(|l| l.number.clone())),
         Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
@@ -430,9 +449,8 @@ fn restore_draft(app: &mut App, opened: &Opened) {
     if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
         return;
     }
-    // What was typed about a visit is taken up on its own screen.
-    let of_form = |(path, _): &&(String, String)| !path.starts_with("visit.");
-    if let Some((path, text)) = opened.drafts.iter().rev().find(of_form) {
+    let of_form = |d: &&(String, String)| crate::form::find(&d.0).is_some();
+    if let Some((path, text)) = opened.drafts.iter().rfind(of_form) {
         entry::go_to(app, path);
         entry::take_up(app, path, text);
         app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
@@ -449,7 +467,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit => {
+        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

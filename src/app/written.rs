@@ -14,6 +14,12 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
         return None;
     }
     let eye = field.eye?;
+    // What a focimeter reads is kept as it reads: a prescriber's 0.88 is an eighth, a reading is not.
+    if field.kind == Kind::Reading
+        && let Some(row) = reading(text)
+    {
+        return Some(Ok(form::fill_row(field, &row)));
+    }
     Some(match notation::read(text) {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => {
             Ok(form::fill_row(field, &form::row_powers(&rx, eye)))
@@ -23,9 +29,6 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
             eye.other()
         )),
         Ok(Reading::Two(eyes)) => both(field, &eyes, eye),
-        Err(e) if e.kind == ErrorKind::PowerNotOnStep && field.kind == Kind::Reading => {
-            reading(text).map_or(Err(e.message), |row| Ok(form::fill_row(field, &row)))
-        }
         Err(e) => Err(e.message),
     })
 }
@@ -61,10 +64,37 @@ fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result
     Ok(change)
 }
 
-/// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91`.
+/// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91 add 2.04`.
 fn reading(text: &str) -> Option<RowPowers> {
-    let (powers, axis) = text.split_once(['x', 'X', '×'])?;
     let figure = |t: &str| t.trim().replace(',', ".").parse::<f64>().ok();
+    // A power without its sign is asked for again; so is one beyond what is made.
+    let signed = |t: &str, most: f64| {
+        let value = figure(t)?;
+        let is_signed = t.trim().starts_with(['+', '-']) || value == 0.0;
+        (is_signed && value.abs() <= most)
+            .then(|| Dioptre::new(value).ok())
+            .flatten()
+    };
+    let text = text.trim().to_lowercase();
+    let (powers, addition) = match text.split_once("add") {
+        Some((powers, add)) => {
+            let add = add.trim().trim_start_matches('+');
+            (
+                powers.trim(),
+                Some(Dioptre::new(figure(add).filter(|a| (0.0..=10.0).contains(a))?).ok()?),
+            )
+        }
+        None => (text.as_str(), None),
+    };
+    let Some((powers, axis)) = powers.split_once(['x', '×']) else {
+        // A sphere alone is a reading only with something behind it; by itself it is one figure.
+        addition?;
+        return Some(RowPowers {
+            sphere: Some(signed(powers, 40.0)?),
+            addition,
+            ..RowPowers::default()
+        });
+    };
     let powers = powers.trim();
     let cut = powers
         .char_indices()
@@ -73,12 +103,12 @@ fn reading(text: &str) -> Option<RowPowers> {
         .map(|(at, _)| at)?;
     let (sphere, cylinder) = powers.split_at_checked(cut)?;
     let cylinder = cylinder.trim_start_matches(['/', ' ']);
-    let power = |t: &str| Dioptre::new(figure(t)?).ok();
     let axis = figure(axis).filter(|a| (1.0..=180.0).contains(a))?;
     Some(RowPowers {
-        sphere: Some(power(sphere)?),
-        cylinder: Some(power(cylinder)?),
+        sphere: Some(signed(sphere, 40.0)?),
+        cylinder: Some(signed(cylinder, 20.0)?),
         axis: Some(Degree::new(axis).ok()?),
+        addition,
         ..RowPowers::default()
     })
 }
@@ -125,6 +155,18 @@ mod tests {
         let reading = form::find("readings.left.sphere_d").unwrap();
         let change = whole_power(reading, "-2.27/-0.73x91").unwrap().unwrap();
         assert_eq!(change["left"]["cylinder_d"], json!(-0.73));
+        let change = whole_power(reading, "-3.88/-0.63x91").unwrap().unwrap();
+        assert_eq!(change["left"]["sphere_d"], json!(-3.88), "not the eighth");
+        assert!(whole_power(reading, "2.27/-0.73x91").unwrap().is_err());
+        let change = whole_power(reading, "-2.27/-0.73x91 add 2.04")
+            .unwrap()
+            .unwrap();
+        assert_eq!(change["left"]["addition_d"], json!(2.04));
+        let change = whole_power(reading, "+1.03 add 1.98").unwrap().unwrap();
+        assert_eq!(
+            change,
+            json!({"left": {"sphere_d": 1.03, "cylinder_d": null, "axis_deg": null, "addition_d": 1.98}})
+        );
         let written = form::find("prescription.left.sphere_d").unwrap();
         assert!(whole_power(written, "-2.27/-0.73x91").unwrap().is_err());
     }

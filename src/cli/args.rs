@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::job::{Gate, Role, Section, Stage};
+use crate::job::{ContactBy, Gate, Role, Section, Stage};
 
 /// The job book of a small optical practice.
 ///
@@ -106,6 +106,8 @@ pub(crate) enum Command {
     Begin(super::again::Begin),
     /// Keep a repair or adjustment of a collected pair
     Repair(super::again::MendPair),
+    /// Record what a wearer was told, or tried to be told
+    Contact(Contact),
     /// Look at a collected pair again, as a new job linked to it
     Recheck {
         number: String,
@@ -332,9 +334,29 @@ pub(crate) struct List {
     /// Only what is late at the laboratory
     #[arg(long)]
     pub(crate) late: bool,
+    /// Only what is ready and not collected for longer than the practice waits
+    #[arg(long, conflicts_with_all = ["stage", "held", "late", "on"])]
+    pub(crate) uncollected: bool,
     /// Only what is due, promised or to be collected on that day (2026-12-03)
     #[arg(long, value_name = "DATE")]
     pub(crate) on: Option<NaiveDate>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Contact {
+    pub(crate) number: String,
+    /// telephone, voicemail, message, e-mail, letter or in person
+    #[arg(long, value_parser = contact_by, value_name = "HOW")]
+    pub(crate) how: ContactBy,
+    /// What was said or left
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) told: Option<String>,
+    /// The wearer was reached
+    #[arg(long)]
+    pub(crate) reached: bool,
+    /// Who told them
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: String,
 }
 
 #[derive(Debug, Args)]
@@ -441,6 +463,11 @@ fn stage(word: &str) -> Result<Stage, String> {
 fn section(word: &str) -> Result<Section, String> {
     let words: Vec<_> = Section::ALL.iter().map(|s| s.word()).collect();
     one_of(Section::from_word(word), &words)
+}
+
+fn contact_by(word: &str) -> Result<ContactBy, String> {
+    let words: Vec<_> = ContactBy::ALL.iter().map(|w| w.word()).collect();
+    one_of(ContactBy::from_word(word), &words)
 }
 
 fn role(word: &str) -> Result<Role, String> {

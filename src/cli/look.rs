@@ -43,6 +43,9 @@ fn say_jobs(out: &mut Output, jobs: &[JobLine]) {
 
 /// Lists jobs, some at a time: the list may be the whole book.
 pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
+    if what.uncollected {
+        return super::contact::uncollected(place, out);
+    }
     let filter = ListFilter {
         stage: what.stage,
         held: what.held,

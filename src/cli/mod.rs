@@ -6,6 +6,7 @@ mod again;
 mod args;
 mod calendar;
 mod care;
+mod contact;
 mod encryption;
 mod exchange;
 mod figures;
@@ -207,6 +208,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         }
         Command::Begin(b) => again::begin(place, out, &b),
         Command::Repair(r) => again::repair(place, out, &r),
+        Command::Contact(c) => contact::contact(place, out, &c),
         Command::Recheck { number, by } => moves::recheck(place, out, &number, &by),
         Command::Visit { number } => visit::show(place, out, &number),
         Command::Remake { number, by } => visit::remake(place, out, &number, &by),

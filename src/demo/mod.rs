@@ -70,6 +70,10 @@ const FILES: &[DemoFile] = &[
     file!("27-reglaze.json"),
     file!("28-repaired.json"),
     file!("29-cannot-get-on.json"),
+    file!("30-parcel-reads-well.json"),
+    file!("31-parcel-doubtful.json"),
+    file!("32-parcel-wrong-axis.json"),
+    file!("33-not-collected.json"),
 ];
 
 /// Why a demo file cannot be used.

@@ -294,5 +294,6 @@ pub(super) fn handover(job: &Job, day: NaiveDate) -> Handover {
             Advice::Aftercare,
         ]),
         collected_by: Some("wearer".to_owned()),
+        ..Handover::default()
     }
 }

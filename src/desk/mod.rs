@@ -26,6 +26,7 @@ mod retention;
 mod secret;
 mod session;
 mod view;
+mod waiting;
 mod wholesale;
 
 use std::path::Path;
@@ -48,6 +49,7 @@ pub use restore::{Restore, restore};
 pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question, Standing};
+pub use waiting::Waiting;
 pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;

@@ -28,6 +28,13 @@ pub(super) const FIELDS: &[Field] = table!(
             Kind::Flag,
             "yes when two details of the wearer were checked"
         ),
+        one(
+            "frame_checked",
+            "frame checked",
+            "",
+            Kind::Flag,
+            "yes when the print on the frame is that of the frame ordered"
+        ),
         two(
             "",
             "vertex_mm",
@@ -61,6 +68,13 @@ pub(super) const FIELDS: &[Field] = table!(
             "segment top above the lowest tangent as handed over, as 15"
         ),
         one(
+            "adjusted_after_heights",
+            "heights to read again",
+            "",
+            Kind::Advice(&["right", "left"]),
+            "eyes whose heights were read before the frame was last adjusted: right, left, or none"
+        ),
+        one(
             "pantoscopic_deg",
             "pantoscopic angle",
             "degrees",
@@ -80,6 +94,34 @@ pub(super) const FIELDS: &[Field] = table!(
             "",
             Kind::Flag,
             "yes when the pads bear level, otherwise no"
+        ),
+        one(
+            "temples_free",
+            "temples free",
+            "",
+            Kind::Flag,
+            "yes when nothing grips at the temples, otherwise no"
+        ),
+        one(
+            "let_back_even",
+            "let-back even",
+            "",
+            Kind::Flag,
+            "yes when the sides are let back equally far, otherwise no"
+        ),
+        one(
+            "drop_follows",
+            "drop follows",
+            "",
+            Kind::Flag,
+            "yes when the bend lies at the ear point and the drop follows the head, otherwise no"
+        ),
+        one(
+            "stays",
+            "stays in place",
+            "",
+            Kind::Flag,
+            "yes when it stays shaken, smiling and looking down, otherwise no"
         ),
         one(
             "sides_even",
@@ -110,6 +152,34 @@ pub(super) const FIELDS: &[Field] = table!(
             "near acuity as it is written, such as N5"
         ),
         one(
+            "intermediate_acuity",
+            "intermediate acuity",
+            "",
+            Kind::Text,
+            "acuity at the screen or desk as it is written, such as N6"
+        ),
+        one(
+            "sees_single",
+            "sees single",
+            "",
+            Kind::Flag,
+            "yes when single at distance, near and looking down, otherwise no"
+        ),
+        one(
+            "reads_number_plate",
+            "reads number plate",
+            "",
+            Kind::Flag,
+            "yes when a number plate is read at the distance driving asks for, otherwise no"
+        ),
+        one(
+            "wearer_words",
+            "wearer says",
+            "",
+            Kind::Text,
+            "what the wearer says of the pair, in the wearer's words"
+        ),
+        one(
             "comfortable",
             "comfortable",
             "",
@@ -121,7 +191,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "advice given",
             "",
             Kind::Advice(words_of!(Advice)),
-            "topics, comma separated: adaptation, driving, care, aftercare, safety limits"
+            "topics, comma separated, such as adaptation, driving, care, aftercare, re-test"
         ),
         one(
             "collected_by",

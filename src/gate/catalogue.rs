@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use super::check::Check;
 use super::checks::{
     acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
-    made, orders, prescriptions, prism, readings, remakes, restricted, tilt, vertex,
+    made, on_face, orders, prescriptions, prism, readings, remakes, restricted, tilt, vertex,
 };
 use crate::job::Gate;
 
@@ -110,7 +110,13 @@ pub static CHECKS: &[&Check] = &[
     &fit::FIT_HEIGHT,
     &fit::FIT_TILT,
     &fit::FIT_BEARING,
+    &on_face::FRAME_NOT_THE_ONE,
+    &on_face::HEIGHTS_BEFORE_ADJUSTING,
+    &on_face::DOES_NOT_STAY,
     &handover::ACUITY_MISSING,
+    &on_face::ACUITY_WORSE,
+    &on_face::SEES_DOUBLE,
+    &on_face::NUMBER_PLATE,
     &handover::NOT_COMFORTABLE,
     &handover::ADVICE_MISSING,
     &prescriptions::RX_EXPIRED_AT_HANDOVER,

@@ -24,3 +24,21 @@ pub use practice::{Practice, Setting, settings};
 pub use printing::{Paper, Printing, command_words};
 pub use run::{Passed, findings, lets_through};
 pub use thresholds::{Threshold, Thresholds};
+
+use crate::job::{Job, StaffRoll};
+
+/// Whether the prescription has changed against the previous pair by as much as `rx-change` says.
+pub fn prescription_has_changed(job: &Job, practice: &Practice, today: chrono::NaiveDate) -> bool {
+    let around = Surroundings {
+        today,
+        staff: &StaffRoll::default(),
+        practice,
+        others: &[],
+    };
+    checks::prescriptions::has_changed(&Context {
+        job,
+        around,
+        acceptances: &[],
+        compared: &Compared::default(),
+    })
+}

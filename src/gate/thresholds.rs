@@ -154,6 +154,16 @@ thresholds! {
     PrismReversed = "prism-reversed", 0.5, "prism dioptres", "common practice";
     /// Share of a limit from which a value is near it.
     NearLimit = "near-limit", 80.0, "%", "common practice";
+    /// What a focimeter may be out by within 5 D.
+    Focimeter5 = "focimeter-5", 0.06, "D", "Whitney, Focimetry issues";
+    /// The same from 5 to 10 D.
+    Focimeter10 = "focimeter-10", 0.09, "D", "ISO 8598, from memory";
+    /// The same beyond 10 D.
+    Focimeter15 = "focimeter-15", 0.12, "D", "ISO 8598, from memory";
+    /// Days within which the same fault from one laboratory is said.
+    FaultDays = "fault-days", 90.0, "days", "common practice";
+    /// Days after which a pair that is ready counts as not collected.
+    UncollectedDays = "uncollected-days", 28.0, "days", "common practice";
     /// Height on the face against the ordered one.
     FitHeight = "fit-height", 1.0, "mm", "ISO 21987:2017 position limit";
     /// Tilt on the face against the ordered one.

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use super::prescription::eyes;
 use super::words::words;
@@ -21,6 +22,18 @@ words! {
         Aftercare = "aftercare",
         /// What it does not protect against.
         SafetyLimits = "safety limits",
+        /// Where a multifocal pair is a danger to somebody who may fall.
+        Falls = "falls",
+        /// Looking after a child's pair.
+        Child = "child",
+        /// What a strong plus lens does at its edge.
+        Field = "field of view",
+        /// What harms the material.
+        Solvents = "solvents",
+        /// When a photochromic lens is and is not dark.
+        Photochromic = "photochromic",
+        /// The day of the next sight test.
+        Retest = "re-test",
     }
 }
 
@@ -48,16 +61,28 @@ pub struct Handover {
     pub given_on: Option<NaiveDate>,
     /// Two details of the wearer were checked.
     pub identity_checked: Option<bool>,
+    /// The print on the frame is that of the frame ordered.
+    pub frame_checked: Option<bool>,
     /// Right eye.
     pub right: EyeHandover,
     /// Left eye.
     pub left: EyeHandover,
+    /// Eyes whose heights were read before the frame was last adjusted: they are read again.
+    pub adjusted_after_heights: Option<Vec<Eye>>,
     /// Pantoscopic angle as handed over, degrees.
     pub pantoscopic_deg: Option<Degree>,
     /// Face-form angle as handed over, degrees.
     pub face_form_deg: Option<Degree>,
     /// The pads bear level.
     pub pads_level: Option<bool>,
+    /// The sides touch the head first at the ears, no grip at the temples.
+    pub temples_free: Option<bool>,
+    /// The sides are let back equally far.
+    pub let_back_even: Option<bool>,
+    /// The bend lies at the ear point and the drop follows the head.
+    pub drop_follows: Option<bool>,
+    /// The pair stays in place when the head is shaken and bent; cheeks and lashes are clear.
+    pub stays: Option<bool>,
     /// The sides press evenly.
     pub sides_even: Option<bool>,
     /// No pressure marks.
@@ -66,6 +91,14 @@ pub struct Handover {
     pub distance_acuity: Option<String>,
     /// Near acuity as written.
     pub near_acuity: Option<String>,
+    /// Acuity at the intermediate distance as written.
+    pub intermediate_acuity: Option<String>,
+    /// The wearer sees single at distance, near and looking down.
+    pub sees_single: Option<bool>,
+    /// The wearer reads a number plate at the distance that driving asks for.
+    pub reads_number_plate: Option<bool>,
+    /// What the wearer says of the pair, in the wearer's words.
+    pub wearer_words: Option<String>,
     /// The wearer is comfortable.
     pub comfortable: Option<bool>,
     /// Topics of advice that were given.
@@ -75,3 +108,74 @@ pub struct Handover {
 }
 
 eyes!(Handover, EyeHandover);
+
+/// What moves the lenses before the eyes, so that a height read earlier no longer holds: names in
+/// the handover and in the part of an eye.
+const MOVES_LENSES: [&str; 10] = [
+    "vertex_mm",
+    "length_to_bend_mm",
+    "pantoscopic_deg",
+    "face_form_deg",
+    "pads_level",
+    "temples_free",
+    "let_back_even",
+    "drop_follows",
+    "stays",
+    "sides_even",
+];
+
+/// Whether two values of a file are one: 12 and 12.0 are written differently.
+fn same(a: &Value, b: &Value) -> bool {
+    match (a.as_f64(), b.as_f64()) {
+        (Some(a), Some(b)) => (a - b).abs() < 1e-9,
+        _ => a == b,
+    }
+}
+
+impl EyeHandover {
+    /// Whether a height of this eye was read on the face.
+    pub fn has_height(&self) -> bool {
+        self.height_mm.is_some() || self.segment_height_mm.is_some()
+    }
+}
+
+impl Handover {
+    /// Notes which heights a change of the handover leaves behind: an answer or value that stood
+    /// and is another now says that the frame was adjusted, a height that is given says that it was
+    /// read again. A change that speaks of it itself is taken at its word.
+    pub(super) fn note_adjusted(&mut self, before: &Value, change: &Value) {
+        if change.get("adjusted_after_heights").is_some() {
+            return;
+        }
+        let is_read = |eye: Eye| {
+            let eye = change.get(eye.word());
+            ["height_mm", "segment_height_mm"]
+                .iter()
+                .any(|key| eye.and_then(|e| e.get(key)).is_some_and(|v| !v.is_null()))
+        };
+        let moved = |part: Option<&Value>, to: Option<&Value>| {
+            MOVES_LENSES.iter().any(|key| {
+                let (old, new) = (part.and_then(|p| p.get(key)), to.and_then(|c| c.get(key)));
+                old.zip(new)
+                    .is_some_and(|(old, new)| !new.is_null() && !same(old, new))
+            })
+        };
+        let adjusted = moved(Some(before), Some(change))
+            || Eye::BOTH
+                .iter()
+                .any(|eye| moved(before.get(eye.word()), change.get(eye.word())));
+        let stood = |eye: Eye| {
+            let part = before.get(eye.word());
+            ["height_mm", "segment_height_mm"]
+                .iter()
+                .any(|key| part.and_then(|p| p.get(key)).is_some())
+        };
+        let known = self.adjusted_after_heights.clone().unwrap_or_default();
+        let stale: Vec<Eye> = Eye::BOTH
+            .into_iter()
+            .filter(|eye| (known.contains(eye) || (adjusted && stood(*eye))) && !is_read(*eye))
+            .filter(|eye| self.eye(*eye).has_height())
+            .collect();
+        self.adjusted_after_heights = (!stale.is_empty()).then_some(stale);
+    }
+}

@@ -41,7 +41,7 @@ pub use moment::Moment;
 pub use order::Order;
 pub use origin::{Origin, Origins, TakenAs, TakenWith, ended};
 pub use prescription::{EyePrescription, Prescription, Previous};
-pub use readings::{EyeReading, Markings, Readings, Surface};
+pub use readings::{EyeReading, Markings, Readings, Repeats, Surface};
 pub use section::{RecordError, Section};
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};

@@ -66,6 +66,28 @@ impl EyeReading {
     }
 }
 
+/// Further readings of each lens, taken where one alone could not decide.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Repeats {
+    /// Of the right lens, the earliest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub right: Vec<EyeReading>,
+    /// Of the left lens, the earliest first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub left: Vec<EyeReading>,
+}
+
+impl Repeats {
+    /// Returns one lens's further readings.
+    pub fn eye(&self, eye: Eye) -> &[EyeReading] {
+        match eye {
+            Eye::Right => &self.right,
+            Eye::Left => &self.left,
+        }
+    }
+}
+
 /// The readings of a finished pair.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -78,6 +100,8 @@ pub struct Readings {
     pub right: EyeReading,
     /// Left lens.
     pub left: EyeReading,
+    /// Further readings; of three the middle one counts.
+    pub repeats: Repeats,
     /// Tilt of the segment tops or the line of the markings, degrees.
     pub segment_tilt_deg: Option<Degree>,
     /// State of the surfaces.

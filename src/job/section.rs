@@ -125,7 +125,11 @@ impl Job {
             Section::Lenses => self.lenses = parse(section, &merged)?,
             Section::Order => self.order = parse(section, &merged)?,
             Section::Readings => self.readings = parse(section, &merged)?,
-            Section::Handover => self.handover = parse(section, &merged)?,
+            Section::Handover => {
+                let before = self.section(section);
+                self.handover = parse(section, &merged)?;
+                self.handover.note_adjusted(&before, change);
+            }
             Section::Origins => self.origins = parse(section, &merged)?,
             Section::Visit => self.visit = parse(section, &merged)?,
             Section::Aftercare => self.aftercare = parse(section, &merged)?,

@@ -29,6 +29,7 @@ mod queries;
 mod restore;
 mod row;
 mod search;
+mod sent_back;
 
 use std::path::Path;
 use std::time::Duration;

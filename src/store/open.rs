@@ -30,6 +30,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0004_figures.sql"),
         then: None,
     },
+    Migration {
+        sql: include_str!("schema/0005_sent_back.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does beside its SQL.

@@ -5,11 +5,11 @@ use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use serde_json::Value;
 
-use super::text::{cut, fit, scroll};
+use super::text::{cut, fit, scroll, wrap};
 use super::theme::{Role, Theme};
 use super::{at, card, pane, put, selected};
 use crate::app::App;
-use crate::app::collecting::{STEPS, Step};
+use crate::app::collecting::{Step, read_again, steps_now};
 use crate::form;
 use crate::job::Job;
 
@@ -24,6 +24,16 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             at(jobs, 0),
             Line::styled(text, theme.style(Role::Muted)),
         );
+        for (row, waits) in (0..list.height).zip(&app.waiting) {
+            let text = format!(" {} {}", fit(&cut(&waits.wearer, 20), 21), waits.words());
+            let role = if waits.uncollected {
+                Role::Warning
+            } else {
+                Role::Value
+            };
+            let text = cut(&text, list.width.into());
+            put(frame, at(list, row), Line::styled(text, theme.style(role)));
+        }
         return;
     }
     let mut spans = vec![Span::raw(" ")];
@@ -43,8 +53,13 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
     put(frame, at(jobs, 0), Line::from(spans));
     if let Some(open) = &app.card {
-        let top = scroll(app.collections.step, STEPS.len(), list.height.into());
-        for (row, (place, step)) in (0..list.height).zip(STEPS.iter().enumerate().skip(top)) {
+        let steps = steps_now(app);
+        let below = detail(app, &steps, &open.job, usize::from(list.width));
+        let foot = u16::try_from(below.len()).unwrap_or(0);
+        let [list, foot] =
+            Layout::vertical([Constraint::Min(0), Constraint::Length(foot)]).areas(list);
+        let top = scroll(app.collections.step, steps.len(), list.height.into());
+        for (row, (place, step)) in (0..list.height).zip(steps.iter().enumerate().skip(top)) {
             draw_step(
                 step,
                 place == app.collections.step,
@@ -54,8 +69,51 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
                 at(list, row),
             );
         }
+        for (row, (text, role)) in (0..foot.height).zip(below) {
+            put(frame, at(foot, row), Line::styled(text, theme.style(role)));
+        }
     }
     card::draw(app, theme, frame, side);
+}
+
+/// The most rows that are given to what a step is about.
+const DETAIL: usize = 4;
+
+/// How the step under the cursor is done, or what is said and why; then how the pair has waited.
+fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Role)> {
+    let mut lines = Vec::new();
+    if let Some(step) = steps.get(app.collections.step) {
+        if !step.hint.is_empty() {
+            let name = job.frame.name.as_deref();
+            let hint = match name.filter(|_| step.path == "handover.frame_checked") {
+                Some(name) => format!("{}: {name}", step.hint),
+                None => step.hint.to_owned(),
+            };
+            lines.push((hint, Role::Muted));
+        }
+        for point in &step.points {
+            let text = format!("{} ({})", point.say, point.why);
+            lines.push((text, Role::Value));
+        }
+    }
+    let waits = app.waiting.iter().find(|w| {
+        app.collections
+            .lines
+            .get(app.collections.selected)
+            .is_some_and(|l| l.number == w.number)
+    });
+    if let Some(waits) = waits {
+        lines.push((waits.words(), Role::Muted));
+    }
+    lines
+        .into_iter()
+        .flat_map(|(text, role)| {
+            wrap(&text, width.saturating_sub(4))
+                .into_iter()
+                .map(move |l| (format!("  {l}"), role))
+        })
+        .take(DETAIL)
+        .collect()
 }
 
 fn draw_step(step: &Step, is: bool, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
@@ -87,7 +145,7 @@ fn answer(step: &Step, job: &Job) -> (String, Role) {
         let given = value
             .as_ref()
             .and_then(Value::as_array)
-            .is_some_and(|list| list.iter().any(|v| v.as_str() == Some(topic)));
+            .is_some_and(|list| list.iter().any(|v| v.as_str() == Some(topic.word())));
         return if given {
             ("yes".to_owned(), Role::Good)
         } else {
@@ -109,6 +167,10 @@ fn answer(step: &Step, job: &Job) -> (String, Role) {
                 .map(|f| form::show(job, f))
                 .filter(|t| !t.is_empty())
                 .map_or_else(String::new, |t| format!("  (measured {t})"));
+            if read_again(step, job).is_some() {
+                let text = format!("{shown} {unit}  adjusted since: read again");
+                return (text, Role::Warning);
+            }
             let role = if other.is_none() {
                 Role::Muted
             } else {

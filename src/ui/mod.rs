@@ -16,6 +16,7 @@ mod lookup;
 pub mod margin;
 mod palette;
 mod pane;
+mod parcel;
 pub mod picture;
 mod pictures;
 pub mod plot;
@@ -79,6 +80,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Gate => gate::draw(app, theme, frame, body),
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
+        Screen::Parcel => parcel::draw(app, theme, frame, body),
         Screen::Pictures => pictures::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
@@ -249,8 +251,17 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Yes,
             Action::No,
             Action::Value,
-            Action::NextJob,
+            Action::Adjusted,
             Action::OpenGate,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Parcel => &[
+            Action::TakeUp,
+            Action::Yes,
+            Action::Verdict,
+            Action::Move,
+            Action::SendBack,
             Action::Help,
             Action::Back,
         ],

@@ -121,6 +121,7 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
     } else {
         h
     };
+    let waits = not_collected(app, width.saturating_sub(18));
     let backup = app.worklist.backup.as_ref();
     let (backup, warns) = backup.map_or_else(|| (String::new(), false), BackupState::words);
     let backup_role = if warns { Role::Warning } else { Role::Muted };
@@ -129,17 +130,32 @@ fn today(app: &App, width: usize) -> Vec<(&'static str, String, Role)> {
         ("laboratory late", l, lr),
         ("to verify", v, vr),
         ("held", h, hr),
-        (
-            "backup",
-            cut(&backup, width.saturating_sub(18)),
-            backup_role,
-        ),
     ];
+    rows.extend(waits);
+    rows.extend([(
+        "backup",
+        cut(&backup, width.saturating_sub(18)),
+        backup_role,
+    )]);
     if !app.security.sign_in {
         let text = cut("off: a name is enough to act", width.saturating_sub(18));
         rows.push(("sign-in", text, Role::Warning));
     }
     rows
+}
+
+/// Who waits without an appointment, those first who have waited too long; no row when nobody does.
+fn not_collected(app: &App, room: usize) -> Option<(&'static str, String, Role)> {
+    let late = app.waiting.iter().filter(|w| w.uncollected);
+    let others = app.waiting.iter().filter(|w| !w.uncollected);
+    let is_late = app.waiting.iter().any(|w| w.uncollected);
+    let all: Vec<String> = late
+        .chain(others)
+        .map(|w| format!("{} {}", w.wearer, w.words()))
+        .collect();
+    let role = if is_late { Role::Warning } else { Role::Value };
+    let label = if is_late { "not collected" } else { "waiting" };
+    (!all.is_empty()).then(|| (label, cut(&all.join("; "), room), role))
 }
 
 /// What comes next for a job, in few words.

@@ -7,6 +7,7 @@ use crate::tolerance::{EyeValues, LensKind, PairValues, Report, ToleranceError, 
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
 use super::places::ordered_cd_mm;
+use super::repeats;
 
 /// Returns the kind of lens under which the standard lists the pair.
 pub fn lens_kind(job: &Job) -> LensKind {
@@ -93,11 +94,35 @@ pub enum Reading {
 /// Compares the readings with what was ordered, by the practice's standard.
 ///
 /// A segment lens has two heights: its optical centre's, which decides prism, and its segment
-/// top's, which decides the place lines; both are compared.
+/// top's, which decides the place lines; both are compared. Of a lens that was read again each line
+/// is that of the middle reading ([`repeats`]).
 ///
 /// # Errors
 /// [`ToleranceError`] when a lens has a cylinder without axis, or nothing can be compared.
 pub fn report(job: &Job, practice: &Practice, reading: Reading) -> Result<Report, ToleranceError> {
+    let counts = PerEye::from_fn(|eye| {
+        let from = match reading {
+            Reading::AsRead => eye,
+            Reading::Exchanged => eye.other(),
+        };
+        repeats::count(job, from).max(1)
+    });
+    let first = nth_report(job, practice, reading, 0)?;
+    let mut further = Vec::new();
+    for nth in 1..counts.right.max(counts.left) {
+        further.push(nth_report(job, practice, reading, nth)?);
+    }
+    Ok(repeats::middle(first, &further, &counts))
+}
+
+/// The comparison of the reading of a place in their order; of a lens that was not read so often,
+/// of its first.
+pub(super) fn nth_report(
+    job: &Job,
+    practice: &Practice,
+    reading: Reading,
+    nth: usize,
+) -> Result<Report, ToleranceError> {
     let kind = lens_kind(job);
     let compare_at = |height| {
         let ordered = ordered_values(job, height);
@@ -106,7 +131,7 @@ pub fn report(job: &Job, practice: &Practice, reading: Reading) -> Result<Report
                 Reading::AsRead => eye,
                 Reading::Exchanged => eye.other(),
             };
-            read_values(job.readings.eye(from), height)
+            read_values(&repeats::nth(job, from, nth), height)
         });
         compare(practice.standard, kind, &ordered, &read, practice.options)
     };

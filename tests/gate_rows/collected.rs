@@ -53,6 +53,39 @@ pub fn rows() -> Vec<Row> {
             one("handover", json!({"pads_level": false})),
         ),
         (
+            "frame-not-the-one",
+            Collected,
+            one("handover", json!({"frame_checked": false})),
+        ),
+        (
+            "heights-before-adjusting",
+            Collected,
+            one("handover", json!({"adjusted_after_heights": ["right"]})),
+        ),
+        (
+            "does-not-stay",
+            Collected,
+            one("handover", json!({"stays": false})),
+        ),
+        (
+            "sees-double",
+            Collected,
+            one("handover", json!({"sees_single": false})),
+        ),
+        (
+            "number-plate",
+            Collected,
+            one("handover", json!({"reads_number_plate": false})),
+        ),
+        (
+            "acuity-worse",
+            Collected,
+            vec![
+                ("prescription", json!({"right": {"acuity": "6/6"}})),
+                ("handover", json!({"distance_acuity": "6/9"})),
+            ],
+        ),
+        (
             "acuity-missing",
             Collected,
             with(strong(), "handover", json!({"distance_acuity": null})),

@@ -10,6 +10,7 @@ pub mod handover;
 pub mod heights;
 pub mod lens_choice;
 pub mod made;
+pub mod on_face;
 pub mod orders;
 pub mod prescriptions;
 pub mod prism;

@@ -1,0 +1,531 @@
+//! What came from the laboratory this morning: one pair after the other is trued, read with its
+//! order hidden, set against the order, and passed or sent back.
+
+use serde_json::{Value, json};
+
+use super::action::Action;
+use super::dialog::Dialog;
+use super::effect::{Deed, Effect, Opened};
+use super::key::Key;
+use super::line::Line;
+use super::screen::Edit;
+use super::{App, Screen, act as acting, entry, gating, people};
+use crate::desk::JobLine;
+use crate::eye::Eye;
+use crate::form;
+use crate::gate::Threshold;
+use crate::job::{Job, Section, Stage};
+use crate::worked::faults::{SentBack, is_of_laboratory, repeated};
+
+pub mod steps;
+pub mod verdict;
+
+use steps::{Step, both_read};
+
+/// The longest reason that is put in beforehand, characters.
+const LONGEST_REASON: usize = 400;
+
+/// The run through the parcel.
+#[derive(Debug, Default)]
+pub struct Parcel {
+    /// The jobs with the laboratory: what is late or due first, what was done in this run last.
+    pub lines: Vec<JobLine>,
+    /// The selected one.
+    pub selected: usize,
+    /// A number as it is typed or scanned.
+    pub number: Line,
+    /// The job in hand.
+    pub in_hand: Option<String>,
+    /// The step the cursor is on.
+    pub row: usize,
+    /// First row of the verdict that is shown.
+    pub top: usize,
+    /// Whether the verdict is in front.
+    pub shown: bool,
+    /// Numbers that were passed or sent back in this run.
+    pub done: Vec<String>,
+    /// What was sent back lately, of every laboratory.
+    pub sent_back: Vec<SentBack>,
+}
+
+/// The job in hand, as it stands.
+pub fn in_hand(app: &App) -> Option<&Job> {
+    let number = app.parcel.in_hand.as_ref()?;
+    let open = &app.job.as_ref()?.open;
+    (open.number == *number && open.job.stage() == Stage::Ordered).then_some(&open.job)
+}
+
+/// Whether the verdict is in front; never before both lenses are read.
+pub fn shows_verdict(app: &App) -> bool {
+    app.parcel.shown && in_hand(app).is_some_and(both_read)
+}
+
+/// The steps of the job in hand.
+pub fn steps_now(app: &App) -> Vec<Step> {
+    in_hand(app).map_or_else(Vec::new, |job| steps::steps(job, &app.practice))
+}
+
+/// Begins a run.
+fn open(app: &mut App) -> Vec<Effect> {
+    app.parcel = Parcel::default();
+    app.job = None;
+    app.go(Screen::Parcel);
+    take(app);
+    vec![Effect::SentBack]
+}
+
+/// Takes the ordered jobs from the worklist.
+pub(crate) fn take(app: &mut App) {
+    let chosen = app
+        .parcel
+        .lines
+        .get(app.parcel.selected)
+        .map(|l| l.number.clone());
+    let done = &app.parcel.done;
+    let mut lines: Vec<JobLine> = app
+        .worklist
+        .lines
+        .iter()
+        .filter(|l| l.stage == Stage::Ordered)
+        .cloned()
+        .collect();
+    lines.sort_by_cached_key(|l| {
+        let undated = l.due_on.is_none();
+        (
+            done.contains(&l.number),
+            undated,
+            l.due_on,
+            l.number.clone(),
+        )
+    });
+    let is_chosen = |l: &JobLine| Some(&l.number) == chosen.as_ref() && !done.contains(&l.number);
+    app.parcel.selected = lines.iter().position(is_chosen).unwrap_or(0);
+    if !lines
+        .iter()
+        .any(|l| Some(&l.number) == app.parcel.in_hand.as_ref())
+    {
+        app.parcel.in_hand = None;
+    }
+    app.parcel.lines = lines;
+}
+
+/// Takes up the job of a number, typed or scanned; the end of it is enough where only one fits.
+pub fn pick(app: &mut App, number: &str) -> Vec<Effect> {
+    let wanted = number.trim();
+    let same = |l: &&JobLine| l.number.eq_ignore_ascii_case(wanted);
+    let ends = |l: &&JobLine| {
+        let (all, end) = (l.number.to_lowercase(), wanted.to_lowercase());
+        !end.is_empty() && all.ends_with(&end)
+    };
+    let exact = app.parcel.lines.iter().find(same);
+    let ending: Vec<&JobLine> = app.parcel.lines.iter().filter(ends).collect();
+    let found = match (exact, ending.as_slice()) {
+        (Some(line), _) => Ok(line.number.clone()),
+        (None, [one]) => Ok(one.number.clone()),
+        (None, []) => Err(format!(
+            "No pair that is with the laboratory has the number {wanted}: look it up with its name, or see whether it is ordered."
+        )),
+        (None, more) => Err(format!(
+            "{} pairs have a number that ends in {wanted}: type more of it.",
+            more.len()
+        )),
+    };
+    app.parcel.number = Line::default();
+    match found {
+        Ok(number) => {
+            app.parcel.selected = app
+                .parcel
+                .lines
+                .iter()
+                .position(|l| l.number == number)
+                .unwrap_or(0);
+            app.parcel.in_hand = Some(number.clone());
+            (app.parcel.shown, app.parcel.row, app.parcel.top) = (false, 0, 0);
+            app.job = None;
+            vec![Effect::Open(number)]
+        }
+        Err(why) => {
+            app.complain(why);
+            Vec::new()
+        }
+    }
+}
+
+/// Does an action of the parcel; nothing for one that is not its own.
+pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
+    if action == Action::Parcel {
+        return Some(open(app));
+    }
+    if app.screen != Screen::Parcel {
+        return None;
+    }
+    let held = in_hand(app).is_some();
+    Some(match action {
+        Action::TakeUp if held => begin(app, None),
+        Action::TakeUp => {
+            let typed = app.parcel.number.text().to_owned();
+            let selected = app.parcel.lines.get(app.parcel.selected);
+            match (typed.trim().is_empty(), selected) {
+                (false, _) => pick(app, &typed),
+                (true, Some(line)) => pick(app, &line.number.clone()),
+                (true, None) => Vec::new(),
+            }
+        }
+        Action::Yes | Action::No if held => yes_no(app, action == Action::Yes),
+        Action::Verdict => {
+            verdict(app);
+            Vec::new()
+        }
+        Action::Move | Action::SendBack if !held => {
+            app.complain("Take a pair up first: type its number, or go to it and press Enter.");
+            Vec::new()
+        }
+        Action::Move => move_on(app),
+        Action::SendBack => send_back(app),
+        Action::OpenJob | Action::OpenGate => look(app, action == Action::OpenGate),
+        Action::Commit | Action::CommitNext | Action::CommitPrevious => commit(app),
+        Action::StepUp | Action::StepDown => Vec::new(),
+        Action::Back if !app.parcel.number.text().is_empty() => {
+            app.parcel.number = Line::default();
+            Vec::new()
+        }
+        Action::Back if app.parcel.in_hand.is_some() => {
+            app.parcel.in_hand = None;
+            Vec::new()
+        }
+        _ => return None,
+    })
+}
+
+/// Goes up or down.
+pub(crate) fn step(app: &mut App, by: isize) {
+    if shows_verdict(app) {
+        let count = verdict::rows(app).saturating_add(1);
+        app.parcel.top = acting::moved(app.parcel.top, by, count);
+    } else if in_hand(app).is_some() {
+        let count = steps_now(app).len();
+        app.parcel.row = acting::moved(app.parcel.row, by, count);
+    } else {
+        app.parcel.selected = acting::moved(app.parcel.selected, by, app.parcel.lines.len());
+    }
+}
+
+/// Takes a key that is no action: of a number, or the beginning of a value.
+pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
+    if app.parcel.in_hand.is_none() {
+        app.parcel.number.key(key);
+        return Vec::new();
+    }
+    let Some(c) = key.types() else {
+        return Vec::new();
+    };
+    // A figure typed beside a tick is the reading that comes next: nobody types figures to a tick.
+    let steps = steps_now(app);
+    let is_tick = |s: &Step| s.yes_no.is_some();
+    if !shows_verdict(app)
+        && (c.is_ascii_digit() || matches!(c, '+' | '-'))
+        && steps.get(app.parcel.row).is_some_and(is_tick)
+        && let Some(at) = steps.iter().position(|s| s.is_open() && !is_tick(s))
+    {
+        app.parcel.row = at;
+    }
+    begin(app, Some(key))
+}
+
+/// Takes pasted text, as a scanner that pastes gives it.
+pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
+    if app.parcel.in_hand.is_none() {
+        app.parcel.number.paste(text);
+        return Vec::new();
+    }
+    if begins(app, false) {
+        return entry::pasted(app, text);
+    }
+    Vec::new()
+}
+
+/// Begins to type the value of the step under the cursor.
+fn begin(app: &mut App, first: Option<Key>) -> Vec<Effect> {
+    if !begins(app, first.is_none()) {
+        return Vec::new();
+    }
+    first.map_or_else(Vec::new, |key| entry::typed(app, key))
+}
+
+fn begins(app: &mut App, with_answer: bool) -> bool {
+    if shows_verdict(app) {
+        app.say("This is the verdict; v goes back to the steps.");
+        return false;
+    }
+    let Some(step) = steps_now(app).into_iter().nth(app.parcel.row) else {
+        return false;
+    };
+    if step.yes_no.is_some() {
+        app.complain(format!("{}: y or n.", step.question));
+        return false;
+    }
+    let Some(job) = &mut app.job else {
+        return false;
+    };
+    let text = step.answer.filter(|_| with_answer).unwrap_or_default();
+    job.edit = Some(Edit {
+        path: step.path,
+        line: Line::of(&text),
+        error: None,
+        touched: false,
+    });
+    true
+}
+
+/// Keeps what was typed, or says beside it what to type.
+fn commit(app: &mut App) -> Vec<Effect> {
+    let today = app.today;
+    let nobody = app.person.is_none();
+    let Some(job) = &mut app.job else {
+        return Vec::new();
+    };
+    let Some(mut edit) = job.edit.take() else {
+        return Vec::new();
+    };
+    let change = match steps::change(&job.open.job, &edit.path, edit.line.text().trim(), today) {
+        Ok(change) => change,
+        Err(why) => {
+            edit.error = Some(why);
+            job.edit = Some(edit);
+            return Vec::new();
+        }
+    };
+    if nobody {
+        job.edit = Some(edit);
+        people::who(app, None);
+        app.say("First say who reads; then Enter keeps it.");
+        return Vec::new();
+    }
+    let path = edit.path.clone();
+    job.sent = Some(edit);
+    record(app, change, Some(path))
+}
+
+/// Records a change of the readings, in the name of whoever reads.
+fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
+    let Some(person) = app.person.clone() else {
+        people::who(app, None);
+        app.say("First say who reads; then answer.");
+        return Vec::new();
+    };
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let mut change = change;
+    if let Value::Object(map) = &mut change {
+        // The first answer says who read it, and when.
+        let r = &job.open.job.readings;
+        if r.taken_by.is_none() {
+            map.insert("taken_by".to_owned(), json!(person));
+        }
+        if r.taken_on.is_none() {
+            map.insert("taken_on".to_owned(), json!(app.today));
+        }
+    }
+    let deed = Deed::Record {
+        number: job.open.number.clone(),
+        section: Section::Readings,
+        change,
+        revision: job.open.revision,
+        field,
+        is_undo: false,
+    };
+    people::by_somebody(app, deed)
+}
+
+fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
+    if shows_verdict(app) {
+        let next = in_hand(app).and_then(steps::to_confirm);
+        let Some(next) = next else {
+            app.say("Nothing is left to confirm.");
+            return Vec::new();
+        };
+        return record(app, json!({ next.key: yes }), None);
+    }
+    let Some(step) = steps_now(app).into_iter().nth(app.parcel.row) else {
+        return Vec::new();
+    };
+    let (Some((good, bad)), Some(field)) = (step.yes_no, form::find(&step.path)) else {
+        app.complain(format!("{}: this one is a value; type it.", step.question));
+        return Vec::new();
+    };
+    let value = if yes { good } else { bad };
+    record(app, form::change(field, value), None)
+}
+
+/// Shows the verdict, or goes back to the steps.
+fn verdict(app: &mut App) {
+    if shows_verdict(app) {
+        app.parcel.shown = false;
+        return;
+    }
+    let Some(job) = in_hand(app) else {
+        app.complain("Take a pair up first: type its number, or go to it and press Enter.");
+        return;
+    };
+    let missing: Vec<&str> = steps::unread(job).map(Eye::word).collect();
+    if missing.is_empty() {
+        (app.parcel.shown, app.parcel.top) = (true, 0);
+    } else {
+        app.complain(format!(
+            "The {} lens is not read yet: the order stays hidden until both are.",
+            missing.join(" and the ")
+        ));
+    }
+}
+
+/// Passes the pair, when it was read well enough to be judged.
+fn move_on(app: &mut App) -> Vec<Effect> {
+    let Some(job) = in_hand(app) else {
+        return Vec::new();
+    };
+    if !both_read(job) {
+        verdict(app);
+        return Vec::new();
+    }
+    if let Some(why) = verdict::again(job, &app.practice) {
+        app.complain(format!("Not passed yet: {why}."));
+        return Vec::new();
+    }
+    gating::act(app, Action::Move)
+}
+
+/// Asks why the pair goes back, with what failed put in already.
+fn send_back(app: &mut App) -> Vec<Effect> {
+    let (reason, again) = (reason(app), faults(app));
+    let effects = gating::act(app, Action::SendBack);
+    if let Some(Dialog::Text { title, line, .. }) = &mut app.dialog {
+        if let Some(first) = again.first() {
+            *title = format!("{title} ({first})");
+        }
+        *line = Line::of(&reason);
+    }
+    effects
+}
+
+/// Findings that say nothing of the order's numbers.
+const WITHOUT_NUMBERS: [&str; 3] = ["surface-marked", "markings-wrong", "segment-tilt"];
+
+fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
+    let read = in_hand(app).is_some_and(both_read);
+    app.job
+        .iter()
+        .flat_map(|j| &j.findings)
+        .filter(|f| f.is_open() && is_of_laboratory(f.check))
+        .filter(move |f| read || WITHOUT_NUMBERS.contains(&f.check))
+}
+
+fn reason(app: &App) -> String {
+    let messages: Vec<&str> = faults_found(app).map(|f| f.message.as_str()).collect();
+    messages.join("; ").chars().take(LONGEST_REASON).collect()
+}
+
+/// What the laboratory has done wrong before and again now, a sentence each.
+pub fn faults(app: &App) -> Vec<String> {
+    let Some(laboratory) = in_hand(app).and_then(|j| j.order.laboratory.as_deref()) else {
+        return Vec::new();
+    };
+    let now: Vec<&str> = faults_found(app).map(|f| f.check).collect();
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "a setting between 0 and 1000"
+    )]
+    let days = app.practice.thresholds.get(Threshold::FaultDays) as i64;
+    repeated(&app.parcel.sent_back, laboratory, &now, app.today, days)
+}
+
+/// Opens the form or the gate of the job in hand, or of the one selected.
+fn look(app: &mut App, gate: bool) -> Vec<Effect> {
+    let selected = app.parcel.lines.get(app.parcel.selected);
+    let number = app
+        .parcel
+        .in_hand
+        .clone()
+        .or_else(|| selected.map(|l| l.number.clone()));
+    let Some(number) = number else {
+        return Vec::new();
+    };
+    app.job = None;
+    app.go(Screen::Job);
+    if gate {
+        app.go(Screen::Gate);
+    }
+    vec![Effect::Open(number)]
+}
+
+/// A job was read: the one in hand goes on where it was left.
+pub(crate) fn opened(app: &mut App, opened: &Opened) {
+    if app.parcel.in_hand.as_ref() != Some(&opened.open.number) {
+        return;
+    }
+    if in_hand(app).is_none() {
+        let stage = opened.open.job.stage();
+        app.parcel.in_hand = None;
+        app.complain(format!("{} is {stage} by now.", opened.open.number));
+        return;
+    }
+    if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
+        return;
+    }
+    let draft = opened
+        .drafts
+        .iter()
+        .rfind(|(path, _)| path.starts_with("readings."));
+    let at = steps_now(app)
+        .iter()
+        .position(|s| draft.is_some_and(|(path, _)| *path == s.path));
+    if let (Some(at), Some((path, text)), Some(job)) = (at, draft, &mut app.job) {
+        app.parcel.row = at;
+        job.edit = Some(Edit {
+            path: path.clone(),
+            line: Line::of(text),
+            error: None,
+            touched: true,
+        });
+        app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
+        return;
+    }
+    if app.parcel.row == 0 && !app.parcel.shown {
+        onward(app);
+    }
+}
+
+/// Something was recorded: on to what is asked next, or to the verdict.
+pub(crate) fn recorded(app: &mut App) {
+    if app.screen == Screen::Parcel && in_hand(app).is_some() {
+        onward(app);
+    }
+}
+
+fn onward(app: &mut App) {
+    let steps = steps_now(app);
+    let open = |at: &usize| steps.get(*at).is_some_and(Step::is_open);
+    let here = app.parcel.row.min(steps.len());
+    match (here..steps.len()).chain(0..here).find(open) {
+        Some(at) => (app.parcel.row, app.parcel.shown) = (at, false),
+        None => app.parcel.shown = true,
+    }
+}
+
+/// The pair was passed or sent back: on to the next; or it was held, and the gate says by what.
+pub(crate) fn stands(app: &mut App, refused: bool) -> Vec<Effect> {
+    if app.screen != Screen::Parcel {
+        return Vec::new();
+    }
+    if refused {
+        app.finding = 0;
+        app.go(Screen::Gate);
+        return Vec::new();
+    }
+    if let Some(number) = app.parcel.in_hand.take() {
+        app.parcel.done.push(number);
+    }
+    app.parcel.selected = 0;
+    take(app);
+    vec![Effect::SentBack]
+}

@@ -1,0 +1,90 @@
+//! What is said of a pair once both lenses are read.
+
+use crate::app::App;
+use crate::eye::Eye;
+use crate::gate::{Finding, Practice};
+use crate::job::Job;
+use crate::tolerance::Report;
+use crate::worked::repeats;
+use crate::worked::verification::{Reading, report};
+
+use super::steps;
+
+/// What becomes of the pair.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Verdict {
+    /// Nothing could be compared; why.
+    None(String),
+    /// It is not judged yet; why.
+    Again(String),
+    /// It fails; by how many values.
+    Fails(usize),
+    /// Its values are within their limits, something else holds it; how much.
+    Held(usize),
+    /// Something is still to be confirmed against the order.
+    Confirm(String),
+    /// It can be passed.
+    Passes,
+}
+
+/// Why a lens is read again before the pair is judged.
+pub fn again(job: &Job, practice: &Practice) -> Option<String> {
+    let why: Vec<String> = Eye::BOTH
+        .into_iter()
+        .filter(|eye| repeats::wanted(job, practice, *eye) > 0)
+        .map(|eye| repeats::why(job, practice, eye))
+        .collect();
+    (!why.is_empty()).then(|| why.join("; "))
+}
+
+/// The findings that the table of values does not show.
+pub fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a Finding> {
+    const LINES: [&str; 9] = [
+        "lens-power",
+        "lens-cylinder",
+        "lens-axis",
+        "lens-addition",
+        "pair-prism-horizontal",
+        "pair-prism-vertical",
+        "centration-made",
+        "height-made",
+        "height-difference",
+    ];
+    let in_table = |f: &Finding| report.is_some() && LINES.contains(&f.check);
+    findings
+        .iter()
+        .filter(|f| f.is_open() && !in_table(f) && f.check != "unconfirmed")
+        .collect()
+}
+
+/// Judges the pair.
+pub fn judge(job: &Job, findings: &[Finding], practice: &Practice) -> (Verdict, Option<Report>) {
+    let report = match report(job, practice, Reading::AsRead) {
+        Ok(report) => report,
+        Err(why) => return (Verdict::None(why.to_string()), None),
+    };
+    let failed = report.lines.iter().filter(|l| !l.pass).count();
+    let held = others(findings, Some(&report)).len() + report.missing.len();
+    let verdict = if let Some(why) = again(job, practice) {
+        Verdict::Again(why)
+    } else if failed > 0 {
+        Verdict::Fails(failed)
+    } else if held > 0 {
+        Verdict::Held(held)
+    } else if let Some(confirm) = steps::to_confirm(job) {
+        Verdict::Confirm(confirm.ordered)
+    } else if findings.iter().any(Finding::is_open) {
+        Verdict::Held(findings.iter().filter(|f| f.is_open()).count())
+    } else {
+        Verdict::Passes
+    };
+    (verdict, Some(report))
+}
+
+/// How many rows the table of the job in hand has.
+pub(super) fn rows(app: &App) -> usize {
+    let Some(job) = super::in_hand(app) else {
+        return 0;
+    };
+    report(job, &app.practice, Reading::AsRead).map_or(0, |r| r.lines.len() + r.missing.len())
+}

@@ -1,0 +1,120 @@
+//! The same fault again from one laboratory: what was sent back before, counted.
+
+use chrono::NaiveDate;
+
+/// One pair that was sent back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SentBack {
+    /// When.
+    pub on: NaiveDate,
+    /// Which laboratory it came from.
+    pub laboratory: String,
+    /// Ids of the checks that held it then.
+    pub checks: Vec<String>,
+}
+
+/// Findings that say nothing about the laboratory's work.
+const OWN_WORK: [&str; 4] = [
+    "readings-missing",
+    "frame-untrued",
+    "unconfirmed",
+    "near-limit",
+];
+
+/// Whether a check is about what the laboratory made.
+pub fn is_of_laboratory(check: &str) -> bool {
+    !OWN_WORK.contains(&check)
+}
+
+/// The form of a name under which a laboratory is found again.
+pub fn laboratory_key(name: &str) -> String {
+    name.split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
+}
+
+const ORDINALS: [&str; 9] = [
+    "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
+];
+
+/// Returns one sentence for each fault of the pair in hand that the laboratory has made before
+/// within so many days of `today`, the pair in hand counted.
+pub fn repeated(
+    past: &[SentBack],
+    laboratory: &str,
+    checks_now: &[&str],
+    today: NaiveDate,
+    days: i64,
+) -> Vec<String> {
+    let wanted = laboratory_key(laboratory);
+    let mut said: Vec<&str> = Vec::new();
+    let mut out = Vec::new();
+    for check in checks_now.iter().filter(|c| is_of_laboratory(c)) {
+        if said.contains(check) {
+            continue;
+        }
+        said.push(check);
+        let before = past
+            .iter()
+            .filter(|p| laboratory_key(&p.laboratory) == wanted)
+            .filter(|p| (0..=days).contains(&(today - p.on).num_days()))
+            .filter(|p| p.checks.iter().any(|c| c == check))
+            .count();
+        if before == 0 {
+            continue;
+        }
+        let place = ORDINALS
+            .get(before - 1)
+            .map_or_else(|| format!("{}th", before + 1), |word| (*word).to_owned());
+        out.push(format!(
+            "{place} pair from this laboratory in {days} days sent back for {check}"
+        ));
+    }
+    out
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use super::*;
+
+    fn day(d: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(2026, 10, d).unwrap()
+    }
+
+    fn back(d: u32, laboratory: &str, check: &str) -> SentBack {
+        SentBack {
+            on: day(d),
+            laboratory: laboratory.to_owned(),
+            checks: vec![check.to_owned()],
+        }
+    }
+
+    #[test]
+    fn only_the_same_fault_of_the_same_laboratory_within_the_days_is_counted() {
+        let past = [
+            back(1, "Northern Bench", "lens-axis"),
+            back(11, "northern  bench", "lens-axis"),
+            back(12, "Harbour Bench", "lens-axis"),
+            back(13, "Northern Bench", "lens-power"),
+        ];
+        let now = ["lens-axis", "lens-axis", "readings-missing"];
+        let said = |days| repeated(&past, "Northern Bench", &now, day(21), days);
+        assert_eq!(
+            said(20),
+            ["third pair from this laboratory in 20 days sent back for lens-axis"]
+        );
+        assert_eq!(
+            said(10),
+            ["second pair from this laboratory in 10 days sent back for lens-axis"]
+        );
+        assert!(said(9).is_empty(), "the day after the last one counted");
+    }
+
+    #[test]
+    fn what_is_the_practices_own_work_is_never_counted() {
+        let past = [back(1, "A", "readings-missing")];
+        assert!(repeated(&past, "A", &["readings-missing"], day(2), 90).is_empty());
+    }
+}

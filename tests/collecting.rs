@@ -1,0 +1,324 @@
+//! The collections by keys over a real book: the order of the checks, heights that are read again
+//! after an adjustment, and advice with its reasons.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "tests"
+)]
+
+mod driver;
+
+use driver::{Driver, clock, scenario, today};
+use rimbook::app::Screen;
+use rimbook::app::collecting::{Step, steps};
+use rimbook::desk::Desk;
+use rimbook::eye::Eye;
+use rimbook::gate::Practice;
+use rimbook::job::{Gate, Handover, Job, Section, Stage, read_jobs};
+use rimbook::worked::advice::advice;
+use serde_json::{Value, json};
+
+fn file() -> Value {
+    let mut file = scenario("S01")["job"].clone();
+    file["collection_at"] = json!("2026-10-12T15:30");
+    file
+}
+
+fn read(file: &Value) -> Job {
+    read_jobs(&file.to_string()).unwrap().remove(0)
+}
+
+/// The collections of a day with one verified pair.
+fn collections() -> Driver {
+    let mut d = Driver::signed_in(&[file()]);
+    let number = d.app.worklist.lines[0].number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let by = "Ines Calloway";
+    assert!(
+        desk.advance(&number, Gate::Ordered, by, None)
+            .unwrap()
+            .moved
+    );
+    let readings = json!({
+        "taken_by": by, "taken_on": "2026-10-12",
+        "right": {"sphere_d": -0.5, "cd_mm": 31.5, "height_mm": 19, "base_in_delta": 0, "base_up_delta": 0},
+        "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
+            "base_in_delta": 0, "base_up_delta": 0},
+        "surface": "clean", "markings": "correct", "material_confirmed": true,
+        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
+    });
+    desk.record(&number, Section::Readings, &readings, None, Some(by))
+        .unwrap();
+    let moved = desk.advance(&number, Gate::Verified, by, None).unwrap();
+    assert!(moved.moved, "{:#?}", moved.findings);
+    d.run(vec![rimbook::app::effect::Effect::Reload]);
+    d.keys(&["c"]);
+    assert_eq!(d.app.screen, Screen::Collections);
+    d
+}
+
+fn handover(d: &Driver) -> Handover {
+    let number = d.app.collections.lines[0].number.clone();
+    let desk = Desk::open(&d.path, clock()).unwrap();
+    desk.load(&number).unwrap().job.handover
+}
+
+fn held_by(d: &Driver, check: &str) -> bool {
+    let number = d.app.collections.lines[0].number.clone();
+    let desk = Desk::open(&d.path, clock()).unwrap();
+    let open = desk.load(&number).unwrap();
+    let findings = desk.findings(&open, Gate::Collected).unwrap();
+    findings.iter().any(|f| f.check == check && f.is_open())
+}
+
+/// Goes to the step of a path.
+fn to(d: &mut Driver, path: &str) {
+    let at = all(d).iter().position(|s| s.path == path).expect(path);
+    for _ in 0..50 {
+        d.keys(&["up"]);
+    }
+    for _ in 0..at {
+        d.keys(&["down"]);
+    }
+}
+
+fn all(d: &Driver) -> Vec<Step> {
+    rimbook::app::collecting::steps_now(&d.app)
+}
+
+#[test]
+fn nothing_that_moves_the_lenses_is_asked_after_the_heights() {
+    for id in ["S01", "S12", "S09"] {
+        let job = read(&scenario(id)["job"]);
+        let paths: Vec<&str> = steps(&job, &Practice::default(), today())
+            .iter()
+            .map(|s| s.path)
+            .collect();
+        let place = |path: &str| paths.iter().position(|p| *p == path);
+        let first_height = paths.iter().position(|p| p.contains("height")).unwrap();
+        let before = [
+            "handover.identity_checked",
+            "handover.frame_checked",
+            "handover.pads_level",
+            "handover.temples_free",
+            "handover.let_back_even",
+            "handover.pantoscopic_deg",
+            "handover.left.length_to_bend_mm",
+            "handover.drop_follows",
+            "handover.stays",
+            "handover.left.vertex_mm",
+        ];
+        let places: Vec<usize> = before.iter().map(|p| place(p).unwrap()).collect();
+        assert!(places.is_sorted(), "{id}: {paths:?}");
+        assert!(places.iter().all(|p| *p < first_height), "{id}: {paths:?}");
+        let after = [
+            "handover.distance_acuity",
+            "handover.wearer_words",
+            "handover.advice",
+        ];
+        assert!(after.iter().all(|p| place(p).unwrap() > first_height));
+        assert_eq!(paths.last(), Some(&"handover.collected_by"));
+    }
+}
+
+#[test]
+fn what_is_asked_only_of_some_is_asked_of_those() {
+    let asked = |job: &Job, path: &str| {
+        steps(job, &Practice::default(), today())
+            .iter()
+            .any(|s| s.path == path)
+    };
+    let mut job = Job::default();
+    for path in [
+        "handover.sees_single",
+        "handover.reads_number_plate",
+        "handover.intermediate_acuity",
+        "handover.right.segment_height_mm",
+    ] {
+        assert!(!asked(&job, path), "{path}");
+    }
+    job.prescription.left.base_up_delta = serde_json::from_value(json!(2)).unwrap();
+    assert!(asked(&job, "handover.sees_single"));
+    job.wearer.drives = Some(true);
+    assert!(asked(&job, "handover.reads_number_plate"));
+    job.lenses.design = Some(rimbook::job::Design::Trifocal);
+    assert!(asked(&job, "handover.intermediate_acuity"));
+    assert!(asked(&job, "handover.right.segment_height_mm"));
+    assert!(!asked(&job, "handover.right.height_mm"));
+}
+
+#[test]
+fn an_adjustment_after_the_heights_asks_for_both_again_and_holds_until_they_are_given() {
+    let mut d = collections();
+    to(&mut d, "handover.pantoscopic_deg");
+    d.keys(&["7", "enter"]);
+    to(&mut d, "handover.right.vertex_mm");
+    d.keys(&["12", "enter", "12", "enter", "19", "enter", "19", "enter"]);
+    assert_eq!(
+        handover(&d).adjusted_after_heights,
+        None,
+        "measured in order"
+    );
+    assert!(!held_by(&d, "heights-before-adjusting"));
+
+    // The tilt is another now: somebody has bent the sides.
+    to(&mut d, "handover.pantoscopic_deg");
+    d.keys(&["9", "enter"]);
+    assert_eq!(
+        handover(&d).adjusted_after_heights,
+        Some(vec![Eye::Right, Eye::Left])
+    );
+    assert!(held_by(&d, "heights-before-adjusting"));
+    assert!(d.said().contains("read them again"), "{}", d.said());
+    to(&mut d, "handover.right.height_mm");
+    let screen = d.screen(80, 24);
+    assert!(screen.contains("adjusted since: read again"), "{screen}");
+    d.keys(&["19", "enter"]);
+    assert_eq!(handover(&d).adjusted_after_heights, Some(vec![Eye::Left]));
+    assert!(
+        held_by(&d, "heights-before-adjusting"),
+        "one eye is not both"
+    );
+    d.keys(&["19", "enter"]);
+    assert_eq!(handover(&d).adjusted_after_heights, None);
+    assert!(!held_by(&d, "heights-before-adjusting"));
+}
+
+#[test]
+fn the_key_for_adjusted_answers_the_check_and_asks_for_the_heights() {
+    let mut d = collections();
+    to(&mut d, "handover.pads_level");
+    d.keys(&["a"]);
+    assert_eq!(handover(&d).pads_level, Some(true));
+    assert_eq!(
+        handover(&d).adjusted_after_heights,
+        None,
+        "no height was read yet"
+    );
+    to(&mut d, "handover.right.height_mm");
+    d.keys(&["19", "enter", "19", "enter"]);
+    to(&mut d, "handover.sides_even");
+    d.keys(&["a"]);
+    assert_eq!(handover(&d).sides_even, Some(true));
+    assert_eq!(
+        handover(&d).adjusted_after_heights,
+        Some(vec![Eye::Right, Eye::Left])
+    );
+}
+
+#[test]
+fn any_way_of_recording_an_adjustment_counts_and_writing_the_same_again_does_not() {
+    let mut job = Job::default();
+    let heights = json!({"right": {"height_mm": 20, "vertex_mm": 12}, "left": {"height_mm": 21}, "pads_level": false});
+    job.record(Section::Handover, &heights).unwrap();
+    assert_eq!(job.handover.adjusted_after_heights, None);
+    for (change, stale) in [
+        (json!({"right": {"vertex_mm": 12.0}}), false),
+        (json!({"pads_level": false}), false),
+        (json!({"comfortable": false}), false),
+        (json!({"left": {"vertex_mm": 12}}), false),
+        (json!({"right": {"vertex_mm": null}}), false),
+        (json!({"right": {"vertex_mm": 13}}), true),
+        (json!({"pads_level": true}), true),
+        (
+            json!({"right": {"vertex_mm": 13, "height_mm": 20}, "left": {"height_mm": 21}}),
+            false,
+        ),
+    ] {
+        let mut now = job.clone();
+        now.record(Section::Handover, &change).unwrap();
+        assert_eq!(
+            now.handover.adjusted_after_heights.is_some(),
+            stale,
+            "{change}"
+        );
+    }
+    // Only the eye whose height was read can have a height that no longer holds.
+    let mut one = Job::default();
+    one.record(
+        Section::Handover,
+        &json!({"left": {"height_mm": 21}, "stays": false}),
+    )
+    .unwrap();
+    one.record(Section::Handover, &json!({"stays": true}))
+        .unwrap();
+    assert_eq!(one.handover.adjusted_after_heights, Some(vec![Eye::Left]));
+    // Whoever knows better says so.
+    one.record(Section::Handover, &json!({"adjusted_after_heights": null}))
+        .unwrap();
+    assert_eq!(one.handover.adjusted_after_heights, None);
+}
+
+#[test]
+fn advice_is_shown_with_its_reason_and_recorded_by_topic() {
+    let mut d = collections();
+    let at = all(&d)
+        .iter()
+        .position(|s| s.topic.is_some_and(|t| t.word() == "re-test"))
+        .unwrap();
+    d.app.collections.step = at;
+    let screen = d.screen(80, 24);
+    assert!(
+        screen.contains("sooner with any change of sight (every"),
+        "{screen}"
+    );
+    d.keys(&["y"]);
+    let given = handover(&d).advice.unwrap();
+    assert_eq!(
+        given.iter().map(|a| a.word()).collect::<Vec<_>>(),
+        ["re-test"]
+    );
+}
+
+#[test]
+fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
+    let scenarios: Value = serde_json::from_str(include_str!("data/scenarios.json")).unwrap();
+    let mut asked = 0;
+    for scenario in scenarios["scenarios"].as_array().unwrap() {
+        let job = read(&scenario["job"]);
+        let staff = rimbook::job::StaffRoll::default();
+        let practice = Practice::default();
+        let around = rimbook::gate::Surroundings {
+            today: today(),
+            staff: &staff,
+            practice: &practice,
+            others: &[],
+        };
+        let listed: Vec<&str> = advice(&job, &practice, today())
+            .iter()
+            .map(|p| p.topic.word())
+            .collect();
+        for finding in rimbook::gate::findings(Gate::Collected, &job, around, &[], &[]) {
+            if finding.check == "advice-missing" {
+                for topic in finding.values["missing"].as_array().unwrap() {
+                    assert!(
+                        listed.contains(&topic.as_str().unwrap()),
+                        "{}: {topic}",
+                        scenario["id"]
+                    );
+                    asked += 1;
+                }
+            }
+        }
+    }
+    assert!(asked > 10);
+}
+
+#[test]
+fn a_pair_that_slips_doubles_or_is_another_ones_is_not_handed_over() {
+    let mut d = collections();
+    for (path, check) in [
+        ("handover.frame_checked", "frame-not-the-one"),
+        ("handover.stays", "does-not-stay"),
+    ] {
+        to(&mut d, path);
+        assert!(!held_by(&d, check));
+        d.keys(&["n"]);
+        assert!(held_by(&d, check), "{check}");
+    }
+    d.keys(&["g", "m"]);
+    assert_eq!(d.in_book().job.stage(), Stage::Verified);
+}
