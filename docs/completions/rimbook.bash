@@ -49,6 +49,9 @@ _rimbook() {
             rimbook,completions)
                 cmd="rimbook__subcmd__completions"
                 ;;
+            rimbook,contact)
+                cmd="rimbook__subcmd__contact"
+                ;;
             rimbook,demo)
                 cmd="rimbook__subcmd__demo"
                 ;;
@@ -81,6 +84,9 @@ _rimbook() {
                 ;;
             rimbook,practice)
                 cmd="rimbook__subcmd__practice"
+                ;;
+            rimbook,print)
+                cmd="rimbook__subcmd__print"
                 ;;
             rimbook,recheck)
                 cmd="rimbook__subcmd__recheck"
@@ -140,7 +146,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back begin repair recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back begin repair contact recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access print practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -507,6 +513,40 @@ _rimbook() {
             COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
             return 0
             ;;
+        rimbook__subcmd__contact)
+            opts="-h --how --told --reached --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --how)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --told)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
         rimbook__subcmd__demo)
             opts="-h --into --no-open --jobs --seed --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
@@ -772,7 +812,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__list)
-            opts="-h --stage --held --late --on --db --json --pin-file --help"
+            opts="-h --stage --held --late --uncollected --on --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -854,6 +894,40 @@ _rimbook() {
             case "${prev}" in
                 --as)
                     COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__print)
+            opts="-h --what --out --as --open --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --what)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --out)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -W "pdf text" -- "${cur}"))
                     return 0
                     ;;
                 --db)

@@ -44,6 +44,7 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "accept" -d 'Settle 
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "send-back" -d 'Send a delivered pair back to the laboratory'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "begin" -d 'Begin a job from an earlier one of the same wearer, with what may be carried over'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "repair" -d 'Keep a repair or adjustment of a collected pair'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "contact" -d 'Record what a wearer was told, or tried to be told'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "recheck" -d 'Look at a collected pair again, as a new job linked to it'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "visit" -d 'Line a recheck up with the pair it looks at; name likely causes and the steps left'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "remake" -d 'Begin the remake that a recheck decided on, as a new job linked to it'
@@ -59,6 +60,7 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "doctor" -d 'Examine
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "retention" -d 'List the wearers whose records are due for review; erases nothing'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "erase" -d 'Erase a job for good, or every job of its wearer'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "access" -d 'Write everything the book holds of one wearer, for a wearer who asks'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "print" -d 'Print a sheet of a job: for the tray, the laboratory, the check of centration, the wearer'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "practice" -d 'The practice\'s standard and thresholds'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "staff" -d 'The people of the practice'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "man" -d 'Write a page of the manual; read it with: rimbook man | man -l -'
@@ -105,6 +107,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l db -d 'The book
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l held -d 'Only what a check holds'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l late -d 'Only what is late at the laboratory'
+complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l uncollected -d 'Only what is ready and not collected for longer than the practice waits'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l limit -d 'How many lines at most' -r
@@ -177,6 +180,14 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l db -d 'The bo
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l how -d 'telephone, voicemail, message, e-mail, letter or in person' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l told -d 'What was said or left' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l as -d 'Who told them' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l reached -d 'The wearer was reached'
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand contact" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l as -d 'Who looks' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand recheck" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
@@ -273,6 +284,15 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l db -d 'The bo
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l what -d 'The sheet: tray, order, chart or wearer' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l out -d 'A file that does not exist yet; the sheet is written there and not printed' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l as -d 'pdf, or text for a terminal or a screen reader' -r -f -a "pdf\t''
+text\t''"
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l open -d 'Show it in the practice\'s viewer instead of printing it'
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and not __fish_seen_subcommand_from set" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and not __fish_seen_subcommand_from set" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and not __fish_seen_subcommand_from set" -l json -d 'Answer in JSON on standard output'
