@@ -223,7 +223,8 @@ fn every_key_of_the_model_is_in_the_schema_and_every_key_of_the_schema_in_the_mo
 
 /// Where schema and reader cannot agree, with the reason.
 fn cannot_agree(kind: &str, mutation: &Value) -> Option<&'static str> {
-    let loose_day = ["2026-2-3", " 2026-02-03", "26-12-03"].contains(&mutation.as_str().unwrap_or_default());
+    let loose_day =
+        ["2026-2-3", " 2026-02-03", "26-12-03"].contains(&mutation.as_str().unwrap_or_default());
     match kind {
         // Schema: no. Reader: yes.
         "date" if loose_day => {

@@ -14,19 +14,32 @@ use crate::desk::{DeskError, ErrorKind};
 /// Reads a whole file, or standard input for `-`.
 fn read(file: &Path) -> Result<String, DeskError> {
     let read = if file.as_os_str() == "-" {
-        let mut text = String::new();
+        let mut bytes = Vec::new();
         std::io::stdin()
             .lock()
-            .read_to_string(&mut text)
-            .map(|_| text)
+            .read_to_end(&mut bytes)
+            .map(|_| bytes)
     } else {
-        std::fs::read_to_string(file)
+        std::fs::read(file)
     };
-    read.map_err(|e| {
+    let bytes = read.map_err(|e| {
         fail(
             ErrorKind::File,
             format!("{} could not be read: {e}", file.display()),
             &[],
+        )
+    })?;
+    String::from_utf8(bytes).map_err(|e| {
+        let before = e.as_bytes().get(..e.utf8_error().valid_up_to());
+        let lines = before.map_or(0, |b| b.iter().filter(|b| **b == b'\n').count());
+        fail(
+            ErrorKind::File,
+            format!(
+                "{}: line {}: is not UTF-8, so letters cannot be told",
+                file.display(),
+                lines + 1
+            ),
+            &["save the file as UTF-8 and import it again"],
         )
     })
 }

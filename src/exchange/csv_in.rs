@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{Datelike as _, NaiveDate};
 use serde_json::{Value, json};
 
 use super::ExchangeError;
@@ -12,6 +12,10 @@ use crate::eye::Eye;
 use crate::form::{self, Field, Kind, RowPowers};
 use crate::job::{Job, Section, Stage};
 use crate::notation::{self, Reading, WrittenRx};
+
+/// Years that days of a practice's files can have.
+const FIRST_YEAR: i32 = 1800;
+const LAST_YEAR: i32 = 2999;
 
 /// What a file holds.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -25,7 +29,10 @@ pub struct Rows {
 /// Returns the delimiter of the header line: whichever of comma, semicolon and tab it has most of.
 /// It is not guessed again for any other line.
 pub fn delimiter(text: &str) -> u8 {
-    let header = text.lines().next().unwrap_or_default();
+    let header = text
+        .lines()
+        .find(|line| !line.trim().is_empty())
+        .unwrap_or_default();
     let count = |c: char| header.matches(c).count();
     let (commas, semicolons, tabs) = (count(','), count(';'), count('\t'));
     if tabs > commas && tabs > semicolons {
@@ -257,9 +264,14 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     if field.kind == Kind::Date
         && let Some(format) = &how.mapping.date_format
     {
-        return NaiveDate::parse_from_str(&text, format)
-            .map(|day| json!(day))
-            .map_err(|_| format!("is no day written as {format}"));
+        let day = NaiveDate::parse_from_str(&text, format)
+            .map_err(|_| format!("is no day written as {format}"))?;
+        // `%Y` takes 26 for the year 26 after Christ.
+        return if (FIRST_YEAR..=LAST_YEAR).contains(&day.year()) {
+            Ok(json!(day))
+        } else {
+            Err("has a year without its century: %Y has four digits, %y two".to_owned())
+        };
     }
     // Days counted from today are for the keyboard: in a file they would mean another day each time.
     if matches!(field.kind, Kind::Date | Kind::Moment)
@@ -269,6 +281,9 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     }
     // Prism is exported as a signed number; base in and up are positive.
     if let Kind::Prism(_) = field.kind
+        && text
+            .bytes()
+            .all(|b| b.is_ascii_digit() || b"+-.".contains(&b))
         && let Ok(number) = text.parse::<f64>()
     {
         return Ok(json!(number));
@@ -281,7 +296,8 @@ fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => rx,
         Ok(Reading::One { .. }) => return Err("is labelled as the other eye's".to_owned()),
         Ok(Reading::Two(_)) => return Err("holds the powers of two eyes".to_owned()),
-        Err(e) => return Err(e.message),
+        // The reader's own message repeats what it stumbled over, which may be a name.
+        Err(e) => return Err(e.kind.sentence().replace("{}", "a part of it")),
     };
     Ok(form::row_powers(&rx, eye))
 }

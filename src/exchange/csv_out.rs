@@ -86,6 +86,8 @@ fn cell(field: &Field, value: Option<&Value>) -> String {
         None | Some(Value::Null) => String::new(),
         Some(Value::Number(n)) if is_number(field.kind) => number(field.kind, n.as_f64()),
         Some(Value::Bool(b)) => yes_or_no(*b).to_owned(),
+        // Asked and none is known is another answer than nobody asked.
+        Some(Value::Array(list)) if list.is_empty() => form::show_value(field, value),
         Some(Value::Array(list)) => {
             let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
             defused(&words.join(", "))
