@@ -273,7 +273,8 @@ fn an_exported_job_is_imported_again_and_nothing_is_replaced() {
     let again = practice.run(&["export", &number, "--out", "out.json"]);
     assert_eq!(again.status, 1);
     assert!(again.err.contains("exists already"), "{}", again.err);
-    assert_eq!(practice.run(&["export", "--all", "--as", "csv"]).status, 1);
+    let unknown = practice.run(&["export", "--all", "--as", "a-format"]);
+    assert_eq!(unknown.status, 2, "{}", unknown.err);
     let other = Practice::on("2026-10-12");
     let file = practice.place.path().join("out.json");
     let answer = other.does(&["import", file.to_str().unwrap()]);

@@ -51,7 +51,12 @@ pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<O
         return Ok(Outcome::Done);
     }
     let by = what.by.as_deref();
-    let mut desk = place.open_or_create()?;
+    // To try a file begins no book.
+    let mut desk = if what.dry_run {
+        place.open()?
+    } else {
+        place.open_or_create()?
+    };
     if let Some(by) = by {
         place.sign_in(&mut desk, by)?;
     }
@@ -62,7 +67,7 @@ pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<O
             .and_then(|text| {
                 let foreign = exchange::foreign(&desk, file, &text, what)?;
                 if what.dry_run {
-                    exchange::dry_run(out, file, &text, foreign)?;
+                    exchange::dry_run(&mut desk, out, file, &text, foreign)?;
                     return Ok(None);
                 }
                 match foreign {
