@@ -137,6 +137,8 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--month', '--month', [CompletionResultType]::ParameterName, 'A month (2026-11) [default: this month]')
             [CompletionResult]::new('--quarter', '--quarter', [CompletionResultType]::ParameterName, 'A quarter (2026-4)')
             [CompletionResult]::new('--year', '--year', [CompletionResultType]::ParameterName, 'A year (2026)')
+            [CompletionResult]::new('--remake-price', '--remake-price', [CompletionResultType]::ParameterName, 'Say what a remake costs the practice, in whole units of its money; 0 takes it back')
+            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who says so')
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'text for a person, json or csv for a program')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')

@@ -616,7 +616,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__figures)
-            opts="-h --from --to --month --quarter --year --as --db --json --pin-file --help"
+            opts="-h --from --to --month --quarter --year --remake-price --by --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -639,6 +639,14 @@ _rimbook() {
                     return 0
                     ;;
                 --year)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --remake-price)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --by)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -127,6 +127,8 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --month 'A month (2026-11) [default: this month]'
             cand --quarter 'A quarter (2026-4)'
             cand --year 'A year (2026)'
+            cand --remake-price 'Say what a remake costs the practice, in whole units of its money; 0 takes it back'
+            cand --by 'Who says so'
             cand --as 'text for a person, json or csv for a program'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'

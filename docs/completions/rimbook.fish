@@ -113,6 +113,8 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l to -d 'The l
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l month -d 'A month (2026-11) [default: this month]' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l quarter -d 'A quarter (2026-4)' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l year -d 'A year (2026)' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l remake-price -d 'Say what a remake costs the practice, in whole units of its money; 0 takes it back' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l by -d 'Who says so' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l as -d 'text for a person, json or csv for a program' -r -f -a "text\t''
 json\t''
 csv\t''"
