@@ -31,13 +31,12 @@ fn read(file: &Path) -> Result<String, DeskError> {
     })?;
     String::from_utf8(bytes).map_err(|e| {
         let before = e.as_bytes().get(..e.utf8_error().valid_up_to());
-        let lines = before.map_or(0, |b| b.iter().filter(|b| **b == b'\n').count());
+        let line = before.map_or(1, |b| b.split(|b| *b == b'\n').count());
         fail(
             ErrorKind::File,
             format!(
-                "{}: line {}: is not UTF-8, so letters cannot be told",
+                "{}: line {line}: is not UTF-8, so letters cannot be told",
                 file.display(),
-                lines + 1
             ),
             &["save the file as UTF-8 and import it again"],
         )

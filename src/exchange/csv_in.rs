@@ -144,7 +144,7 @@ impl<'a> Lines<'a> {
             byte += 1;
         }
         let passed = self.text.get(self.counted..byte).unwrap_or_default();
-        self.line += passed.iter().filter(|b| **b == b'\n').count();
+        self.line += passed.split(|b| *b == b'\n').count().saturating_sub(1);
         self.counted = self.counted.max(byte);
         self.line
     }
@@ -233,20 +233,20 @@ fn put(
             Eye::Left => "prescription.left.sphere_d",
         })
         .ok_or("is no place of a job")?;
-        merge(changes, Section::Prescription, form::fill_row(sphere, &rx));
+        merge(changes, Section::Prescription, &form::fill_row(sphere, &rx));
         return Ok(());
     }
     let field = form::find(place).ok_or("is no place of a job")?;
     let value = value(field, text, how)?;
-    merge(changes, field.section, form::change(field, value));
+    merge(changes, field.section, &form::change(field, value));
     Ok(())
 }
 
-fn merge(changes: &mut BTreeMap<&'static str, (Section, Value)>, section: Section, change: Value) {
+fn merge(changes: &mut BTreeMap<&'static str, (Section, Value)>, section: Section, change: &Value) {
     let entry = changes
         .entry(section.word())
         .or_insert_with(|| (section, json!({})));
-    json_patch::merge(&mut entry.1, &change);
+    json_patch::merge(&mut entry.1, change);
 }
 
 fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {

@@ -113,7 +113,8 @@ impl Bundle {
                 ("fullUrl", Json::text(urn(&id))),
                 ("resource", resource),
             ]);
-            out.push_str(&format!("{entry:2}"));
+            let entry = format!("{entry:2}");
+            out.push_str(&entry);
         }
         Ok(out)
     }
@@ -138,7 +139,7 @@ fn uuid(parts: &[&str]) -> [u8; 16] {
 }
 
 fn urn(id: &[u8; 16]) -> String {
-    let hex: String = id.iter().map(|b| format!("{b:02x}")).collect();
+    let hex = format!("{:032x}", u128::from_be_bytes(*id));
     let part = |from: usize, to: usize| hex.get(from..to).unwrap_or_default();
     format!(
         "urn:uuid:{}-{}-{}-{}-{}",
