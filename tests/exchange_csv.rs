@@ -456,6 +456,28 @@ fn a_constant_stands_in_every_row_and_a_cell_before_it() {
     }
 }
 
+#[test]
+fn what_the_forms_would_not_take_is_refused_on_its_way_back() {
+    let mut job = Job::default();
+    job.wearer.name = Some("A".to_owned());
+    for (prescription, place) in [
+        (
+            json!({"right": {"sphere_d": -2.3}}),
+            "line 2, column \"prescription.right.sphere_d\"",
+        ),
+        (
+            json!({"left": {"sphere_d": -2, "cylinder_d": -1, "axis_deg": 0}}),
+            "line 2, column \"prescription.left.axis_deg\"",
+        ),
+    ] {
+        job.prescription = serde_json::from_value(prescription).unwrap();
+        let text = csv_of(&[("1".to_owned(), job.clone())]);
+        let rows = csv_in::read(&text, &Mapping::own(), today()).unwrap();
+        assert_eq!(rows.refused.len(), 1);
+        assert_eq!(rows.refused[0].place, place);
+    }
+}
+
 proptest! {
     #[test]
     fn no_text_makes_the_reader_panic(text in "\\PC{0,200}", bytes in proptest::collection::vec(any::<u8>(), 0..300)) {

@@ -456,3 +456,24 @@ fn the_file_itself_is_an_object_or_a_list_that_is_not_empty() {
         );
     }
 }
+
+#[test]
+fn a_list_where_an_object_belongs_is_refused_with_its_place() {
+    for (key, value, place) in [
+        ("frame", json!(["Fernley 50", "slate"]), "frame"),
+        ("fitting", json!({"right": [31.5, 30, 19]}), "fitting.right"),
+        (
+            "aftercare",
+            json!({"repairs": [["2026-12-03"]]}),
+            "aftercare.repairs[0]",
+        ),
+    ] {
+        let mut file = json!({"format": "rimbook-job", "version": 1, "wearer": {"name": "A"}});
+        file[key] = value;
+        let said = read_jobs(&file.to_string()).unwrap_err();
+        assert_eq!(
+            said.to_string(),
+            format!("{place}: is a list; an object belongs there")
+        );
+    }
+}
