@@ -250,6 +250,26 @@ fn semicolons_come_with_a_decimal_comma() {
 }
 
 #[test]
+fn a_number_with_marks_between_thousands_is_refused() {
+    let mapping = with("\"fitting.right.cd_mm\" = \"PD\"");
+    for (text, delimiter) in [
+        ("1.031,5", ';'),
+        ("1,031.5", ';'),
+        ("1 031", ';'),
+        ("31,5,0", '\t'),
+    ] {
+        let said = refused(
+            &format!("Name{delimiter}PD\nA{delimiter}{text}\n"),
+            &mapping,
+        );
+        assert!(
+            said.len() == 1 && said[0].starts_with("line 2, column \"PD\": this is no number"),
+            "{text}: {said:?}"
+        );
+    }
+}
+
+#[test]
 fn days_are_read_as_the_mapping_writes_them() {
     let mapping = format!(
         "date_format = \"%d/%m/%Y\"\n{}",

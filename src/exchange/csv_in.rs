@@ -79,11 +79,7 @@ pub fn read(text: &str, mapping: &Mapping, today: NaiveDate) -> Result<Rows, Exc
             }
         }
     }
-    let how = How {
-        mapping,
-        comma: delimiter != b',',
-        today,
-    };
+    let how = How { mapping, today };
     let mut rows = Rows::default();
     let mut lines = Lines::of(text);
     for record in reader.records() {
@@ -161,7 +157,6 @@ fn kind_of(e: &csv::Error) -> String {
 
 struct How<'a> {
     mapping: &'a Mapping,
-    comma: bool,
     today: NaiveDate,
 }
 
@@ -252,9 +247,6 @@ fn merge(changes: &mut BTreeMap<&'static str, (Section, Value)>, section: Sectio
 fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     let mut text = text.to_owned();
     if is_number(field.kind) {
-        if how.comma {
-            text = text.replace(',', ".");
-        }
         let signed = text.starts_with(['+', '-']);
         let is_power = matches!(field.kind, Kind::Power | Kind::Reading);
         if is_power && !signed && how.mapping.unsigned_powers_are_plus {
