@@ -240,8 +240,9 @@ pub(super) fn dry_run(
         out.value(&json!({"file": file.display().to_string(), "jobs": count, "past": past}));
     } else {
         out.line(&format!(
-            "{}: {count} jobs, {past} of them from before the book; nothing was imported",
+            "{}: {count} {}, {past} from before the book; nothing was imported",
             file.display(),
+            if count == 1 { "job" } else { "jobs" },
         ));
     }
     Ok(())
