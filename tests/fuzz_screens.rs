@@ -15,7 +15,7 @@ mod faults;
 
 use std::collections::HashMap;
 
-use driver::{Driver, clock, scenario};
+use driver::{Driver, clock, optician, scenario};
 use faults::{Dice, report, rounds, whole};
 use rimbook::app::Screen;
 use rimbook::app::action::{ACTIONS, Scope};
@@ -44,8 +44,8 @@ fn recheck_in(book: &std::path::Path) -> String {
     let mut past = scenario("S01")["job"].clone();
     past["past"] = true.into();
     past["stage"] = "collected".into();
-    let mut desk = Desk::open(book, driver::clock()).unwrap();
-    let by = driver::optician().name;
+    let mut desk = Desk::open(book, clock()).unwrap();
+    let by = optician().name;
     let imported = desk.import(&past.to_string(), Some(&by)).unwrap();
     desk.recheck(&imported.numbers[0], &by).unwrap().number
 }

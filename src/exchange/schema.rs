@@ -34,7 +34,7 @@ fn date() -> Value {
 fn moment() -> Value {
     json!({
         "type": ["string", "null"],
-        "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?$",
+        "pattern": "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])([T ]([01][0-9]|2[0-3]):[0-5][0-9]|T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9])$",
         "description": "local day and time, such as 2026-12-03T15:30",
     })
 }
@@ -246,7 +246,6 @@ fn handover() -> Vec<Key> {
 }
 
 fn definitions() -> Value {
-    let seen = |name: &str| of(name);
     let mut all = Map::new();
     let mut put = |name: &str, value: Value| {
         all.insert(name.to_owned(), value);
@@ -295,10 +294,21 @@ fn definitions() -> Value {
                 ("taken_on", date()),
                 ("centration", words_of!(Centration)),
                 ("cover_test", words_of!(CoverTest)),
-                ("second_reading", seen("SecondReading")),
+                ("second_reading", of("SecondReading")),
             ],
         ),
     );
+    ordered(&mut all);
+    received(&mut all);
+    later(&mut all);
+    Value::Object(all)
+}
+
+/// The frame and the lenses that are ordered.
+fn ordered(all: &mut Map<String, Value>) {
+    let mut put = |name: &str, value: Value| {
+        all.insert(name.to_owned(), value);
+    };
     put("Frame", frame());
     put(
         "Pads",
@@ -347,6 +357,13 @@ fn definitions() -> Value {
             ("notes", text()),
         ]),
     );
+}
+
+/// What is read of the finished pair, and how it is handed over.
+fn received(all: &mut Map<String, Value>) {
+    let mut put = |name: &str, value: Value| {
+        all.insert(name.to_owned(), value);
+    };
     put(
         "EyeReading",
         with(
@@ -371,8 +388,6 @@ fn definitions() -> Value {
         ]),
     );
     put("Handover", with(handover(), eyes("EyeHandover")));
-    later(&mut all);
-    Value::Object(all)
 }
 
 /// What belongs to a pair after its first handover.
