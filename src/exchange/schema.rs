@@ -6,10 +6,10 @@
 use serde_json::{Map, Value, json};
 
 use crate::job::{
-    Advice, Cause, Centration, Condition, ContactBy, CostBearer, CoverTest, Design, FORMAT,
-    FrameMaterial, Markings, NickelRelease, Outcome, PadMaterial, PadMount, PowersAs, Purpose,
-    Reason, RepairKind, Rim, SegmentShape, SideShape, SightImpaired, Stage, Surface, TakenAs,
-    TakenWith, VERSION,
+    Advice, Cause, Centration, Complaint, Condition, ContactBy, CostBearer, CoverTest, Design,
+    FORMAT, FrameMaterial, Markings, NickelRelease, Outcome, PadMaterial, PadMount, PowersAs,
+    Purpose, Reason, RepairKind, Rim, SegmentShape, SideShape, SightImpaired, Stage, Surface,
+    TakenAs, TakenWith, VERSION,
 };
 use crate::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 
@@ -220,6 +220,7 @@ fn readings() -> Vec<Key> {
         ("coatings_confirmed", flag()),
         ("tint_confirmed", flag()),
         ("frame_trued", flag()),
+        ("repeats", of("Repeats")),
     ]
 }
 
@@ -242,6 +243,19 @@ fn handover() -> Vec<Key> {
             json!({"type": ["array", "null"], "items": {"enum": topics}}),
         ),
         ("collected_by", text()),
+        ("frame_checked", flag()),
+        (
+            "adjusted_after_heights",
+            json!({"type": ["array", "null"], "items": {"enum": ["right", "left"]}}),
+        ),
+        ("temples_free", flag()),
+        ("let_back_even", flag()),
+        ("drop_follows", flag()),
+        ("stays", flag()),
+        ("intermediate_acuity", text()),
+        ("sees_single", flag()),
+        ("reads_number_plate", flag()),
+        ("wearer_words", text()),
     ]
 }
 
@@ -294,6 +308,7 @@ fn definitions() -> Value {
                 ("taken_on", date()),
                 ("centration", words_of!(Centration)),
                 ("cover_test", words_of!(CoverTest)),
+                ("taken_with", words_of!(TakenWith)),
                 ("second_reading", of("SecondReading")),
             ],
         ),
@@ -377,6 +392,13 @@ fn received(all: &mut Map<String, Value>) {
             ],
         ),
     );
+    put(
+        "Repeats",
+        object(vec![
+            ("right", list_of("EyeReading")),
+            ("left", list_of("EyeReading")),
+        ]),
+    );
     put("Readings", with(readings(), eyes("EyeReading")));
     put(
         "EyeHandover",
@@ -392,6 +414,7 @@ fn received(all: &mut Map<String, Value>) {
 
 /// What belongs to a pair after its first handover.
 fn later(all: &mut Map<String, Value>) {
+    let complaints: Vec<&str> = Complaint::ALL.iter().map(|c| c.word()).collect();
     let mut put = |name: &str, value: Value| {
         all.insert(name.to_owned(), value);
     };
@@ -410,6 +433,10 @@ fn later(all: &mut Map<String, Value>) {
         "Visit",
         object(vec![
             ("complaint", text()),
+            (
+                "complaints",
+                json!({"type": ["array", "null"], "items": {"enum": complaints}}),
+            ),
             ("tried", texts()),
             ("found", text()),
             ("cause", words_of!(Cause)),

@@ -42,14 +42,22 @@ pub fn without_nulls(value: Value) -> Value {
 }
 
 /// The keys whose value is a list.
-const LISTS: [&str; 6] = [
+const LISTS: [&str; 8] = [
     "allergies",
     "coatings",
     "tried",
+    "complaints",
     "advice",
+    "adjusted_after_heights",
     "repairs",
     "contacts",
 ];
+
+/// Whether the value of a key is a list; of an eye's key, only among the further readings.
+fn is_list(key: &str, path: &str) -> bool {
+    LISTS.contains(&key)
+        || (matches!(key, "right" | "left") && (path == "repeats" || path.ends_with(".repeats")))
+}
 
 /// Finds a list where an object belongs: the deserialiser would take its items for the object's
 /// values in the order of the model, and a length would become another one unseen.
@@ -69,7 +77,7 @@ fn list_out_of_place(value: &Value, path: &str, may_be: bool) -> Option<String> 
             .find_map(|(i, v)| list_out_of_place(v, &format!("{path}[{i}]"), false)),
         Value::Object(map) => map
             .iter()
-            .find_map(|(k, v)| list_out_of_place(v, &inner(k), LISTS.contains(&k.as_str()))),
+            .find_map(|(k, v)| list_out_of_place(v, &inner(k), is_list(k, path))),
         _ => None,
     }
 }
