@@ -1,7 +1,7 @@
 //! The embedded font: which characters it has and how wide they are.
 //!
 //! Read are the tables `cmap` (format 4), `hhea`, `hmtx` and `head` of the OpenType specification;
-//! shaping and embedding are the PDF library's. All digits are of one width, so columns of numbers
+//! embedding is the PDF library's. One character is one glyph: no ligatures, no kerning. All digits are of one width, so columns of numbers
 //! stand straight.
 
 use super::{MM_PER_PT, PaperError};
@@ -136,6 +136,22 @@ impl Fonts {
             .map(|c| font.advance(font.glyph(c).unwrap_or(0)).unwrap_or(1.0))
             .sum();
         ems * size_pt * MM_PER_PT
+    }
+
+    /// Returns the glyph of each character with its advance in ems and its place in the text. The
+    /// widths are those the layout counts with, so that what it puts flush is printed flush.
+    pub fn glyphs(&self, text: &str, bold: bool) -> Vec<(usize, f64, std::ops::Range<usize>)> {
+        let font = self.weight(bold);
+        text.char_indices()
+            .map(|(at, c)| {
+                let glyph = font.glyph(c).unwrap_or(0);
+                (
+                    glyph,
+                    font.advance(glyph).unwrap_or(1.0),
+                    at..at + c.len_utf8(),
+                )
+            })
+            .collect()
     }
 
     /// The bytes of a weight, to be embedded.

@@ -8,7 +8,7 @@ use krilla::num::NormalizedF32;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
-use krilla::text::{Font, TextDirection};
+use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 
 use super::font::Fonts;
@@ -29,7 +29,7 @@ fn pt(mm: f64) -> f32 {
 
 #[allow(
     clippy::cast_possible_truncation,
-    reason = "sizes of text are small numbers"
+    reason = "sizes of text and widths of glyphs are small numbers"
 )]
 fn size(points: f64) -> f32 {
     points as f32
@@ -62,7 +62,7 @@ fn stroke(ink: Ink) -> Stroke {
     }
 }
 
-fn draw(surface: &mut Surface<'_>, item: &Item, fonts: &[Font; 2]) {
+fn draw(surface: &mut Surface<'_>, item: &Item, fonts: &[Font; 2], metrics: &Fonts) {
     match item {
         Item::Text {
             x,
@@ -76,13 +76,21 @@ fn draw(surface: &mut Surface<'_>, item: &Item, fonts: &[Font; 2]) {
             surface.set_fill(Some(fill(*grey)));
             let [regular, heavy] = fonts;
             let font = if *bold { heavy } else { regular };
-            surface.draw_text(
+            let glyphs: Vec<KrillaGlyph> = metrics
+                .glyphs(text, *bold)
+                .into_iter()
+                .map(|(glyph, advance, range)| {
+                    let id = GlyphId::new(u32::try_from(glyph).unwrap_or(0));
+                    KrillaGlyph::new(id, size(advance), 0.0, 0.0, 0.0, range, None)
+                })
+                .collect();
+            surface.draw_glyphs(
                 Point::from_xy(pt(*x), pt(*y)),
+                &glyphs,
                 font.clone(),
-                size(*size_pt),
                 text,
+                size(*size_pt),
                 false,
-                TextDirection::LeftToRight,
             );
         }
         Item::Line {
@@ -142,6 +150,7 @@ pub fn write(sheet: &Sheet, pages: &[Page]) -> Result<Vec<u8>, PaperError> {
             .ok_or_else(|| PaperError("the font is damaged".to_owned()))
     };
     let fonts = [font(false)?, font(true)?];
+    let metrics = Fonts::embedded()?;
     let (width, height) = sheet.paper.size_mm();
     let mut document = Document::new_with(SerializeSettings {
         enable_tagging: false,
@@ -161,7 +170,7 @@ pub fn write(sheet: &Sheet, pages: &[Page]) -> Result<Vec<u8>, PaperError> {
         let mut on = document.start_page_with(settings);
         let mut surface = on.surface();
         for item in &page.items {
-            draw(&mut surface, item, &fonts);
+            draw(&mut surface, item, &fonts, &metrics);
         }
         surface.finish();
         on.finish();
