@@ -120,6 +120,7 @@ impl Performer {
             .unwrap_or_else(|error| Some(failed(&error)))
     }
 
+    #[allow(clippy::too_many_lines, reason = "one arm for each effect")]
     fn try_perform(&mut self, effect: Effect) -> Result<Option<Message>, DeskError> {
         match effect {
             Effect::Create(member) => {
