@@ -257,7 +257,8 @@ fn what_was_said_is_not_dated_ahead_and_the_list_is_only_added_to() {
         json!({"contacts": []}),
         json!({"contacts": [{"how": "letter"}]}),
         json!({"contacts": null}),
-        json!({"repairs": []}),
+        json!({"contacts": null, "repairs": []}),
+        json!({"repairs": [{"kind": "checked"}]}),
     ] {
         let error = desk
             .record(&number, Section::Aftercare, &change, None, Some(BY))

@@ -34,30 +34,37 @@ pub(super) fn stands_now(
     }
 }
 
-/// Refuses what would let an entry vanish without a trace in the job: repairs and contacts are added
-/// one by one with who and when, and an origin ends when its value is taken anew.
-fn may_be_merged(section: Section, change: &Value) -> Result<(), DeskError> {
+/// Refuses what would let an entry vanish from a job: to repairs and contacts only more are added,
+/// with who and when, and an origin ends when its value is taken anew.
+fn only_adds(section: Section, before: &Job, after: &Job) -> Result<(), DeskError> {
     let refused = |why: &str, hint: &str| {
         Err(DeskError::new(ErrorKind::Refused, why.to_owned()).hint(hint.to_owned()))
     };
     match section {
-        Section::Aftercare => refused(
-            "repairs and contacts are added one by one, with who and when; the list is not replaced",
-            "rimbook repair NUMBER and rimbook contact NUMBER add one",
-        ),
-        Section::Origins if takes_away(change) => refused(
-            "where a value comes from is not taken away from it",
-            "record the value itself when it was taken for this job: its origin ends with that",
-        ),
+        Section::Aftercare => {
+            let (old, new) = (&before.aftercare, &after.aftercare);
+            let is_added = new.repairs.starts_with(&old.repairs)
+                && new.contacts.starts_with(&old.contacts)
+                && (new.repairs.iter().skip(old.repairs.len()))
+                    .all(|r| r.by.is_some() && r.on.is_some())
+                && (new.contacts.iter().skip(old.contacts.len()))
+                    .all(|c| c.by.is_some() && c.at.is_some());
+            if is_added {
+                return Ok(());
+            }
+            refused(
+                "repairs and contacts are added, with who and when; those that are there stay",
+                "rimbook repair NUMBER and rimbook contact NUMBER add one",
+            )
+        }
+        Section::Origins if !before.origins.keys().all(|p| after.origins.contains_key(p)) => {
+            refused(
+                "where a value comes from is not taken away from it",
+                "record the value itself when it was taken for this job: its origin ends with that",
+            )
+        }
         _ => Ok(()),
     }
-}
-
-/// Whether a merge removes a whole entry.
-fn takes_away(change: &Value) -> bool {
-    change
-        .as_object()
-        .is_some_and(|map| map.values().any(Value::is_null))
 }
 
 /// Refuses to make a job that carries what was measured on one wearer another wearer's.
@@ -152,11 +159,12 @@ impl Desk {
                     "the job is cancelled; its record is closed",
                 ));
             }
-            may_be_merged(section, change)?;
+            let was = row.job.clone();
             let before = row.job.section(section);
             let origins = row.job.origins.clone();
             let change = &super::remake::decided(&row.job, section, change, by, today)?;
             row.job.record(section, change)?;
+            only_adds(section, &was, &row.job)?;
             still_theirs(row, first.as_ref())?;
             let mut back = Job::inverse_change(&before, change);
             if section == Section::Handover {
