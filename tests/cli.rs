@@ -275,6 +275,8 @@ fn an_exported_job_is_imported_again_and_nothing_is_replaced() {
     assert!(again.err.contains("exists already"), "{}", again.err);
     let table = practice.run(&["export", "--all", "--as", "csv"]);
     assert_eq!(table.status, 0, "{}", table.err);
+    let unknown = practice.run(&["export", "--all", "--as", "a-format"]);
+    assert_eq!(unknown.status, 2, "{}", unknown.err);
     let other = Practice::on("2026-10-12");
     let file = practice.place.path().join("out.json");
     let answer = other.does(&["import", file.to_str().unwrap()]);

@@ -15,7 +15,7 @@ mod faults;
 
 use std::collections::HashMap;
 
-use driver::{Driver, clock, scenario};
+use driver::{Driver, clock, optician, scenario};
 use faults::{Dice, report, rounds, whole};
 use rimbook::app::Screen;
 use rimbook::app::action::{ACTIONS, Scope};
@@ -38,6 +38,17 @@ const SCREENS: [Screen; 12] = [
     Screen::Aloud,
     Screen::Visit,
 ];
+
+/// Begins the recheck of a pair from before the book; returns its number.
+fn recheck_in(book: &std::path::Path) -> String {
+    let mut past = scenario("S01")["job"].clone();
+    past["past"] = true.into();
+    past["stage"] = "collected".into();
+    let mut desk = Desk::open(book, clock()).unwrap();
+    let by = optician().name;
+    let imported = desk.import(&past.to_string(), Some(&by)).unwrap();
+    desk.recheck(&imported.numbers[0], &by).unwrap().number
+}
 
 fn pick<'a, T>(dice: &mut Dice, of: &'a [T]) -> &'a T {
     let at = dice.below(of.len() as u64);
@@ -151,6 +162,7 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
         let mut dice = Dice::new(seed);
         let jobs = ["S01", "S07", "S12"].map(|id| scenario(id)["job"].clone());
         let mut d = Driver::signed_in(&jobs);
+        let recheck = recheck_in(&d.path);
         for step in 0..keys / runs {
             let input = next(&mut dice);
             let what = format!("seed {seed}, step {step}, {input:?}");
@@ -164,7 +176,7 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
                 d.keys(&["esc", "esc", "esc", "esc", "esc", "esc"]);
-                let action = match dice.below(8) {
+                let action = match dice.below(9) {
                     0 => "workbench",
                     1 => "pictures",
                     2 => "choices",
@@ -172,11 +184,15 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
                     4 => "gate",
                     5 => "visit",
                     6 => "parcel",
+                    7 => "read-aloud",
                     _ => "collections",
                 };
+                if action == "visit" {
+                    d.keys(&["/", &recheck, "enter"]);
+                }
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {
                     // The worklist's own key would be typed into a job.
-                    if !e.scopes.contains(&Scope::Worklist) {
+                    if !e.scopes.contains(&Scope::Worklist) && action != "visit" {
                         d.keys(&["enter"]);
                     }
                     d.press(Key::parse(e.keys[0]).unwrap());

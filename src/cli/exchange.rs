@@ -169,17 +169,32 @@ pub(super) fn foreign(
                     String::new()
                 }
             ),
-            &["mend them in the file, or change the mapping; nothing was imported"],
+            &["mend them in the file, or change the mapping"],
         ));
     }
-    let value: Value = match serde_json::from_str(text.trim_start_matches('\u{feff}')) {
-        Ok(value) => value,
-        Err(_) => return Ok(None),
+    let value: Option<Value> = serde_json::from_str(text.trim_start_matches('\u{feff}')).ok();
+    let Some(value) = value.filter(|v| v.get("resourceType").is_some()) else {
+        return match &what.wearer {
+            None => Ok(None),
+            Some(_) => Err(fail(
+                ErrorKind::Input,
+                format!("{}: is no FHIR prescription", file.display()),
+                &["--wearer names the wearer of a FHIR prescription: leave it out"],
+            )),
+        };
     };
-    if value.get("resourceType").is_none() {
-        return Ok(None);
-    }
     let read = fhir::read(&value).map_err(|e| fail(ErrorKind::Input, named(&e), &[]))?;
+    if what.wearer.is_some() && read.len() > 1 {
+        return Err(fail(
+            ErrorKind::Input,
+            format!(
+                "{}: holds {} prescriptions, and --wearer names one wearer",
+                file.display(),
+                read.len()
+            ),
+            &["import each of them from a file of its own"],
+        ));
+    }
     let mut jobs = Vec::new();
     for mut one in read {
         for left in &one.left {
@@ -204,6 +219,7 @@ pub(super) fn foreign(
 
 /// Says what a file would bring, and brings nothing.
 pub(super) fn dry_run(
+    desk: &mut Desk,
     out: &mut Output,
     file: &Path,
     text: &str,
@@ -211,22 +227,22 @@ pub(super) fn dry_run(
 ) -> Result<(), DeskError> {
     let jobs = match jobs {
         Some(jobs) => jobs,
-        None => read_jobs(text).map_err(|e| {
-            fail(
-                ErrorKind::Input,
-                format!("{}: {e}", file.display()),
-                &["nothing was imported"],
-            )
-        })?,
+        None => read_jobs(text)
+            .map_err(|e| fail(ErrorKind::Input, format!("{}: {e}", file.display()), &[]))?,
     };
     let past = jobs.iter().filter(|j| j.is_past()).count();
+    let count = jobs.len();
+    desk.would_import(jobs).map_err(|mut e| {
+        e.message = format!("{}: {}", file.display(), e.message);
+        e
+    })?;
     if out.json {
-        out.value(&json!({"file": file.display().to_string(), "jobs": jobs.len(), "past": past}));
+        out.value(&json!({"file": file.display().to_string(), "jobs": count, "past": past}));
     } else {
         out.line(&format!(
-            "{}: {} jobs, {past} of them from before the book; nothing was imported",
+            "{}: {count} {}, {past} from before the book; nothing was imported",
             file.display(),
-            jobs.len()
+            if count == 1 { "job" } else { "jobs" },
         ));
     }
     Ok(())

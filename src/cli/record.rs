@@ -14,19 +14,31 @@ use crate::desk::{DeskError, ErrorKind};
 /// Reads a whole file, or standard input for `-`.
 fn read(file: &Path) -> Result<String, DeskError> {
     let read = if file.as_os_str() == "-" {
-        let mut text = String::new();
+        let mut bytes = Vec::new();
         std::io::stdin()
             .lock()
-            .read_to_string(&mut text)
-            .map(|_| text)
+            .read_to_end(&mut bytes)
+            .map(|_| bytes)
     } else {
-        std::fs::read_to_string(file)
+        std::fs::read(file)
     };
-    read.map_err(|e| {
+    let bytes = read.map_err(|e| {
         fail(
             ErrorKind::File,
             format!("{} could not be read: {e}", file.display()),
             &[],
+        )
+    })?;
+    String::from_utf8(bytes).map_err(|e| {
+        let before = e.as_bytes().get(..e.utf8_error().valid_up_to());
+        let line = before.map_or(1, |b| b.split(|b| *b == b'\n').count());
+        fail(
+            ErrorKind::File,
+            format!(
+                "{}: line {line}: is not UTF-8, so letters cannot be told",
+                file.display(),
+            ),
+            &["save the file as UTF-8 and import it again"],
         )
     })
 }
@@ -38,7 +50,12 @@ pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<O
         return Ok(Outcome::Done);
     }
     let by = what.by.as_deref();
-    let mut desk = place.open_or_create()?;
+    // To try a file begins no book.
+    let mut desk = if what.dry_run {
+        place.open()?
+    } else {
+        place.open_or_create()?
+    };
     if let Some(by) = by {
         place.sign_in(&mut desk, by)?;
     }
@@ -49,7 +66,7 @@ pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<O
             .and_then(|text| {
                 let foreign = exchange::foreign(&desk, file, &text, what)?;
                 if what.dry_run {
-                    exchange::dry_run(out, file, &text, foreign)?;
+                    exchange::dry_run(&mut desk, out, file, &text, foreign)?;
                     return Ok(None);
                 }
                 match foreign {

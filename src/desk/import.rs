@@ -45,6 +45,18 @@ impl Desk {
         })
     }
 
+    /// Says what an import of jobs would say, and takes nothing in.
+    ///
+    /// # Errors
+    /// As [`Desk::import_jobs`].
+    pub fn would_import(&mut self, jobs: Vec<Job>) -> Result<(), DeskError> {
+        check_numbers(&jobs)?;
+        let clock = self.clock;
+        // Entered and never committed: only the book itself knows which numbers it has.
+        let write = self.store.write()?;
+        enter_each(&write, clock, jobs, None, "imported").map(drop)
+    }
+
     /// Begins a new job for a wearer.
     ///
     /// # Errors
@@ -89,19 +101,30 @@ impl Desk {
         } else {
             signed(self.session.as_deref(), &write, None)?;
         }
-        let mut numbers = Vec::with_capacity(jobs.len());
-        for mut job in jobs {
-            if !job.is_past() {
-                job.stage = Some(Stage::Measured);
-                job.number = None;
-            } else if job.stage.is_none() {
-                job.stage = Some(Stage::Collected);
-            }
-            numbers.push(enter(&write, clock, job, by, what)?);
-        }
+        let numbers = enter_each(&write, clock, jobs, by, what)?;
         write.commit()?;
         Ok(numbers)
     }
+}
+
+fn enter_each(
+    write: &Write<'_>,
+    clock: Clock,
+    jobs: Vec<Job>,
+    by: Option<&str>,
+    what: &str,
+) -> Result<Vec<String>, DeskError> {
+    let mut numbers = Vec::with_capacity(jobs.len());
+    for mut job in jobs {
+        if !job.is_past() {
+            job.stage = Some(Stage::Measured);
+            job.number = None;
+        } else if job.stage.is_none() {
+            job.stage = Some(Stage::Collected);
+        }
+        numbers.push(enter(write, clock, job, by, what)?);
+    }
+    Ok(numbers)
 }
 
 /// Enters a job as it is, with its first event; returns its number.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{Datelike as _, NaiveDate};
 use serde_json::{Value, json};
 
 use super::ExchangeError;
@@ -12,6 +12,10 @@ use crate::eye::Eye;
 use crate::form::{self, Field, Kind, RowPowers};
 use crate::job::{Job, Section, Stage};
 use crate::notation::{self, Reading, WrittenRx};
+
+/// Years that days of a practice's files can have.
+const FIRST_YEAR: i32 = 1800;
+const LAST_YEAR: i32 = 2999;
 
 /// What a file holds.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -25,7 +29,10 @@ pub struct Rows {
 /// Returns the delimiter of the header line: whichever of comma, semicolon and tab it has most of.
 /// It is not guessed again for any other line.
 pub fn delimiter(text: &str) -> u8 {
-    let header = text.lines().next().unwrap_or_default();
+    let header = text
+        .lines()
+        .find(|line| !line.trim().is_empty())
+        .unwrap_or_default();
     let count = |c: char| header.matches(c).count();
     let (commas, semicolons, tabs) = (count(','), count(';'), count('\t'));
     if tabs > commas && tabs > semicolons {
@@ -72,11 +79,7 @@ pub fn read(text: &str, mapping: &Mapping, today: NaiveDate) -> Result<Rows, Exc
             }
         }
     }
-    let how = How {
-        mapping,
-        comma: delimiter != b',',
-        today,
-    };
+    let how = How { mapping, today };
     let mut rows = Rows::default();
     let mut lines = Lines::of(text);
     for record in reader.records() {
@@ -137,7 +140,7 @@ impl<'a> Lines<'a> {
             byte += 1;
         }
         let passed = self.text.get(self.counted..byte).unwrap_or_default();
-        self.line += passed.iter().filter(|b| **b == b'\n').count();
+        self.line += passed.split(|b| *b == b'\n').count().saturating_sub(1);
         self.counted = self.counted.max(byte);
         self.line
     }
@@ -154,7 +157,6 @@ fn kind_of(e: &csv::Error) -> String {
 
 struct How<'a> {
     mapping: &'a Mapping,
-    comma: bool,
     today: NaiveDate,
 }
 
@@ -226,28 +228,25 @@ fn put(
             Eye::Left => "prescription.left.sphere_d",
         })
         .ok_or("is no place of a job")?;
-        merge(changes, Section::Prescription, form::fill_row(sphere, &rx));
+        merge(changes, Section::Prescription, &form::fill_row(sphere, &rx));
         return Ok(());
     }
     let field = form::find(place).ok_or("is no place of a job")?;
     let value = value(field, text, how)?;
-    merge(changes, field.section, form::change(field, value));
+    merge(changes, field.section, &form::change(field, value));
     Ok(())
 }
 
-fn merge(changes: &mut BTreeMap<&'static str, (Section, Value)>, section: Section, change: Value) {
+fn merge(changes: &mut BTreeMap<&'static str, (Section, Value)>, section: Section, change: &Value) {
     let entry = changes
         .entry(section.word())
         .or_insert_with(|| (section, json!({})));
-    json_patch::merge(&mut entry.1, &change);
+    json_patch::merge(&mut entry.1, change);
 }
 
 fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     let mut text = text.to_owned();
     if is_number(field.kind) {
-        if how.comma {
-            text = text.replace(',', ".");
-        }
         let signed = text.starts_with(['+', '-']);
         let is_power = matches!(field.kind, Kind::Power | Kind::Reading);
         if is_power && !signed && how.mapping.unsigned_powers_are_plus {
@@ -257,9 +256,14 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     if field.kind == Kind::Date
         && let Some(format) = &how.mapping.date_format
     {
-        return NaiveDate::parse_from_str(&text, format)
-            .map(|day| json!(day))
-            .map_err(|_| format!("is no day written as {format}"));
+        let day = NaiveDate::parse_from_str(&text, format)
+            .map_err(|_| format!("is no day written as {format}"))?;
+        // `%Y` takes 26 for the year 26 after Christ.
+        return if (FIRST_YEAR..=LAST_YEAR).contains(&day.year()) {
+            Ok(json!(day))
+        } else {
+            Err("has a year without its century: %Y has four digits, %y two".to_owned())
+        };
     }
     // Days counted from today are for the keyboard: in a file they would mean another day each time.
     if matches!(field.kind, Kind::Date | Kind::Moment)
@@ -269,6 +273,9 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     }
     // Prism is exported as a signed number; base in and up are positive.
     if let Kind::Prism(_) = field.kind
+        && text
+            .bytes()
+            .all(|b| b.is_ascii_digit() || b"+-.".contains(&b))
         && let Ok(number) = text.parse::<f64>()
     {
         return Ok(json!(number));
@@ -281,7 +288,8 @@ fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => rx,
         Ok(Reading::One { .. }) => return Err("is labelled as the other eye's".to_owned()),
         Ok(Reading::Two(_)) => return Err("holds the powers of two eyes".to_owned()),
-        Err(e) => return Err(e.message),
+        // The reader's own message repeats what it stumbled over, which may be a name.
+        Err(e) => return Err(e.kind.sentence().replace("{}", "a part of it")),
     };
     Ok(form::row_powers(&rx, eye))
 }

@@ -86,6 +86,8 @@ fn cell(field: &Field, value: Option<&Value>) -> String {
         None | Some(Value::Null) => String::new(),
         Some(Value::Number(n)) if is_number(field.kind) => number(field.kind, n.as_f64()),
         Some(Value::Bool(b)) => yes_or_no(*b).to_owned(),
+        // Asked and none is known is another answer than nobody asked.
+        Some(Value::Array(list)) if list.is_empty() => form::show_value(field, value),
         Some(Value::Array(list)) => {
             let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
             defused(&words.join(", "))
@@ -120,14 +122,15 @@ fn rx_text(job: &Job, eye: Eye) -> String {
         return String::new();
     };
     // A label before the sign: no spreadsheet takes it for a formula.
-    let mut text = format!("{} {sphere:+}", if eye == Eye::Right { "R" } else { "L" });
-    if let (Some(cylinder), Some(axis)) = (p.cylinder_d, p.axis_deg) {
-        text.push_str(&format!("/{cylinder:+}x{axis}"));
-    }
-    if let Some(addition) = p.addition_d {
-        text.push_str(&format!(" add {addition:+}"));
-    }
-    text
+    let label = if eye == Eye::Right { "R" } else { "L" };
+    let cylinder = match (p.cylinder_d, p.axis_deg) {
+        (Some(cylinder), Some(axis)) => format!("/{cylinder:+}x{axis}"),
+        _ => String::new(),
+    };
+    let addition = p
+        .addition_d
+        .map_or_else(String::new, |a| format!(" add {a:+}"));
+    format!("{label} {sphere:+}{cylinder}{addition}")
 }
 
 /// Returns a text no spreadsheet takes for a formula.

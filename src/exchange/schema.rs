@@ -6,10 +6,10 @@
 use serde_json::{Map, Value, json};
 
 use crate::job::{
-    Advice, Cause, Centration, Condition, ContactBy, CostBearer, CoverTest, Design, FORMAT,
-    FrameMaterial, Markings, NickelRelease, Outcome, PadMaterial, PadMount, PowersAs, Purpose,
-    Reason, RepairKind, Rim, SegmentShape, SideShape, SightImpaired, Stage, Surface, TakenAs,
-    TakenWith, VERSION,
+    Advice, Cause, Centration, Complaint, Condition, ContactBy, CostBearer, CoverTest, Design,
+    FORMAT, FrameMaterial, Markings, NickelRelease, Outcome, PadMaterial, PadMount, PowersAs,
+    Purpose, Reason, RepairKind, Rim, SegmentShape, SideShape, SightImpaired, Stage, Surface,
+    TakenAs, TakenWith, VERSION,
 };
 use crate::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 
@@ -34,7 +34,7 @@ fn date() -> Value {
 fn moment() -> Value {
     json!({
         "type": ["string", "null"],
-        "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}[T ][0-9]{2}:[0-9]{2}(:[0-9]{2})?$",
+        "pattern": "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])([T ]([01][0-9]|2[0-3]):[0-5][0-9]|T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9])$",
         "description": "local day and time, such as 2026-12-03T15:30",
     })
 }
@@ -220,6 +220,7 @@ fn readings() -> Vec<Key> {
         ("coatings_confirmed", flag()),
         ("tint_confirmed", flag()),
         ("frame_trued", flag()),
+        ("repeats", of("Repeats")),
     ]
 }
 
@@ -242,11 +243,23 @@ fn handover() -> Vec<Key> {
             json!({"type": ["array", "null"], "items": {"enum": topics}}),
         ),
         ("collected_by", text()),
+        ("frame_checked", flag()),
+        (
+            "adjusted_after_heights",
+            json!({"type": ["array", "null"], "items": {"enum": ["right", "left"]}}),
+        ),
+        ("temples_free", flag()),
+        ("let_back_even", flag()),
+        ("drop_follows", flag()),
+        ("stays", flag()),
+        ("intermediate_acuity", text()),
+        ("sees_single", flag()),
+        ("reads_number_plate", flag()),
+        ("wearer_words", text()),
     ]
 }
 
 fn definitions() -> Value {
-    let seen = |name: &str| of(name);
     let mut all = Map::new();
     let mut put = |name: &str, value: Value| {
         all.insert(name.to_owned(), value);
@@ -295,10 +308,22 @@ fn definitions() -> Value {
                 ("taken_on", date()),
                 ("centration", words_of!(Centration)),
                 ("cover_test", words_of!(CoverTest)),
-                ("second_reading", seen("SecondReading")),
+                ("taken_with", words_of!(TakenWith)),
+                ("second_reading", of("SecondReading")),
             ],
         ),
     );
+    ordered(&mut all);
+    received(&mut all);
+    later(&mut all);
+    Value::Object(all)
+}
+
+/// The frame and the lenses that are ordered.
+fn ordered(all: &mut Map<String, Value>) {
+    let mut put = |name: &str, value: Value| {
+        all.insert(name.to_owned(), value);
+    };
     put("Frame", frame());
     put(
         "Pads",
@@ -347,6 +372,13 @@ fn definitions() -> Value {
             ("notes", text()),
         ]),
     );
+}
+
+/// What is read of the finished pair, and how it is handed over.
+fn received(all: &mut Map<String, Value>) {
+    let mut put = |name: &str, value: Value| {
+        all.insert(name.to_owned(), value);
+    };
     put(
         "EyeReading",
         with(
@@ -360,6 +392,13 @@ fn definitions() -> Value {
             ],
         ),
     );
+    put(
+        "Repeats",
+        object(vec![
+            ("right", list_of("EyeReading")),
+            ("left", list_of("EyeReading")),
+        ]),
+    );
     put("Readings", with(readings(), eyes("EyeReading")));
     put(
         "EyeHandover",
@@ -371,12 +410,11 @@ fn definitions() -> Value {
         ]),
     );
     put("Handover", with(handover(), eyes("EyeHandover")));
-    later(&mut all);
-    Value::Object(all)
 }
 
 /// What belongs to a pair after its first handover.
 fn later(all: &mut Map<String, Value>) {
+    let complaints: Vec<&str> = Complaint::ALL.iter().map(|c| c.word()).collect();
     let mut put = |name: &str, value: Value| {
         all.insert(name.to_owned(), value);
     };
@@ -395,6 +433,10 @@ fn later(all: &mut Map<String, Value>) {
         "Visit",
         object(vec![
             ("complaint", text()),
+            (
+                "complaints",
+                json!({"type": ["array", "null"], "items": {"enum": complaints}}),
+            ),
             ("tried", texts()),
             ("found", text()),
             ("cause", words_of!(Cause)),

@@ -41,12 +41,53 @@ pub fn without_nulls(value: Value) -> Value {
     }
 }
 
+/// The keys whose value is a list.
+const LISTS: [&str; 8] = [
+    "allergies",
+    "coatings",
+    "tried",
+    "complaints",
+    "advice",
+    "adjusted_after_heights",
+    "repairs",
+    "contacts",
+];
+
+/// Whether the value of a key is a list; of an eye's key, only among the further readings.
+fn is_list(key: &str, path: &str) -> bool {
+    LISTS.contains(&key)
+        || (matches!(key, "right" | "left") && (path == "repeats" || path.ends_with(".repeats")))
+}
+
+/// Finds a list where an object belongs: the deserialiser would take its items for the object's
+/// values in the order of the model, and a length would become another one unseen.
+fn list_out_of_place(value: &Value, path: &str, may_be: bool) -> Option<String> {
+    let inner = |key: &str| {
+        if path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{path}.{key}")
+        }
+    };
+    match value {
+        Value::Array(_) if !may_be => Some(path.to_owned()),
+        Value::Array(list) => list
+            .iter()
+            .enumerate()
+            .find_map(|(i, v)| list_out_of_place(v, &format!("{path}[{i}]"), false)),
+        Value::Object(map) => map
+            .iter()
+            .find_map(|(k, v)| list_out_of_place(v, &inner(k), is_list(k, path))),
+        _ => None,
+    }
+}
+
 /// Reads one value, naming the place inside it that is wrong.
 pub(crate) fn read_value<T: DeserializeOwned>(
     value: &Value,
     root: &str,
 ) -> Result<T, JobFileError> {
-    serde_path_to_error::deserialize(value).map_err(|e| {
+    let read = serde_path_to_error::deserialize(value).map_err(|e| {
         let path = e.path().to_string();
         let place = match (root.is_empty(), path.as_str()) {
             (true, ".") => "the job".to_owned(),
@@ -55,7 +96,11 @@ pub(crate) fn read_value<T: DeserializeOwned>(
             (false, _) => format!("{root}.{path}"),
         };
         wrong(place, e.into_inner().to_string())
-    })
+    })?;
+    match list_out_of_place(value, root, false) {
+        Some(place) => Err(wrong(place, "is a list; an object belongs there")),
+        None => Ok(read),
+    }
 }
 
 /// Reads a job file: one job object, or an array of them.

@@ -28,7 +28,7 @@ macro_rules! kinds {
             }
 
             /// Returns the sentence, `{}` standing for the piece of the line in question.
-            const fn sentence(self) -> &'static str {
+            pub const fn sentence(self) -> &'static str {
                 match self { $(Self::$name => $sentence,)* }
             }
         }

@@ -3,6 +3,9 @@
 //! Read as R4, R4B and R5. Whatever could change the meaning and is not understood is refused;
 //! validators that look at shapes alone let several of these through.
 
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
 use serde_json::Value;
 
 use crate::exchange::ExchangeError;
@@ -53,11 +56,18 @@ pub fn read(value: &Value) -> Read<Vec<FhirJob>> {
 }
 
 fn bundle(value: &Value) -> Read<Vec<FhirJob>> {
+    no_modifier(value, "Bundle")?;
     let entries: Vec<&Value> = value["entry"].as_array().into_iter().flatten().collect();
     let mut all = Vec::new();
+    let mut others: BTreeMap<&str, usize> = BTreeMap::new();
     for (i, entry) in entries.iter().enumerate() {
         let resource = &entry["resource"];
-        if resource["resourceType"] == "VisionPrescription" {
+        let kind = resource["resourceType"].as_str().unwrap_or("unnamed");
+        if !["VisionPrescription", "Patient", "Practitioner"].contains(&kind) {
+            *others.entry(kind).or_default() += 1;
+        }
+        if kind == "VisionPrescription" {
+            no_modifier(entry, &format!("entry[{i}]"))?;
             all.push(prescription(
                 resource,
                 &format!("entry[{i}].resource"),
@@ -65,8 +75,11 @@ fn bundle(value: &Value) -> Read<Vec<FhirJob>> {
             )?);
         }
     }
-    if all.is_empty() {
+    let Some(first) = all.first_mut() else {
         return Err(wrong("entry", "holds no VisionPrescription"));
+    };
+    for (kind, count) in others {
+        first.left.push(format!("{kind}: {count} of the entries"));
     }
     Ok(all)
 }
@@ -80,7 +93,11 @@ fn prescription(value: &Value, place: &str, around: &[&Value]) -> Read<FhirJob> 
     let patient = resolve(&value["patient"], value, around);
     job.wearer.name = patient.as_ref().and_then(|p| human_name(p));
     if let Some(patient) = &patient {
-        job.wearer.born = patient["birthDate"].as_str().and_then(|d| d.parse().ok());
+        no_modifier(patient, &at("patient"))?;
+        job.wearer.born = day(&patient["birthDate"]);
+        if job.wearer.born.is_none() && !patient["birthDate"].is_null() {
+            left.push("birthDate: no whole day".to_owned());
+        }
         job.wearer.phone = telecom(patient, "phone");
         job.wearer.email = telecom(patient, "email");
     }
@@ -95,8 +112,8 @@ fn prescription(value: &Value, place: &str, around: &[&Value]) -> Read<FhirJob> 
     job.prescription.prescriber_registration = prescriber
         .as_ref()
         .and_then(|p| text(&p["identifier"][0]["value"]));
-    if let Some(written) = value["dateWritten"].as_str() {
-        match written.get(..10).and_then(|d| d.parse().ok()) {
+    if !value["dateWritten"].is_null() {
+        match day(&value["dateWritten"]) {
             Some(day) => job.prescription.tested_on = Some(day),
             None => left.push("dateWritten: no whole day".to_owned()),
         }
@@ -146,6 +163,15 @@ fn text(value: &Value) -> Option<String> {
         .map(str::trim)
         .filter(|t| !t.is_empty())
         .map(str::to_owned)
+}
+
+/// The day of a `date` or `dateTime`, where it is a whole one.
+fn day(value: &Value) -> Option<NaiveDate> {
+    let written = value.as_str()?.get(..10)?;
+    // The parser itself would take a year of fewer digits.
+    NaiveDate::parse_from_str(written, "%Y-%m-%d")
+        .ok()
+        .filter(|day| day.to_string() == written)
 }
 
 fn telecom(person: &Value, system: &str) -> Option<String> {
@@ -242,8 +268,10 @@ fn lenses(value: &Value, place: &str, job: &mut Job, left: &mut Vec<String>) -> 
                 notes.push_str(&note);
             }
         }
-        if !lens["brand"].is_null() {
-            left.push(format!("{place}.brand"));
+        for key in ["brand", "extension"] {
+            if !lens[key].is_null() {
+                left.push(format!("{place}.{key}"));
+            }
         }
     }
     Ok(())
@@ -354,9 +382,16 @@ fn prisms(lens: &Value, place: &str, eye: &mut EyePrescription) -> Read<()> {
             "is one number with its base beside it, the form of FHIR STU3: R4, R4B and R5 are read",
         ));
     }
+    if !prism.is_null() && !prism.is_array() {
+        return Err(wrong(
+            &format!("{place}.prism"),
+            "is no list of amounts and bases",
+        ));
+    }
     let (mut inward, mut upward) = (0.0, 0.0);
     for (i, part) in prism.as_array().into_iter().flatten().enumerate() {
         let at = |key: &str| format!("{place}.prism[{i}].{key}");
+        no_modifier(part, &format!("{place}.prism[{i}]"))?;
         let amount = number(&part["amount"], &at("amount"))?
             .ok_or_else(|| wrong(&at("amount"), "is missing"))?;
         if amount < 0.0 {

@@ -28,6 +28,9 @@ pub enum CannotSay {
         /// The axis as it is kept.
         axis: String,
     },
+    /// An eye with values but no sphere.
+    #[error("the {0} eye has values but no sphere: it would be left out unseen")]
+    NoSphere(&'static str),
     /// A cylinder without an axis.
     #[error("the {0} cylinder has no axis: it would be read as a power that was never prescribed")]
     NoAxis(&'static str),
@@ -53,12 +56,13 @@ impl Bundle {
 
     /// What stands before the first entry.
     pub fn head() -> &'static str {
-        "{\n  \"resourceType\": \"Bundle\",\n  \"type\": \"collection\",\n  \"entry\": ["
+        "{\n  \"resourceType\": \"Bundle\",\n  \"type\": \"collection\""
     }
 
     /// What stands after the last one.
     pub fn foot(&self) -> &'static str {
-        if self.any { "\n  ]\n}\n" } else { "]\n}\n" }
+        // FHIR knows no empty list: without entries the key is left out.
+        if self.any { "\n  ]\n}\n" } else { "\n}\n" }
     }
 
     /// Returns the entries of one job, with what separates them from those before.
@@ -66,7 +70,11 @@ impl Bundle {
     /// # Errors
     /// [`CannotSay`]; the bundle is then as it was.
     pub fn job(&mut self, number: &str, job: &Job) -> Result<String, CannotSay> {
-        let patient = uuid(&["patient", name(job), &born(job)]);
+        // Two wearers of one name are one person only where the day of birth says so.
+        let patient = match job.wearer.born {
+            Some(_) => uuid(&["patient", name(job), &born(job)]),
+            None => uuid(&["patient of job", number]),
+        };
         let prescriber = job.prescription.prescriber.as_deref().map(|p| {
             let registration = job.prescription.prescriber_registration.as_deref();
             (
@@ -95,13 +103,18 @@ impl Bundle {
         entries.extend(observations(job, number, &patient));
         let mut out = String::new();
         for (id, resource) in entries {
-            out.push_str(if self.any { ",\n    " } else { "\n    " });
+            out.push_str(if self.any {
+                ",\n    "
+            } else {
+                ",\n  \"entry\": [\n    "
+            });
             self.any = true;
             let entry = Json::Object(vec![
                 ("fullUrl", Json::text(urn(&id))),
                 ("resource", resource),
             ]);
-            out.push_str(&format!("{entry:2}"));
+            let entry = format!("{entry:2}");
+            out.push_str(&entry);
         }
         Ok(out)
     }
@@ -126,7 +139,7 @@ fn uuid(parts: &[&str]) -> [u8; 16] {
 }
 
 fn urn(id: &[u8; 16]) -> String {
-    let hex: String = id.iter().map(|b| format!("{b:02x}")).collect();
+    let hex = format!("{:032x}", u128::from_be_bytes(*id));
     let part = |from: usize, to: usize| hex.get(from..to).unwrap_or_default();
     format!(
         "urn:uuid:{}-{}-{}-{}-{}",
@@ -208,6 +221,12 @@ fn vision_prescription(
         let prescribed = job.prescription.eye(eye);
         if prescribed.sphere_d.is_some() {
             lenses.push(lens(job, eye, prescribed)?);
+        } else if prescribed.cylinder_d.is_some()
+            || prescribed.addition_d.is_some()
+            || prescribed.base_in_delta.is_some()
+            || prescribed.base_up_delta.is_some()
+        {
+            return Err(CannotSay::NoSphere(codes::eye(eye)));
         }
     }
     if lenses.is_empty() {
