@@ -346,3 +346,21 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     );
     assert!(held_by(&d, "heights-before-adjusting"));
 }
+
+#[test]
+fn nothing_seen_of_a_pair_that_goes_back_is_taken_for_the_next_one() {
+    let d = collections();
+    let number = d.app.collections.lines[0].number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let by = "Ines Calloway";
+    let seen = json!({"identity_checked": true, "sees_single": true, "comfortable": true,
+        "right": {"height_mm": 19}, "left": {"height_mm": 19}});
+    desk.record(&number, Section::Handover, &seen, None, Some(by))
+        .unwrap();
+    let back = desk
+        .send_back(&number, by, "the left lens came loose")
+        .unwrap();
+    assert_eq!(back.job.handover, Handover::default());
+    let event = desk.history(&number).unwrap().pop().unwrap();
+    assert_eq!(event.detail["handover"], seen);
+}
