@@ -374,3 +374,25 @@ fn the_command_line_shows_a_visit_records_it_and_begins_the_remake() {
     let (ok, text) = run(&d, &["visit", "P-1"]);
     assert!(!ok && text.contains("no recheck"), "{text}");
 }
+
+#[test]
+fn two_terminals_that_begin_the_remake_at_once_begin_one() {
+    for _ in 0..20 {
+        let (d, number) = rechecked();
+        let decided = json!({"outcome": "remade", "cause": "height", "tried": all_moves()});
+        desk(&d).record_visit(&number, DO, &decided).unwrap();
+        let start = std::sync::Barrier::new(2);
+        let begun = std::thread::scope(|scope| {
+            let terminals = [0, 1].map(|_| {
+                scope.spawn(|| {
+                    let mut desk = Desk::open(&d.path, clock()).unwrap();
+                    start.wait();
+                    desk.begin_remake(&number, DO).is_ok()
+                })
+            });
+            terminals.map(|t| t.join().unwrap())
+        });
+        assert_eq!(begun.iter().filter(|b| **b).count(), 1);
+        assert_eq!(desk(&d).numbers().unwrap().len(), 3);
+    }
+}

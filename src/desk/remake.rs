@@ -77,6 +77,8 @@ impl Desk {
     /// nothing were tried (or their finding is accepted), and no remake of it is open.
     pub fn begin_remake(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        // Whoever begins one at the same time leaves the visit at another revision.
+        let revision = self.load(number)?.revision;
         let begun_before = self.visit_links(number)?.remake;
         if let Some(other) = begun_before
             && self
@@ -91,7 +93,7 @@ impl Desk {
         }
         let write = self.store.write()?;
         let person = acting(self.session.as_deref(), &write, by)?;
-        let old = write.job(number, None)?;
+        let old = write.job(number, Some(revision))?;
         may_be_remade(number, &old.job)?;
         let around = Around::within(&write, today, old.id, &old.job)?;
         let acceptances = write.acceptances(old.id)?;
