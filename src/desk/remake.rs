@@ -167,7 +167,24 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
 
 fn remake_of(recheck: &Job, number: String) -> Job {
     let mut lenses = recheck.lenses.clone();
+    let mut frame = recheck.frame.clone();
+    let mut origins = recheck.origins.clone();
     lenses.laboratory_powers = None;
+    // Whoever orders compensated powers again answers for them again, and a frame is looked at as
+    // it is now; what was recorded at the visit itself stays.
+    let mut is_carried = |path: &str| origins.remove(path).is_some();
+    if is_carried("lenses.powers.by")
+        && let Some(powers) = &mut lenses.powers
+    {
+        powers.by = None;
+    }
+    if is_carried("frame.condition") {
+        frame.condition = None;
+    }
+    if is_carried("frame.nickel_release") {
+        frame.nickel_release = None;
+    }
+    origins.retain(|path, _| !path.starts_with("lenses.laboratory_powers"));
     Job {
         reason: Some(Reason::Remake),
         linked_to: Some(number),
@@ -175,8 +192,8 @@ fn remake_of(recheck: &Job, number: String) -> Job {
         wearer: recheck.wearer.clone(),
         prescription: recheck.prescription.clone(),
         fitting: recheck.fitting.clone(),
-        frame: recheck.frame.clone(),
-        origins: recheck.origins.clone(),
+        frame,
+        origins,
         order: Order::default(),
         lenses,
         ..Job::default()
