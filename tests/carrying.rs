@@ -110,11 +110,11 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
     for reason in [Reason::Reglaze, Reason::Replacement, Reason::Remake] {
         let new = begun(&old, reason, "2026-11-25");
         let job = &new.job;
-        assert_eq!(mm(&job, "fitting.right.height_mm"), Some(185), "{reason}");
-        assert_eq!(mm(&job, "fitting.right.vertex_mm"), Some(130), "{reason}");
-        assert_eq!(mm(&job, "fitting.right.length_to_bend_mm"), Some(940));
-        assert_eq!(mm(&job, "fitting.left.length_to_bend_mm"), Some(960));
-        assert_eq!(mm(&job, "fitting.face_form_deg"), Some(40), "as measured");
+        assert_eq!(mm(job, "fitting.right.height_mm"), Some(185), "{reason}");
+        assert_eq!(mm(job, "fitting.right.vertex_mm"), Some(130), "{reason}");
+        assert_eq!(mm(job, "fitting.right.length_to_bend_mm"), Some(940));
+        assert_eq!(mm(job, "fitting.left.length_to_bend_mm"), Some(960));
+        assert_eq!(mm(job, "fitting.face_form_deg"), Some(40), "as measured");
         let bend = &job.origins["fitting.right.length_to_bend_mm"];
         assert_eq!(
             (bend.taken_as, bend.on),

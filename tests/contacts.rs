@@ -269,3 +269,31 @@ fn what_was_said_is_not_dated_ahead_and_the_list_is_only_added_to() {
     assert_eq!(contacts.len(), 1);
     assert_eq!(contacts[0].by.as_deref(), Some(BY));
 }
+
+#[test]
+fn trying_in_vain_to_reach_a_wearer_puts_nothing_off() {
+    let d = ready(None);
+    let number = d.app.worklist.lines[0].number.clone();
+    let say = |day: &str, reached: Option<bool>| {
+        let clock = Clock {
+            fixed: Some(day.parse().unwrap()),
+        };
+        let contact = Contact {
+            how: Some(ContactBy::Telephone),
+            reached,
+            ..Contact::default()
+        };
+        Desk::open(&d.path, clock)
+            .unwrap()
+            .add_contact(&number, BY, contact)
+            .unwrap();
+    };
+    say("2026-11-01", Some(false));
+    // 28 days after 12 October.
+    let waits = on(&d, "2026-11-09");
+    assert!(waits[0].uncollected, "{waits:?}");
+    assert!(waits[0].words().contains("tried"), "{waits:?}");
+    say("2026-11-01", Some(true));
+    assert!(!on(&d, "2026-11-28")[0].uncollected);
+    assert!(on(&d, "2026-11-29")[0].uncollected);
+}
