@@ -127,7 +127,7 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
         );
         // A second reading of a value that was set since is a reading of something else.
         assert_eq!(job.value_at("fitting.second_reading.right.height_mm"), None);
-        assert_eq!(mm(&job, "fitting.second_reading.right.cd_mm"), Some(315));
+        assert_eq!(mm(job, "fitting.second_reading.right.cd_mm"), Some(315));
         assert_eq!(job.frame.name, old.frame.name);
         assert_eq!(
             job.frame.condition, None,
