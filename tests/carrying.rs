@@ -400,6 +400,87 @@ fn both_jobs_know_of_each_other_or_neither_is_changed() {
 }
 
 #[test]
+fn an_open_recheck_holds_what_was_measured_so_no_job_is_begun_from_it() {
+    let driver = Driver::with(&[collected()]);
+    let mut desk = Desk::open(&driver.path, clock()).unwrap();
+    let recheck = desk.recheck("1003", "Ines Calloway").unwrap();
+    for &reason in Reason::ALL {
+        let error = desk
+            .begin_from(&recheck.number, reason, "Ines Calloway")
+            .unwrap_err();
+        assert_eq!(error.kind, ErrorKind::Refused);
+        assert!(error.message.contains("begin from 1003"), "{error}");
+    }
+    // The pair itself is carried as it was handed over and set since.
+    let new = desk
+        .begin_from("1003", Reason::SecondPair, "Ines Calloway")
+        .unwrap();
+    assert_eq!(mm(&new.job, "fitting.right.length_to_bend_mm"), Some(940));
+}
+
+#[test]
+fn what_was_measured_on_one_wearer_never_becomes_anothers() {
+    let driver = Driver::with(&[collected()]);
+    let mut desk = Desk::open(&driver.path, clock()).unwrap();
+    let begun = desk
+        .begin_from("1003", Reason::SecondPair, "Ines Calloway")
+        .unwrap();
+    let mut record = |number: &str, change: Value| {
+        desk.record(
+            number,
+            Section::Wearer,
+            &change,
+            None,
+            Some("Ines Calloway"),
+        )
+    };
+    for change in [
+        json!({"name": "Otto Fremd"}),
+        json!({"born": "1999-01-01"}),
+        json!({"name": null}),
+    ] {
+        let error = record(&begun.number, change).unwrap_err();
+        assert!(
+            matches!(error.kind, ErrorKind::Refused | ErrorKind::Input),
+            "{error}"
+        );
+    }
+    // Anything else of the wearer, and the same name in other letters, is no other wearer.
+    let name = begun.job.wearer.name.clone().unwrap();
+    record(
+        &begun.number,
+        json!({"phone": "020 7946 0000", "name": name.to_uppercase()}),
+    )
+    .unwrap();
+    // A name that was misspelt is put right where it was measured, then here.
+    record("1003", json!({"name": "Wanda Holte"})).unwrap();
+    record(&begun.number, json!({"name": "Wanda Holte"})).unwrap();
+}
+
+#[test]
+fn an_origin_is_not_taken_away_from_its_value() {
+    let driver = Driver::with(&[collected()]);
+    let mut desk = Desk::open(&driver.path, clock()).unwrap();
+    let begun = desk
+        .begin_from("1003", Reason::Reglaze, "Ines Calloway")
+        .unwrap();
+    let error = desk
+        .record(
+            &begun.number,
+            Section::Origins,
+            &json!({"fitting.right.height_mm": null}),
+            None,
+            Some("Ines Calloway"),
+        )
+        .unwrap_err();
+    assert_eq!(error.kind, ErrorKind::Refused, "{error}");
+    assert_eq!(
+        desk.load(&begun.number).unwrap().job.origins,
+        begun.job.origins
+    );
+}
+
+#[test]
 fn history_keeps_the_origin_that_a_new_value_ended() {
     let driver = Driver::with(&[collected()]);
     let mut desk = Desk::open(&driver.path, clock()).unwrap();

@@ -322,3 +322,45 @@ fn a_pair_that_slips_doubles_or_is_another_ones_is_not_handed_over() {
     d.keys(&["g", "m"]);
     assert_eq!(d.in_book().job.stage(), Stage::Verified);
 }
+
+#[test]
+fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
+    let d = collections();
+    let number = d.app.collections.lines[0].number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let mut record = |change: &Value| {
+        let by = Some("Ines Calloway");
+        desk.record_entry(&number, Section::Handover, change, None, by, None)
+            .unwrap()
+            .1
+    };
+    record(&json!({"stays": false, "right": {"height_mm": 18}, "left": {"height_mm": 18}}));
+    record(&json!({"stays": true}));
+    let back = record(&json!({"right": {"height_mm": 19}, "left": {"height_mm": 19}}));
+    assert!(!held_by(&d, "heights-before-adjusting"));
+    record(&back);
+    assert_eq!(
+        handover(&d).adjusted_after_heights,
+        Some(vec![Eye::Right, Eye::Left]),
+        "18 was read before the pair was adjusted"
+    );
+    assert!(held_by(&d, "heights-before-adjusting"));
+}
+
+#[test]
+fn nothing_seen_of_a_pair_that_goes_back_is_taken_for_the_next_one() {
+    let d = collections();
+    let number = d.app.collections.lines[0].number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let by = "Ines Calloway";
+    let seen = json!({"identity_checked": true, "sees_single": true, "comfortable": true,
+        "right": {"height_mm": 19}, "left": {"height_mm": 19}});
+    desk.record(&number, Section::Handover, &seen, None, Some(by))
+        .unwrap();
+    let back = desk
+        .send_back(&number, by, "the left lens came loose")
+        .unwrap();
+    assert_eq!(back.job.handover, Handover::default());
+    let event = desk.history(&number).unwrap().pop().unwrap();
+    assert_eq!(event.detail["handover"], seen);
+}

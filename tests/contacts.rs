@@ -15,7 +15,7 @@ use std::process::Command;
 use driver::{Driver, clock, scenario};
 use rimbook::app::effect::Effect;
 use rimbook::clock::Clock;
-use rimbook::desk::{Desk, Waiting};
+use rimbook::desk::{Desk, ErrorKind, Waiting};
 use rimbook::job::{Contact, ContactBy, Gate, Section};
 use serde_json::{Value, json};
 
@@ -237,4 +237,63 @@ fn the_command_line_records_contacts_and_lists_what_is_not_collected() {
         .0,
         1
     );
+}
+
+#[test]
+fn what_was_said_is_not_dated_ahead_and_the_list_is_only_added_to() {
+    let d = ready(None);
+    let number = d.app.worklist.lines[0].number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let contact = |at: &str| -> Contact {
+        serde_json::from_value(json!({"at": at, "how": "letter"})).unwrap()
+    };
+    let error = desk
+        .add_contact(&number, BY, contact("2026-10-13T08:00"))
+        .unwrap_err();
+    assert!(error.message.contains("today is 2026-10-12"), "{error}");
+    desk.add_contact(&number, BY, contact("2026-10-11T08:00"))
+        .unwrap();
+    for change in [
+        json!({"contacts": []}),
+        json!({"contacts": [{"how": "letter"}]}),
+        json!({"contacts": null}),
+        json!({"contacts": null, "repairs": []}),
+        json!({"repairs": [{"kind": "checked"}]}),
+    ] {
+        let error = desk
+            .record(&number, Section::Aftercare, &change, None, Some(BY))
+            .unwrap_err();
+        assert_eq!(error.kind, ErrorKind::Refused, "{error}");
+    }
+    let contacts = desk.load(&number).unwrap().job.aftercare.contacts;
+    assert_eq!(contacts.len(), 1);
+    assert_eq!(contacts[0].by.as_deref(), Some(BY));
+}
+
+#[test]
+fn trying_in_vain_to_reach_a_wearer_puts_nothing_off() {
+    let d = ready(None);
+    let number = d.app.worklist.lines[0].number.clone();
+    let say = |day: &str, reached: Option<bool>| {
+        let clock = Clock {
+            fixed: Some(day.parse().unwrap()),
+        };
+        let contact = Contact {
+            how: Some(ContactBy::Telephone),
+            reached,
+            ..Contact::default()
+        };
+        Desk::open(&d.path, clock)
+            .unwrap()
+            .add_contact(&number, BY, contact)
+            .unwrap();
+    };
+    say("2026-11-01", Some(false));
+    // 28 days after 12 October.
+    let waits = on(&d, "2026-11-09");
+    assert!(waits[0].uncollected, "{waits:?}");
+    assert!(waits[0].words().contains("tried"), "{waits:?}");
+    say("2026-11-01", Some(true));
+    assert!(!on(&d, "2026-11-28")[0].uncollected);
+    assert!(on(&d, "2026-11-29")[0].uncollected);
 }

@@ -13,8 +13,9 @@ mod driver;
 use std::path::{Path, PathBuf};
 
 use driver::{assistant, clock, optician, scenario};
-use rimbook::desk::{Desk, Erasure, ErrorKind};
+use rimbook::desk::{Desk, Erasure, ErrorKind, HandOver};
 use rimbook::job::{Gate, Section};
+use rimbook::sheet::What as Sheet;
 use rimbook::store::Store;
 use rimbook::store::chain::Fault;
 use serde_json::{Value, json};
@@ -319,6 +320,29 @@ fn a_sweep_takes_what_overwriting_leaves_in_the_gaps_of_pages() {
         seeds_with_gaps > 0,
         "overwriting alone left nothing: this shows nothing"
     );
+}
+
+#[test]
+fn the_sheets_that_lie_beside_the_book_go_with_the_job() {
+    let (dir, _path, mut desk) = begun();
+    let mut job = scenario("S01")["job"].clone();
+    (job["past"], job["stage"]) = (json!(true), json!("collected"));
+    let (gone, stays) = (import(&mut desk, &job), import(&mut desk, &job));
+    let print = |desk: &Desk, number: &str, what, out: Option<&Path>| {
+        desk.print(number, what, out, HandOver::Keep).unwrap().file
+    };
+    let named = dir.path().join("mine.pdf");
+    let files: Vec<PathBuf> = Sheet::ALL
+        .map(|what| print(&desk, &gone, what, None))
+        .to_vec();
+    let other = print(&desk, &stays, Sheet::Wearer, None);
+    print(&desk, &gone, Sheet::Wearer, Some(&named));
+    let erased = desk.erase(erasure(&gone), OPTICIAN).unwrap();
+    assert_eq!(erased.sheets, 4);
+    assert!(files.iter().all(|f| !f.exists()));
+    assert!(other.exists() && named.exists());
+    // It may lie in the runtime directory of whoever runs the test.
+    std::fs::remove_file(other).unwrap();
 }
 
 #[test]

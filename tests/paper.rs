@@ -332,6 +332,24 @@ fn the_order_says_what_the_powers_are_and_what_a_focimeter_reads() {
 }
 
 #[test]
+fn an_order_that_is_not_ordered_says_so() {
+    let says = |stage: &str| {
+        let mut job = job();
+        job.stage = rimbook::job::Stage::from_word(stage);
+        let text = text_of(&written(&job, What::Order).bytes);
+        (
+            text.contains("not ordered yet"),
+            text.contains("do not make these lenses"),
+        )
+    };
+    assert_eq!(says("measured"), (true, true));
+    assert_eq!(says("cancelled"), (false, true));
+    for stage in ["ordered", "verified", "collected"] {
+        assert_eq!(says(stage), (false, false), "{stage}");
+    }
+}
+
+#[test]
 fn what_the_font_lacks_is_boxed_and_said_and_nothing_unseen_is_printed() {
     let mut job = job();
     job.wearer.name = Some("Ana 明美子 \u{202e}rev\u{1b}[2J".to_owned());

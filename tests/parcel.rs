@@ -187,6 +187,76 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
     );
 }
 
+/// Keys in an order that repeats itself for a seed, of everything that can be done at the parcel.
+fn any_key(seed: &mut u64) -> &'static str {
+    const KEYS: [&str; 33] = [
+        "p",
+        "enter",
+        "enter",
+        "enter",
+        "y",
+        "y",
+        "n",
+        "v",
+        "m",
+        "s",
+        "up",
+        "down",
+        "up",
+        "down",
+        "u",
+        "ctrl-u",
+        "?",
+        "esc",
+        "tab",
+        "backspace",
+        "x",
+        "1",
+        "2",
+        "9",
+        "-",
+        "+",
+        "/",
+        "-1.00",
+        "-2.00/-0.50x10",
+        ":",
+        "a",
+        "home",
+        "end",
+    ];
+    // Marsaglia, Xorshift RNGs, 2003.
+    *seed ^= *seed << 13;
+    *seed ^= *seed >> 7;
+    *seed ^= *seed << 17;
+    KEYS[usize::try_from(*seed % KEYS.len() as u64).unwrap()]
+}
+
+#[test]
+fn no_keys_at_the_parcel_show_the_order_before_both_lenses_are_read() {
+    let (mut hidden, mut seed) = (0, 0x2545_F491_4F6C_DD1D);
+    for _ in 0..12 {
+        let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+        taken_up(&mut d);
+        for _ in 0..60 {
+            let key = any_key(&mut seed);
+            d.keys(&[key]);
+            let is_read = in_hand(&d.app).is_none_or(|j| {
+                j.readings.right.sphere_d.is_some() && j.readings.left.sphere_d.is_some()
+            });
+            if d.app.screen != Screen::Parcel || is_read {
+                break;
+            }
+            let size = [(80, 24), (140, 50), (60, 16)][usize::try_from(seed % 3).unwrap()];
+            let screen = d.screen(size.0, size.1);
+            for number in NUMBERS {
+                assert!(!screen.contains(number), "{key}: {number}: {screen}");
+            }
+            hidden += 1;
+        }
+    }
+    assert!(hidden > 100, "only {hidden} screens were looked at");
+}
+
 #[test]
 fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
     let mut d = book(&[

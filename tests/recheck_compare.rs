@@ -316,6 +316,21 @@ fn lens_and_frame_are_suspected_from_their_limit_on() {
 }
 
 #[test]
+fn the_latest_repair_counts_however_late_an_earlier_one_was_written_down() {
+    let first = changed(
+        first(),
+        "aftercare",
+        json!({"repairs": [
+            {"on": "2026-12-01", "right": {"vertex_mm": 14}},
+            {"on": "2026-11-01", "right": {"vertex_mm": 10}},
+        ]}),
+    );
+    let c = lined_up(&recheck_of(&first), &first);
+    let vertex = c.row(P::Vertex, Some(Eye::Right)).unwrap();
+    assert_eq!(vertex.shown(Source::HandedOver).unwrap(), "14.0");
+}
+
+#[test]
 fn repairs_change_what_was_handed_over() {
     let mut first = first();
     first.aftercare.repairs = serde_json::from_value(json!([

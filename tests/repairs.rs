@@ -14,11 +14,12 @@ mod driver;
 
 use std::process::Command;
 
-use driver::{Driver, scenario};
+use driver::{Driver, clock, scenario};
 use rimbook::card::{CardLine, Facts, fitting_card, second_card};
+use rimbook::desk::Desk;
 use rimbook::form::set_repair_value;
 use rimbook::gate::Practice;
-use rimbook::job::{Job, Repair, RepairKind, TakenAs, as_it_stands, read_jobs};
+use rimbook::job::{Job, Repair, RepairKind, Section, TakenAs, as_it_stands, read_jobs};
 use rimbook::units::Millimetre;
 use serde_json::{Value, json};
 
@@ -189,10 +190,7 @@ fn by_keys_a_repair_is_kept_with_its_value_and_words() {
     assert!(seen.contains("right length to bend: 97 → 94"), "{seen}");
     d.keys(&["home", "down", "enter", "slipped", "enter", "home", "enter"]);
     assert!(d.said().contains("The repair is kept"), "{}", d.said());
-    let open = rimbook::desk::Desk::open(&d.path, driver::clock())
-        .unwrap()
-        .load("1003")
-        .unwrap();
+    let open = Desk::open(&d.path, clock()).unwrap().load("1003").unwrap();
     let repair = &open.job.aftercare.repairs[0];
     assert_eq!(repair.kind, Some(RepairKind::Sides));
     assert_eq!(repair.note.as_deref(), Some("slipped"));
@@ -288,4 +286,40 @@ fn on_the_command_line_a_repair_is_kept_and_a_second_pair_begun() {
         aloud.contains("Length to bend now: right nine four millimetres, left nine six millimetres, since two five November"),
         "{aloud}"
     );
+}
+
+#[test]
+fn a_repair_has_a_day_between_the_handover_and_today() {
+    let driver = Driver::with(&[collected(&json!([]))]);
+    let mut desk = Desk::open(&driver.path, clock()).unwrap();
+    let before = desk.load("1003").unwrap();
+    for (given_on, on, says) in [
+        (
+            "2026-10-01",
+            "2026-09-30",
+            "before the handover on 2026-10-01",
+        ),
+        ("2026-10-01", "2026-10-13", "today is 2026-10-12"),
+        ("2026-10-01", "2026-10-01", ""),
+        ("2026-10-01", "2026-10-12", ""),
+    ] {
+        desk.record(
+            "1003",
+            Section::Handover,
+            &json!({"given_on": given_on}),
+            None,
+            None,
+        )
+        .unwrap();
+        let repair: Repair = serde_json::from_value(
+            json!({"on": on, "kind": "sides set", "right": {"vertex_mm": 9}}),
+        )
+        .unwrap();
+        match desk.add_repair("1003", "Ines Calloway", repair) {
+            Ok(_) => assert_eq!(says, "", "{on}"),
+            Err(e) => assert!(!says.is_empty() && e.message.contains(says), "{e}"),
+        }
+    }
+    let repairs = desk.load("1003").unwrap().job.aftercare.repairs;
+    assert_eq!(repairs.len(), before.job.aftercare.repairs.len() + 2);
 }

@@ -13,8 +13,9 @@ mod driver;
 use std::path::PathBuf;
 
 use driver::{assistant, clock, optician, scenario};
-use rimbook::desk::{Desk, ErrorKind, Security};
-use rimbook::job::{Gate, Section};
+use rimbook::desk::{Desk, Erasure, ErrorKind, Security};
+use rimbook::gate::Severity;
+use rimbook::job::{Contact, Gate, Job, Reason, Repair, Section};
 use serde_json::json;
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -33,10 +34,48 @@ fn book() -> (tempfile::TempDir, PathBuf, Desk) {
     desk.add_staff(assistant()).unwrap();
     desk.import(&scenario("S12")["job"].to_string(), Some(OPTICIAN))
         .unwrap();
+    // A collected pair, and its recheck that decided on a remake.
+    let mut pair = scenario("S01")["job"].clone();
+    (pair["past"], pair["stage"], pair["number"]) =
+        (json!(true), json!("collected"), json!("1002"));
+    desk.import(&pair.to_string(), Some(OPTICIAN)).unwrap();
+    let recheck = desk.recheck("1002", OPTICIAN).unwrap();
+    assert_eq!(recheck.number, "1003");
+    let decided = json!({"outcome": "remade", "cause": "height",
+        "tried": ["move-height", "move-distance", "move-tilt", "move-turn"]});
+    desk.record_visit("1003", OPTICIAN, &decided).unwrap();
     desk.set_secret(OPTICIAN, "4710", OPTICIAN).unwrap();
     desk.set_secret(ASSISTANT, "8253", ASSISTANT).unwrap();
     desk.set_security(ON, OPTICIAN).unwrap();
     (dir, path, desk)
+}
+
+fn repair() -> Repair {
+    serde_json::from_value(json!({"kind": "checked"})).unwrap()
+}
+
+fn contact() -> Contact {
+    serde_json::from_value(json!({"how": "letter"})).unwrap()
+}
+
+fn named() -> Job {
+    serde_json::from_value(json!({"wearer": {"name": "A B"}})).unwrap()
+}
+
+fn erasure() -> Erasure<'static> {
+    Erasure {
+        number: "1002",
+        whole_wearer: false,
+        confirm: "1002",
+        reason: "asked in writing",
+    }
+}
+
+/// A program that whoever prints would run.
+fn set_printing(desk: &mut Desk) -> Result<(), rimbook::desk::DeskError> {
+    let mut practice = desk.practice().unwrap();
+    practice.set("print-command", "lp").unwrap();
+    desk.set_practice(&practice, OPTICIAN)
 }
 
 fn is_refused<T: std::fmt::Debug>(what: Result<T, rimbook::desk::DeskError>) -> String {
@@ -58,6 +97,16 @@ fn while_it_is_off_a_name_is_enough() {
 fn nothing_is_written_by_nobody_or_in_anothers_name() {
     let (_dir, _path, mut desk) = book();
     let change = json!({"colour": "grey"});
+    let found = json!({"found": "the left pad bent"});
+    let numbers = desk.numbers().unwrap();
+    let findings = desk
+        .findings(&desk.load("1001").unwrap(), Gate::Ordered)
+        .unwrap();
+    let warning = findings
+        .iter()
+        .find(|f| f.is_open() && f.severity == Severity::Warning)
+        .expect("a warning that could be accepted")
+        .check;
     let tries = |desk: &mut Desk| {
         [
             desk.new_job("A B", Some(OPTICIAN)).map(drop),
@@ -75,13 +124,35 @@ fn nothing_is_written_by_nobody_or_in_anothers_name() {
             desk.ask("1001", OPTICIAN, "which axis?").map(drop),
             desk.answer("1001", OPTICIAN, "90").map(drop),
             desk.recheck("1001", OPTICIAN).map(drop),
+            desk.begin_from("1001", Reason::SecondPair, OPTICIAN)
+                .map(drop),
+            desk.begin_from("1002", Reason::Reglaze, OPTICIAN).map(drop),
+            desk.add_repair("1002", OPTICIAN, repair()).map(drop),
+            desk.add_contact("1001", OPTICIAN, contact()).map(drop),
+            desk.record_visit("1003", OPTICIAN, &found).map(drop),
+            desk.record("1003", Section::Visit, &found, None, None)
+                .map(drop),
+            desk.begin_remake("1003", OPTICIAN).map(drop),
+            desk.record_entry("1001", Section::Frame, &change, None, Some(OPTICIAN), None)
+                .map(drop),
+            desk.accept("1001", warning, None, OPTICIAN, "asked")
+                .map(drop),
+            desk.import_jobs(vec![named()], None).map(drop),
+            desk.import_jobs(vec![named()], Some(OPTICIAN)).map(drop),
+            desk.set_remake_price(Some(40), OPTICIAN),
+            desk.set_retention(desk.retention().unwrap(), OPTICIAN),
+            desk.give_access("Wanda Holt", "1960-01-01".parse().unwrap(), OPTICIAN)
+                .map(drop),
+            desk.erase(erasure(), OPTICIAN).map(drop),
+            set_printing(desk),
             desk.set_practice(&desk.practice().unwrap(), OPTICIAN),
             desk.set_security(Security::default(), OPTICIAN),
             desk.set_secret(OPTICIAN, "9999x", OPTICIAN),
         ]
     };
     let before = desk.load("1001").unwrap();
-    for what in tries(&mut desk) {
+    for (i, what) in tries(&mut desk).into_iter().enumerate() {
+        assert!(what.is_err(), "try {i}");
         is_refused(what);
     }
     is_refused(desk.save_draft("1001", "frame.colour", "gre"));
@@ -93,6 +164,7 @@ fn nothing_is_written_by_nobody_or_in_anothers_name() {
         is_refused(what);
     }
     assert_eq!(desk.load("1001").unwrap(), before);
+    assert_eq!(desk.numbers().unwrap(), numbers);
     desk.record("1001", Section::Frame, &change, None, Some(ASSISTANT))
         .unwrap();
     desk.sign_out();

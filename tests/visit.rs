@@ -374,3 +374,63 @@ fn the_command_line_shows_a_visit_records_it_and_begins_the_remake() {
     let (ok, text) = run(&d, &["visit", "P-1"]);
     assert!(!ok && text.contains("no recheck"), "{text}");
 }
+
+#[test]
+fn two_terminals_that_begin_the_remake_at_once_begin_one() {
+    for _ in 0..20 {
+        let (d, number) = rechecked();
+        let decided = json!({"outcome": "remade", "cause": "height", "tried": all_moves()});
+        desk(&d).record_visit(&number, DO, &decided).unwrap();
+        let start = std::sync::Barrier::new(2);
+        let begun = std::thread::scope(|scope| {
+            let terminals = [0, 1].map(|_| {
+                scope.spawn(|| {
+                    let mut desk = Desk::open(&d.path, clock()).unwrap();
+                    start.wait();
+                    desk.begin_remake(&number, DO).is_ok()
+                })
+            });
+            terminals.map(|t| t.join().unwrap())
+        });
+        assert_eq!(begun.iter().filter(|b| **b).count(), 1);
+        assert_eq!(desk(&d).numbers().unwrap().len(), 3);
+    }
+}
+
+#[test]
+fn a_remake_asks_anew_who_answers_for_the_powers_and_how_the_frame_is() {
+    let mut file = collected();
+    file["frame"]["condition"] = json!("new");
+    file["lenses"]["powers"]["as"] = json!("vertex compensated");
+    file["lenses"]["powers"]["by"] = json!("Hugo Penrith");
+    file["lenses"]["laboratory_powers"] = json!({"right": {"sphere_d": -0.5}});
+    let begun = |at_visit: &[(Section, Value)]| {
+        let d = Driver::signed_in(&[file.clone()]);
+        let mut desk = desk(&d);
+        let number = desk.recheck("P-1", DO).unwrap().number;
+        for (section, change) in at_visit {
+            desk.record(&number, *section, change, None, Some(DO))
+                .unwrap();
+        }
+        let decided = json!({"outcome": "remade", "cause": "height", "tried": all_moves()});
+        desk.record_visit(&number, DO, &decided).unwrap();
+        desk.begin_remake(&number, DO).unwrap().job
+    };
+    let remake = begun(&[]);
+    let powers = remake.lenses.powers.as_ref().unwrap();
+    assert_eq!((powers.by.as_deref(), remake.frame.condition), (None, None));
+    assert!(powers.right.sphere_d.is_some());
+    for path in remake.origins.keys() {
+        assert!(
+            remake.value_at(path).is_some(),
+            "{path} has an origin and no value"
+        );
+    }
+    // What was looked at and answered for at the visit is of now.
+    let remake = begun(&[
+        (Section::Frame, json!({"condition": "new"})),
+        (Section::Lenses, json!({"powers": {"by": DO}})),
+    ]);
+    assert_eq!(remake.lenses.powers.unwrap().by.as_deref(), Some(DO));
+    assert!(remake.frame.condition.is_some());
+}

@@ -36,16 +36,15 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
     let Some(open) = in_front(app) else {
         return Vec::new();
     };
-    let (number, stage) = (open.number.clone(), open.job.stage());
+    let number = open.number.clone();
     let reasons: Vec<Reason> = Reason::ALL
         .iter()
         .copied()
-        .filter(|r| refusal(*r, stage).is_none())
+        .filter(|r| refusal(*r, &open.job).is_none())
         .collect();
     if reasons.is_empty() {
-        app.complain(format!(
-            "The job is {stage}: no other can be begun from it."
-        ));
+        let why = refusal(Reason::Remake, &open.job).unwrap_or_default();
+        app.complain(format!("No other job can be begun from this one: {why}."));
         return Vec::new();
     }
     let items = reasons.iter().map(|r| said(*r).to_owned()).collect();

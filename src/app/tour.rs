@@ -40,7 +40,7 @@ pub const STOPS: [Stop; 5] = [
     Stop {
         screen: Screen::Collections,
         text: "The collections of the day: each wearer's checks on the face in their order, one key each. \
-               ? shows the keys of any screen, : finds an action by its name. Everybody here is invented: try things.",
+               ? shows the keys of any screen, : finds an action by its name. In the invented practice nobody is real: try things there.",
     },
 ];
 

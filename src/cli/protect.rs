@@ -233,11 +233,12 @@ fn say_erased(out: &mut Output, erased: &Erased) {
         out.value(&json!({"ok": true, "erased": erased}));
     } else {
         out.line(&format!(
-            "erased: job {}; {} entries of history, {} acceptances, {} drafts",
+            "erased: job {}; {} entries of history, {} acceptances, {} drafts, {} sheets",
             erased.numbers.join(", "),
             erased.entries,
             erased.acceptances,
-            erased.drafts
+            erased.drafts,
+            erased.sheets
         ));
     }
     let tell = |numbers: &[String], what: &str| {

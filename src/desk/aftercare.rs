@@ -27,7 +27,14 @@ impl Desk {
             ));
         }
         repair.by = Some(person.name.clone());
-        repair.on = Some(repair.on.unwrap_or(today));
+        let on = repair.on.unwrap_or(today);
+        if on > today {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                format!("a repair on {on} has not been done yet: today is {today}"),
+            ));
+        }
+        repair.on = Some(on);
         self.change(number, None, &|_, _| Ok(()), |row| {
             if row.job.stage() != Stage::Collected {
                 return Err(DeskError::new(
@@ -36,6 +43,13 @@ impl Desk {
                         "job {number} stands at {}: only a collected pair is repaired; what is set before the handover is recorded in its sections",
                         row.job.stage()
                     ),
+                ));
+            }
+            // Its values would stand in the place of those of a handover that came after it.
+            if let Some(given) = row.job.handover.given_on.filter(|given| on < *given && *given <= today) {
+                return Err(DeskError::new(
+                    ErrorKind::Input,
+                    format!("a repair on {on} is from before the handover on {given}: see which day it was"),
                 ));
             }
             let change = added(&row.job, "repairs", &repair);
@@ -66,7 +80,17 @@ impl Desk {
             ));
         }
         contact.by = Some(person.name.clone());
-        contact.at = contact.at.or_else(|| Some(Moment(self.clock.now())));
+        let now = self.clock.now();
+        if let Some(at) = contact.at.filter(|at| at.0.date() > now.date()) {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                format!(
+                    "nobody was told anything on {at} yet: today is {}",
+                    now.date()
+                ),
+            ));
+        }
+        contact.at = contact.at.or(Some(Moment(now)));
         self.change(number, None, &|_, _| Ok(()), |row| {
             if row.job.stage() == Stage::Cancelled {
                 return Err(DeskError::new(

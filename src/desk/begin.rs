@@ -37,7 +37,7 @@ impl Desk {
         let write = self.store.write()?;
         let person = acting(self.session.as_deref(), &write, by)?;
         let old = write.job(number, None)?;
-        if let Some(why) = refusal(reason, old.job.stage()) {
+        if let Some(why) = refusal(reason, &old.job) {
             return Err(DeskError::new(
                 ErrorKind::Refused,
                 format!("no {reason} can be begun from job {number}: {why}"),

@@ -3,6 +3,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::printing::remove_sheets;
 use super::retention::{is_open, is_same_wearer};
 use super::session::{acting, registered};
 use super::{Desk, DeskError, ErrorKind, Event, with_trial_day};
@@ -41,6 +42,8 @@ pub struct Erased {
     pub mentions: Vec<String>,
     /// Jobs left under the same name with another date of birth, or without one.
     pub same_name: Vec<String>,
+    /// How many printed sheets, of those that lie where the program puts them.
+    pub sheets: usize,
     /// Whether the file was rewritten and its log emptied; if not, another terminal was in the way.
     pub swept: bool,
     /// Files and directories of backups that the book knows of; they still hold what was erased.
@@ -95,6 +98,7 @@ impl Desk {
             entries: 0,
             acceptances: 0,
             drafts: 0,
+            sheets: 0,
             elsewhere: Vec::new(),
             mentions: Vec::new(),
             same_name: Vec::new(),
@@ -116,6 +120,10 @@ impl Desk {
         write.rebuild_search()?;
         erased.backups = backups(write.setting("backup")?, write.setting("last_backup")?);
         write.commit()?;
+        let book = self.store.path().unwrap_or_default();
+        erased.sheets = (erased.numbers.iter())
+            .map(|number| remove_sheets(&book, number))
+            .sum();
         // The jobs are gone by now whatever becomes of the sweeping.
         erased.swept = self.store.sweep().unwrap_or(false);
         Ok(erased)

@@ -8,7 +8,7 @@ use super::{
     Advance, Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day,
 };
 use crate::gate::{Passed, lets_through};
-use crate::job::{Gate, Stage};
+use crate::job::{Gate, Handover, Stage};
 use crate::store::{Beside, What};
 
 /// What the lists say of a job that waits for the prescriber's answer.
@@ -125,7 +125,8 @@ impl Desk {
         Ok((moved, Some(standing)))
     }
 
-    /// Sends a delivered pair back: a new round begins, the failed readings stay in history.
+    /// Sends a delivered pair back: a new round begins; the failed readings, and what was seen of the
+    /// pair at a handover, stay in history.
     ///
     /// # Errors
     /// [`DeskError`] without a reason, or for a job that is not ordered or verified.
@@ -158,12 +159,21 @@ impl Desk {
             }
             let from = row.job.stage();
             let readings = std::mem::take(&mut row.job.readings);
+            // What was seen with this pair on the face says nothing of the one that comes next.
+            let handover = std::mem::take(&mut row.job.handover);
             row.job.stage = Some(Stage::Ordered);
             let readings = crate::job::without_nulls(serde_json::to_value(readings).unwrap_or_default());
+            let mut detail =
+                json!({"from": from, "reason": reason, "readings": readings, "findings": failed});
+            if handover != Handover::default() {
+                detail["handover"] = crate::job::without_nulls(
+                    serde_json::to_value(handover).unwrap_or_default(),
+                );
+            }
             Ok(Happened {
                 by: Some(&person.name),
                 what: "sent back",
-                detail: json!({"from": from, "reason": reason, "readings": readings, "findings": failed}),
+                detail,
             })
         })
     }

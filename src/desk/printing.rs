@@ -143,6 +143,20 @@ fn directory(book: &Path) -> PathBuf {
     }
 }
 
+/// Removes the sheets of a job that lie under names given here; returns how many were there. A file
+/// named by whoever printed it is not known.
+pub(super) fn remove_sheets(book: &Path, number: &str) -> usize {
+    let beside = book.parent().unwrap_or(Path::new("")).join("sheets");
+    let mut places = vec![directory(book)];
+    if !places.contains(&beside) {
+        places.push(beside);
+    }
+    let files = places
+        .iter()
+        .flat_map(|place| What::ALL.map(|what| place.join(file_name(number, what))));
+    files.filter(|file| fs::remove_file(file).is_ok()).count()
+}
+
 fn file_error(file: &Path, e: &std::io::Error) -> DeskError {
     DeskError::new(
         ErrorKind::File,

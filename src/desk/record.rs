@@ -6,7 +6,7 @@ use super::session::{acting_among, signed};
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day};
 use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, Origins, Section, Stage};
-use crate::store::{Beside, JobRow, What, Write};
+use crate::store::{Beside, JobRow, What, Write, key_of};
 
 /// An event to be kept with a change.
 pub(super) struct Happened<'a> {
@@ -31,6 +31,72 @@ pub(super) fn stands_now(
         acceptances,
         passed,
         question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+    }
+}
+
+/// Refuses what would let an entry vanish from a job: to repairs and contacts only more are added,
+/// with who and when, and an origin ends when its value is taken anew.
+fn only_adds(section: Section, before: &Job, after: &Job) -> Result<(), DeskError> {
+    let refused = |why: &str, hint: &str| {
+        Err(DeskError::new(ErrorKind::Refused, why.to_owned()).hint(hint.to_owned()))
+    };
+    match section {
+        Section::Aftercare => {
+            let (old, new) = (&before.aftercare, &after.aftercare);
+            let is_added = new.repairs.starts_with(&old.repairs)
+                && new.contacts.starts_with(&old.contacts)
+                && (new.repairs.iter().skip(old.repairs.len()))
+                    .all(|r| r.by.is_some() && r.on.is_some())
+                && (new.contacts.iter().skip(old.contacts.len()))
+                    .all(|c| c.by.is_some() && c.at.is_some());
+            if is_added {
+                return Ok(());
+            }
+            refused(
+                "repairs and contacts are added, with who and when; those that are there stay",
+                "rimbook repair NUMBER and rimbook contact NUMBER add one",
+            )
+        }
+        Section::Origins if !before.origins.keys().all(|p| after.origins.contains_key(p)) => {
+            refused(
+                "where a value comes from is not taken away from it",
+                "record the value itself when it was taken for this job: its origin ends with that",
+            )
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Refuses to make a job that carries what was measured on one wearer another wearer's.
+fn still_theirs(row: &JobRow, first: Option<&JobRow>) -> Result<(), DeskError> {
+    let (Some(first), false) = (first, row.job.origins.is_empty()) else {
+        return Ok(());
+    };
+    let (now, then) = (&row.job.wearer, &first.job.wearer);
+    let key = |name: Option<&String>| name.map(|n| key_of(n)).unwrap_or_default();
+    let is_other_birth = matches!((now.born, then.born), (Some(a), Some(b)) if a != b);
+    if key(now.name.as_ref()) == key(then.name.as_ref()) && !is_other_birth {
+        return Ok(());
+    }
+    Err(DeskError::new(
+        ErrorKind::Refused,
+        format!(
+            "this job carries values of the wearer of {}: name and date of birth stay those of that job",
+            first.number
+        ),
+    )
+    .hint(format!(
+        "where they are misspelt, put them right in {} first; for another wearer begin a new job",
+        first.number
+    )))
+}
+
+/// A height that was read again and is taken back is the one that no longer held: what takes it
+/// back says so again. Without it, taking back would look like reading.
+fn keep_stale(back: &mut Value, before: &Value, after: &Value) {
+    const STALE: &str = "adjusted_after_heights";
+    if before.get(STALE).is_some() && before.get(STALE) != after.get(STALE) {
+        back[STALE] = before[STALE].clone();
     }
 }
 
@@ -71,6 +137,15 @@ impl Desk {
             self.person(by)?;
         }
         let today = self.today();
+        let is_renamed =
+            section == Section::Wearer && ["name", "born"].iter().any(|k| change.get(k).is_some());
+        let first = if is_renamed {
+            let linked = self.store.job(number)?.job.linked_to;
+            // One that was erased since says nothing.
+            linked.and_then(|linked| self.store.job(&linked).ok())
+        } else {
+            None
+        };
         let forget_draft = |write: &Write<'_>, _| match field {
             Some(field) => Ok(write.draft(number, field, None)?),
             None => Ok(()),
@@ -84,11 +159,17 @@ impl Desk {
                     "the job is cancelled; its record is closed",
                 ));
             }
+            let was = row.job.clone();
             let before = row.job.section(section);
             let origins = row.job.origins.clone();
             let change = &super::remake::decided(&row.job, section, change, by, today)?;
             row.job.record(section, change)?;
-            let back = Job::inverse_change(&before, change);
+            only_adds(section, &was, &row.job)?;
+            still_theirs(row, first.as_ref())?;
+            let mut back = Job::inverse_change(&before, change);
+            if section == Section::Handover {
+                keep_stale(&mut back, &before, &row.job.section(section));
+            }
             let mut detail = json!({"section": section, "change": change, "before": back});
             if section != Section::Origins {
                 ended = crate::job::ended(&origins, &row.job.origins);

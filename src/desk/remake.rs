@@ -77,6 +77,8 @@ impl Desk {
     /// nothing were tried (or their finding is accepted), and no remake of it is open.
     pub fn begin_remake(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        // Whoever begins one at the same time leaves the visit at another revision.
+        let revision = self.load(number)?.revision;
         let begun_before = self.visit_links(number)?.remake;
         if let Some(other) = begun_before
             && self
@@ -91,7 +93,7 @@ impl Desk {
         }
         let write = self.store.write()?;
         let person = acting(self.session.as_deref(), &write, by)?;
-        let old = write.job(number, None)?;
+        let old = write.job(number, Some(revision))?;
         may_be_remade(number, &old.job)?;
         let around = Around::within(&write, today, old.id, &old.job)?;
         let acceptances = write.acceptances(old.id)?;
@@ -165,7 +167,24 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
 
 fn remake_of(recheck: &Job, number: String) -> Job {
     let mut lenses = recheck.lenses.clone();
+    let mut frame = recheck.frame.clone();
+    let mut origins = recheck.origins.clone();
     lenses.laboratory_powers = None;
+    // Whoever orders compensated powers again answers for them again, and a frame is looked at as
+    // it is now; what was recorded at the visit itself stays.
+    let mut is_carried = |path: &str| origins.remove(path).is_some();
+    if is_carried("lenses.powers.by")
+        && let Some(powers) = &mut lenses.powers
+    {
+        powers.by = None;
+    }
+    if is_carried("frame.condition") {
+        frame.condition = None;
+    }
+    if is_carried("frame.nickel_release") {
+        frame.nickel_release = None;
+    }
+    origins.retain(|path, _| !path.starts_with("lenses.laboratory_powers"));
     Job {
         reason: Some(Reason::Remake),
         linked_to: Some(number),
@@ -173,8 +192,8 @@ fn remake_of(recheck: &Job, number: String) -> Job {
         wearer: recheck.wearer.clone(),
         prescription: recheck.prescription.clone(),
         fitting: recheck.fitting.clone(),
-        frame: recheck.frame.clone(),
-        origins: recheck.origins.clone(),
+        frame,
+        origins,
         order: Order::default(),
         lenses,
         ..Job::default()

@@ -81,11 +81,15 @@ impl Desk {
                     .rfind(|(_, _, what, detail)| what == "moved" && detail["to"] == "verified")
                     .map_or(today, |(at, ..)| at.date()),
             };
-            let told = row.job.aftercare.contacts.last().cloned();
-            let from = told
-                .as_ref()
-                .and_then(|t| t.at)
-                .map_or(since, |m| m.0.date().max(since));
+            let contacts = row.job.aftercare.contacts;
+            // Who was tried and not reached knows nothing yet, and waits on.
+            let reached = contacts.iter().filter(|c| c.reached != Some(false));
+            let from = reached
+                .filter_map(|c| c.at)
+                .map(|m| m.0.date())
+                .max()
+                .map_or(since, |day| day.max(since));
+            let told = contacts.last().cloned();
             let waited = (today - from).num_days();
             all.push(Waiting {
                 number: line.number,

@@ -44,7 +44,10 @@ impl Handed {
             face_form: h.face_form_deg,
             ..Self::default()
         };
-        for repair in &job.aftercare.repairs {
+        let mut repairs: Vec<_> = job.aftercare.repairs.iter().collect();
+        // A repair that was written down later may have been done earlier.
+        repairs.sort_by_key(|r| r.on);
+        for repair in repairs {
             for (eye, of) in [
                 (&mut now.right, &repair.right),
                 (&mut now.left, &repair.left),

@@ -7,7 +7,7 @@ use super::words::{
 };
 use super::{Block, Drawing, Subject, tray};
 use crate::eye::Eye;
-use crate::job::{EyePower, Job, PowersAs};
+use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
 use crate::worked::verification::target;
 
@@ -85,7 +85,17 @@ fn about(job: &Job, number: &str) -> Vec<super::Fact> {
         };
         format!("{eye} {word}")
     };
-    let mut facts = vec![
+    let mut facts = Vec::new();
+    // Paper that looks like an order is taken for one.
+    match job.stage() {
+        Stage::Measured => facts.push(wide(
+            "not ordered yet",
+            "the order has not passed its checks and may change: do not make these lenses",
+        )),
+        Stage::Cancelled => facts.push(wide("cancelled", "do not make these lenses")),
+        Stage::Ordered | Stage::Verified | Stage::Collected => {}
+    }
+    facts.extend([
         fact("our reference", number),
         fact("laboratory", at(job, "order.laboratory")),
         fact("ordered", day(job.order.ordered_on)),
@@ -94,7 +104,7 @@ fn about(job: &Job, number: &str) -> Vec<super::Fact> {
             "quantity",
             format!("{}, {}", lens(Eye::Right), lens(Eye::Left)),
         ),
-    ];
+    ]);
     facts.extend(only_known(vec![
         fact("your reference", at(job, "order.reference")),
         fact("begun as", at(job, "job.reason")),

@@ -129,7 +129,13 @@ fn prism(value: Option<PrismDioptre>, plus: &str, minus: &str) -> String {
     match value.map(PrismDioptre::get) {
         None => MISSING.to_owned(),
         Some(p) if p.abs() < 0.0005 => "0.00".to_owned(),
-        Some(p) => format!("{:.2} {}", p.abs(), if p > 0.0 { plus } else { minus }),
+        Some(p) => {
+            // An eighth needs its third place: rounded it is another prism.
+            let hundredths = (p * 100.0).round() / 100.0;
+            let places = if (hundredths - p).abs() < 5e-4 { 2 } else { 3 };
+            let way = if p > 0.0 { plus } else { minus };
+            format!("{:.places$} {way}", p.abs())
+        }
     }
 }
 
@@ -343,7 +349,18 @@ pub(super) fn initials(name: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{initials, length, signed_mm};
+    use super::{initials, length, prism, signed_mm};
+    use crate::units::PrismDioptre;
+
+    #[test]
+    fn a_prism_is_written_as_it_is_recorded() {
+        let said = |d: f64| prism(PrismDioptre::new(d).ok(), "in", "out");
+        assert_eq!(said(1.5), "1.50 in");
+        assert_eq!(said(-0.125), "0.125 out");
+        assert_eq!(said(0.375), "0.375 in");
+        assert_eq!(said(0.0), "0.00");
+        assert_eq!(prism(None, "in", "out"), "-");
+    }
 
     #[test]
     fn initials_stand_for_a_name() {

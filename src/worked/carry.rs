@@ -41,8 +41,17 @@ pub struct Begun {
     pub left: Vec<Left>,
 }
 
-/// Returns why a job cannot be begun from one that stands there, or nothing when it can.
-pub fn refusal(reason: Reason, stage: Stage) -> Option<String> {
+/// Returns why a job cannot be begun from another one, or nothing when it can.
+pub fn refusal(reason: Reason, old: &Job) -> Option<String> {
+    let stage = old.stage();
+    if old.reason == Some(Reason::Recheck) && stage.is_open() {
+        // It holds the pair as it was measured: how the pair was handed over and has been set
+        // since stands in the first job, and whether it is remade, in the visit.
+        let first = old.linked_to.as_deref().unwrap_or("the first pair");
+        return Some(format!(
+            "it is a recheck, which holds the values of {first} as they were measured: begin from {first}, or record the outcome of the visit and begin its remake there"
+        ));
+    }
     let needs_collected = matches!(
         reason,
         Reason::Recheck | Reason::Reglaze | Reason::Replacement
