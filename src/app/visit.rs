@@ -569,6 +569,8 @@ pub(crate) fn chosen(app: &mut App, entry: Entry, index: usize) -> Vec<Effect> {
         app.say("On which day does the wearer come back? +14 is in two weeks; Enter keeps both.");
         return Vec::new();
     }
+    // What comes next is under the cursor: who pays after the outcome.
+    step(app, 1);
     record(app, json!({ entry.key(): word }), None)
 }
 

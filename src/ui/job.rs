@@ -441,7 +441,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
 fn draw_foot(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let stage = job.open.job.stage();
     let text = match stage.next_gate() {
-        None => format!(" {stage}"),
+        None => format!(" {}", job.open.job.stands_at()),
         Some(gate) => {
             let key = app.keymap.shown(Action::Gate).unwrap_or_default();
             format!(
