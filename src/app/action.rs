@@ -133,6 +133,7 @@ actions! {
     EditField "edit" "edit" [Job] ["enter"] "Edits the entry under the cursor; typing does too.";
     NextField "next-field" "next" [Job, Workbench] ["tab"] "Goes to the next entry.";
     PreviousField "previous-field" "previous" [Job, Workbench] ["shift-tab"] "Goes to the entry before.";
+    NextMarked "next-marked" "marked" [Job, Entry] ["f4", "alt-m"] "Keeps what is being typed and goes to the next entry that the gate asks for, marked ! or ?.";
     NextSection "next-section" "section" [Job] ["]", "page-down"] "Goes to the next section.";
     PreviousSection "previous-section" "section back" [Job] ["[", "page-up"] "Goes to the section before.";
     Section1 "section-wearer" "wearer" [Job] ["alt-1"] "Goes to the wearer.";

@@ -311,6 +311,16 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     new_from::opened(app, opened);
 }
 
+/// The row where a form begins: below the name, where that is all that is known of the wearer.
+fn first_row(job: &crate::job::Job) -> usize {
+    let wearer = &job.wearer;
+    let is_begun = job.stage() == crate::job::Stage::Measured
+        && wearer.name.is_some()
+        && wearer.born.is_none()
+        && !job.is_past();
+    usize::from(is_begun)
+}
+
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: String, hints: Vec<String>) {
     bench::carry::refused(app);
@@ -417,7 +427,7 @@ fn show(app: &mut App, opened: &Opened) {
         Some(j) => (j.tab, j.row, j.eye, j.edit, j.undo),
         None => (
             JobScreen::tab_for(opened.open.job.stage()),
-            0,
+            first_row(&opened.open.job),
             Eye::Right,
             None,
             Vec::new(),

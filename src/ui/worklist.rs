@@ -15,7 +15,7 @@ use crate::desk::{BackupState, JobLine};
 use crate::job::Stage;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (list, side) = pane::split(frame, area, theme);
+    let (list, side) = pane::split_for_list(frame, area, theme);
     let today = today(app, usize::from(list.width.saturating_sub(2)));
     let count = u16::try_from(today.len()).unwrap_or(4);
     for (row, (label, value, role)) in (0..).zip(&today) {
@@ -25,9 +25,11 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         ]);
         put(frame, at(list, row), line);
     }
+    // In a low window the head of the list parts it from the day.
+    let above = count + u16::from(list.height > count + 12);
     let rest = Rect {
-        y: list.y + (count + 1).min(list.height),
-        height: list.height.saturating_sub(count + 1),
+        y: list.y + above.min(list.height),
+        height: list.height.saturating_sub(above),
         ..list
     };
     lines(
