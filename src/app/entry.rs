@@ -253,6 +253,7 @@ pub(crate) fn keep_typed(app: &mut App) {
     if let Some(sent) = app.job.as_mut().and_then(|j| j.sent.take()) {
         go_to(app, &sent.path);
         if let Some(job) = &mut app.job {
+            job.onward = None;
             job.edit = Some(sent);
         }
     }
