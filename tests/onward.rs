@@ -9,8 +9,9 @@
 
 mod driver;
 
-use driver::Driver;
+use driver::{Driver, clock};
 use rimbook::app::entry;
+use rimbook::desk::Desk;
 
 /// A new job of a wearer of whom only the name is known.
 fn begun() -> Driver {
@@ -121,4 +122,35 @@ fn a_key_that_does_nothing_says_so() {
     d.keys(&["7"]);
     assert!(d.said().contains("7 does nothing here"), "{}", d.said());
     assert!(d.said().contains('?'), "and where the keys are");
+}
+
+/// The invented practice, with its dispensing optician acting.
+fn practice() -> (tempfile::TempDir, Driver) {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("book.db");
+    let mut desk = Desk::create(&path, clock()).unwrap();
+    rimbook::demo::build(&mut desk).unwrap();
+    drop(desk);
+    let mut d = Driver::on(path);
+    d.keys(&["w", "down", "down", "enter"]);
+    (dir, d)
+}
+
+#[test]
+fn two_readings_can_be_corrected_one_after_the_other() {
+    let (_dir, mut d) = practice();
+    d.keys(&["p", "1007", "enter", "y", "y"]);
+    d.keys(&["-3.01/-0.49x21", "enter", "-3.25", "enter"]);
+    assert!(d.screen(80, 24).contains("both lenses are read"));
+    d.keys(&["22", "enter", "21.5", "enter", "21", "enter", "21", "enter"]);
+    assert!(d.app.parcel.shown, "the last answer leads to the verdict");
+    d.keys(&[
+        "v", "home", "down", "down", "down", "down", "down", "down", "down", "down",
+    ]);
+    d.keys(&["32", "enter"]);
+    assert!(!d.app.parcel.shown, "{}", d.screen(80, 24));
+    assert!(d.said().contains("v shows the verdict"), "{}", d.said());
+    d.keys(&["31.5", "enter", "v"]);
+    let shown = d.screen(80, 24);
+    assert!(d.app.parcel.shown && !shown.contains("OVER"), "{shown}");
 }
