@@ -154,3 +154,41 @@ fn two_readings_can_be_corrected_one_after_the_other() {
     let shown = d.screen(80, 24);
     assert!(d.app.parcel.shown && !shown.contains("OVER"), "{shown}");
 }
+
+#[test]
+fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since() {
+    let (_dir, mut d) = practice();
+    d.keys(&["c"]);
+    let row = |d: &Driver, words: &str| {
+        d.screen(80, 24)
+            .lines()
+            .find(|l| l.contains(words))
+            .unwrap_or_default()
+            .to_owned()
+    };
+    d.keys(&["y", "y", "y", "y", "y"]);
+    assert!(row(&d, "Pantoscopic").contains("y: the same"));
+    d.keys(&["y", "y", "y"]);
+    let desk = Desk::open(&d.path, clock()).unwrap();
+    let handover = desk.load("1008").unwrap().job.handover;
+    assert_eq!(handover.pantoscopic_deg.map(|v| v.get()), Some(6.0));
+    assert_eq!(
+        handover.right.length_to_bend_mm.map(|v| v.get()),
+        Some(96.0)
+    );
+    assert_eq!(handover.left.length_to_bend_mm, None, "each is answered");
+    // Heights read, then something adjusted: the height is read again and typed.
+    while !row(&d, ">").contains("Height") {
+        d.keys(&["down"]);
+    }
+    d.keys(&["y", "up", "up", "up", "up", "up", "up"]);
+    while !row(&d, ">").contains("press evenly") {
+        d.keys(&["up"]);
+    }
+    d.keys(&["a"]);
+    while !row(&d, ">").contains("Height") {
+        d.keys(&["down"]);
+    }
+    d.keys(&["y"]);
+    assert!(d.said().contains("type it"), "{}", d.said());
+}
