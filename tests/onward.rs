@@ -10,6 +10,7 @@
 mod driver;
 
 use driver::{Driver, clock};
+use rimbook::app::collecting::steps_now;
 use rimbook::app::entry;
 use rimbook::desk::Desk;
 
@@ -178,17 +179,15 @@ fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since(
     );
     assert_eq!(handover.left.length_to_bend_mm, None, "each is answered");
     // Heights read, then something adjusted: the height is read again and typed.
-    while !row(&d, ">").contains("Height") {
-        d.keys(&["down"]);
-    }
-    d.keys(&["y", "up", "up", "up", "up", "up", "up"]);
-    while !row(&d, ">").contains("press evenly") {
-        d.keys(&["up"]);
-    }
+    let go = |d: &mut Driver, path: &str| {
+        let at = steps_now(&d.app).iter().position(|s| s.path == path);
+        d.app.collections.step = at.expect(path);
+    };
+    go(&mut d, "handover.right.height_mm");
+    d.keys(&["y"]);
+    go(&mut d, "handover.identity_checked");
     d.keys(&["a"]);
-    while !row(&d, ">").contains("Height") {
-        d.keys(&["down"]);
-    }
+    go(&mut d, "handover.right.height_mm");
     d.keys(&["y"]);
     assert!(d.said().contains("type it"), "{}", d.said());
 }
