@@ -133,6 +133,7 @@ actions! {
     EditField "edit" "edit" [Job] ["enter"] "Edits the entry under the cursor; typing does too.";
     NextField "next-field" "next" [Job, Workbench] ["tab"] "Goes to the next entry.";
     PreviousField "previous-field" "previous" [Job, Workbench] ["shift-tab"] "Goes to the entry before.";
+    NextMarked "next-marked" "marked" [Job, Entry] ["f4", "alt-m"] "Keeps what is being typed and goes to the next entry that the gate asks for, marked ! or ?.";
     NextSection "next-section" "section" [Job] ["]", "page-down"] "Goes to the next section.";
     PreviousSection "previous-section" "section back" [Job] ["[", "page-up"] "Goes to the section before.";
     Section1 "section-wearer" "wearer" [Job] ["alt-1"] "Goes to the wearer.";
@@ -154,7 +155,7 @@ actions! {
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
     ClearText "clear-text" "clear" [Entry, Lookup, Workbench] ["ctrl-u"] "Removes what was typed.";
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
-    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes.";
+    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured.";
     No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
     Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
     Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";

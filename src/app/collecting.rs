@@ -367,8 +367,16 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
         return Vec::new();
     };
     if !step.is_yes_no() {
-        app.complain(format!("{}: this one is a value; type it.", step.question));
-        return Vec::new();
+        let job = &card.job;
+        // What was adjusted since is read again, not agreed to.
+        let same = as_measured(&step, job).filter(|_| yes && read_again(&step, job).is_none());
+        return match same {
+            Some(value) => record(app, step.path, value),
+            None => {
+                app.complain(format!("{}: this one is a value; type it.", step.question));
+                Vec::new()
+            }
+        };
     }
     let value = match step.topic {
         None => json!(yes),
@@ -382,6 +390,13 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
         }
     };
     record(app, step.path, value)
+}
+
+/// The value at the fitting of what a step reads again on the face.
+pub fn as_measured(step: &Step, job: &Job) -> Option<Value> {
+    form::find(&step.path.replace("handover.", "fitting."))
+        .filter(|f| f.section == Section::Fitting)?
+        .value(job)
 }
 
 /// Takes a value that was asked for; or says what to type.

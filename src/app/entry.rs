@@ -8,7 +8,7 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{Edit, JobScreen, TABS};
-use super::{App, act as acting, people, shorthand, written};
+use super::{App, act as acting, onward, people, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -47,6 +47,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::CommitPrevious => return commit(app, false),
         Action::ClearText => return retype(app, ""),
         Action::Restore => return restore(app),
+        Action::NextMarked => return onward::next_marked(app),
         _ => {}
     }
     Vec::new()
@@ -99,15 +100,20 @@ fn next_field(app: &mut App, forward: bool) {
 
 /// Puts the cursor on a field; says whether there is such a field.
 pub(crate) fn go_to(app: &mut App, path: &str) -> bool {
-    let Some(job) = &mut app.job else {
+    let (Some(job), Some(place)) = (&mut app.job, place_of(path)) else {
         return false;
     };
+    (job.tab, job.row, job.eye) = place;
+    true
+}
+
+/// Returns section, row and column of a field.
+pub(crate) fn place_of(path: &str) -> Option<(usize, usize, Eye)> {
     for tab in 0..TABS.len() {
         for (at, row) in rows::of_tab(tab).iter().enumerate() {
             for eye in Eye::BOTH {
                 if row.field(eye).full_path() == path {
-                    (job.tab, job.row, job.eye) = (tab, at, eye);
-                    return true;
+                    return Some((tab, at, eye));
                 }
             }
         }
@@ -120,12 +126,11 @@ pub(crate) fn go_to(app: &mut App, path: &str) -> bool {
     for tab in 0..TABS.len() {
         for (at, row) in rows::of_tab(tab).iter().enumerate() {
             if inside(&row.field(Eye::Right).full_path()) {
-                (job.tab, job.row, job.eye) = (tab, at, Eye::Right);
-                return true;
+                return Some((tab, at, Eye::Right));
             }
         }
     }
-    false
+    None
 }
 
 /// Begins to edit the value under the cursor.
@@ -248,12 +253,17 @@ pub(crate) fn keep_typed(app: &mut App) {
     if let Some(sent) = app.job.as_mut().and_then(|j| j.sent.take()) {
         go_to(app, &sent.path);
         if let Some(job) = &mut app.job {
+            job.onward = None;
             job.edit = Some(sent);
         }
     }
 }
 
 /// Keeps what was typed, or says beside it what to type.
+pub(crate) fn keep(app: &mut App) -> Vec<Effect> {
+    commit(app, true)
+}
+
 fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let today = app.today;
     let Some(job) = &mut app.job else {
@@ -289,6 +299,9 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let same = !is_anew && holds(&job.open.job.section(field.section), &change);
     job.sent = Some(edit);
     next_field(app, forward);
+    if forward && let Some(job) = &mut app.job {
+        onward::past_filled(job, &change);
+    }
     if same {
         // Nothing to record: only the draft is done with.
         let Some(job) = &mut app.job else {

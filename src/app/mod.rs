@@ -21,6 +21,7 @@ pub mod keymap;
 pub mod line;
 pub mod lock;
 pub mod new_from;
+mod onward;
 pub mod parcel;
 pub mod people;
 pub mod perform;

@@ -42,6 +42,8 @@ pub struct Parcel {
     pub top: usize,
     /// Whether the verdict is in front.
     pub shown: bool,
+    /// What was sent to be kept corrects an answer: another may follow, so the steps stay.
+    pub corrects: bool,
     /// Numbers that were passed or sent back in this run.
     pub done: Vec<String>,
     /// What was sent back lately, of every laboratory.
@@ -313,6 +315,10 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
         app.say("First say who reads; then answer.");
         return Vec::new();
     };
+    let is_answered = steps_now(app)
+        .get(app.parcel.row)
+        .is_some_and(|s| !s.is_open() && s.answer.is_some());
+    app.parcel.corrects = is_answered && !app.parcel.shown;
     let Some(job) = &app.job else {
         return Vec::new();
     };
@@ -497,7 +503,15 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
 
 /// Something was recorded: on to what is asked next, or to the verdict.
 pub(crate) fn recorded(app: &mut App) {
-    if app.screen == Screen::Parcel && in_hand(app).is_some() {
+    if app.screen != Screen::Parcel || in_hand(app).is_none() {
+        return;
+    }
+    let steps = steps_now(app);
+    if std::mem::take(&mut app.parcel.corrects) && !steps.iter().any(Step::is_open) {
+        app.parcel.row = acting::moved(app.parcel.row, 1, steps.len());
+        let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
+        app.say(format!("Corrected. {key} shows the verdict again."));
+    } else {
         onward(app);
     }
 }

@@ -77,7 +77,8 @@ pub(crate) fn arrived(app: &mut App, opened: &Opened) {
     };
     match stage {
         Stage::Cancelled => app.complain(format!(
-            "Job {number} is cancelled: nothing is to be done for this tray."
+            "Job {number} is {}: nothing is to be done for this tray.",
+            opened.open.job.stands_at()
         )),
         Stage::Collected => app.complain(format!(
             "Job {number} is collected already: this tray should be free."

@@ -88,6 +88,9 @@ pub struct JobScreen {
     pub edit: Option<Edit>,
     /// What was sent to be kept and is not kept yet.
     pub sent: Option<Edit>,
+    /// Section, row and column from which the cursor goes on to the next entry that the gate asks
+    /// for, once what was sent is kept: only then is it known what that is.
+    pub onward: Option<(usize, usize, Eye)>,
     /// Changes that take the last entries back, the latest last.
     pub undo: Vec<(Section, Value)>,
 }

@@ -6,8 +6,8 @@ use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
 use super::screen::JobScreen;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, parcel, people,
-    practice, printing, ready, repairing, retention, scan, signing, tour, visit,
+    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
+    people, practice, printing, ready, repairing, retention, scan, signing, tour, visit,
 };
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -112,7 +112,16 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
-        _ => Vec::new(),
+        _ if app.screen == Screen::Welcome => Vec::new(),
+        _ => {
+            // A key that does nothing and says nothing is pressed again.
+            let help = app.keymap.shown(Action::Help).unwrap_or_default();
+            let find = app.keymap.shown(Action::Lookup).unwrap_or_default();
+            app.say(format!(
+                "{key} does nothing here. {help} shows the keys, {find} finds a job."
+            ));
+            Vec::new()
+        }
     }
 }
 
@@ -311,6 +320,16 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     new_from::opened(app, opened);
 }
 
+/// The row where a form begins: below the name, where that is all that is known of the wearer.
+fn first_row(job: &crate::job::Job) -> usize {
+    let wearer = &job.wearer;
+    let is_begun = job.stage() == crate::job::Stage::Measured
+        && wearer.name.is_some()
+        && wearer.born.is_none()
+        && !job.is_past();
+    usize::from(is_begun)
+}
+
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: String, hints: Vec<String>) {
     bench::carry::refused(app);
@@ -413,14 +432,15 @@ fn show(app: &mut App, opened: &Opened) {
         return;
     }
     let old = app.job.take().filter(|_| same);
-    let (tab, row, eye, edit, undo) = match old {
-        Some(j) => (j.tab, j.row, j.eye, j.edit, j.undo),
+    let (tab, row, eye, edit, undo, onward) = match old {
+        Some(j) => (j.tab, j.row, j.eye, j.edit, j.undo, j.onward),
         None => (
             JobScreen::tab_for(opened.open.job.stage()),
-            0,
+            first_row(&opened.open.job),
             Eye::Right,
             None,
             Vec::new(),
+            None,
         ),
     };
     app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
@@ -438,8 +458,12 @@ fn show(app: &mut App, opened: &Opened) {
         eye,
         edit,
         sent: None,
+        onward: None,
         undo,
     });
+    if let Some(from) = onward {
+        onward::go_on(app, from);
+    }
     choices::refresh(app);
     visit::refresh(app);
 }

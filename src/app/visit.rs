@@ -381,8 +381,8 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
 
 fn edit_key(app: &mut App, key: Key) -> Vec<Effect> {
     let way = match key {
-        k if k.is("enter") => Some(0),
-        k if k.is("tab") || k.is("down") => Some(1),
+        // As in the form of a job, what is kept leads on.
+        k if k.is("enter") || k.is("tab") || k.is("down") => Some(1),
         k if k.is("shift-tab") || k.is("up") => Some(-1),
         _ => None,
     };
@@ -569,6 +569,8 @@ pub(crate) fn chosen(app: &mut App, entry: Entry, index: usize) -> Vec<Effect> {
         app.say("On which day does the wearer come back? +14 is in two weeks; Enter keeps both.");
         return Vec::new();
     }
+    // What comes next is under the cursor: who pays after the outcome.
+    step(app, 1);
     record(app, json!({ entry.key(): word }), None)
 }
 

@@ -218,7 +218,11 @@ fn item(name: &str, line: Option<String>) -> String {
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {
     let facts = Facts::without_budgets(job);
     let job = &Written::of(job, &facts);
-    let mut lines = vec![format!("Job {}, {}.", written(number_in_book), job.stage())];
+    let mut lines = vec![format!(
+        "Job {}, {}.",
+        written(number_in_book),
+        job.stands_at()
+    )];
     who(job, today, &mut lines);
     prescription(job, &mut lines);
     fitting(job, &mut lines);

@@ -174,7 +174,7 @@ pub(super) fn day(job: &Written<'_>) -> Option<NaiveDate> {
 fn which(job: &Written<'_>, number: &str) -> String {
     let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
     let age = age(job).map_or_else(String::new, |age| format!(" · age {age}"));
-    format!("{day} · {number} · {}{age}", job.stage())
+    format!("{day} · {number} · {}{age}", job.stands_at())
 }
 
 pub(super) fn flags(job: &Written<'_>) -> String {

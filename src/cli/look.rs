@@ -18,7 +18,12 @@ use crate::text::json_safe;
 
 /// A job of a list as one line of text.
 fn job_line(job: &JobLine) -> String {
-    let mut parts = vec![format!("{}  {}  {}", job.number, job.stage, job.wearer)];
+    let mut parts = vec![format!(
+        "{}  {}  {}",
+        job.number,
+        job.stands_at(),
+        job.wearer
+    )];
     parts.extend(job.born.map(|day| format!("born {day}")));
     parts.extend(job.past.then(|| "from before the book".to_owned()));
     parts.extend(job.collection_at.map(|at| format!("collection {at}")));
@@ -155,7 +160,7 @@ pub(crate) fn show(
         return Ok(Outcome::Done);
     }
     let practice = desk.practice()?;
-    out.line(&format!("{}: {}", open.number, open.job.stage()));
+    out.line(&format!("{}: {}", open.number, open.job.stands_at()));
     let facts = Facts::of(&open.job, &practice);
     for line in arranged(&open.job, &open.number, &facts, UNCUT) {
         // The card sets two things side by side; heard one after the other, each is a line.
@@ -195,7 +200,10 @@ pub(crate) fn check(
     let Some(gate) = to.or(open.job.stage().next_gate()) else {
         return Err(fail(
             ErrorKind::Refused,
-            format!("{number} is {}: no gate lies ahead of it", open.job.stage()),
+            format!(
+                "{number} is {}: no gate lies ahead of it",
+                open.job.stands_at()
+            ),
             &["name one with --to ordered, verified or collected"],
         ));
     };

@@ -15,7 +15,8 @@ pub(crate) fn stands(out: &mut Output, open: &OpenJob, done: &str) {
     if out.json {
         out.value(&json!({"ok": true, "number": open.number, "stage": stage}));
     } else {
-        out.line(&format!("{}: {done}; the job is {stage}", open.number));
+        let stands = open.job.stands_at();
+        out.line(&format!("{}: {done}; the job is {stands}", open.number));
     }
 }
 

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::judge::{Alike, Unjudged, judge};
 use super::{Desk, DeskError, JobLine, OTHERS, OpenJob, held_by};
-use crate::job::Stage;
+use crate::job::{Outcome, Stage};
 use crate::store::{Held, LineRow};
 
 /// How many numbers of a book are in memory at once while all of it is read.
@@ -58,6 +58,10 @@ impl Desk {
             due_on: row.due_on,
             promised_on: row.promised_on,
             collection_at: row.collection_at,
+            outcome: row.outcome,
+            review_on: row
+                .review_on
+                .filter(|_| is_open && row.outcome == Some(Outcome::Waiting)),
             late,
             held,
         }
@@ -159,7 +163,7 @@ impl Desk {
                 Stage::Verified => 3,
                 Stage::Ordered | Stage::Collected | Stage::Cancelled => 4,
             };
-            (urgency, at, l.promised_on.or(l.due_on))
+            (urgency, at, l.review_on.or(l.promised_on).or(l.due_on))
         };
         lines.sort_by(|a, b| {
             needed(a)

@@ -153,13 +153,23 @@ impl Desk {
         let mut takes_back = Value::Null;
         let mut ended = Origins::new();
         let standing = self.stand_after(number, revision, &forget_draft, |row| {
-            if row.job.stage() == Stage::Cancelled {
-                return Err(DeskError::new(
-                    ErrorKind::Refused,
-                    "the job is cancelled; its record is closed",
-                ));
+            // Who pays is often said after the decision, and a decision may be taken back.
+            let is_of_visit = section == Section::Visit && row.job.closed_as().is_some();
+            if row.job.stage() == Stage::Cancelled && !is_of_visit {
+                return Err(match row.job.closed_as() {
+                    Some(outcome) => DeskError::new(
+                        ErrorKind::Refused,
+                        format!("the visit is closed: {outcome}; its record is closed"),
+                    )
+                    .hint("set its outcome to nothing yet, or to waiting, to open it again"),
+                    None => DeskError::new(
+                        ErrorKind::Refused,
+                        "the job is cancelled; its record is closed",
+                    ),
+                });
             }
             let was = row.job.clone();
+            let outcome_before = row.job.visit.outcome;
             let before = row.job.section(section);
             let origins = row.job.origins.clone();
             let change = &super::remake::decided(&row.job, section, change, by, today)?;
@@ -173,6 +183,11 @@ impl Desk {
             let mut detail = json!({"section": section, "change": change, "before": back});
             if section != Section::Origins {
                 ended = crate::job::ended(&origins, &row.job.origins);
+            }
+            if section == Section::Visit
+                && let Some(what) = row.job.settle_visit(outcome_before)
+            {
+                detail["visit"] = json!(what);
             }
             if !ended.is_empty() {
                 detail["origins_ended"] = json!(ended);

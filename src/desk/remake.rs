@@ -93,7 +93,7 @@ impl Desk {
         }
         let write = self.store.write()?;
         let person = acting(self.session.as_deref(), &write, by)?;
-        let old = write.job(number, Some(revision))?;
+        let mut old = write.job(number, Some(revision))?;
         may_be_remade(number, &old.job)?;
         let around = Around::within(&write, today, old.id, &old.job)?;
         let acceptances = write.acceptances(old.id)?;
@@ -109,6 +109,8 @@ impl Desk {
             return Err(DeskError::new(ErrorKind::Refused, why));
         }
         let passed = write.passed(old.id)?;
+        // What is left to do is done on the new job.
+        old.job.stage = Some(Stage::Cancelled);
         let held = around.held(&old.job, &acceptances, &passed, old.question.is_some());
         // Both or neither: a remake that its visit does not know of would be begun twice.
         let beside = Beside {
@@ -130,7 +132,7 @@ impl Desk {
                 at: now,
                 by: Some(&person.name),
                 what: REMAKE_BEGUN,
-                detail: &with_trial_day(clock, json!({"new_job": begun})),
+                detail: &with_trial_day(clock, json!({"new_job": begun, "visit": "closed"})),
             },
         )?;
         write.commit()?;
@@ -145,7 +147,7 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
             "job {number} is no recheck: a remake follows the visit that decided on it"
         ));
     }
-    if job.stage() != Stage::Measured {
+    if job.stage() != Stage::Measured && job.closed_as() != Some(Outcome::Remade) {
         return refused(format!(
             "job {number} stands at {}: a remake is begun from a recheck that is still measured",
             job.stage()

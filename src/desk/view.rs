@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use crate::gate::{Acceptance, Finding, Passed};
-use crate::job::{Job, Moment, Stage};
+use crate::job::{Job, Moment, Outcome, Stage};
 use crate::store::Held;
 
 /// A job as it stands in the book, with what the gate needs to know of it.
@@ -69,6 +69,20 @@ pub struct JobLine {
     pub late: bool,
     /// Ids of the checks that hold it at its next gate.
     pub held: Held,
+    /// What came of a visit, once it is decided.
+    pub outcome: Option<Outcome>,
+    /// Day on which the wearer of a visit that waits comes back.
+    pub review_on: Option<NaiveDate>,
+}
+
+impl JobLine {
+    /// Where it stands, in words: a visit that is over says what came of it.
+    pub fn stands_at(&self) -> String {
+        match (self.stage, self.outcome) {
+            (Stage::Cancelled, Some(o)) if o != Outcome::Waiting => format!("closed: {o}"),
+            (stage, _) => stage.to_string(),
+        }
+    }
 }
 
 /// One event of a job's history.

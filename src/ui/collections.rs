@@ -9,7 +9,8 @@ use super::text::{cut, fit, scroll, wrap};
 use super::theme::{Role, Theme};
 use super::{at, card, pane, put, selected};
 use crate::app::App;
-use crate::app::collecting::{Step, read_again, steps_now};
+use crate::app::action::Action;
+use crate::app::collecting::{Step, as_measured, read_again, steps_now};
 use crate::form;
 use crate::job::Job;
 
@@ -54,6 +55,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     put(frame, at(jobs, 0), Line::from(spans));
     if let Some(open) = &app.card {
         let steps = steps_now(app);
+        let yes = app.keymap.shown(Action::Yes).unwrap_or_default();
         let below = detail(app, &steps, &open.job, usize::from(list.width));
         let foot = u16::try_from(below.len()).unwrap_or(0);
         let [list, foot] =
@@ -61,8 +63,8 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         let top = scroll(app.collections.step, steps.len(), list.height.into());
         for (row, (place, step)) in (0..list.height).zip(steps.iter().enumerate().skip(top)) {
             draw_step(
-                step,
-                place == app.collections.step,
+                (step, place == app.collections.step),
+                &yes,
                 &open.job,
                 theme,
                 frame,
@@ -116,8 +118,15 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
         .collect()
 }
 
-fn draw_step(step: &Step, is: bool, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (answer, role) = answer(step, job);
+fn draw_step(
+    (step, is): (&Step, bool),
+    yes: &str,
+    job: &Job,
+    theme: Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
+    let (answer, role) = answer(step, is, yes, job);
     let line = Line::from(vec![
         Span::styled(
             if is { "> " } else { "  " },
@@ -136,7 +145,7 @@ fn draw_step(step: &Step, is: bool, job: &Job, theme: Theme, frame: &mut Frame<'
 }
 
 /// Returns what was answered, with what was measured at the fitting beside a value.
-fn answer(step: &Step, job: &Job) -> (String, Role) {
+fn answer(step: &Step, is: bool, yes: &str, job: &Job) -> (String, Role) {
     let Some(field) = form::find(step.path) else {
         return (String::new(), Role::Muted);
     };
@@ -166,7 +175,14 @@ fn answer(step: &Step, job: &Job) -> (String, Role) {
             let fitted = form::find(&step.path.replace("handover.", "fitting."))
                 .map(|f| form::show(job, f))
                 .filter(|t| !t.is_empty())
-                .map_or_else(String::new, |t| format!("  (measured {t})"));
+                .map_or_else(String::new, |t| {
+                    let same = is && other.is_none() && as_measured(step, job).is_some();
+                    if same {
+                        format!("  (measured {t}; {yes}: the same)")
+                    } else {
+                        format!("  (measured {t})")
+                    }
+                });
             if read_again(step, job).is_some() {
                 let text = format!("{shown} {unit}  adjusted since: read again");
                 return (text, Role::Warning);

@@ -35,7 +35,10 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let stage = job.open.job.stage();
     let (text, role) = match stage.next_gate() {
         None => (
-            format!(" The job is {stage}; there is no further move."),
+            format!(
+                " The job is {}; there is no further move.",
+                job.open.job.stands_at()
+            ),
             Role::Value,
         ),
         Some(gate) => {

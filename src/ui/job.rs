@@ -425,8 +425,11 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     let row = rows::of_tab(job.tab)
         .get(job.row)
         .and_then(|r| worked(job, r));
-    if let (1, Some(text)) = (lines.len(), row) {
-        lines.push((cut(&text, width), Role::Value));
+    match (lines.len(), row) {
+        (1, Some(text)) => lines.push((cut(&text, width), Role::Value)),
+        // That something is missing does not say what may be typed.
+        (1, None) if role == Role::Warning => lines.push((cut(field.help, width), Role::Muted)),
+        _ => {}
     }
     for (row, (line, role)) in (0..area.height).zip(lines) {
         put(
@@ -441,7 +444,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
 fn draw_foot(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let stage = job.open.job.stage();
     let text = match stage.next_gate() {
-        None => format!(" {stage}"),
+        None => format!(" {}", job.open.job.stands_at()),
         Some(gate) => {
             let key = app.keymap.shown(Action::Gate).unwrap_or_default();
             format!(

@@ -73,6 +73,8 @@ const fn name(what: What) -> &'static str {
 }
 
 fn number(what: What, value: f64, signed: bool) -> String {
+    // Nothing has no sign: dust of a difference would be shown as -0.00.
+    let value = if value.abs() < 0.005 { 0.0 } else { value };
     match what {
         What::Axis => format!("{value:.0}°"),
         What::Centration | What::Height | What::HeightDifference => format!("{value:.1}"),

@@ -208,25 +208,27 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
         Scope::Everywhere => &[Action::QuitNow],
         Scope::Worklist => &[
             Action::Open,
-            Action::OpenGate,
             Action::NewJob,
             Action::Lookup,
             Action::Collections,
+            Action::Parcel,
             Action::Help,
             Action::Quit,
+            Action::OpenGate,
         ],
         Scope::Job => &[
             Action::EditField,
+            Action::NextMarked,
             Action::NextSection,
-            Action::CopyOther,
             Action::Undo,
             Action::Gate,
             Action::Help,
             Action::Back,
+            Action::CopyOther,
         ],
         Scope::Entry => &[
             Action::Commit,
-            Action::CommitNext,
+            Action::NextMarked,
             Action::StepUp,
             Action::ClearText,
             Action::Restore,
@@ -245,6 +247,7 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Repair,
             Action::ReadAloud,
             Action::Back,
+            Action::Help,
             Action::ClearText,
         ],
         Scope::Collections => &[
@@ -301,32 +304,38 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Aloud => &[Action::CopyCard, Action::Down, Action::Help, Action::Back],
+        Scope::Aloud => &[Action::CopyCard, Action::Help, Action::Back],
     }
 }
 
 fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let mut hints: Vec<(String, &str)> = match &app.dialog {
+        Some(crate::app::dialog::Dialog::Help { .. }) => vec![("any key".to_owned(), "closes")],
+        Some(_) => vec![("enter".to_owned(), "take"), ("esc".to_owned(), "leave")],
+        None => hints_of(app.scope())
+            .iter()
+            .filter_map(|a| Some((app.keymap.shown(*a)?, a.entry().title)))
+            .collect(),
+    };
+    // A key without its words says nothing. The help, which has all of them, goes last.
+    let help = app.keymap.shown(Action::Help);
+    let width = |(key, title): &(String, &str)| key.width() + title.width() + 4;
+    while hints.iter().map(width).sum::<usize>() > usize::from(area.width) + 2 {
+        let last = hints
+            .iter()
+            .rposition(|(key, _)| Some(key) != help.as_ref());
+        match last {
+            Some(last) => drop(hints.remove(last)),
+            None => break,
+        }
+    }
     let mut spans = vec![Span::raw(" ")];
-    let mut hint = |key: &str, title: &str| {
-        spans.push(Span::styled(key.to_owned(), theme.style(Role::Key)));
+    for (key, title) in hints {
+        spans.push(Span::styled(key, theme.style(Role::Key)));
         spans.push(Span::styled(
             format!(" {title}   "),
             theme.style(Role::Muted),
         ));
-    };
-    match &app.dialog {
-        Some(crate::app::dialog::Dialog::Help { .. }) => hint("any key", "closes"),
-        Some(_) => {
-            hint("enter", "take");
-            hint("esc", "leave");
-        }
-        None => {
-            for action in hints_of(app.scope()) {
-                if let Some(key) = app.keymap.shown(*action) {
-                    hint(&key, action.entry().title);
-                }
-            }
-        }
     }
     put(frame, area, Line::from(spans));
 }

@@ -12,8 +12,27 @@ const CARD_ROWS: u16 = 8;
 /// The columns of a card beside one.
 const CARD_COLUMNS: u16 = 44;
 
+/// The rows of a card below a list that is the matter of its screen, in a low window.
+const SHORT_CARD_ROWS: u16 = 5;
+/// Below this a window is low: such a list would show two jobs beside a whole card.
+const LOW: u16 = 28;
+
 /// Returns the list's part and the card's, and draws the line between them.
 pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
+    split_rows(frame, area, theme, CARD_ROWS)
+}
+
+/// The same where the list comes before the card: in a low window the card shows its first rows.
+pub(super) fn split_for_list(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
+    let rows = if area.height < LOW {
+        SHORT_CARD_ROWS
+    } else {
+        CARD_ROWS
+    };
+    split_rows(frame, area, theme, rows)
+}
+
+fn split_rows(frame: &mut Frame<'_>, area: Rect, theme: Theme, rows: u16) -> (Rect, Rect) {
     if area.width >= WIDE {
         let [list, rule, card] = Layout::horizontal([
             Constraint::Min(0),
@@ -30,7 +49,7 @@ pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, R
         }
         (list, card)
     } else {
-        let rows = CARD_ROWS.min(area.height / 2);
+        let rows = rows.min(area.height / 2);
         let above = area.height.saturating_sub(rows + 1);
         let rule = at(area, above);
         let list = Rect {

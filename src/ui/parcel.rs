@@ -9,7 +9,7 @@ use super::theme::{Role, Theme};
 use super::{at, margin, put, selected};
 use crate::app::App;
 use crate::app::action::Action;
-use crate::app::parcel::steps::Step;
+use crate::app::parcel::steps::{Step, both_read};
 use crate::app::parcel::verdict::{Verdict, judge, others};
 use crate::app::parcel::{faults, in_hand, shows_verdict, steps_now};
 use crate::job::Job;
@@ -130,8 +130,14 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
                 .map(|l| (l, Role::Warning)),
         );
     }
+    let is_read = in_hand(app).is_some_and(both_read);
+    let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
     foot.push((
-        "the order stays hidden until both lenses are read".to_owned(),
+        if is_read {
+            format!("both lenses are read: {key} sets them against the order")
+        } else {
+            "the order stays hidden until both lenses are read".to_owned()
+        },
         Role::Muted,
     ));
     let height = u16::try_from(foot.len()).unwrap_or(1);

@@ -400,6 +400,10 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
             .map_or_else(String::new, |d| format!(" on {d}"));
         lines.extend(wrapped(&format!("Decided by {by}{on}."), Role::Label, area));
     }
+    if job.closed_as().is_some() {
+        let text = "The visit is closed and off the worklist. Who pays and what was found can still be entered; an outcome of \"nothing yet\" opens it again.";
+        lines.extend(wrapped(text, Role::Good, area));
+    }
     let left = moves_left(v.tried.as_deref().unwrap_or_default());
     if v.outcome == Some(Outcome::Remade) {
         if left.is_empty() {
@@ -444,7 +448,9 @@ const fn hint(entry: Entry) -> &'static str {
         Entry::Complaint => "Type it as it is said; words that may mean a disease are looked for.",
         Entry::Found => "What was found on the face, by the readings, by the tests.",
         Entry::Cause => "One word, so that the practice can count; a remake must differ in it.",
-        Entry::Outcome => "Who decided, and when, is filled in.",
+        Entry::Outcome => {
+            "Who decided, and when, is filled in. Waiting keeps the visit on the worklist until its day, remade until the remake is begun; any other closes it."
+        }
         Entry::AtCostOf => "Who pays for what follows.",
         Entry::ReviewOn => "A day, or +14 for two weeks from today.",
         Entry::SameBecause => "Only for a remake that is ordered just as before: it says why.",

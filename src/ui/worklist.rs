@@ -15,7 +15,7 @@ use crate::desk::{BackupState, JobLine};
 use crate::job::Stage;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (list, side) = pane::split(frame, area, theme);
+    let (list, side) = pane::split_for_list(frame, area, theme);
     let today = today(app, usize::from(list.width.saturating_sub(2)));
     let count = u16::try_from(today.len()).unwrap_or(4);
     for (row, (label, value, role)) in (0..).zip(&today) {
@@ -25,9 +25,11 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         ]);
         put(frame, at(list, row), line);
     }
+    // In a low window the head of the list parts it from the day.
+    let above = count + u16::from(list.height > count + 12);
     let rest = Rect {
-        y: list.y + (count + 1).min(list.height),
-        height: list.height.saturating_sub(count + 1),
+        y: list.y + above.min(list.height),
+        height: list.height.saturating_sub(above),
         ..list
     };
     lines(
@@ -168,6 +170,18 @@ fn next(line: &JobLine, today: NaiveDate) -> (String, Role) {
             (at.0.format("%-d %b %H:%M").to_string(), Role::Value)
         };
     }
+    if let Some(back) = line.review_on {
+        return if back > today {
+            (format!("back {}", back.format("%-d %b")), Role::Value)
+        } else if back == today {
+            ("back today".to_owned(), Role::Title)
+        } else {
+            (
+                format!("back since {}", back.format("%-d %b")),
+                Role::Warning,
+            )
+        };
+    }
     match (line.stage, line.due_on, line.promised_on) {
         (Stage::Ordered, Some(due), _) if line.late => (
             format!("late {} d", (today - due).num_days()),
@@ -214,10 +228,12 @@ pub(super) fn lines(
         let style = |role| selected(theme, is, theme.style(role));
         let (next, role) = next(line, today);
         let stage = if line.past {
-            format!("past {}", line.stage)
+            format!("past {}", line.stands_at())
         } else {
-            line.stage.to_string()
+            line.stands_at()
         };
+        // Words that say more than a stage take the room of a day that is not there.
+        let (stage_width, next_width) = if next.is_empty() { (26, 0) } else { (10, 16) };
         let mut held = line.held.iter();
         let held = match (held.next(), held.count()) {
             (None, _) => String::new(),
@@ -228,8 +244,8 @@ pub(super) fn lines(
             Span::styled(if is { "> " } else { "  " }, style(Role::Value)),
             Span::styled(fit(&line.number, 9), style(Role::Label)),
             Span::styled(fit(&cut(&line.wearer, 20), 21), style(Role::Value)),
-            Span::styled(fit(&stage, 10), style(Role::Value)),
-            Span::styled(fit(&next, 16), style(role)),
+            Span::styled(fit(&stage, stage_width), style(Role::Value)),
+            Span::styled(fit(&next, next_width), style(role)),
             Span::styled(fit(&held, held_width), style(Role::Muted)),
         ];
         put(frame, at(area, row), Line::from(spans));

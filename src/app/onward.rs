@@ -1,0 +1,94 @@
+//! Where the cursor goes by itself: to the next entry that the gate asks for, past what is filled.
+
+use serde_json::Value;
+
+use super::effect::Effect;
+use super::screen::{JobScreen, TABS};
+use super::{App, entry, rows};
+use crate::eye::Eye;
+use crate::gate::Finding;
+
+/// Section, row and column of the cursor.
+type Place = (usize, usize, Eye);
+
+/// Keeps what is being typed and goes to the next entry about which the gate has something open, in
+/// the order of the form; after the last one, to the first.
+pub(crate) fn next_marked(app: &mut App) -> Vec<Effect> {
+    let Some(here) = app.job.as_ref().map(of_cursor) else {
+        return Vec::new();
+    };
+    let effects = if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
+        entry::keep(app)
+    } else {
+        Vec::new()
+    };
+    let Some(job) = &mut app.job else {
+        return effects;
+    };
+    if job.sent.is_some() {
+        job.onward = Some(here);
+    } else if job.edit.is_none() {
+        go_on(app, here);
+    }
+    // Else it was not kept, and why stands beside it.
+    effects
+}
+
+/// Goes to the first marked entry after a place.
+pub(crate) fn go_on(app: &mut App, here: Place) {
+    let Some(job) = app.job.as_mut().filter(|j| j.edit.is_none()) else {
+        return;
+    };
+    let mut marked: Vec<Place> = job
+        .findings
+        .iter()
+        .filter(|f| Finding::is_open(f) && !is_filled_in(&f.field))
+        .filter_map(|f| entry::place_of(&f.field))
+        .filter(|place| *place != here)
+        .collect();
+    marked.sort_by_key(|p| in_order(*p));
+    let after = marked.iter().find(|p| in_order(**p) > in_order(here));
+    match after.or(marked.first()) {
+        Some(place) => (job.tab, job.row, job.eye) = *place,
+        None => app.say("The gate asks for nothing else."),
+    }
+}
+
+/// Whether the program fills it in with the first measurement or reading.
+fn is_filled_in(path: &str) -> bool {
+    matches!(
+        path,
+        "fitting.taken_by" | "fitting.taken_on" | "readings.taken_by" | "readings.taken_on"
+    )
+}
+
+const fn in_order((tab, row, eye): Place) -> (usize, usize, bool) {
+    (tab, row, matches!(eye, Eye::Left))
+}
+
+fn of_cursor(job: &JobScreen) -> Place {
+    // A row of its own belongs to no eye.
+    let is_pair = entry::row(job).is_some_and(|r| r.is_pair());
+    (job.tab, job.row, if is_pair { job.eye } else { Eye::Right })
+}
+
+/// Goes on past the rows that a whole power has filled: what is typed next stands below them.
+pub(crate) fn past_filled(job: &mut JobScreen, change: &Value) {
+    let rows = rows::of_tab(job.tab);
+    let is_set = |eye: Eye, at: usize| {
+        rows.get(at).is_some_and(|row| {
+            let field = row.field(eye);
+            let pointer = format!("/{}", field.path.replace('.', "/"));
+            row.is_pair() && change.pointer(&pointer).is_some_and(|v| !v.is_null())
+        })
+    };
+    // Not while the other eye's power is still to be typed.
+    let is_beside =
+        job.eye == Eye::Left && is_set(Eye::Right, job.row) && !is_set(Eye::Left, job.row);
+    if is_beside || TABS.get(job.tab).is_none() {
+        return;
+    }
+    while job.row + 1 < rows.len() && Eye::BOTH.iter().any(|eye| is_set(*eye, job.row)) {
+        (job.row, job.eye) = (job.row + 1, Eye::Right);
+    }
+}
