@@ -321,9 +321,19 @@ fn a_pair_that_is_held_by_something_else_leads_to_the_gate() {
         "{}",
         d.screen(80, 24)
     );
-    d.keys(&["y", "y", "m"]);
+    assert!(
+        d.screen(80, 24).contains("not been trued"),
+        "{}",
+        d.screen(80, 24)
+    );
+    d.keys(&["m"]);
     assert_eq!(d.app.screen, Screen::Gate);
-    assert!(d.screen(80, 24).contains("frame-untrued"));
+    let findings = &d.app.job.as_ref().unwrap().findings;
+    assert!(
+        findings
+            .iter()
+            .any(|f| f.check == "frame-untrued" && f.is_open())
+    );
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
     assert!(in_hand(&d.app).is_some());
@@ -673,4 +683,24 @@ fn only_the_last_days_are_looked_at() {
     // 2026-10-12 and 90 days.
     assert_eq!(on("2027-01-10"), 1);
     assert_eq!(on("2027-01-11"), 0);
+}
+
+#[test]
+fn what_is_not_asked_is_not_confirmed() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    // Far from the order: the verdict says that it fails and asks nothing.
+    types(&mut d, &["-2.00/-0.50x10", "-2.00/-0.50x10"]);
+    d.keys(&["v"]);
+    assert!(shows_verdict(&d.app) && d.screen(80, 24).contains("FAILS"));
+    for key in ["y", "n"] {
+        d.keys(&[key]);
+        let readings = &job_in_hand(&d).readings;
+        assert_eq!(
+            (readings.material_confirmed, readings.coatings_confirmed),
+            (None, None),
+            "{key}"
+        );
+        assert!(d.said().contains("Nothing is asked"), "{}", d.said());
+    }
 }

@@ -344,11 +344,21 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     people::by_somebody(app, deed)
 }
 
+/// Whether the verdict asks to confirm something.
+fn asks(app: &App, job: &Job) -> bool {
+    let findings = app.job.as_ref().map_or(&[][..], |j| &j.findings);
+    matches!(
+        verdict::judge(job, findings, &app.practice).0,
+        verdict::Verdict::Confirm(_)
+    )
+}
+
 fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
     if shows_verdict(app) {
-        let next = in_hand(app).and_then(steps::to_confirm);
-        let Some(next) = next else {
-            app.say("Nothing is left to confirm.");
+        // Only what the verdict asks is answered: nobody confirms what was not read.
+        let next = in_hand(app).filter(|job| asks(app, job));
+        let Some(next) = next.and_then(steps::to_confirm) else {
+            app.say("Nothing is asked here.");
             return Vec::new();
         };
         return record(app, json!({ next.key: yes }), None);
