@@ -215,7 +215,7 @@ impl Store {
         let mut statement = self.connection.prepare_cached(&lines_before())?;
         let limit = i64::try_from(limit).unwrap_or(i64::MAX);
         let rows = statement.query_map(params![stage.word(), id, limit], |r| {
-            Ok((r.get(LINE_COLUMNS)?, row::line(r)?))
+            Ok((r.get(row::LINE_COLUMNS)?, row::line(r)?))
         })?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
@@ -305,9 +305,6 @@ impl Store {
 const NUMBERS: &str = "SELECT id, number FROM job WHERE id < ?1 ORDER BY id DESC LIMIT ?2";
 /// What was being typed into a job.
 const DRAFTS: &str = "SELECT field, text FROM draft WHERE job_id = ?1 ORDER BY field";
-
-/// How many columns a [`LineRow`] has; what is asked beside it follows them.
-const LINE_COLUMNS: usize = 10;
 
 /// The query of the worklist.
 fn open_lines() -> String {

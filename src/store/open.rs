@@ -34,6 +34,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0005_sent_back.sql"),
         then: None,
     },
+    Migration {
+        sql: include_str!("schema/0006_visits.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does beside its SQL.

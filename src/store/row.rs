@@ -60,6 +60,9 @@ pub const LINE: &str =
      CASE WHEN stage IN ('measured', 'cancelled') THEN content ->> '$.visit.outcome' END,
      CASE WHEN stage = 'measured' THEN content ->> '$.visit.review_on' END";
 
+/// How many columns [`LINE`] has; what is asked beside it follows them.
+pub const LINE_COLUMNS: usize = 12;
+
 /// A job by its number.
 pub const BY_NUMBER: &str =
     "SELECT id, number, revision, content, question FROM job WHERE number = ?1";
