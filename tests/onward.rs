@@ -13,6 +13,7 @@ use driver::{Driver, clock};
 use rimbook::app::collecting::steps_now;
 use rimbook::app::entry;
 use rimbook::desk::Desk;
+use rimbook::units::{Degree, Millimetre};
 
 /// A new job of a wearer of whom only the name is known.
 fn begun() -> Driver {
@@ -172,9 +173,9 @@ fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since(
     d.keys(&["y", "y", "y"]);
     let desk = Desk::open(&d.path, clock()).unwrap();
     let handover = desk.load("1008").unwrap().job.handover;
-    assert_eq!(handover.pantoscopic_deg.map(|v| v.get()), Some(6.0));
+    assert_eq!(handover.pantoscopic_deg.map(Degree::get), Some(6.0));
     assert_eq!(
-        handover.right.length_to_bend_mm.map(|v| v.get()),
+        handover.right.length_to_bend_mm.map(Millimetre::get),
         Some(96.0)
     );
     assert_eq!(handover.left.length_to_bend_mm, None, "each is answered");

@@ -370,13 +370,11 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
         let job = &card.job;
         // What was adjusted since is read again, not agreed to.
         let same = as_measured(&step, job).filter(|_| yes && read_again(&step, job).is_none());
-        return match same {
-            Some(value) => record(app, step.path, value),
-            None => {
-                app.complain(format!("{}: this one is a value; type it.", step.question));
-                Vec::new()
-            }
-        };
+        if let Some(value) = same {
+            return record(app, step.path, value);
+        }
+        app.complain(format!("{}: this one is a value; type it.", step.question));
+        return Vec::new();
     }
     let value = match step.topic {
         None => json!(yes),

@@ -26,6 +26,7 @@ mod retention;
 mod secret;
 mod session;
 mod view;
+mod visited;
 mod waiting;
 mod wholesale;
 
@@ -153,7 +154,8 @@ fn held_by(job: &Job, ahead: &[Finding], question: bool) -> Held {
             ids.push(finding.check);
         }
     }
-    ids.into_iter().collect()
+    let visit = visited::kept(job);
+    ids.into_iter().chain(visit.as_deref()).collect()
 }
 
 impl Desk {

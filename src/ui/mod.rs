@@ -203,6 +203,7 @@ fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// The actions that the line of hints names on a screen.
+#[allow(clippy::too_many_lines, reason = "one row for each hint")]
 const fn hints_of(scope: Scope) -> &'static [Action] {
     match scope {
         Scope::Everywhere => &[Action::QuitNow],

@@ -1,5 +1,7 @@
 //! The worklist: today, then the open jobs in the order in which they need somebody.
 
+use std::cmp::Ordering;
+
 use chrono::NaiveDate;
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -171,15 +173,11 @@ fn next(line: &JobLine, today: NaiveDate) -> (String, Role) {
         };
     }
     if let Some(back) = line.review_on {
-        return if back > today {
-            (format!("back {}", back.format("%-d %b")), Role::Value)
-        } else if back == today {
-            ("back today".to_owned(), Role::Title)
-        } else {
-            (
-                format!("back since {}", back.format("%-d %b")),
-                Role::Warning,
-            )
+        let day = back.format("%-d %b");
+        return match back.cmp(&today) {
+            Ordering::Greater => (format!("back {day}"), Role::Value),
+            Ordering::Equal => ("back today".to_owned(), Role::Title),
+            Ordering::Less => (format!("back since {day}"), Role::Warning),
         };
     }
     match (line.stage, line.due_on, line.promised_on) {
