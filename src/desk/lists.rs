@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::judge::{Alike, Unjudged, judge};
 use super::{Desk, DeskError, JobLine, OTHERS, OpenJob, held_by};
-use crate::job::Stage;
+use crate::job::{Outcome, Stage};
 use crate::store::{Held, LineRow};
 
 /// How many numbers of a book are in memory at once while all of it is read.
@@ -48,7 +48,6 @@ impl Desk {
         } else {
             fresh.remove(&row.number).unwrap_or(row.held)
         };
-        let (held, outcome, review_on) = super::visited::taken_out(held);
         let late = is_open && row.stage == Stage::Ordered && row.due_on.is_some_and(|d| d < today);
         JobLine {
             number: row.number,
@@ -59,8 +58,10 @@ impl Desk {
             due_on: row.due_on,
             promised_on: row.promised_on,
             collection_at: row.collection_at,
-            outcome,
-            review_on,
+            outcome: row.outcome,
+            review_on: row
+                .review_on
+                .filter(|_| is_open && row.outcome == Some(Outcome::Waiting)),
             late,
             held,
         }

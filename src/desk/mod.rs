@@ -26,7 +26,6 @@ mod retention;
 mod secret;
 mod session;
 mod view;
-mod visited;
 mod waiting;
 mod wholesale;
 
@@ -154,8 +153,7 @@ fn held_by(job: &Job, ahead: &[Finding], question: bool) -> Held {
             ids.push(finding.check);
         }
     }
-    let visit = visited::kept(job);
-    ids.into_iter().chain(visit.as_deref()).collect()
+    ids.into_iter().collect()
 }
 
 impl Desk {

@@ -7,7 +7,7 @@ use serde_json::Value;
 use super::error::StoreError;
 use super::held::Held;
 use crate::gate::{Acceptance, Passed};
-use crate::job::{Gate, Job, Moment, Stage};
+use crate::job::{Gate, Job, Moment, Outcome, Stage};
 
 /// A job as its row holds it.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,11 +47,18 @@ pub struct LineRow {
     pub held: Held,
     /// The day for which `held` was worked out.
     pub held_on: Option<NaiveDate>,
+    /// What came of a visit.
+    pub outcome: Option<Outcome>,
+    /// When the wearer of a visit comes back.
+    pub review_on: Option<NaiveDate>,
 }
 
-/// The columns of a [`LineRow`].
+/// The columns of a [`LineRow`]. Only a visit that waits or is over has an outcome to show, so that
+/// the content of no other job is read for a list.
 pub const LINE: &str =
-    "number, stage, past, wearer, born, due_on, promised_on, collection_at, held, held_on";
+    "number, stage, past, wearer, born, due_on, promised_on, collection_at, held, held_on,
+     CASE WHEN stage IN ('measured', 'cancelled') THEN content ->> '$.visit.outcome' END,
+     CASE WHEN stage = 'measured' THEN content ->> '$.visit.review_on' END";
 
 /// How many columns [`LINE`] has; what is asked beside it follows them.
 pub const LINE_COLUMNS: usize = 12;
@@ -137,6 +144,8 @@ pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
         collection_at: text(row, 7)?.and_then(moment),
         held: Held::kept(row.get_ref(8)?.as_str()?),
         held_on: day_at(9)?,
+        outcome: text(row, 10)?.and_then(Outcome::from_word),
+        review_on: day_at(11)?,
     })
 }
 
