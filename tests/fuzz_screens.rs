@@ -164,14 +164,15 @@ fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
             // Now and then straight to where random keys seldom lead.
             if dice.below(60) == 0 {
                 d.keys(&["esc", "esc", "esc", "esc", "esc", "esc"]);
-                let action = match dice.below(8) {
+                let action = match dice.below(10) {
                     0 => "workbench",
                     1 => "pictures",
                     2 => "choices",
                     3 => "figures",
                     4 => "gate",
-                    5 => "visit",
+                    5 | 8 => "visit",
                     6 => "parcel",
+                    7 => "read-aloud",
                     _ => "collections",
                 };
                 if let Some(e) = ACTIONS.iter().find(|e| e.id == action) {
