@@ -192,3 +192,27 @@ fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since(
     d.keys(&["y"]);
     assert!(d.said().contains("type it"), "{}", d.said());
 }
+
+#[test]
+fn powers_as_prescribed_are_not_typed_twice_and_undo_takes_them_back() {
+    let mut d = begun();
+    d.keys(&["alt-2", "down", "down", "down", "down", "down", "down"]);
+    d.keys(&["-2.25/-0.75x90 add 2.00", "tab", "-2.00", "tab"]);
+    d.keys(&["alt-5"]);
+    while at(&d) != "lenses.powers.as" {
+        d.keys(&["down"]);
+    }
+    d.keys(&["prescribed", "tab"]);
+    let section = d.in_book().job.section(rimbook::job::Section::Lenses);
+    let right = &section["powers"]["right"];
+    assert_eq!(right["sphere_d"], -2.25);
+    assert_eq!(right["cylinder_d"], -0.75);
+    assert_eq!(right["addition_d"], 2.0);
+    assert_eq!(section["powers"]["left"]["sphere_d"], -2.0);
+    d.keys(&["ctrl-u"]);
+    let section = d.in_book().job.section(rimbook::job::Section::Lenses);
+    assert!(
+        section["powers"]["right"]["sphere_d"].is_null(),
+        "{section}"
+    );
+}

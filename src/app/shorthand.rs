@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::App;
 use crate::form::{Field, Kind};
-use crate::job::{Job, Section, StaffRoll};
+use crate::job::{Job, PowersAs, Section, StaffRoll};
 
 /// Returns what a person meant by a short form typed into a field of a staff name: `me` for who is
 /// acting, or the beginning of one name on the list. Anything else stays as it was typed.
@@ -31,6 +31,9 @@ pub(crate) fn name(field: &Field, text: &str, roll: &StaffRoll, acting: Option<&
 /// Adds who took a first measurement or reading, and when, to the change that records it: both are
 /// then on the screen to be corrected, and undo takes them back together.
 pub(crate) fn signed(app: &App, job: &Job, section: Section, mut change: Value) -> Value {
+    if section == Section::Lenses {
+        return as_prescribed(job, change);
+    }
     let (by, on) = match section {
         Section::Fitting => (&job.fitting.taken_by, job.fitting.taken_on),
         Section::Readings => (&job.readings.taken_by, job.readings.taken_on),
@@ -48,6 +51,37 @@ pub(crate) fn signed(app: &App, job: &Job, section: Section, mut change: Value) 
     {
         map.insert("taken_by".to_owned(), json!(person));
         map.insert("taken_on".to_owned(), json!(app.today));
+    }
+    change
+}
+
+/// What a lens is ordered by, as the prescription has it too.
+const POWERS: [&str; 6] = [
+    "sphere_d",
+    "cylinder_d",
+    "axis_deg",
+    "addition_d",
+    "base_in_delta",
+    "base_up_delta",
+];
+
+/// Adds the prescribed powers to the change that says that they are ordered as prescribed, where no
+/// power is recorded to be ordered yet: nobody types the same figures twice, and each can be corrected.
+fn as_prescribed(job: &Job, mut change: Value) -> Value {
+    let stands = job.section(Section::Lenses);
+    let is_empty = |eye: &str| stands["powers"][eye]["sphere_d"].is_null();
+    let says_so = change["powers"]["as"] == json!(PowersAs::Prescribed);
+    if !says_so || !is_empty("right") || !is_empty("left") {
+        return change;
+    }
+    let prescribed = job.section(Section::Prescription);
+    for eye in ["right", "left"] {
+        for key in POWERS {
+            let value = &prescribed[eye][key];
+            if !value.is_null() {
+                change["powers"][eye][key] = value.clone();
+            }
+        }
     }
     change
 }
