@@ -1,7 +1,7 @@
 //! Sheets on paper: a [`crate::sheet::Sheet`] as a PDF in exact millimetres, or as text.
 //!
 //! The way of a sheet: [`safe`] makes every text printable and notes what the font lacks, [`layout`]
-//! puts it on pages in millimetres, [`pdf`] writes those pages; [`plain`] writes the same sheet as
+//! puts it on pages in millimetres, `pdf` writes those pages; `plain` writes the same sheet as
 //! lines of text. Nothing here knows of storage, a terminal or the day.
 
 pub mod barcode;

@@ -1,6 +1,6 @@
 //! Which causes are likely: by what is complained of, and by what the values show.
 //!
-//! The rows are in [`super::causes_table`]. A row is listed when a complaint or a value points to
+//! The rows are in `causes_table`. A row is listed when a complaint or a value points to
 //! it; words that may mean a disease come first whatever the values show.
 
 use serde::Serialize;
