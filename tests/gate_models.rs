@@ -14,6 +14,7 @@ mod common;
 use chrono::NaiveDate;
 use rimbook::gate::{Finding, Practice, Surroundings, findings};
 use rimbook::job::{Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::tolerance::What;
 use serde_json::{Value, json};
 
 const INDEX: f64 = 1.498;
@@ -320,4 +321,41 @@ fn a_slip_in_the_recorded_curve_does_not_silence_what_the_tilt_does() {
             .contains("no lens can have the recorded curve and thickness")),
         "{list:?}"
     );
+}
+
+#[test]
+fn a_centre_off_its_place_is_not_overlooked_when_only_the_vertical_prism_was_read() {
+    use rimbook::worked::verification::{Reading, report};
+    let eye = json!({"sphere_d": -2.25, "cylinder_d": -0.75, "axis_deg": 90});
+    let read = |cd: f64| {
+        let mut right = eye.clone();
+        right["base_up_delta"] = json!(0);
+        right["cd_mm"] = json!(cd);
+        let mut left = right.clone();
+        left["cd_mm"] = json!(31.5);
+        let job = pair(&[
+            (
+                "fitting",
+                json!({"right": {"cd_mm": 31.5}, "left": {"cd_mm": 31.5}}),
+            ),
+            (
+                "lenses",
+                json!({"design": "single vision", "powers": {"as": "prescribed", "right": eye, "left": eye}}),
+            ),
+            ("readings", json!({"right": right, "left": left})),
+        ]);
+        let report = report(&job, &Practice::default(), Reading::AsRead).unwrap();
+        let line = report
+            .lines
+            .iter()
+            .find(|l| l.what == What::PrismHorizontal);
+        line.map(|l| (l.measured, l.pass))
+            .expect("the prism of the pair")
+    };
+    assert_eq!(read(31.5), (0.0, true));
+    // Prentice by hand: 3.00 D across, the eye looks 2 mm and 31.5 mm temporally of the centre or nasally.
+    let (measured, pass) = read(33.5);
+    assert!((measured.abs() - 0.6).abs() < 1e-9 && pass, "{measured}");
+    let (measured, pass) = read(0.0);
+    assert!((measured.abs() - 9.45).abs() < 1e-9 && !pass, "{measured}");
 }

@@ -216,3 +216,27 @@ fn powers_as_prescribed_are_not_typed_twice_and_undo_takes_them_back() {
         "{section}"
     );
 }
+
+#[test]
+fn one_finding_about_several_entries_leads_to_each_that_is_missing() {
+    let mut d = begun();
+    d.keys(&["alt-4"]);
+    let mut seen = Vec::new();
+    entry_at(&mut d, "frame.a_mm");
+    for typed in ["50", "38"] {
+        d.keys(&[typed, "f4"]);
+        seen.push(at(&d));
+    }
+    assert_eq!(seen, ["frame.b_mm", "frame.dbl_mm"]);
+}
+
+/// Goes down to a field of the section in front.
+fn entry_at(d: &mut Driver, path: &str) {
+    for _ in 0..40 {
+        if at(d) == path {
+            return;
+        }
+        d.keys(&["down"]);
+    }
+    panic!("{path} is not in this section");
+}

@@ -24,5 +24,6 @@ pub use compare::{ToleranceError, compare};
 pub use limit::{Cite, Confidence, Limit};
 pub use lines::{Line, LineEye, Missing, Report, What};
 pub use markdown::markdown;
+pub use prism::complete;
 pub use standard::{LensKind, Options, PrismPower, Standard};
 pub use values::{EyeValues, PairValues, ValueError};

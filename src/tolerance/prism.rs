@@ -2,7 +2,7 @@
 //! eyes' prisms come to together.
 
 use crate::eye::Eye;
-use crate::optics::power::PowerMatrix;
+use crate::optics::power::{PowerMatrix, Rx};
 
 use super::standard::PrismPower;
 use super::values::EyeValues;
@@ -45,6 +45,29 @@ pub(crate) fn measured(
     })
 }
 
+/// Fills in the prism component that was not read from where the optical centre was found, where the
+/// other component was read: a centre that lies off its place is not overlooked for it. What neither
+/// a prism nor a place says stays absent. Prism dioptres by Prentice's rule through the read power.
+pub fn complete(eye: Eye, ordered: &EyeValues, read: &mut EyeValues) {
+    if read.base_in_delta.is_some() == read.base_up_delta.is_some() {
+        return;
+    }
+    let in_mm = difference(read.cd_mm, ordered.cd_mm);
+    let up_mm = difference(ordered.height_mm, read.height_mm);
+    let power = Rx::new(
+        read.sphere_d,
+        read.cylinder_d,
+        read.axis_deg.unwrap_or(180.0),
+    )
+    .matrix();
+    let (base_in, base_up) = prentice(eye, power, in_mm.unwrap_or(0.0), up_mm.unwrap_or(0.0));
+    match (read.base_in_delta, in_mm, up_mm) {
+        (None, Some(_), _) => read.base_in_delta = Some(base_in),
+        (Some(_), _, Some(_)) => read.base_up_delta = Some(base_up),
+        _ => {}
+    }
+}
+
 fn difference(a: Option<f64>, b: Option<f64>) -> Option<f64> {
     Some(a? - b?)
 }
@@ -84,7 +107,6 @@ pub(crate) fn deciding_power(choice: PrismPower, right_d: f64, left_d: f64) -> f
 #[allow(clippy::unwrap_used, clippy::float_cmp, reason = "tests")]
 mod tests {
     use super::*;
-    use crate::optics::power::Rx;
 
     #[test]
     fn a_plus_lens_looked_through_nasally_has_its_base_out_on_either_side() {

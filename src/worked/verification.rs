@@ -3,7 +3,9 @@
 use crate::eye::{Eye, PerEye};
 use crate::gate::Practice;
 use crate::job::{Design, EyePower, EyeReading, Job};
-use crate::tolerance::{EyeValues, LensKind, PairValues, Report, ToleranceError, What, compare};
+use crate::tolerance::{
+    EyeValues, LensKind, PairValues, Report, ToleranceError, What, compare, complete,
+};
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
 use super::places::ordered_cd_mm;
@@ -131,7 +133,15 @@ pub(super) fn nth_report(
                 Reading::AsRead => eye,
                 Reading::Exchanged => eye.other(),
             };
-            read_values(&repeats::nth(job, from, nth), height)
+            let mut read = read_values(&repeats::nth(job, from, nth), height)?;
+            // Of a lens with one optical centre its place says what prism lies at the ordered point;
+            // a progressive's cross is no such centre.
+            if kind == LensKind::SingleVision
+                && let Some(ordered) = ordered.get(eye)
+            {
+                complete(eye, ordered, &mut read);
+            }
+            Some(read)
         });
         compare(practice.standard, kind, &ordered, &read, practice.options)
     };

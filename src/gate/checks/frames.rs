@@ -17,20 +17,22 @@ pub static FRAME_MISSING: Check = Check {
     source: "ISO 8624 boxed system",
     run: |c, found| {
         let f = &c.job.frame;
-        let missing: Vec<&str> = [
-            ("a_mm", "boxed width", f.a_mm),
-            ("b_mm", "boxed height", f.b_mm),
-            ("dbl_mm", "distance between lenses", f.dbl_mm),
+        let missing: Vec<(&str, &str)> = [
+            ("frame.a_mm", "boxed width", f.a_mm),
+            ("frame.b_mm", "boxed height", f.b_mm),
+            ("frame.dbl_mm", "distance between lenses", f.dbl_mm),
         ]
         .into_iter()
         .filter(|(_, _, v)| v.is_none())
-        .map(|(_, name, _)| name)
+        .map(|(field, name, _)| (field, name))
         .collect();
-        if !missing.is_empty() {
+        // The entry to go to is the first that is still missing.
+        if let Some(&(field, _)) = missing.first() {
+            let names: Vec<&str> = missing.iter().map(|(_, name)| *name).collect();
             found.add(
                 About::Job,
-                "frame.a_mm",
-                format!("not measured: {}", missing.join(", ")),
+                field,
+                format!("not measured: {}", names.join(", ")),
                 values! {"a_mm" => f.a_mm, "b_mm" => f.b_mm, "dbl_mm" => f.dbl_mm},
                 None,
             );
