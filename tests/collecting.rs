@@ -364,3 +364,17 @@ fn nothing_seen_of_a_pair_that_goes_back_is_taken_for_the_next_one() {
     let event = desk.history(&number).unwrap().pop().unwrap();
     assert_eq!(event.detail["handover"], seen);
 }
+
+#[test]
+fn from_the_gate_one_goes_back_to_the_face_that_is_waiting() {
+    let mut d = collections();
+    d.keys(&["g"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Collections);
+    // The entry a finding is about is in the form; from there back to the gate.
+    d.keys(&["g", "enter"]);
+    assert_eq!(d.app.screen, Screen::Job);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+}

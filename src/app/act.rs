@@ -74,7 +74,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
                 return Vec::new();
             };
             app.job = None;
-            app.go(Screen::Job);
             app.go(Screen::Gate);
             vec![Effect::Open(number)]
         }

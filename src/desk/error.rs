@@ -78,7 +78,7 @@ impl From<StoreError> for DeskError {
                 ErrorKind::Stale,
                 Some("read the job again and repeat the change"),
             ),
-            StoreError::Busy => (ErrorKind::Busy, None),
+            StoreError::Busy | StoreError::Replaced => (ErrorKind::Busy, None),
             StoreError::NumberTaken(_) | StoreError::NumberErased(_) => (
                 ErrorKind::Input,
                 Some("leave the number out to be given one"),

@@ -34,6 +34,11 @@ pub enum StoreError {
     /// Another process is writing.
     #[error("another terminal is writing to the book; try again in a moment")]
     Busy,
+    /// The file that was open is no longer the one in its place.
+    #[error(
+        "the book was replaced meanwhile, as a restore does; nothing was changed. Try again on the new one"
+    )]
+    Replaced,
     /// The file is damaged.
     #[error(
         "the book's file is damaged; nothing was written. Keep it and restore the newest backup"
@@ -110,6 +115,10 @@ impl From<rusqlite::Error> for StoreError {
             C::DatabaseCorrupt => Self::Damaged,
             C::NotADatabase => Self::Foreign("the file".to_owned()),
             C::DiskFull => Self::Unwritable("the disk is full"),
+            // What was opened is no longer the book: a restore has put another file in its place.
+            C::ReadOnly if failure.extended_code == rusqlite::ffi::SQLITE_READONLY_DBMOVED => {
+                Self::Replaced
+            }
             C::ReadOnly => Self::Unwritable("the file is read-only"),
             C::PermissionDenied | C::CannotOpen => Self::Unwritable("the file cannot be opened"),
             C::SystemIoFailure => Self::Unwritable("the disk does not answer"),
