@@ -434,3 +434,21 @@ fn a_remake_asks_anew_who_answers_for_the_powers_and_how_the_frame_is() {
     assert_eq!(remake.lenses.powers.unwrap().by.as_deref(), Some(DO));
     assert!(remake.frame.condition.is_some());
 }
+
+#[test]
+fn letters_lead_to_the_word_that_begins_with_them() {
+    let (mut d, number) = rechecked();
+    d.keys(&["/", &number, "enter", "alt-v", "shift-tab"]);
+    // Words, what was found, the cause, the outcome.
+    d.keys(&["down", "down", "down", "rem"]);
+    assert!(
+        d.screen(80, 24).contains("> remade"),
+        "{}",
+        d.screen(80, 24)
+    );
+    // A letter that goes on no beginning starts anew, and the same one again goes on to the next.
+    d.keys(&["w"]);
+    assert!(d.screen(80, 24).contains("> waiting"));
+    d.keys(&["r", "r"]);
+    assert!(d.screen(80, 24).contains("> re-test asked"));
+}

@@ -343,7 +343,12 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Option<Vec<Effect>> {
         Page::Outcome if c.is_alphanumeric() || matches!(c, '+' | '-') => {
             let entry = app.visit.entry()?;
             if !entry.words().is_empty() {
-                return Some(edit(app));
+                let effects = edit(app);
+                // The letter that opens the list also leads to what begins with it.
+                if app.dialog.is_some() {
+                    super::dialog::key(app, key);
+                }
+                return Some(effects);
             }
             app.visit.edit = Some(Edit {
                 path: format!("visit.{}", entry.key()),
@@ -542,7 +547,12 @@ fn edit(app: &mut App) -> Vec<Effect> {
         Purpose::VisitWord { entry },
     );
     if let Some(super::dialog::Dialog::Choose { selected, .. }) = &mut app.dialog {
-        let at = words.iter().position(|w| Some(*w) == now.as_deref());
+        // The cause that most points to is offered where none is recorded.
+        let likely = (app.visit.causes.first())
+            .filter(|_| entry == Entry::Cause)
+            .map(|c| c.row.counts_as.word());
+        let offered = now.as_deref().or(likely);
+        let at = words.iter().position(|w| Some(*w) == offered);
         *selected = at.unwrap_or(0);
     }
     Vec::new()
