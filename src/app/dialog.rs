@@ -242,7 +242,8 @@ impl App {
 }
 
 /// The entry that letters lead to: with those typed before, the first one that begins so; else the
-/// next one after the selected that begins with the last letter. Says also what counts as typed.
+/// one that begins with the last letter, the selected one itself only for a first letter. Says also
+/// what counts as typed.
 fn by_letters(items: &[String], selected: usize, typed: &str, c: char) -> Option<(usize, String)> {
     let begins = |i: usize, with: &str| {
         items
@@ -256,8 +257,9 @@ fn by_letters(items: &[String], selected: usize, typed: &str, c: char) -> Option
     {
         return Some((i, all));
     }
-    let after = (selected + 1..items.len()).chain(0..=selected);
-    let found = after.into_iter().find(|i| begins(*i, &letter))?;
+    let from = selected + usize::from(!typed.is_empty());
+    let mut after = (from..items.len()).chain(0..items.len());
+    let found = after.find(|i| begins(*i, &letter))?;
     Some((found, letter))
 }
 
