@@ -345,3 +345,69 @@ fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
     let share = f64::from(questioned) / f64::from(all);
     assert!(share < 0.03 && questioned > 0, "{questioned} of {all}");
 }
+
+#[test]
+fn another_addition_or_prism_is_another_order() {
+    let job = sound_job();
+    let mut other = job.clone();
+    other.stage = Some(Stage::Ordered);
+    other.number = Some("7".to_owned());
+    let is_twice = |other: &Job| {
+        found_with(&job, Gate::Ordered, std::slice::from_ref(other), &[], &[])
+            .iter()
+            .any(|f| f.check == "order-duplicate")
+    };
+    assert!(is_twice(&other));
+    for powers in [
+        json!({"powers": {"right": {"addition_d": 2.0}}}),
+        json!({"powers": {"left": {"base_in_delta": 2.0}}}),
+        json!({"powers": {"right": {"base_up_delta": -0.5}}}),
+    ] {
+        let mut another = other.clone();
+        another.record(Section::Lenses, &powers).unwrap();
+        assert!(!is_twice(&another), "{powers}");
+    }
+}
+
+#[test]
+fn prism_that_was_not_read_is_said_of_the_eye_it_is_missing_from() {
+    let read = |changes: &[(&'static str, Value)]| -> Vec<(About, String)> {
+        found(&changed(changes), Gate::Verified)
+            .into_iter()
+            .filter(|f| f.check == "readings-missing")
+            .map(|f| (f.eye, f.field))
+            .collect()
+    };
+    let none =
+        json!({"base_in_delta": null, "base_up_delta": null, "cd_mm": null, "height_mm": null});
+    assert_eq!(read(&[]), []);
+    assert_eq!(
+        read(&[("readings", json!({"right": none}))]),
+        [(
+            About::from(rimbook::eye::Eye::Right),
+            "readings.right.base_in_delta".to_owned()
+        )]
+    );
+    let both = read(&[("readings", json!({"right": none, "left": none}))]);
+    assert_eq!(both.len(), 2, "{both:?}");
+}
+
+#[test]
+fn a_trace_of_prism_the_other_way_is_no_reversed_base() {
+    let read = |delta: f64| {
+        found(
+            &changed(&[
+                (
+                    "lenses",
+                    json!({"powers": {"right": {"base_up_delta": 0.5}}}),
+                ),
+                ("readings", json!({"right": {"base_up_delta": delta}})),
+            ]),
+            Gate::Verified,
+        )
+        .iter()
+        .any(|f| f.check == "prism-reversed")
+    };
+    assert!(!read(0.0) && !read(-0.01) && !read(-0.11));
+    assert!(read(-0.12) && read(-0.5));
+}

@@ -152,6 +152,8 @@ thresholds! {
     LaboratoryDoubt = "laboratory-doubt", 0.25, "D", "common practice";
     /// Prescribed component from which a reversed base is said.
     PrismReversed = "prism-reversed", 0.5, "prism dioptres", "common practice";
+    /// Prism read the other way from which its base counts as reversed.
+    PrismReversedRead = "prism-reversed-read", 0.12, "prism dioptres", "half the smallest step of 0.25, common practice";
     /// Share of a limit from which a value is near it.
     NearLimit = "near-limit", 80.0, "%", "common practice";
     /// What a focimeter may be out by within 5 D.
