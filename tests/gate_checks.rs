@@ -411,3 +411,66 @@ fn a_trace_of_prism_the_other_way_is_no_reversed_base() {
     assert!(!read(0.0) && !read(-0.01) && !read(-0.11));
     assert!(read(-0.12) && read(-0.5));
 }
+
+#[test]
+fn days_out_of_their_order_are_said_each_at_its_field() {
+    let fields = |changes: &[(&'static str, Value)]| -> Vec<String> {
+        found(&changed(changes), Gate::Ordered)
+            .into_iter()
+            .filter(|f| f.check == "days-impossible")
+            .map(|f| f.field)
+            .collect()
+    };
+    // Today is 12 October 2026 in the scenario.
+    assert_eq!(
+        fields(&[("order", json!({"due_on": "2026-10-12"}))]),
+        [] as [&str; 0]
+    );
+    for (section, change, field) in [
+        ("order", json!({"due_on": "2020-10-12"}), "order.due_on"),
+        (
+            "order",
+            json!({"ordered_on": "2026-10-13"}),
+            "order.ordered_on",
+        ),
+        (
+            "fitting",
+            json!({"taken_on": "2026-10-13"}),
+            "fitting.taken_on",
+        ),
+        (
+            "prescription",
+            json!({"tested_on": "2026-10-13"}),
+            "prescription.tested_on",
+        ),
+        ("wearer", json!({"born": "2026-10-10"}), "wearer.born"),
+    ] {
+        assert_eq!(fields(&[(section, change)]), [field], "{section}");
+    }
+    let late = {
+        let mut job = changed(&[(
+            "order",
+            json!({"ordered_on": "2026-09-01", "due_on": "2026-09-12"}),
+        )]);
+        job.stage = Some(Stage::Ordered);
+        found(&job, Gate::Verified)
+    };
+    assert!(
+        late.iter().all(|f| f.check != "days-impossible"),
+        "late is no slip"
+    );
+}
+
+#[test]
+fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
+    use rimbook::worked::remedy::of_job;
+    let at = |tested: f64| {
+        let changes = with(
+            strong(),
+            "prescription",
+            json!({"tested_vertex_mm": tested}),
+        );
+        of_job(&changed(&changes), rimbook::eye::Eye::Right).is_some()
+    };
+    assert!(at(16.0) && !at(120.0) && !at(1.5));
+}

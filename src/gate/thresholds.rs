@@ -52,6 +52,10 @@ thresholds! {
     SignSize = "sign-size", 0.75, "D", "common practice";
     /// How much better the exchanged eyes must fit the previous pair.
     ExchangeGain = "exchange-gain", 1.0, "D", "common practice";
+    /// Least vertex distance.
+    VertexLow = "vertex-low", 5.0, "mm", "common practice";
+    /// Largest vertex distance.
+    VertexHigh = "vertex-high", 25.0, "mm", "common practice";
     /// Difference of the eyes' vertex distances.
     VertexUnequal = "vertex-unequal", 1.0, "mm", "common practice";
     /// Least total centration distance of an adult.
