@@ -455,3 +455,48 @@ fn letters_lead_to_the_word_that_begins_with_them() {
     d.keys(&["r"]);
     assert!(d.screen(80, 24).contains("> re-test asked"));
 }
+
+#[test]
+fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
+    let (mut d, number) = rechecked();
+    let mut desk = desk(&d);
+    let said = json!({"complaint": "they slip and I see flashes since yesterday"});
+    desk.record_visit(&number, DO, &said).unwrap();
+    for outcome in [Outcome::Adjusted, Outcome::Returned, Outcome::Remade] {
+        let refused = desk
+            .record_visit(&number, DO, &json!({ "outcome": outcome }))
+            .unwrap_err();
+        assert_eq!(refused.kind, ErrorKind::Refused, "{outcome}");
+        assert!(refused.message.contains("\"flash\""), "{}", refused.message);
+    }
+    d.input(Input::Poll);
+    d.keys(&["/", &number, "enter", "alt-v", "shift-tab"]);
+    assert!(d.screen(80, 24).contains("The optometrist today"));
+    d.keys(&["down", "down", "down", "adj", "enter"]);
+    assert!(d.said().contains("may mean a disease"), "{}", d.said());
+    assert_eq!(d.in_book().job.visit.outcome, None);
+    d.keys(&["end", "Marek Aldous", "enter"]);
+    assert!(d.screen(80, 24).contains("Marek Aldous was told"));
+    d.keys(&["home", "down", "down", "down", "adj", "enter"]);
+    assert_eq!(d.in_book().job.visit.outcome, Some(Outcome::Adjusted));
+    // To ask for a re-test is to tell whoever judges it.
+    let (d, number) = rechecked();
+    let mut desk = self::desk(&d);
+    let kinds = json!({"complaints": ["health warning words"], "outcome": "re-test asked"});
+    desk.record_visit(&number, DO, &kinds).unwrap();
+}
+
+#[test]
+fn escape_from_a_remake_leads_to_where_its_visit_was_opened_from() {
+    let (mut d, number) = rechecked();
+    let mut desk = desk(&d);
+    let ids: Vec<_> = rimbook::gate::FREE_MOVES.iter().map(|m| m.0).collect();
+    let decided = json!({"cause": "height", "outcome": "remade", "tried": ids});
+    desk.record_visit(&number, DO, &decided).unwrap();
+    d.input(Input::Poll);
+    d.keys(&["/", &number, "enter", "alt-v", "f9"]);
+    assert_eq!(d.app.screen, Screen::Job);
+    assert_ne!(d.app.job.as_ref().unwrap().open.number, number);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Lookup);
+}

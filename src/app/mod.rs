@@ -86,6 +86,16 @@ pub enum Screen {
 }
 
 impl Screen {
+    /// Whether it shows something of the job in front, and nothing without it.
+    pub const fn is_of_one_job(self) -> bool {
+        matches!(
+            self,
+            Self::Job | Self::Gate | Self::Pictures | Self::Choices | Self::Aloud | Self::Visit
+        )
+    }
+}
+
+impl Screen {
     /// What a person calls it.
     pub const fn title(self) -> &'static str {
         match self {

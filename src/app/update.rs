@@ -315,6 +315,10 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     if another || !matches!(app.screen, Screen::Gate | Screen::Choices | Screen::Visit) {
         app.go(Screen::Job);
     }
+    if another {
+        // What was shown of the job before is not behind this one.
+        app.trail.retain(|s| !s.is_of_one_job());
+    }
     show(app, opened);
     restore_draft(app, opened);
     new_from::opened(app, opened);

@@ -6,7 +6,8 @@ use serde_json::{Value, json};
 use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
-use crate::job::{Gate, Job, Order, Outcome, Reason, Section, Stage};
+use crate::job::{Gate, Job, Order, Outcome, Reason, Section, Stage, Visit};
+use crate::recheck::warning_signs;
 use crate::store::{Beside, What};
 
 /// The jobs that a visit hangs together with.
@@ -202,6 +203,28 @@ fn remake_of(recheck: &Job, number: String) -> Job {
     }
 }
 
+/// Refuses to decide anything but a re-test where the wearer's words may mean a disease and nobody
+/// who may judge it was told: a visit that closes is a visit nobody looks at again.
+fn told_of_warning(before: &Visit, after: &Visit) -> Result<(), DeskError> {
+    let signs = warning_signs(after);
+    let is_told = after
+        .warning_told
+        .as_deref()
+        .is_some_and(|t| !t.trim().is_empty());
+    let decides = after.outcome.is_some_and(|o| o != Outcome::RetestAsked);
+    if signs.is_empty() || is_told || !decides || before.outcome == after.outcome {
+        return Ok(());
+    }
+    Err(DeskError::new(
+        ErrorKind::Refused,
+        format!(
+            "the wearer's words ({}) may mean a disease: the optometrist today, nothing is adjusted first",
+            signs.join(", ")
+        ),
+    )
+    .hint("record who was told (visit.warning_told), then decide; a re-test asked needs no more"))
+}
+
 /// Returns a change of a section as it is kept: who decided on the outcome of a visit, and when, is
 /// filled in; any other section's change is as it was.
 ///
@@ -248,6 +271,7 @@ pub(super) fn decided(
     }
     let mut after = job.clone();
     after.record(section, &change)?;
+    told_of_warning(&job.visit, &after.visit)?;
     let waits = after.visit.outcome == Some(Outcome::Waiting);
     if waits && after.visit.review_on.is_none() {
         return Err(DeskError::new(

@@ -438,6 +438,7 @@ fn later(all: &mut Map<String, Value>) {
                 json!({"type": ["array", "null"], "items": {"enum": complaints}}),
             ),
             ("tried", texts()),
+            ("warning_told", text()),
             ("found", text()),
             ("cause", words_of!(Cause)),
             ("outcome", words_of!(Outcome)),

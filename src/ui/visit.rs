@@ -11,10 +11,12 @@ use crate::app::App;
 use crate::app::visit::{Entry, Page, letter};
 use crate::eye::Eye;
 use crate::gate::moves_left;
-use crate::job::{Complaint, Job, Outcome};
+use crate::job::{Complaint, Job, Outcome, Visit};
 use crate::recheck::causes::Weight;
 use crate::recheck::row::short;
-use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source};
+use crate::recheck::{
+    Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source, warning_signs,
+};
 
 /// Columns of a row's name, its mark and eye included.
 const NAME: usize = 22;
@@ -412,12 +414,33 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
     texts(frame, detail, theme, about_outcome(app, job, detail));
 }
 
+/// What comes before everything else: words that may mean a disease.
+fn warning(visit: &Visit, area: Rect) -> Vec<(String, Role)> {
+    let signs = warning_signs(visit);
+    if signs.is_empty() {
+        return Vec::new();
+    }
+    let signs = signs.join(", ");
+    match visit.warning_told.as_deref().map(str::trim) {
+        Some(who) if !who.is_empty() => {
+            wrapped(&format!("{signs}: {who} was told."), Role::Label, area)
+        }
+        _ => {
+            let text = format!(
+                "!! {signs}: may mean a disease. The optometrist today, nothing is adjusted first; who was told is entered in the last row."
+            );
+            wrapped(&text, Role::Stop, area)
+        }
+    }
+}
+
 fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
     let mut lines = Vec::new();
     if let Some(why) = app.visit.edit.as_ref().and_then(|e| e.error.as_ref()) {
         lines.extend(wrapped(&format!("! {why}"), Role::Warning, area));
     }
     let v = &job.visit;
+    lines.extend(warning(v, area));
     if let Some(by) = &v.decided_by {
         let on = v
             .decided_on
@@ -470,6 +493,9 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
 const fn hint(entry: Entry) -> &'static str {
     match entry {
         Entry::Complaint => "Type it as it is said; words that may mean a disease are looked for.",
+        Entry::WarningTold => {
+            "Who judges words that may mean a disease, and was told today: a name."
+        }
         Entry::Found => "What was found on the face, by the readings, by the tests.",
         Entry::Cause => "One word, so that the practice can count; a remake must differ in it.",
         Entry::Outcome => {

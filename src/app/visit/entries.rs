@@ -19,11 +19,13 @@ pub enum Entry {
     ReviewOn,
     /// Why a remake is ordered as before.
     SameBecause,
+    /// Who was told of words that may mean a disease.
+    WarningTold,
 }
 
 impl Entry {
     /// Every entry, in order.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Complaint,
         Self::Found,
         Self::Cause,
@@ -31,12 +33,14 @@ impl Entry {
         Self::AtCostOf,
         Self::ReviewOn,
         Self::SameBecause,
+        Self::WarningTold,
     ];
 
     /// Its key in the section.
     pub const fn key(self) -> &'static str {
         match self {
             Self::Complaint => "complaint",
+            Self::WarningTold => "warning_told",
             Self::Found => "found",
             Self::Cause => "cause",
             Self::Outcome => "outcome",
@@ -50,6 +54,7 @@ impl Entry {
     pub const fn title(self) -> &'static str {
         match self {
             Self::Complaint => "in the wearer's words",
+            Self::WarningTold => "of warning signs told",
             Self::Found => "what was found",
             Self::Cause => "cause",
             Self::Outcome => "outcome",
