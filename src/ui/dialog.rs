@@ -5,7 +5,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
 use ratatui::widgets::{Block, BorderType, Clear};
 
-use super::text::{fit, scroll, wrap};
+use super::text::{fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, help, palette, put};
 use crate::app::dialog::{Dialog, Purpose};
@@ -27,10 +27,8 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             lines.extend(wrap(title, width).into_iter().map(|l| (l, Role::Label)));
             let at_row = lines.len();
             let room = width.saturating_sub(3);
-            let column = line.cursor_column();
-            let skipped = column.saturating_sub(room);
-            let shown: String = line.text().chars().skip(skipped).collect();
-            lines.push((format!("> {}", fit(&shown, room)), Role::Title));
+            let (shown, column) = typed(line.text(), line.cursor_column(), room);
+            lines.push((format!("> {shown}"), Role::Title));
             if let Some(error) = error {
                 lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
             }
@@ -39,7 +37,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             let row = u16::try_from(at_row)
                 .unwrap_or(0)
                 .min(area.height.saturating_sub(1));
-            let x = u16::try_from(2 + column - skipped).unwrap_or(0);
+            let x = u16::try_from(2 + column).unwrap_or(0);
             let x = (area.x + x).min(area.right().saturating_sub(1));
             frame.set_cursor_position(Position::new(x, area.y + row));
         }

@@ -4,7 +4,7 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, right, scroll, wrap};
+use super::text::{cut, fit, right, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, line_across, put, selected};
 use crate::app::App;
@@ -385,9 +385,8 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         };
         let room = usize::from(list.width.saturating_sub(LABEL + 1));
         if let Some(edit) = edit {
-            let skipped = (edit.line.cursor_column() + 1).saturating_sub(room);
-            shown = shown.chars().skip(skipped).collect();
-            let column = edit.line.cursor_column() - skipped;
+            let (text, column) = typed(&shown, edit.line.cursor_column(), room);
+            shown = text;
             let x = here.x + LABEL + u16::try_from(column).unwrap_or(0);
             if app.dialog.is_none() {
                 frame.set_cursor_position(Position::new(x, here.y));
