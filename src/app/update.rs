@@ -194,6 +194,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Card(open) => {
             app.card = Some(open);
+            collecting::card_read(app);
             Vec::new()
         }
         Message::SentBack(lately) => {
@@ -225,7 +226,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         } => {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
-            collecting::say_stale(app, stale);
+            collecting::recorded(app, stale);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
