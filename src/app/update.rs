@@ -1,6 +1,6 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
-use super::action::Scope;
+use super::action::{Action, Scope};
 use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
@@ -71,7 +71,6 @@ fn taken(app: &mut App, input: Input) -> Vec<Effect> {
 }
 
 fn press(app: &mut App, key: Key) -> Vec<Effect> {
-    use super::action::Action;
     // These two must work whatever is asked at the moment.
     if let Some(action @ (Action::QuitNow | Action::Suspend)) =
         app.keymap.action(Scope::Everywhere, key)
@@ -94,7 +93,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
     }
+    let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
     if app.screen == Screen::Visit
+        && !(to_gate && key.types().is_none())
         && let Some(effects) = visit::typed(app, key)
     {
         return effects;
