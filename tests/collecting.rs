@@ -379,6 +379,16 @@ fn from_the_gate_one_goes_back_to_the_face_that_is_waiting() {
     assert_eq!(d.app.screen, Screen::Gate);
 }
 
+#[test]
+fn a_handover_half_done_looks_as_it_was_approved() {
+    let mut d = with(-6.0, "single vision");
+    d.keys(&["y", "y", "y", "y", "y", "y", "y", "y", "y", "y"]);
+    insta::assert_snapshot!("handover_80x24", d.screen(80, 24));
+    insta::assert_snapshot!("handover_120x40", d.screen(120, 40));
+    to(&mut d, "handover.right.vertex_mm");
+    insta::assert_snapshot!("handover_vertex_80x24", d.screen(80, 24));
+}
+
 /// The path of the check under the cursor.
 fn at(d: &Driver) -> &'static str {
     all(d)[d.app.collections.step].path

@@ -155,7 +155,7 @@ actions! {
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
     ClearText "clear-text" "clear" [Entry, Lookup, Workbench] ["ctrl-u"] "Removes what was typed.";
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
-    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured.";
+    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured, where that is enough.";
     No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
     Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
     Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";

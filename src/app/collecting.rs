@@ -279,18 +279,26 @@ fn current(app: &App) -> Option<Step> {
     steps_now(app).into_iter().nth(app.collections.step)
 }
 
+fn heights_read(job: &Job) -> Vec<Eye> {
+    let all = Eye::BOTH.into_iter();
+    all.filter(|eye| job.handover.eye(*eye).has_height())
+        .collect()
+}
+
+/// Whether saying that something was adjusted changes anything at a step.
+pub(crate) fn can_adjust(step: &Step, job: &Job) -> bool {
+    (step.topic.is_none() && step.is_yes_no()) || !heights_read(job).is_empty()
+}
+
 /// Something was adjusted at this step: what was answered there is well now, and heights that were
 /// read before are read again.
 fn adjusted(app: &mut App) -> Vec<Effect> {
     let (Some(step), Some(card)) = (current(app), &app.card) else {
         return Vec::new();
     };
-    let stale: Vec<Eye> = Eye::BOTH
-        .into_iter()
-        .filter(|eye| card.job.handover.eye(*eye).has_height())
-        .collect();
+    let stale = heights_read(&card.job);
     let adjusts = step.topic.is_none() && step.is_yes_no();
-    if stale.is_empty() && !adjusts {
+    if !can_adjust(&step, &card.job) {
         app.say("No height was read yet: nothing has to be read again.");
         return Vec::new();
     }
