@@ -85,9 +85,10 @@ fn steps_are_ticked_complaints_chosen_and_the_outcome_recorded_by_keys() {
     let (mut d, number) = rechecked();
     d.keys(&["enter", "alt-v", "tab"]);
     assert_eq!(d.app.visit.page, Page::Steps);
-    d.keys(&["enter", "down", " "]);
+    d.keys(&["enter", " "]);
     assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen", "danger"]);
-    d.keys(&[" "]);
+    // What was ticked leads on to the next; a tick taken away stays there.
+    d.keys(&["up", " "]);
     assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen"]);
     // i: things lean; d: clear with the chin moved.
     d.keys(&["tab", "i", "d"]);
@@ -433,4 +434,24 @@ fn a_remake_asks_anew_who_answers_for_the_powers_and_how_the_frame_is() {
     ]);
     assert_eq!(remake.lenses.powers.unwrap().by.as_deref(), Some(DO));
     assert!(remake.frame.condition.is_some());
+}
+
+#[test]
+fn letters_lead_to_the_word_that_begins_with_them() {
+    let (mut d, number) = rechecked();
+    d.keys(&["/", &number, "enter", "alt-v", "shift-tab"]);
+    // Words, what was found, the cause, the outcome.
+    d.keys(&["down", "down", "down", "rem"]);
+    assert!(
+        d.screen(80, 24).contains("> remade"),
+        "{}",
+        d.screen(80, 24)
+    );
+    // A letter that goes on no beginning starts anew, and the same one again goes on to the next.
+    d.keys(&["w"]);
+    assert!(d.screen(80, 24).contains("> waiting"));
+    d.keys(&["r"]);
+    assert!(d.screen(80, 24).contains("> remade"));
+    d.keys(&["r"]);
+    assert!(d.screen(80, 24).contains("> re-test asked"));
 }

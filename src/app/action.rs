@@ -192,8 +192,8 @@ actions! {
     PrintSelected "print-selected" "print" [Worklist] ["P"] "Prints a sheet of the selected job.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
-    NextPage "next-page" "page" [Figures, Visit] ["tab", "page-down"] "Goes to the next page of figures.";
-    PreviousPage "previous-page" "page before" [Figures, Visit] ["shift-tab", "page-up"] "Goes to the page of figures before.";
+    NextPage "next-page" "page" [Figures, Visit] ["tab", "page-down"] "Goes to the next page.";
+    PreviousPage "previous-page" "page before" [Figures, Visit] ["shift-tab", "page-up"] "Goes to the page before.";
     LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
     EarlierPeriod "earlier-period" "earlier" [Figures] ["left"] "Goes to the period before.";
     ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";

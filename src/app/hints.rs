@@ -159,8 +159,8 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Back,
         ],
         Scope::Visit => &[
-            Action::Tick,
             Action::NextPage,
+            Action::Tick,
             Action::Remake,
             Action::Gate,
             Action::Help,

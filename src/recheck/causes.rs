@@ -102,10 +102,10 @@ pub enum Weight {
     Health,
     /// A complaint and a value.
     Both,
-    /// A value alone.
-    Values,
     /// A complaint alone.
     Complaint,
+    /// A value alone, of which nobody complains.
+    Values,
 }
 
 impl Likely {

@@ -69,6 +69,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             items,
             selected,
             purpose,
+            ..
         }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
@@ -105,7 +106,7 @@ fn caution(app: &App, width: usize) -> Vec<(String, Role)> {
     lines
 }
 
-fn inner_width(body: Rect) -> usize {
+pub(super) fn inner_width(body: Rect) -> usize {
     usize::from(body.width.saturating_sub(8).min(72))
 }
 

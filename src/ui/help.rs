@@ -4,52 +4,89 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::dialog::window;
-use super::text::{cut, fit};
+use super::dialog::{inner_width, window};
+use super::text::{fit, wrap};
 use super::theme::{Role, Theme};
 use super::{at, put};
 use crate::app::App;
 use crate::app::action::{ACTIONS, Scope};
 
-pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
-    let area = window(
-        frame,
-        body,
-        usize::from(body.height).saturating_sub(2),
-        theme,
-    );
+/// Columns for the keys; what they do stands beside them.
+const KEYS: usize = 20;
+
+/// One row of the help: the title of a screen, or keys and what they do.
+struct Row {
+    keys: String,
+    does: String,
+    is_title: bool,
+}
+
+/// The rows of the help for a width, long words on as many rows as they take.
+fn rows(app: &App, width: usize) -> Vec<Row> {
     let mut scopes = vec![app.scope()];
     if app.scope() == Scope::Job {
         scopes.push(Scope::Entry);
     }
     scopes.push(Scope::Everywhere);
-    let mut lines: Vec<(String, String)> = Vec::new();
+    let mut rows = Vec::new();
     for scope in scopes {
-        lines.push((scope.title().to_owned(), String::new()));
+        rows.push(Row {
+            keys: scope.title().to_owned(),
+            does: String::new(),
+            is_title: true,
+        });
+        // What two actions say in the same words stands once, with the keys of both.
+        let mut said: Vec<(&str, Vec<String>)> = Vec::new();
         for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
-            let keys = app.keymap.keys_of(e.action);
-            if keys.is_empty() {
-                continue;
+            let names = app.keymap.keys_of(e.action).iter();
+            let names: Vec<String> = names.map(ToString::to_string).collect();
+            match said.iter_mut().find(|(help, _)| *help == e.help) {
+                Some((_, keys)) => keys.extend(names),
+                None => said.push((e.help, names)),
             }
-            let keys = keys
-                .iter()
-                .map(ToString::to_string)
-                .collect::<Vec<_>>()
-                .join(", ");
-            lines.push((keys, e.help.to_owned()));
+        }
+        for (help, names) in said.iter().filter(|(_, names)| !names.is_empty()) {
+            let mut keys = wrap(&names.join(", "), KEYS - 1).into_iter();
+            let mut does = wrap(help, width.saturating_sub(KEYS + 2)).into_iter();
+            loop {
+                let (keys, does) = (keys.next(), does.next());
+                if keys.is_none() && does.is_none() {
+                    break;
+                }
+                rows.push(Row {
+                    keys: keys.unwrap_or_default(),
+                    does: does.unwrap_or_default(),
+                    is_title: false,
+                });
+            }
         }
     }
-    let top = top.min(lines.len().saturating_sub(area.height.into()));
-    for (row, (keys, help)) in (0..area.height).zip(lines.iter().skip(top)) {
-        let line = if help.is_empty() {
-            Line::styled(keys.clone(), theme.style(Role::Title))
+    rows
+}
+
+/// How many rows of the help do not fit a body of this size.
+pub(super) fn overflow(app: &App, body: Rect) -> usize {
+    let height = usize::from(body.height).saturating_sub(2);
+    rows(app, inner_width(body)).len().saturating_sub(height)
+}
+
+pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
+    let height = usize::from(body.height).saturating_sub(2);
+    let area = window(frame, body, height, theme);
+    let rows = rows(app, area.width.into());
+    let top = top.min(rows.len().saturating_sub(area.height.into()));
+    for (y, row) in (0..area.height).zip(rows.iter().skip(top)) {
+        let line = if row.is_title {
+            Line::styled(row.keys.clone(), theme.style(Role::Title))
         } else {
-            let room = usize::from(area.width).saturating_sub(22);
             Line::from(vec![
-                Span::styled(format!("  {}", fit(keys, 20)), theme.style(Role::Key)),
-                Span::styled(cut(help, room), theme.style(Role::Value)),
+                Span::styled(
+                    format!("  {}", fit(&row.keys, KEYS)),
+                    theme.style(Role::Key),
+                ),
+                Span::styled(row.does.clone(), theme.style(Role::Value)),
             ])
         };
-        put(frame, at(area, row), line);
+        put(frame, at(area, y), line);
     }
 }

@@ -90,7 +90,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Visit => visit::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
-    hint_bar(app, theme, frame, hints);
+    hint_bar(app, theme, frame, hints, body);
     tour::draw(app, theme, frame, body);
     dialog::draw(app, theme, frame, body);
 }
@@ -203,8 +203,12 @@ fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect, body: Rect) {
     let mut hints: Vec<(String, &str)> = match &app.dialog {
+        Some(crate::app::dialog::Dialog::Help { .. }) if help::overflow(app, body) > 0 => vec![
+            ("down".to_owned(), "more"),
+            ("any other key".to_owned(), "closes"),
+        ],
         Some(crate::app::dialog::Dialog::Help { .. }) => vec![("any key".to_owned(), "closes")],
         Some(_) => vec![("enter".to_owned(), "take"), ("esc".to_owned(), "leave")],
         None => hints(app)

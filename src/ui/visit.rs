@@ -18,6 +18,14 @@ use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, So
 
 /// Columns of a row's name, its mark and eye included.
 const NAME: usize = 22;
+/// The columns of values; what a repair set stands in the last where nothing was measured since.
+const COLUMNS: [Source; 5] = [
+    Source::Previous,
+    Source::Ordered,
+    Source::Read,
+    Source::HandedOver,
+    Source::Now,
+];
 /// Columns of a value.
 const VALUE: usize = 8;
 /// Columns of an entry's name.
@@ -147,8 +155,15 @@ fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
         row.parameter.title()
     );
     let mut text = fit(&name, NAME);
-    for source in Source::ALL {
-        let value = row.shown(source).unwrap_or_else(|| "-".to_owned());
+    for source in COLUMNS {
+        let value = match source {
+            // One column for how the pair stands: as measured now, else as a repair set it.
+            Source::Now if stands_repaired(row) => row
+                .shown(Source::Repaired)
+                .map(|v| format!("{} r", cut(&v, VALUE - 3))),
+            _ => row.shown(source),
+        };
+        let value = value.unwrap_or_else(|| "-".to_owned());
         text.push(' ');
         text.push_str(&right(&value, VALUE - 1));
     }
@@ -161,6 +176,11 @@ fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
     };
     let style = selected(theme, is, theme.style(role));
     Line::styled(fit(&text, width.into()), style)
+}
+
+/// Whether a value stands as a repair set it, and was not measured since.
+fn stands_repaired(row: &Row) -> bool {
+    row.shown(Source::Now).is_none() && row.shown(Source::Repaired).is_some()
 }
 
 /// The difference of a row that matters most, with the size from which on it is suspected.
@@ -207,7 +227,11 @@ fn about_row(row: &Row, comparison: &Comparison, area: Rect) -> Vec<(String, Rol
         );
         lines.extend(wrapped(&text, Role::Label, area));
     }
-    let missing: Vec<&str> = Source::ALL
+    if stands_repaired(row) {
+        let text = "r: as a repair set it since the handover; not measured today.";
+        lines.extend(wrapped(text, Role::Muted, area));
+    }
+    let missing: Vec<&str> = COLUMNS
         .iter()
         .filter(|s| row.shown(**s).is_none())
         .map(|s| s.word())
