@@ -192,7 +192,7 @@ fn the_gate_keeps_what_is_being_typed_about_a_visit() {
     for _ in 0..6 {
         d.keys(&["down"]);
     }
-    while d.app.visit.entry().map(|e| e.key()) != Some("review_on") {
+    while d.app.visit.entry().map(rimbook::app::visit::Entry::key) != Some("review_on") {
         d.keys(&["up"]);
     }
     d.keys(&["soon", "ctrl-g"]);

@@ -9,7 +9,7 @@ use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, parcel,
-    people, pictures, printing, repairing, signing, telling, visit,
+    people, pictures, printing, remake_price, repairing, signing, telling, visit,
 };
 
 /// Does an action on the screen in front.
@@ -61,6 +61,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Lock => super::lock::asked(app),
+        Action::RemakePrice => {
+            remake_price::ask(app);
+            Vec::new()
+        }
         Action::OwnSecret
         | Action::OtherSecret
         | Action::SignInSettings

@@ -217,6 +217,7 @@ actions! {
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";
     SignInSettings "sign-in" "sign in" [Worklist] [] "Turns sign-in on or off and says when an idle screen is locked.";
     PracticeSettings "practice-settings" "practice" [Worklist] [] "Sets the practice's standard and the thresholds of the checks.";
+    RemakePrice "remake-price" "remake price" [Worklist, Figures] [] "Sets what a remake costs the practice; the figures estimate from it.";
     Tour "tour" "tour" [Worklist] [] "Shows you round the screens in five stops.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
     Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";

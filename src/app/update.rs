@@ -296,7 +296,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Set(said) => {
             app.say(said);
-            vec![Effect::Reload]
+            let mut effects = vec![Effect::Reload];
+            if app.screen == Screen::Figures {
+                effects.extend(figures::again(app));
+            }
+            effects
         }
         Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
@@ -371,6 +375,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.today_is_fixed = book.today_is_fixed;
     app.staff = book.staff;
     app.practice = book.practice;
+    app.remake_price = book.remake_price;
     app.security = book.security;
     app.with_secret = book.with_secret;
     app.proven &= app.security.sign_in;
