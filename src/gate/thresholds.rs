@@ -52,6 +52,10 @@ thresholds! {
     SignSize = "sign-size", 0.75, "D", "common practice";
     /// How much better the exchanged eyes must fit the previous pair.
     ExchangeGain = "exchange-gain", 1.0, "D", "common practice";
+    /// Least vertex distance.
+    VertexLow = "vertex-low", 5.0, "mm", "common practice";
+    /// Largest vertex distance.
+    VertexHigh = "vertex-high", 25.0, "mm", "common practice";
     /// Difference of the eyes' vertex distances.
     VertexUnequal = "vertex-unequal", 1.0, "mm", "common practice";
     /// Least total centration distance of an adult.
@@ -152,6 +156,8 @@ thresholds! {
     LaboratoryDoubt = "laboratory-doubt", 0.25, "D", "common practice";
     /// Prescribed component from which a reversed base is said.
     PrismReversed = "prism-reversed", 0.5, "prism dioptres", "common practice";
+    /// Prism read the other way from which its base counts as reversed.
+    PrismReversedRead = "prism-reversed-read", 0.12, "prism dioptres", "half the smallest step of 0.25, common practice";
     /// Share of a limit from which a value is near it.
     NearLimit = "near-limit", 80.0, "%", "common practice";
     /// What a focimeter may be out by within 5 D.

@@ -19,6 +19,7 @@ mod section;
 mod staff;
 mod stage;
 mod standing;
+mod strict;
 mod visit;
 mod wearer;
 mod words;
@@ -27,7 +28,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
-pub use file::{FORMAT, JobFileError, VERSION, read_jobs, without_nulls};
+pub use file::{FORMAT, JobFileError, VERSION, read_jobs, read_json, without_nulls};
 pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
 pub use frame::{
     Condition, Frame, FrameMaterial, NickelRelease, PadMaterial, PadMount, Pads, Rim, SideShape,

@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
-use super::file::{JobFileError, read_value, without_nulls};
+use super::file::{JobFileError, read_removed, read_value, without_nulls};
 use super::words::words;
 use super::{Job, Moment, Reason};
 use chrono::NaiveDate;
@@ -102,6 +102,7 @@ impl Job {
         if !change.is_object() {
             return Err(RecordError::NotAnObject);
         }
+        known_removals(section, change)?;
         let mut merged = self.section(section);
         json_patch::merge(&mut merged, change);
         match section {
@@ -170,8 +171,32 @@ impl Job {
     }
 }
 
+/// Refuses a change that takes away a value there is none of: merging it would leave no trace, and
+/// whoever misspelt the key would think that the value is gone.
+fn known_removals(section: Section, change: &Value) -> Result<(), JobFileError> {
+    use super::{
+        Aftercare, Fitting, Frame, Handover, Lenses, Order, Prescription, Readings, Visit, Wearer,
+    };
+    let read = match section {
+        Section::Job => read_removed::<Own>,
+        Section::Wearer => read_removed::<Wearer>,
+        Section::Prescription => read_removed::<Prescription>,
+        Section::Fitting => read_removed::<Fitting>,
+        Section::Frame => read_removed::<Frame>,
+        Section::Lenses => read_removed::<Lenses>,
+        Section::Order => read_removed::<Order>,
+        Section::Readings => read_removed::<Readings>,
+        Section::Handover => read_removed::<Handover>,
+        // Any path may have an origin.
+        Section::Origins => return Ok(()),
+        Section::Visit => read_removed::<Visit>,
+        Section::Aftercare => read_removed::<Aftercare>,
+    };
+    read(change, section.word())
+}
+
 fn parse<T: DeserializeOwned>(section: Section, merged: &Value) -> Result<T, JobFileError> {
-    read_value(&without_nulls(merged.clone()), section.word())
+    read_value(merged, section.word())
 }
 
 fn value<T: Serialize>(section: &T) -> Value {

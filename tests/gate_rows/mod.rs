@@ -60,6 +60,16 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "days-impossible",
+            Ordered,
+            one("prescription", json!({"tested_on": "2027-10-12"})),
+        ),
+        (
+            "vertex-range",
+            Ordered,
+            one("prescription", json!({"tested_vertex_mm": 120})),
+        ),
+        (
             "carried-stale",
             Ordered,
             vec![
