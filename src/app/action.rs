@@ -155,7 +155,7 @@ actions! {
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
     ClearText "clear-text" "clear" [Entry, Lookup, Workbench] ["ctrl-u"] "Removes what was typed.";
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
-    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured.";
+    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured, where that is enough.";
     No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
     Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
     Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";
@@ -217,6 +217,7 @@ actions! {
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";
     SignInSettings "sign-in" "sign in" [Worklist] [] "Turns sign-in on or off and says when an idle screen is locked.";
     PracticeSettings "practice-settings" "practice" [Worklist] [] "Sets the practice's standard and the thresholds of the checks.";
+    RemakePrice "remake-price" "remake price" [Worklist, Figures] [] "Sets what a remake costs the practice; the figures estimate from it.";
     Tour "tour" "tour" [Worklist] [] "Shows you round the screens in five stops.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
     Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";

@@ -115,6 +115,8 @@ pub enum Purpose {
         /// The entry.
         entry: super::visit::Entry,
     },
+    /// What a remake costs the practice.
+    RemakePrice,
     /// Whether to sign in from the beginning.
     OfferSignIn,
     /// Whose secret is to be set.
@@ -464,6 +466,7 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::ContactTold { number, how } => {
             return Ok(super::telling::told(app, number, *how, text));
         }
+        Purpose::RemakePrice => return super::remake_price::value(app, text),
         Purpose::IdleMinutes => return signing::minutes(app, text),
         Purpose::SettingValue { index } => return super::practice::value(app, *index, text),
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {

@@ -112,6 +112,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     Vec::new()
 }
 
+/// Whether a finding can be accepted with a reason: a warning that is open.
+pub(crate) fn can_accept(finding: &Finding) -> bool {
+    finding.settled.is_none() && finding.severity == Severity::Warning
+}
+
 fn accept(app: &mut App, finding: Option<&Finding>) {
     let Some(f) = finding else {
         app.complain("Nothing is selected.");

@@ -16,6 +16,7 @@ pub mod effect;
 pub mod entry;
 pub mod figures;
 pub mod gating;
+pub mod hints;
 pub mod key;
 pub mod keymap;
 pub mod line;
@@ -29,6 +30,7 @@ pub mod pictures;
 mod practice;
 mod printing;
 pub mod ready;
+mod remake_price;
 pub mod repairing;
 mod retention;
 pub mod rows;
@@ -162,6 +164,8 @@ pub struct App {
     pub collections: Collections,
     /// The parcel.
     pub parcel: parcel::Parcel,
+    /// What a remake costs the practice, where it has said so.
+    pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
     /// Which picture of the job is in front.
@@ -219,6 +223,7 @@ impl App {
             lookup: Lookup::default(),
             collections: Collections::default(),
             parcel: parcel::Parcel::default(),
+            remake_price: None,
             waiting: Vec::new(),
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),

@@ -39,6 +39,20 @@ pub(crate) fn go_on(app: &mut App, here: Place) {
     let Some(job) = app.job.as_mut().filter(|j| j.edit.is_none()) else {
         return;
     };
+    match next_place(job, here) {
+        Some(place) => (job.tab, job.row, job.eye) = place,
+        None => app.say("The gate asks for nothing else."),
+    }
+}
+
+/// Whether there is an entry to go on to.
+pub(crate) fn has_next(app: &App) -> bool {
+    let job = app.job.as_ref();
+    job.is_some_and(|j| next_place(j, of_cursor(j)).is_some())
+}
+
+/// The first marked entry after a place; after the last one, the first.
+fn next_place(job: &JobScreen, here: Place) -> Option<Place> {
     let mut marked: Vec<Place> = job
         .findings
         .iter()
@@ -48,10 +62,7 @@ pub(crate) fn go_on(app: &mut App, here: Place) {
         .collect();
     marked.sort_by_key(|p| in_order(*p));
     let after = marked.iter().find(|p| in_order(**p) > in_order(here));
-    match after.or(marked.first()) {
-        Some(place) => (job.tab, job.row, job.eye) = *place,
-        None => app.say("The gate asks for nothing else."),
-    }
+    after.or(marked.first()).copied()
 }
 
 /// Whether the program fills it in with the first measurement or reading.

@@ -222,6 +222,13 @@ impl Performer {
                         .to_owned(),
                 )
             }
+            Effect::SetRemakePrice { price, by } => {
+                desk.set_remake_price(price, &by)?;
+                Message::Set(price.map_or_else(
+                    || "No price of a remake: the figures estimate no cost.".to_owned(),
+                    |p| format!("A remake costs {p}: the figures of rechecks estimate from it."),
+                ))
+            }
             Effect::Deed { by, deed } => do_deed(desk, &mut self.told, &by, deed)?,
             Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend | Effect::Copy(_) => {
                 return Ok(None);
@@ -507,6 +514,7 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         waiting: desk.waiting()?,
         staff: desk.staff()?,
         practice: desk.practice()?,
+        remake_price: desk.remake_price()?,
         backup: desk.backup_state()?,
         security: desk.security()?,
         with_secret: desk.with_secret()?,

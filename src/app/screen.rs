@@ -50,6 +50,10 @@ pub struct Collections {
     pub selected: usize,
     /// The check the cursor is on.
     pub step: usize,
+    /// The job whose handover the cursor was put into.
+    pub begun: Option<String>,
+    /// What was sent to be kept says that the frame was adjusted.
+    pub adjusted: bool,
 }
 
 /// An entry being typed.

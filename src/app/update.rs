@@ -1,6 +1,6 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
-use super::action::Scope;
+use super::action::{Action, Scope};
 use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
@@ -71,7 +71,6 @@ fn taken(app: &mut App, input: Input) -> Vec<Effect> {
 }
 
 fn press(app: &mut App, key: Key) -> Vec<Effect> {
-    use super::action::Action;
     // These two must work whatever is asked at the moment.
     if let Some(action @ (Action::QuitNow | Action::Suspend)) =
         app.keymap.action(Scope::Everywhere, key)
@@ -94,7 +93,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
     }
+    let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
     if app.screen == Screen::Visit
+        && !(to_gate && key.types().is_none())
         && let Some(effects) = visit::typed(app, key)
     {
         return effects;
@@ -194,6 +195,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Card(open) => {
             app.card = Some(open);
+            collecting::card_read(app);
             Vec::new()
         }
         Message::SentBack(lately) => {
@@ -225,7 +227,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         } => {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
-            collecting::say_stale(app, stale);
+            collecting::recorded(app, stale);
             if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
@@ -294,7 +296,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Set(said) => {
             app.say(said);
-            vec![Effect::Reload]
+            let mut effects = vec![Effect::Reload];
+            if app.screen == Screen::Figures {
+                effects.extend(figures::again(app));
+            }
+            effects
         }
         Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
@@ -373,6 +379,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.today_is_fixed = book.today_is_fixed;
     app.staff = book.staff;
     app.practice = book.practice;
+    app.remake_price = book.remake_price;
     app.security = book.security;
     app.with_secret = book.with_secret;
     app.proven &= app.security.sign_in;
