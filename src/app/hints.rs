@@ -4,8 +4,7 @@
 
 use super::action::{Action, Scope};
 use super::key::{Code, Key};
-use super::parcel::steps::{both_read, to_confirm};
-use super::parcel::verdict;
+use super::parcel::steps::{is_hidden, to_confirm};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, onward,
     parcel, update,
@@ -292,8 +291,10 @@ fn at_collections(app: &App, action: Action) -> bool {
 
 fn at_parcel(app: &App, action: Action) -> bool {
     if let Some(edit) = app.job.as_ref().and_then(|j| j.edit.as_ref()) {
+        let hidden = parcel::in_hand(app).is_none_or(|job| is_hidden(job, &app.practice));
         return match action {
-            Action::Commit | Action::Gate => edit.error.is_none(),
+            Action::Commit => edit.error.is_none(),
+            Action::Gate => edit.error.is_none() && !hidden,
             Action::ClearText => !edit.line.text().is_empty(),
             // The steps lead on by themselves, and a reading is no value to be stepped.
             other => !matches!(other, Action::NextMarked | Action::StepUp),
@@ -316,8 +317,9 @@ fn at_parcel(app: &App, action: Action) -> bool {
             parcel::asks(app, job) && to_confirm(job).is_some()
         }
         Action::Yes | Action::No => is_tick,
-        Action::Verdict => both_read(job),
-        Action::Move => both_read(job) && verdict::again(job, &app.practice).is_none(),
+        Action::Verdict | Action::Move | Action::OpenGate | Action::OpenJob => {
+            !is_hidden(job, &app.practice)
+        }
         _ => true,
     }
 }
