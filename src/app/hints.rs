@@ -40,7 +40,7 @@ fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
 }
 
 /// The first key of an action that is not typed as text at the moment.
-fn key_here(app: &App, action: Action) -> Option<Key> {
+pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let types = match app.screen {
         Screen::Workbench => app.bench.edit.is_some(),
@@ -49,6 +49,7 @@ fn key_here(app: &App, action: Action) -> Option<Key> {
     };
     let keys = app.keymap.keys_of(action).iter().copied();
     keys.filter(|k| !types || k.types().is_none())
+        .filter(|k| !collecting::begins_words(app, *k))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
 

@@ -124,6 +124,12 @@ const MOVES_LENSES: [&str; 10] = [
     "sides_even",
 ];
 
+/// Whether an answer or value of the handover, by its name in the file, says how the lenses sit before
+/// the eyes.
+pub fn moves_lenses(key: &str) -> bool {
+    MOVES_LENSES.contains(&key)
+}
+
 /// Whether two values of a file are one: 12 and 12.0 are written differently.
 fn same(a: &Value, b: &Value) -> bool {
     match (a.as_f64(), b.as_f64()) {

@@ -33,7 +33,7 @@ pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
 pub use frame::{
     Condition, Frame, FrameMaterial, NickelRelease, PadMaterial, PadMount, Pads, Rim, SideShape,
 };
-pub use handover::{Advice, EyeHandover, Handover};
+pub use handover::{Advice, EyeHandover, Handover, moves_lenses};
 pub use lenses::{
     Design, EyePower, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, SegmentShape,
     Tint,
