@@ -23,6 +23,7 @@ pub mod line;
 pub mod lock;
 pub mod new_from;
 mod onward;
+pub mod palette;
 pub mod parcel;
 pub mod people;
 pub mod perform;
