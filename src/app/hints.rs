@@ -7,7 +7,7 @@ use super::key::{Code, Key};
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, onward,
-    parcel, update,
+    parcel, update, visit,
 };
 use crate::form;
 use crate::job::{Outcome, Stage};
@@ -90,15 +90,17 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
         ],
         Scope::Gate => &[
+            Action::Answer,
             Action::GoToField,
             Action::Accept,
             Action::Move,
-            Action::AskPrescriber,
-            Action::Answer,
-            Action::Help,
-            Action::Back,
             Action::SendBack,
             Action::Recheck,
+            Action::Visit,
+            Action::Help,
+            Action::Back,
+            Action::AskPrescriber,
+            Action::Cancel,
         ],
         Scope::Lookup => &[
             Action::Open,
@@ -260,6 +262,8 @@ fn at_gate(app: &App, action: Action) -> bool {
         Action::Answer => job.open.question.is_some(),
         Action::SendBack => stage.can_send_back(),
         Action::Recheck => stage == Stage::Collected,
+        Action::Cancel => stage.is_open(),
+        Action::Visit => visit::is_there(job),
         _ => true,
     }
 }
