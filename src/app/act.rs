@@ -54,6 +54,17 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             app.ask("Name of the wearer:", Purpose::NewJob);
             Vec::new()
         }
+        Action::NewJobNamed => {
+            let sought = app.lookup.line.text().trim();
+            // A number or a day is nobody's name.
+            let name = if sought.contains(char::is_alphabetic) {
+                Line::of(sought)
+            } else {
+                Line::default()
+            };
+            app.ask_with("Name of the wearer:", name, Purpose::NewJob);
+            Vec::new()
+        }
         Action::SwitchPerson | Action::SwitchPersonToo => {
             people::who(app, None);
             Vec::new()
@@ -89,6 +100,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SendBack
         | Action::Cancel
         | Action::Recheck => gating::act(app, action),
+        Action::Gate if app.screen == Screen::Lookup => act(app, Action::OpenGate),
         Action::Gate => {
             let kept = entry::act(app, Action::Commit);
             // What cannot be kept stays in front, with the reason beside it.

@@ -7,6 +7,7 @@ use super::action::{ACTIONS, Action, Scope};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
+use super::offering;
 use super::people;
 use super::repairing::{self, Mending};
 use super::secret::Secret;
@@ -219,9 +220,14 @@ pub enum Dialog {
 impl App {
     /// Asks for a line of text.
     pub(crate) fn ask(&mut self, title: impl Into<String>, purpose: Purpose) {
+        self.ask_with(title, Line::default(), purpose);
+    }
+
+    /// Asks for a line of text that is begun already.
+    pub(crate) fn ask_with(&mut self, title: impl Into<String>, line: Line, purpose: Purpose) {
         self.dialog = Some(Dialog::Text {
             title: title.into(),
-            line: Line::default(),
+            line,
             error: None,
             purpose,
         });
@@ -327,7 +333,11 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                     }
                 };
             }
-            if line.key(key) {
+            let is_other = match purpose {
+                Purpose::Accept { check, .. } => offering::other_reason(app, check, line, key),
+                _ => false,
+            };
+            if is_other || line.key(key) {
                 *error = None;
             }
         }

@@ -21,6 +21,7 @@ pub mod keymap;
 pub mod line;
 pub mod lock;
 pub mod new_from;
+pub mod offering;
 mod onward;
 pub mod parcel;
 pub mod people;
@@ -35,6 +36,7 @@ pub mod rows;
 mod scan;
 pub mod screen;
 pub mod secret;
+mod several;
 mod shorthand;
 pub mod signing;
 mod telling;
@@ -46,7 +48,7 @@ mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security, Waiting};
+use crate::desk::{OpenJob, Security, Used, Waiting};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
 use action::Scope;
@@ -170,6 +172,8 @@ pub struct App {
     pub visit: visit::Visit,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
+    /// What was written before and may be offered again, once it is read.
+    pub used: Option<Box<Used>>,
     /// The finding selected at the gate.
     pub finding: usize,
     /// The job whose fitting card is shown.
@@ -218,6 +222,7 @@ impl App {
             clipboard: aloud::Clipboard::Taken,
             visit: visit::Visit::default(),
             job: None,
+            used: None,
             finding: 0,
             card: None,
             setting: None,

@@ -91,6 +91,8 @@ pub struct JobScreen {
     /// Section, row and column from which the cursor goes on to the next entry that the gate asks
     /// for, once what was sent is kept: only then is it known what that is.
     pub onward: Option<(usize, usize, Eye)>,
+    /// Where the form opened, until the next entry was asked for.
+    pub opened_at: Option<(usize, usize, Eye)>,
     /// Changes that take the last entries back, the latest last.
     pub undo: Vec<(Section, Value)>,
 }

@@ -13,6 +13,7 @@ use crate::app::App;
 use crate::app::action::Action;
 use crate::app::entry;
 use crate::app::gating::summary;
+use crate::app::offering;
 use crate::app::rows::{self, Row};
 use crate::app::screen::{JobScreen, TABS};
 use crate::eye::Eye;
@@ -200,7 +201,10 @@ fn draw_row(
             let column = edit.line.cursor_column();
             let room = width.saturating_sub(1);
             let skipped = column.saturating_sub(room);
-            let shown: String = tail(edit.line.text(), skipped);
+            let mut shown: String = tail(edit.line.text(), skipped);
+            if let Some(offer) = offer(app) {
+                shown = format!("{shown}   {offer}");
+            }
             spans.push(Span::styled(fit(&shown, width), theme.style(Role::Focus)));
             if app.dialog.is_none() {
                 let x = u16::try_from(before + column - skipped).unwrap_or(0);
@@ -214,7 +218,7 @@ fn draw_row(
                 .and_then(|(_, section)| field.value_in(section));
             let value = form::show_value(field, kept);
             let text = match (value.is_empty(), left_of(job, field)) {
-                (true, None) => "·".to_owned(),
+                (true, None) => offer(app).filter(|_| on).unwrap_or_else(|| "·".to_owned()),
                 // A word and not a style alone tells it from this pair's own.
                 (true, Some(left)) => {
                     format!(
@@ -245,6 +249,13 @@ fn draw_row(
         spans.push(Span::styled(cut(&text, room), theme.style(Role::Muted)));
     }
     put(frame, area, Line::from(spans));
+}
+
+/// Returns what is offered for the entry under the cursor, with its key before it: without that it
+/// would look like a value.
+fn offer(app: &App) -> Option<String> {
+    let key = app.keymap.shown(Action::TakeOffered)?;
+    Some(format!("{key}: {}", offering::offered(app)?))
 }
 
 /// Returns a value with its unit as it is drawn.

@@ -247,6 +247,7 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::NewFrom,
             Action::Repair,
             Action::ReadAloud,
+            Action::Gate,
             Action::Back,
             Action::Help,
             Action::ClearText,

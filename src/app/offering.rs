@@ -1,0 +1,110 @@
+//! What was written before is offered beside an entry: shown, and taken only by a key of its own.
+//!
+//! Offered are the words that come back from job to job: the laboratory, and by their beginning the
+//! prescriber and the coatings. Never a power, a measurement, an allergy or anything of a wearer.
+
+use super::effect::Effect;
+use super::key::Key;
+use super::line::Line;
+use super::screen::Edit;
+use super::{App, entry};
+use crate::form::Field;
+
+/// How many earlier reasons are shown.
+pub const REASONS: usize = 3;
+
+/// Returns what is offered for the entry under the cursor, if anything.
+pub fn offered(app: &App) -> Option<&str> {
+    let job = app.job.as_ref()?;
+    let field = entry::field(job)?;
+    match &job.edit {
+        Some(edit) if edit.path == field.full_path() => {
+            beginning_with(app, field, edit.line.text())
+        }
+        Some(_) => None,
+        // Empty, only the laboratory is likely to be the one of the last order.
+        None if field.full_path() == "order.laboratory" && field.value(&job.open.job).is_none() => {
+            words(app, field)?.first().map(String::as_str)
+        }
+        None => None,
+    }
+}
+
+fn words<'a>(app: &'a App, field: &Field) -> Option<&'a [String]> {
+    let used = app.used.as_ref()?;
+    match field.full_path().as_str() {
+        "order.laboratory" => Some(&used.laboratories),
+        "prescription.prescriber" => Some(&used.prescribers),
+        "lenses.coatings" => Some(&used.coatings),
+        _ => None,
+    }
+}
+
+/// The newest that begins with what is typed, or of which a word does.
+fn beginning_with<'a>(app: &'a App, field: &Field, typed: &str) -> Option<&'a str> {
+    let typed = typed.trim().to_lowercase();
+    if typed.is_empty() {
+        return None;
+    }
+    words(app, field)?.iter().map(String::as_str).find(|word| {
+        let lower = word.to_lowercase();
+        let begins = lower
+            .char_indices()
+            .filter(|(at, _)| *at == 0 || lower[..*at].ends_with(' '))
+            .any(|(at, _)| lower[at..].starts_with(&typed));
+        begins && *word != typed
+    })
+}
+
+/// Puts what is offered into the entry; it is kept like what is typed.
+pub(crate) fn take(app: &mut App) -> Vec<Effect> {
+    let Some(text) = offered(app).map(str::to_owned) else {
+        app.say("Nothing is offered for this entry: type it.");
+        return Vec::new();
+    };
+    if let Some(job) = &mut app.job
+        && let Some(field) = entry::field(job)
+        && job.edit.is_none()
+    {
+        job.edit = Some(Edit {
+            path: field.full_path(),
+            line: Line::default(),
+            error: None,
+            touched: true,
+        });
+    }
+    entry::retype(app, &text)
+}
+
+/// Returns the reasons for which a check was accepted before and that are offered.
+pub fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
+    let (Some(used), Some(job)) = (&app.used, &app.job) else {
+        return Vec::new();
+    };
+    let mut reasons = used.reasons_for(check, &job.open.number);
+    reasons.truncate(REASONS);
+    reasons
+}
+
+/// Puts the next earlier reason into the line, or the one before; says whether the key was one for
+/// that.
+pub(crate) fn other_reason(app: &App, check: &str, line: &mut Line, key: Key) -> bool {
+    if !key.is("down") && !key.is("up") {
+        return false;
+    }
+    let reasons = reasons(app, check);
+    let at = reasons.iter().position(|r| *r == line.text());
+    let to = match (at, key.is("down")) {
+        (None, true) => Some(0),
+        (Some(at), true) => Some((at + 1).min(reasons.len().saturating_sub(1))),
+        (Some(at), false) => at.checked_sub(1),
+        (None, false) => None,
+    };
+    // What was typed is not thrown away for a reason that is not there.
+    if let Some(reason) = to.and_then(|to| reasons.get(to)) {
+        *line = Line::of(reason);
+    } else if at.is_some() {
+        *line = Line::default();
+    }
+    true
+}
