@@ -191,6 +191,7 @@ fn what_cannot_be_read_is_refused_with_what_to_type() {
             "could be movement with spectacles or movement without spectacles",
         ),
         ("lenses.material", "1.60", "resin 1.60 or glass 1.60"),
+        ("lenses.material", "r 1.6", "resin 1.60 or resin 1.67"),
         ("lenses.tint.category", "5", "0 to 4"),
         ("fitting.right.cd_mm", "31.5.2", "as 31.5"),
         ("fitting.right.cd_mm", "9000", "0 to 2000 mm"),
@@ -222,6 +223,7 @@ fn usual_ways_of_writing_are_read() {
         ("prescription.left.base_up_delta", "1,5 up", json!(1.5)),
         ("prescription.left.base_up_delta", "-1.5", json!(-1.5)),
         ("lenses.material", "poly", json!("polycarbonate 1.59")),
+        ("lenses.material", "r 1.60", json!("resin 1.60")),
         ("lenses.material", "1,67", json!("resin 1.67")),
         ("wearer.allergies", "none", json!([])),
         (

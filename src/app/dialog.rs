@@ -250,7 +250,9 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
     use nucleo_matcher::{Config, Matcher, Utf32Str};
 
     let scope = app.scope();
-    let pattern = Pattern::parse(text, CaseMatching::Ignore, Normalization::Smart);
+    // A name is found as the pages print it, `own-pin`, and as it is said.
+    let text = text.replace('-', " ");
+    let pattern = Pattern::parse(&text, CaseMatching::Ignore, Normalization::Smart);
     let mut matcher = Matcher::new(Config::DEFAULT);
     let mut buffer = Vec::new();
     let mut scored: Vec<(u32, Action)> = ACTIONS

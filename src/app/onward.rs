@@ -58,9 +58,16 @@ pub(crate) fn go_on(app: &mut App, here: Place) {
 
 /// The entries about which the gate has something open, in the order of the form.
 fn asked_for(findings: &[Finding]) -> Vec<Place> {
-    let mut marked: Vec<Place> = findings
-        .iter()
-        .filter(|f| Finding::is_open(f) && !is_filled_in(&f.field))
+    let open = || findings.iter().filter(|f| Finding::is_open(f));
+    // What is filled in with the first value of its section is asked for once no value is left to
+    // be taken: in a job that carries them all.
+    let comes_by_itself = |path: &str| {
+        let section = path.split('.').next().unwrap_or_default();
+        is_filled_in(path)
+            && open().any(|f| f.field.starts_with(section) && !is_filled_in(&f.field))
+    };
+    let mut marked: Vec<Place> = open()
+        .filter(|f| !comes_by_itself(&f.field))
         .filter_map(|f| entry::place_of(&f.field))
         .collect();
     marked.sort_by_key(|p| in_order(*p));

@@ -1,5 +1,5 @@
-//! Several lengths typed into one entry, as they are said or printed: `31/30.5` for both eyes,
-//! `52-18-140` as it stands inside the side of a frame.
+//! Several lengths typed into one entry, as they are said or printed: `31/30.5` for both eyes, `21=`
+//! for the same in both, `52-18-140` as it stands inside the side of a frame.
 
 use chrono::NaiveDate;
 use serde_json::Value;
@@ -24,9 +24,13 @@ pub(crate) fn lengths(
     if field.full_path() == "frame.a_mm" {
         return printed(text, today);
     }
-    let (right, left) = text.split_once('/')?;
     let other = form::copy_from_other_eye(field)?;
-    if field.eye != Some(Eye::Right) {
+    if let Some(both) = text.strip_suffix('=') {
+        return Some(set(&[(field, both), (other, both)], today));
+    }
+    let (right, left) = text.split_once('/')?;
+    // The same twice cannot be taken the wrong way round.
+    if field.eye != Some(Eye::Right) && right.trim() != left.trim() {
         return Some(Err(
             "both eyes at once are typed in the right eye's column, the right one first: 31/30.5"
                 .to_owned(),
@@ -104,6 +108,17 @@ mod tests {
         );
         let left = typed("fitting.left.cd_mm", "31/30.5").unwrap().unwrap_err();
         assert!(left.contains("right eye's column"), "{left}");
+        assert_eq!(
+            typed("fitting.left.cd_mm", "31/31"),
+            Some(Ok(json!({"right": {"cd_mm": 31}, "left": {"cd_mm": 31}})))
+        );
+        assert_eq!(
+            typed("fitting.left.height_mm", "21="),
+            Some(Ok(
+                json!({"right": {"height_mm": 21}, "left": {"height_mm": 21}})
+            ))
+        );
+        assert!(typed("fitting.left.height_mm", "=").unwrap().is_err());
         for half in ["31/", "/30.5", "31/30/29", "31/x"] {
             assert!(
                 typed("fitting.right.cd_mm", half).unwrap().is_err(),

@@ -21,8 +21,8 @@ pub(super) fn by_beginning(
     only(words.filter(|w| w.starts_with(&typed)).collect())
 }
 
-/// Returns the material that is meant: by its key's beginning or by that of a word inside it, so
-/// that an index is enough where only one material has it.
+/// Returns the material that is meant: by its key's beginning, by that of a word inside it, so that
+/// an index is enough where only one material has it, or by the beginnings of its words (`r 1.60`).
 pub(super) fn material(
     typed: &str,
     keys: impl Iterator<Item = &'static str> + Clone,
@@ -30,8 +30,12 @@ pub(super) fn material(
     match by_beginning(typed, keys.clone()) {
         Err(NotPicked::Unknown) => {
             let typed = typed.trim().to_lowercase().replace(',', ".");
+            let begin = |key: &str| {
+                let (mut words, mut parts) = (key.split(' '), typed.split_whitespace());
+                parts.all(|part| words.next().is_some_and(|word| word.starts_with(part)))
+            };
             only(
-                keys.filter(|k| k.split(' ').any(|word| word.starts_with(&typed)))
+                keys.filter(|k| k.split(' ').any(|w| w.starts_with(&typed)) || begin(k))
                     .collect(),
             )
         }

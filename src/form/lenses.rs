@@ -69,7 +69,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "material",
             "",
             Kind::Material,
-            "a material of the table, such as resin 1.60; its index is enough when only one has it"
+            "a material of the table, such as resin 1.60; r 1.60 is enough, or the index when only one has it"
         ),
         one(
             "coatings",
