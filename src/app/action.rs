@@ -280,5 +280,5 @@ pub fn markdown() -> String {
         }
         out.push('\n');
     }
-    out
+    out + &super::help::markdown()
 }

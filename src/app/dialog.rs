@@ -5,6 +5,7 @@ use serde_json::Value;
 use super::act;
 use super::action::{ACTIONS, Action, Scope};
 use super::effect::{Deed, Effect};
+use super::help;
 use super::key::Key;
 use super::line::Line;
 use super::offering;
@@ -255,14 +256,15 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
     let pattern = Pattern::parse(&text, CaseMatching::Ignore, Normalization::Smart);
     let mut matcher = Matcher::new(Config::DEFAULT);
     let mut buffer = Vec::new();
-    let mut scored: Vec<(u32, Action)> = ACTIONS
+    let mut scored: Vec<((bool, u32), Action)> = ACTIONS
         .iter()
         .filter(|e| e.scopes.contains(&scope) || e.scopes.contains(&Scope::Everywhere))
         .filter(|e| !matches!(e.action, Action::Palette | Action::DownToo | Action::UpToo))
         .filter_map(|e| {
-            let words = format!("{} {} {}", e.id.replace('-', " "), e.title, e.help);
+            let name = e.id.replace('-', " ");
+            let words = format!("{name} {} {}", e.title, e.help);
             let score = pattern.score(Utf32Str::new(&words, &mut buffer), &mut matcher)?;
-            Some((score, e.action))
+            Some(((name == text, score), e.action))
         })
         .collect();
     scored.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
@@ -299,7 +301,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     match &mut dialog {
         Dialog::Help { top } => {
-            if let Some(to) = moved(*top, key, ACTIONS.len()) {
+            if let Some(to) = moved(*top, key, help::places(app)) {
                 *top = to;
             } else {
                 return Vec::new();

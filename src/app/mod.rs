@@ -16,6 +16,7 @@ pub mod effect;
 pub mod entry;
 pub mod figures;
 pub mod gating;
+pub mod help;
 pub mod key;
 pub mod keymap;
 pub mod line;

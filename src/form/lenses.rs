@@ -139,7 +139,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "powers are",
             "",
             Kind::Choice(words_of!(PowersAs)),
-            "prescribed, vertex compensated or as worn compensated"
+            "prescribed copies the prescription's powers into those below, where none is recorded; else vertex compensated or as worn compensated"
         ),
         one(
             "powers.by",

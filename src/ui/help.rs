@@ -5,11 +5,16 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
 use super::dialog::window;
-use super::text::{cut, fit};
+use unicode_width::UnicodeWidthStr;
+
+use super::text::{cut, fit, wrap};
 use super::theme::{Role, Theme};
 use super::{at, put};
 use crate::app::App;
-use crate::app::action::{ACTIONS, Scope};
+use crate::app::help::entries;
+
+/// Columns of the keys.
+const KEYS: usize = 20;
 
 pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     let area = window(
@@ -18,38 +23,35 @@ pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, b
         usize::from(body.height).saturating_sub(2),
         theme,
     );
-    let mut scopes = vec![app.scope()];
-    if app.scope() == Scope::Job {
-        scopes.push(Scope::Entry);
-    }
-    scopes.push(Scope::Everywhere);
-    let mut lines: Vec<(String, String)> = Vec::new();
-    for scope in scopes {
-        lines.push((scope.title().to_owned(), String::new()));
-        for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
-            let keys = app.keymap.keys_of(e.action);
-            if keys.is_empty() {
-                continue;
-            }
-            let keys = keys
-                .iter()
-                .map(ToString::to_string)
-                .collect::<Vec<_>>()
-                .join(", ");
-            lines.push((keys, e.help.to_owned()));
+    let room = usize::from(area.width).saturating_sub(KEYS + 2);
+    let mut lines = Vec::new();
+    for (keys, help) in entries(app).into_iter().skip(top) {
+        if help.is_empty() {
+            lines.push(Line::styled(keys, theme.style(Role::Title)));
+            continue;
+        }
+        let is_long = keys.width() >= KEYS;
+        if is_long {
+            let keys = format!(
+                "  {}",
+                cut(&keys, usize::from(area.width).saturating_sub(2))
+            );
+            lines.push(Line::styled(keys, theme.style(Role::Key)));
+        }
+        // Nothing of what a key does is cut off: it goes on below.
+        for (row, said) in wrap(&help, room).into_iter().enumerate() {
+            let keys = if row == 0 && !is_long {
+                keys.as_str()
+            } else {
+                ""
+            };
+            lines.push(Line::from(vec![
+                Span::styled(format!("  {}", fit(keys, KEYS)), theme.style(Role::Key)),
+                Span::styled(said, theme.style(Role::Value)),
+            ]));
         }
     }
-    let top = top.min(lines.len().saturating_sub(area.height.into()));
-    for (row, (keys, help)) in (0..area.height).zip(lines.iter().skip(top)) {
-        let line = if help.is_empty() {
-            Line::styled(keys.clone(), theme.style(Role::Title))
-        } else {
-            let room = usize::from(area.width).saturating_sub(22);
-            Line::from(vec![
-                Span::styled(format!("  {}", fit(keys, 20)), theme.style(Role::Key)),
-                Span::styled(cut(help, room), theme.style(Role::Value)),
-            ])
-        };
+    for (row, line) in (0..area.height).zip(lines) {
         put(frame, at(area, row), line);
     }
 }

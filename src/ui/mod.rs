@@ -312,7 +312,10 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
 
 fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut hints: Vec<(String, &str)> = match &app.dialog {
-        Some(crate::app::dialog::Dialog::Help { .. }) => vec![("any key".to_owned(), "closes")],
+        Some(crate::app::dialog::Dialog::Help { .. }) => vec![
+            ("down, up".to_owned(), "more"),
+            ("any other key".to_owned(), "closes"),
+        ],
         Some(_) => vec![("enter".to_owned(), "take"), ("esc".to_owned(), "leave")],
         None => hints_of(app.scope())
             .iter()
