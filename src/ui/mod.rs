@@ -247,9 +247,9 @@ const fn hints_of(scope: Scope) -> &'static [Action] {
             Action::NewFrom,
             Action::Repair,
             Action::ReadAloud,
-            Action::Gate,
             Action::Back,
             Action::Help,
+            Action::Gate,
             Action::ClearText,
         ],
         Scope::Collections => &[
