@@ -120,6 +120,7 @@ fn a_digit_on_the_worklist_begins_the_look_up_and_its_gate_is_one_key_away() {
     // Nothing is found, so there is no gate to show.
     d.keys(&["9999", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Lookup);
+    assert!(d.said().contains("No job is selected"), "{}", d.said());
 }
 
 #[test]
@@ -230,7 +231,10 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
     assert!(left > 0, "the other eye");
     d.keys(&["home", "a"]);
     assert!(d.screen(80, 24).contains("agreed by telephone"));
-    d.keys(&["down", "enter"]);
+    // What is written already is not replaced.
+    d.keys(&["x", "down"]);
+    assert!(d.screen(80, 24).contains("> x"), "{}", d.screen(80, 24));
+    d.keys(&["ctrl-u", "down", "enter"]);
     assert_eq!(open(&d), left - 1, "{}", d.said());
     let acceptances = d.in_book().acceptances;
     assert!(

@@ -82,6 +82,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::OpenGate => {
             let Some(number) = selected(app).map(|l| l.number.clone()) else {
+                app.complain("No job is selected.");
                 return Vec::new();
             };
             app.job = None;

@@ -100,11 +100,10 @@ pub(crate) fn other_reason(app: &App, check: &str, line: &mut Line, key: Key) ->
         (Some(at), false) => at.checked_sub(1),
         (None, false) => None,
     };
-    // What was typed is not thrown away for a reason that is not there.
-    if let Some(reason) = to.and_then(|to| reasons.get(to)) {
-        *line = Line::of(reason);
-    } else if at.is_some() {
-        *line = Line::default();
+    // What somebody has written is theirs: it is not replaced.
+    if at.is_some() || line.text().is_empty() {
+        let text = to.and_then(|to| reasons.get(to)).copied();
+        *line = Line::of(text.unwrap_or_default());
     }
     true
 }
