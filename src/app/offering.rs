@@ -52,7 +52,7 @@ fn beginning_with<'a>(app: &'a App, field: &Field, typed: &str) -> Option<&'a st
             .char_indices()
             .filter(|(at, _)| *at == 0 || lower[..*at].ends_with(' '))
             .any(|(at, _)| lower[at..].starts_with(&typed));
-        begins && *word != typed
+        begins && lower != typed
     })
 }
 
