@@ -17,17 +17,15 @@ pub const REASONS: usize = 3;
 pub fn offered(app: &App) -> Option<&str> {
     let job = app.job.as_ref()?;
     let field = entry::field(job)?;
-    match &job.edit {
-        Some(edit) if edit.path == field.full_path() => {
-            beginning_with(app, field, edit.line.text())
-        }
-        Some(_) => None,
-        // Empty, only the laboratory is likely to be the one of the last order.
-        None if field.full_path() == "order.laboratory" && field.value(&job.open.job).is_none() => {
-            words(app, field)?.first().map(String::as_str)
-        }
-        None => None,
+    let path = field.full_path();
+    if let Some(edit) = &job.edit {
+        let typed = edit.line.text();
+        return beginning_with(app, field, typed).filter(|_| edit.path == path);
     }
+    // Empty, only the laboratory is likely to be the one of the last order.
+    let is_asked = path == "order.laboratory" && field.value(&job.open.job).is_none();
+    let first = words(app, field)?.first().map(String::as_str);
+    first.filter(|_| is_asked)
 }
 
 fn words<'a>(app: &'a App, field: &Field) -> Option<&'a [String]> {
@@ -48,10 +46,11 @@ fn beginning_with<'a>(app: &'a App, field: &Field, typed: &str) -> Option<&'a st
     }
     words(app, field)?.iter().map(String::as_str).find(|word| {
         let lower = word.to_lowercase();
-        let begins = lower
-            .char_indices()
-            .filter(|(at, _)| *at == 0 || lower[..*at].ends_with(' '))
-            .any(|(at, _)| lower[at..].starts_with(&typed));
+        let begins = lower.match_indices(&typed).any(|(at, _)| {
+            lower
+                .get(..at)
+                .is_some_and(|b| b.is_empty() || b.ends_with(' '))
+        });
         begins && lower != typed
     })
 }
