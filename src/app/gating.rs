@@ -132,7 +132,7 @@ fn accept(app: &mut App, finding: Option<&Finding>) {
         );
     } else {
         app.ask(
-            format!("{} Why is it accepted?", f.message),
+            format!("{}. Why is it accepted?", f.message.trim_end_matches('.')),
             Purpose::Accept {
                 check: f.check,
                 eye: f.eye.word(),

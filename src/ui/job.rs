@@ -420,7 +420,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
         (Some(error), _) => (error, Role::Stop),
         (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
         _ => from_elsewhere(job, field)
-            .map_or_else(|| (field.help.to_owned(), Role::Muted), |t| (t, Role::Note)),
+            .map_or_else(|| (field.hint(), Role::Muted), |t| (t, Role::Note)),
     };
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines: Vec<(String, Role)> =
@@ -432,7 +432,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     match (lines.len(), row) {
         (1, Some(text)) => lines.push((cut(&text, width), Role::Value)),
         // That something is missing does not say what may be typed.
-        (1, None) if role == Role::Warning => lines.push((cut(field.help, width), Role::Muted)),
+        (1, None) if role == Role::Warning => lines.push((cut(&field.hint(), width), Role::Muted)),
         _ => {}
     }
     for (row, (line, role)) in (0..area.height).zip(lines) {
