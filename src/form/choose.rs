@@ -37,7 +37,7 @@ pub(super) fn material(
     };
     match picked {
         Err(NotPicked::Several(several)) => {
-            of_index(&typed, &several).map_or(Err(NotPicked::Several(several)), Ok)
+            of_index(&typed, &several).ok_or(NotPicked::Several(several))
         }
         picked => picked,
     }
