@@ -72,7 +72,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "heights to read again",
             "",
             Kind::Advice(&["right", "left"]),
-            "eyes whose heights were read before the frame was last adjusted: right, left, or none"
+            "eyes whose heights were read before the frame was last adjusted: right, left; a height read again ends it"
         ),
         one(
             "pantoscopic_deg",

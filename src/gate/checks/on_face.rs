@@ -13,7 +13,7 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     gate: Gate::Collected,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the frame was adjusted after the heights on the face were read",
+    holds_when: "the frame was adjusted after the heights on the face were read, even where one was cleared since; or a height that was cleared was taken back",
     ways_out: &["read the heights again"],
     source: "Brooks and Borish, System for Ophthalmic Dispensing: adjust, then measure",
     run: |c, found| {
@@ -25,11 +25,25 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
             } else {
                 "height_mm"
             };
+            let here = h.eye(*eye);
+            let stands = if segment {
+                here.segment_height_mm
+            } else {
+                here.height_mm
+            };
+            let said = match stands {
+                Some(height) => format!(
+                    "the {eye} height {height} mm was read before the frame was last adjusted, or was taken back since: read it again"
+                ),
+                None => format!(
+                    "the {eye} height was read before the frame was last adjusted and is cleared now: read it"
+                ),
+            };
             found.add(
                 *eye,
                 format!("handover.{eye}.{field}"),
-                format!("the frame was adjusted after the {eye} height was read: it no longer holds, read it again"),
-                values! {"height_mm" => h.eye(*eye).height_mm, "segment_height_mm" => h.eye(*eye).segment_height_mm},
+                said,
+                values! {"height_mm" => here.height_mm, "segment_height_mm" => here.segment_height_mm},
                 None,
             );
         }
