@@ -101,7 +101,16 @@ fn a_second_pair_takes_prescription_and_pupil_distances_and_nothing_of_the_frame
         Some(day("2026-10-06"))
     );
     assert!(job.origins.keys().all(|p| job.value_at(p).is_some()));
-    assert!(!job.origins.keys().any(|p| p.starts_with("wearer.")));
+    // Who it is needs no origin; what was answered does.
+    let answers: Vec<&str> = job
+        .origins
+        .keys()
+        .filter_map(|p| p.strip_prefix("wearer."))
+        .collect();
+    assert_eq!(
+        answers,
+        ["allergies", "drives", "one_eyed", "sight_impaired"]
+    );
 }
 
 #[test]
@@ -349,6 +358,62 @@ fn a_childs_carried_distance_holds_the_order_after_six_months() {
 }
 
 #[test]
+fn what_the_wearer_was_asked_long_ago_holds_the_order_until_it_is_asked_again() {
+    let mut old = old();
+    old.wearer.allergies = Some(vec![]);
+    old.wearer.drives = Some(true);
+    old.wearer.one_eyed = Some(false);
+    old.wearer.sight_impaired = None;
+    old.wearer.notes = Some("likes small frames".to_owned());
+    let mut job = begun(&old, Reason::SecondPair, "2027-10-01").job;
+    let origin = &job.origins["wearer.allergies"];
+    assert_eq!(
+        origin_words(origin),
+        "from 1003, 2026-10-12, asked by Ines Calloway"
+    );
+    assert!(job.origins.contains_key("wearer.notes"));
+    // Asked on 2026-10-12: twelve months to the day are not more than twelve months.
+    assert_eq!(findings("carried-answers", &job, "2027-10-12"), [""; 0]);
+    assert_eq!(
+        findings("carried-answers", &job, "2027-10-13"),
+        [
+            "last asked on 2026-10-12, more than 12 months ago: allergies: none known; one-eyed: no; drives: yes; ask again"
+        ]
+    );
+    // Asked again, with the same answer.
+    job.record(Section::Wearer, &json!({"allergies": [], "drives": true}))
+        .unwrap();
+    let said = findings("carried-answers", &job, "2027-10-13");
+    assert!(said[0].contains("ago: one-eyed: no; ask again"), "{said:?}");
+    job.record(Section::Wearer, &json!({"one_eyed": null}))
+        .unwrap();
+    assert_eq!(findings("carried-answers", &job, "2027-10-13"), [""; 0]);
+
+    let unknown = json!({"wearer.allergies": {"job": "1003"}});
+    job.record(Section::Origins, &unknown).unwrap();
+    let said = findings("carried-answers", &job, "2027-10-13");
+    assert!(
+        said[0].contains("on a day that is not recorded"),
+        "{said:?}"
+    );
+    job.reason = Some(Reason::Recheck);
+    assert_eq!(
+        findings("carried-answers", &job, "2027-10-13"),
+        [""; 0],
+        "no order rests on a recheck"
+    );
+    // What was carried twice is as old as its first answer; a job without origins says nothing.
+    let first = begun(&old, Reason::SecondPair, "2027-06-01").job;
+    let practice = Practice::default();
+    let second = begin(&first, "1010", Reason::Remake, day("2027-11-01"), &practice).unwrap();
+    assert_eq!(
+        findings("carried-answers", &second.job, "2027-11-01").len(),
+        1
+    );
+    assert_eq!(findings("carried-answers", &old, "2037-11-01"), [""; 0]);
+}
+
+#[test]
 fn both_jobs_know_of_each_other_or_neither_is_changed() {
     let driver = Driver::with(&[collected()]);
     let mut desk = Desk::open(&driver.path, clock()).unwrap();
@@ -557,4 +622,21 @@ fn by_keys_looking_into_an_entry_confirms_nothing_and_typing_it_does() {
     d.keys(&["ctrl-u"]);
     assert!(carried(&d), "taken back with its origin");
     assert_eq!(mm(&d.in_book().job, "fitting.right.cd_mm"), Some(315));
+}
+
+#[test]
+fn by_keys_an_answer_shows_when_it_was_given_and_asked_again_it_is_of_now() {
+    let mut d = second_pair();
+    d.keys(&["alt-1"]);
+    down_to(&mut d, ">allergies");
+    let seen = d.screen(80, 24);
+    assert!(
+        seen.contains("carried from 1003, 2026-10-12, asked by Ines Calloway"),
+        "{seen}"
+    );
+    let carried = |d: &Driver| d.in_book().job.origins.contains_key("wearer.allergies");
+    assert!(carried(&d));
+    d.keys(&["none", "enter"]);
+    assert!(!carried(&d), "asked again, the same answer: {}", d.said());
+    assert_eq!(d.in_book().job.wearer.allergies, Some(vec![]));
 }

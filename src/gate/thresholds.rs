@@ -38,6 +38,8 @@ thresholds! {
     RxMonths = "rx-months", 24.0, "months", "Sale of Optical Appliances Order of Council 1984 (UK)";
     /// Months after which a child's measurements are not carried into another pair.
     ChildMonths = "child-months", 6.0, "months", "common practice";
+    /// Months after which what the wearer answered is asked again before another order rests on it.
+    AnswerMonths = "answer-months", 12.0, "months", "common practice";
     /// Change of mean sphere worth a question.
     RxChangeSphere = "rx-change-sphere", 1.0, "D", "common practice";
     /// The same from the older age on.

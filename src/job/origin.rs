@@ -18,6 +18,8 @@ words! {
         HandedOver = "handed over",
         /// As it stood after a repair or an adjustment.
         Adjusted = "adjusted",
+        /// As the wearer answered.
+        Asked = "asked",
     }
 }
 

@@ -21,6 +21,16 @@ pub const OF_THE_FRAME: [&str; 5] = [
     "face_form_deg",
 ];
 
+/// Keys of what the wearer answered at one time: it may be otherwise now.
+const ANSWERS: [&str; 6] = [
+    "allergies",
+    "one_eyed",
+    "sight_impaired",
+    "occupation",
+    "drives",
+    "notes",
+];
+
 /// A value of the earlier job that is not carried.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Left {
@@ -235,7 +245,15 @@ impl<'a> Rule<'a> {
             ..Origin::default()
         };
         let (p, f) = (&self.old.prescription, &self.old.fitting);
+        let key = path.split('.').nth(1)?;
         Some(match path.split('.').next()? {
+            // Asked when the measurements were taken, as far as the job says.
+            "wearer" if ANSWERS.contains(&key) => Origin {
+                on: f.taken_on.or(self.old.order.ordered_on),
+                by: f.taken_by.clone(),
+                taken_as: Some(TakenAs::Asked),
+                ..own
+            },
             "prescription" => Origin {
                 on: p.tested_on,
                 by: p.prescriber.clone(),

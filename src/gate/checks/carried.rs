@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold, Values};
-use crate::job::{Gate, Job, Origin, Section};
+use crate::job::{Gate, Job, Origin, Reason, Section};
 use crate::worked::carry::{is_of_the_frame, is_older};
 
 /// Returns the carried fitting values that are still in the job, each with its origin.
@@ -123,6 +123,75 @@ pub static CARRIED_STALE: Check = Check {
                 "{months:.0} months under {:.0} years",
                 c.threshold(Threshold::RestrictedAge)
             )),
+        );
+    },
+};
+
+/// The answers of the wearer that decide what may be supplied, and how they are said.
+const ANSWERS: [(&str, &str); 4] = [
+    ("wearer.allergies", "allergies"),
+    ("wearer.one_eyed", "one-eyed"),
+    ("wearer.sight_impaired", "sight impaired"),
+    ("wearer.drives", "drives"),
+];
+
+/// Returns an answer as a person says it.
+fn answer(value: &Value) -> String {
+    match value {
+        Value::Bool(true) => "yes".to_owned(),
+        Value::Bool(false) => "no".to_owned(),
+        Value::String(word) => word.clone(),
+        Value::Array(list) if list.is_empty() => "none known".to_owned(),
+        Value::Array(list) => {
+            let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
+            words.join(" and ")
+        }
+        other => other.to_string(),
+    }
+}
+
+/// `carried-answers`.
+pub static CARRIED_ANSWERS: Check = Check {
+    id: "carried-answers",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "allergies, driving, one useful eye or registration as sight impaired were carried from another job and last asked more than 12 months ago, or on an unknown day",
+    ways_out: &["ask again and type the answer, even where it is the same"],
+    source: PRACTICE,
+    run: |c, found| {
+        // A recheck looks at a pair that is there; the remake that may follow is another order.
+        if c.job.reason == Some(Reason::Recheck) {
+            return;
+        }
+        let (today, months) = (c.around.today, c.threshold(Threshold::AnswerMonths));
+        let stale: Vec<_> = ANSWERS
+            .iter()
+            .filter_map(|(path, said)| {
+                let origin = c.job.origins.get(*path)?;
+                let value = c.job.value_at(path)?;
+                let is_stale = origin.on.is_none_or(|on| is_older(on, months, today));
+                is_stale.then_some(((*path, value, origin), *said))
+            })
+            .collect();
+        let Some(((first, ..), _)) = stale.first() else {
+            return;
+        };
+        let oldest = match stale.iter().map(|((_, _, o), _)| o.on).min().flatten() {
+            Some(day) => format!("on {day}, more than {months:.0} months ago"),
+            None => "on a day that is not recorded".to_owned(),
+        };
+        let each: Vec<String> = stale
+            .iter()
+            .map(|((_, value, _), said)| format!("{said}: {}", answer(value)))
+            .collect();
+        let values: Vec<_> = stale.iter().map(|(value, _)| value.clone()).collect();
+        found.add(
+            About::Job,
+            *first,
+            format!("last asked {oldest}: {}; ask again", each.join("; ")),
+            values_of(&values, json!({})),
+            Some(format!("{months:.0} months")),
         );
     },
 };
