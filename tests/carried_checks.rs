@@ -16,7 +16,7 @@ use carried_book::{begun, day, findings, old};
 use rimbook::gate::Practice;
 use rimbook::job::{Aftercare, Handover, Reason, Section};
 use rimbook::worked::carry::{begin, origin_words};
-use serde_json::json;
+use serde_json::{Value, json};
 
 #[test]
 fn a_value_of_another_frame_holds_the_order_until_it_is_measured_or_the_frame_is_the_same() {
@@ -45,6 +45,65 @@ fn a_value_of_another_frame_holds_the_order_until_it_is_measured_or_the_frame_is
     same.record(Section::Frame, &json!({"name": " FERNLEY 50"}))
         .unwrap();
     assert_eq!(findings("carried-foreign", &same, "2026-11-25"), [""; 0]);
+}
+
+#[test]
+fn a_frame_of_the_same_name_in_another_size_is_another_frame() {
+    // The frame of the pair: a 50, b 38, dbl 18 (invented).
+    let with = |change: &Value| {
+        let mut job = begun(&old(), Reason::Reglaze, "2026-11-25").job;
+        job.record(Section::Frame, change).unwrap();
+        findings("carried-foreign", &job, "2026-11-25")
+    };
+    let (a, b, dbl) = (old().frame.a_mm, old().frame.b_mm, old().frame.dbl_mm);
+    let [a, b, dbl] = [a, b, dbl].map(|mm| mm.unwrap().get());
+    for same in [
+        json!({"a_mm": a, "b_mm": b, "dbl_mm": dbl}),
+        json!({"a_mm": a + 0.99, "b_mm": b - 0.99}),
+        json!({"name": "fernley 50 "}),
+        json!({"a_mm": null, "b_mm": null, "dbl_mm": null}),
+    ] {
+        assert_eq!(with(&same), [""; 0], "{same}");
+    }
+    for other in [
+        json!({"a_mm": a + 1.0}),
+        json!({"b_mm": b - 1.0}),
+        json!({"dbl_mm": dbl + 2.0}),
+        json!({"name": "FERNLEY 50", "a_mm": a + 2.0}),
+    ] {
+        assert_eq!(with(&other).len(), 1, "{other}");
+    }
+    let said = with(&json!({"a_mm": a + 2.0}));
+    let (then, now) = (
+        format!("Fernley 50 (a {a:.1}, b"),
+        format!("Fernley 50 (a {:.1}, b", a + 2.0),
+    );
+    assert!(
+        said[0].contains(&then) && said[0].contains(&now),
+        "{said:?}"
+    );
+
+    // Without any name the sizes alone tell.
+    let mut nameless = old();
+    nameless.frame.name = None;
+    let mut job = begun(&nameless, Reason::Reglaze, "2026-11-25").job;
+    assert_eq!(findings("carried-foreign", &job, "2026-11-25"), [""; 0]);
+    job.record(Section::Frame, &json!({"a_mm": a - 2.0}))
+        .unwrap();
+    let said = findings("carried-foreign", &job, "2026-11-25");
+    assert!(
+        said[0].contains("taken in a frame without a name (a"),
+        "{said:?}"
+    );
+
+    // An origin of before sizes were kept with it tells by its name alone.
+    let mut job = begun(&old(), Reason::Reglaze, "2026-11-25").job;
+    for origin in job.origins.values_mut() {
+        (origin.frame_a_mm, origin.frame_b_mm, origin.frame_dbl_mm) = (None, None, None);
+    }
+    job.record(Section::Frame, &json!({"a_mm": a + 2.0}))
+        .unwrap();
+    assert_eq!(findings("carried-foreign", &job, "2026-11-25"), [""; 0]);
 }
 
 #[test]

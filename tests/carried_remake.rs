@@ -113,14 +113,15 @@ fn a_value_measured_at_the_visit_by_nobody_named_is_not_said_to_be_the_first_fit
 
 #[test]
 fn in_another_frame_nothing_of_the_pair_that_is_worn_is_put_in_its_place() {
-    let other = [(Section::Frame, json!({"name": "Oval 2"}))];
-    let remake = after_visit(&old(), &other);
-    assert_eq!(
-        mm(&remake, "fitting.right.height_mm"),
-        Some(190),
-        "as measured"
-    );
-    assert_eq!(findings("carried-foreign", &remake, DAY).len(), 1);
+    for other in [json!({"name": "Oval 2"}), json!({"a_mm": 54})] {
+        let remake = after_visit(&old(), &[(Section::Frame, other)]);
+        assert_eq!(
+            mm(&remake, "fitting.right.height_mm"),
+            Some(190),
+            "as measured"
+        );
+        assert_eq!(findings("carried-foreign", &remake, DAY).len(), 1);
+    }
 }
 
 #[test]

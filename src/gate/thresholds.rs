@@ -40,6 +40,8 @@ thresholds! {
     ChildMonths = "child-months", 6.0, "months", "common practice";
     /// Months after which what the wearer answered is asked again before another order rests on it.
     AnswerMonths = "answer-months", 12.0, "months", "common practice";
+    /// From this difference of a boxed size on, a frame of the same name is another one.
+    FrameSize = "frame-size", 1.0, "mm", "common practice";
     /// Change of mean sphere worth a question.
     RxChangeSphere = "rx-change-sphere", 1.0, "D", "common practice";
     /// The same from the older age on.

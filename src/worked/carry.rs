@@ -9,7 +9,7 @@ use serde_json::{Map, Value, json};
 
 use crate::gate::{Practice, Threshold};
 use crate::job::{
-    Frame, Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
+    Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
 };
 
 /// Ends of the paths of values that belong to the frame they were taken in.
@@ -266,10 +266,10 @@ impl<'a> Rule<'a> {
                 .or(self.old.visit.decided_on),
             by: f.taken_by.clone().filter(|_| here("taken_by")),
             with: f.taken_with.filter(|_| here("taken_with")),
-            frame: self.old.frame.name.clone(),
             taken_as: Some(TakenAs::Measured),
             ..own
         }
+        .in_frame(&self.old.frame)
     }
 
     /// Returns where a carried value comes from; one that was carried before keeps its first origin.
@@ -305,10 +305,10 @@ impl<'a> Rule<'a> {
                 on: f.taken_on,
                 by: f.taken_by.clone(),
                 with: f.taken_with,
-                frame: self.old.frame.name.clone(),
                 taken_as: Some(TakenAs::Measured),
                 ..own
-            },
+            }
+            .in_frame(&self.old.frame),
             "frame" | "lenses" => Origin {
                 on: self.old.order.ordered_on,
                 taken_as: Some(TakenAs::Ordered),
@@ -355,16 +355,15 @@ pub fn begin_after_visit(
     let mut rule = Rule::new(recheck, number, Reason::Remake, today, practice);
     rule.is_visit = true;
     // In another frame the pair that is worn says nothing of heights and angles.
+    let by_mm = practice.thresholds.get(Threshold::FrameSize);
+    let is_same_frame = |first: &&Job| {
+        let then = Origin::default().in_frame(&first.frame);
+        !then.is_of_another_name(&recheck.frame) && !then.is_of_another_size(&recheck.frame, by_mm)
+    };
     rule.worn = first
-        .filter(|first| is_same_frame(&first.frame, &recheck.frame))
+        .filter(is_same_frame)
         .zip(recheck.linked_to.as_deref());
     carry(&rule)
-}
-
-/// Whether two frames go by one name, however it is written.
-fn is_same_frame(a: &Frame, b: &Frame) -> bool {
-    let plain = |f: &Frame| f.name.as_ref().map(|n| n.trim().to_lowercase());
-    plain(a) == plain(b)
 }
 
 fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
@@ -454,10 +453,10 @@ fn stands_now(
             job: Some(number.to_owned()),
             on: now.on,
             by: now.by,
-            with: None,
-            frame: worn.frame.name.clone(),
             taken_as: Some(now.taken_as),
-        };
+            ..Origin::default()
+        }
+        .in_frame(&worn.frame);
         origins.push((full, origin));
     }
     origins

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold, Values};
 use crate::job::{Gate, Job, Origin, Reason, Section};
+use crate::units::Millimetre;
 use crate::worked::carry::{is_of_the_frame, is_older};
 
 /// Returns the carried fitting values that are still in the job, each with its origin.
@@ -40,9 +41,19 @@ fn listed(values: &[(&str, Value, &Origin)]) -> String {
     each.join(", ")
 }
 
-fn is_same(a: Option<&String>, b: Option<&String>) -> bool {
-    let plain = |name: Option<&String>| name.map(|n| n.trim().to_lowercase());
-    plain(a) == plain(b)
+/// A frame as it is named where another one has another name; with its boxed sizes where the name
+/// does not tell them apart.
+fn said_frame(name: Option<&String>, sizes: Option<[Option<Millimetre>; 3]>) -> String {
+    let mut said = name.map_or_else(|| "a frame without a name".to_owned(), Clone::clone);
+    let known: Vec<String> = ["a", "b", "dbl"]
+        .iter()
+        .zip(sizes.into_iter().flatten())
+        .filter_map(|(key, mm)| mm.map(|mm| format!("{key} {mm}")))
+        .collect();
+    if !known.is_empty() {
+        said = format!("{said} ({} mm)", known.join(", "));
+    }
+    said
 }
 
 /// `carried-foreign`.
@@ -51,34 +62,43 @@ pub static CARRIED_FOREIGN: Check = Check {
     gate: Gate::Ordered,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one",
+    holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one, or another boxed width, height or distance between lenses by 1.0 mm",
     ways_out: &[
         "measure again in this frame",
-        "name the frame as in the earlier job where it is the same",
+        "name the frame as in the earlier job, and put its sizes right, where it is the same",
     ],
     source: PRACTICE,
     run: |c, found| {
-        let here = c.job.frame.name.as_ref();
+        let here = &c.job.frame;
+        let limit = c.threshold(Threshold::FrameSize);
         let foreign: Vec<_> = carried(c.job)
             .into_iter()
-            .filter(|(path, _, o)| is_of_the_frame(path) && !is_same(o.frame.as_ref(), here))
+            .filter(|(path, _, o)| {
+                is_of_the_frame(path)
+                    && (o.is_of_another_name(here) || o.is_of_another_size(here, limit))
+            })
             .collect();
         let Some((first, _, origin)) = foreign.first() else {
             return;
         };
-        let frame = |name: Option<&String>| {
-            name.map_or_else(|| "a frame without a name".to_owned(), Clone::clone)
-        };
+        let mut beside = json!({"frame": here.name});
+        let by_size = !origin.is_of_another_name(here);
+        let then = [origin.frame_a_mm, origin.frame_b_mm, origin.frame_dbl_mm];
+        let now = [here.a_mm, here.b_mm, here.dbl_mm];
+        if by_size {
+            beside["sizes_then_mm"] = json!(then);
+            beside["sizes_now_mm"] = json!(now);
+        }
         found.add(
             About::Pair,
             *first,
             format!(
                 "taken in {}, this frame is {}: {}; measure again",
-                frame(origin.frame.as_ref()),
-                frame(here),
+                said_frame(origin.frame.as_ref(), by_size.then_some(then)),
+                said_frame(here.name.as_ref(), by_size.then_some(now)),
                 listed(&foreign)
             ),
-            values_of(&foreign, json!({"frame": here})),
+            values_of(&foreign, beside),
             Some("the frame they were taken in".to_owned()),
         );
     },
