@@ -170,6 +170,8 @@ thresholds! {
     UncollectedDays = "uncollected-days", 28.0, "days", "common practice";
     /// Height on the face against the ordered one.
     FitHeight = "fit-height", 1.0, "mm", "ISO 21987:2017 position limit";
+    /// Lines that distance acuity with the pair may lie below that of the sight test.
+    AcuityLines = "acuity-lines", 2.0, "lines", "common practice";
     /// Tilt on the face against the ordered one.
     FitTilt = "fit-tilt", 5.0, "degrees", "Garcia-Espinilla et al. 2022";
 }
