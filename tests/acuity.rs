@@ -21,12 +21,19 @@ use rimbook::job::{Section, StaffRoll};
 use rimbook::notation::{LINE_LOG_MAR, best_log_mar};
 use serde_json::{Value, json};
 
-fn found_by(practice: &Practice, right: Value, left: Value, now: Value) -> Vec<Finding> {
+fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Finding> {
+    let or_none = |text: &str| {
+        if text.is_empty() {
+            Value::Null
+        } else {
+            json!(text)
+        }
+    };
     let mut job = old();
-    let tested = json!({"right": {"acuity": right}, "left": {"acuity": left}});
+    let tested = json!({"right": {"acuity": or_none(right)}, "left": {"acuity": or_none(left)}});
     job.record(Section::Prescription, &tested).unwrap();
-    job.record(Section::Handover, &json!({"distance_acuity": now}))
-        .unwrap();
+    let now = json!({"distance_acuity": or_none(now)});
+    job.record(Section::Handover, &now).unwrap();
     let staff = StaffRoll::default();
     let context = Context {
         job: &job,
@@ -46,19 +53,7 @@ fn found_by(practice: &Practice, right: Value, left: Value, now: Value) -> Vec<F
 }
 
 fn found(right: &str, left: &str, now: &str) -> Vec<Finding> {
-    let or_none = |text: &str| {
-        if text.is_empty() {
-            Value::Null
-        } else {
-            json!(text)
-        }
-    };
-    found_by(
-        &Practice::default(),
-        or_none(right),
-        or_none(left),
-        or_none(now),
-    )
+    found_by(&Practice::default(), right, left, now)
 }
 
 #[test]
@@ -142,7 +137,7 @@ fn what_could_not_be_read_as_a_number_is_said_and_holds_nothing() {
 fn a_practice_sets_its_own_lines() {
     let mut practice = Practice::default();
     practice.thresholds.set(Threshold::AcuityLines, 3.0);
-    let of = |now: &str| found_by(&practice, json!("6/6"), json!(null), json!(now)).len();
+    let of = |now: &str| found_by(&practice, "6/6", "", now).len();
     assert_eq!((of("6/9"), of("6/12")), (0, 1));
 }
 

@@ -121,13 +121,12 @@ fn letters_log_mar(tail: &str) -> Option<f64> {
         Some('-') => (1.0, tail.get(1..)?),
         Some(_) => return matches!(tail, "p" | "pt" | "part").then_some(0.0),
     };
-    match count {
-        "" => Some(sign * LETTER_LOG_MAR),
-        _ => {
-            let count: u8 = count.parse().ok().filter(|n| *n < 10)?;
-            Some(sign * LETTER_LOG_MAR * f64::from(count))
-        }
-    }
+    let count: u8 = if count.is_empty() {
+        1
+    } else {
+        count.parse().ok().filter(|n| *n < 10)?
+    };
+    Some(sign * LETTER_LOG_MAR * f64::from(count))
 }
 
 #[cfg(test)]
