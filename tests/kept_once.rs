@@ -40,8 +40,8 @@ fn read_anew(path: &Path, desk: &Desk, number: &str) -> Standing {
 
 #[test]
 fn what_a_deed_hands_back_is_what_the_book_holds() {
-    let all: Value = serde_json::from_str(include_str!("data/scenarios.json")).unwrap();
     const MARKS: &str = "adjusted_after_heights";
+    let all: Value = serde_json::from_str(include_str!("data/scenarios.json")).unwrap();
     let (mut records, mut moves, mut marked) = (0, 0, 0);
     for scenario in all["scenarios"].as_array().unwrap() {
         let dir = tempfile::tempdir().unwrap();
