@@ -203,13 +203,13 @@ pub static CARRIED_ANSWERS: Check = Check {
         };
         let each: Vec<String> = stale
             .iter()
-            .map(|((_, value, _), said)| format!("{said}: {}", answer(value)))
+            .map(|((_, value, _), said)| format!("{said} ({})", answer(value)))
             .collect();
         let values: Vec<_> = stale.iter().map(|(value, _)| value.clone()).collect();
         found.add(
             About::Job,
             *first,
-            format!("last asked {oldest}: {}; ask again", each.join("; ")),
+            format!("{}: last asked {oldest}; ask again", each.join(", ")),
             values_of(&values, json!({})),
             Some(format!("{months:.0} months")),
         );

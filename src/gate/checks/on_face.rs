@@ -161,7 +161,6 @@ pub static ACUITY_WORSE: Check = Check {
         "take it again, each eye",
         "read the pair again",
         "ask the prescriber",
-        "write the acuity as 6/9, 20/30, 0.8 or logMAR 0.1",
     ],
     source: "Bailey and Lovie 1976: 0.1 logMAR a line, from memory; two lines: common practice",
     run: |c, found| {
