@@ -134,7 +134,9 @@ fn every_field_records_its_value_and_shows_it_again() {
             field.full_path()
         );
     }
-    for field in every_field().filter(|f| f.full_path() != "wearer.name") {
+    // A name stays, and heights to be read again are read, not struck off.
+    let stays = ["wearer.name", "handover.adjusted_after_heights"];
+    for field in every_field().filter(|f| !stays.contains(&f.full_path().as_str())) {
         job.record(field.section, &change(field, Value::Null))
             .unwrap();
         assert_eq!(show(&job, field), "", "{}", field.full_path());

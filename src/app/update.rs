@@ -4,7 +4,7 @@ use super::action::{Action, Scope};
 use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
-use super::screen::JobScreen;
+use super::screen::{JobScreen, TakesBack};
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
     people, practice, printing, ready, repairing, retention, scan, signing, tour, visit,
@@ -228,13 +228,17 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
-            if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
+            // A pair of the collections may be another than the one whose form is open.
+            let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
+            if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
                     let origins = serde_json::to_value(ended).unwrap_or_default();
-                    job.undo.push((Section::Origins, origins));
+                    let origins = TakesBack::of(&job.open.job, Section::Origins, origins);
+                    job.undo.push(origins);
                 }
-                job.undo.push(back);
+                let entry = TakesBack::of(&job.open.job, section, back);
+                job.undo.push(entry);
             }
             app.worklist.stale = true;
             parcel::recorded(app);

@@ -3,6 +3,7 @@
 //! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
 //! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::gate`]'s.
 
+mod adjusted;
 mod aftercare;
 mod file;
 mod fitting;
