@@ -9,11 +9,13 @@
     reason = "tests"
 )]
 
+mod collecting_book;
 mod driver;
 
-use driver::{Driver, clock, scenario, today};
+use collecting_book::{all, collections, handover, held_by, to};
+use driver::{clock, scenario, today};
 use rimbook::app::Screen;
-use rimbook::app::collecting::{Step, steps};
+use rimbook::app::collecting::steps;
 use rimbook::desk::Desk;
 use rimbook::eye::Eye;
 use rimbook::gate::Practice;
@@ -21,72 +23,8 @@ use rimbook::job::{Gate, Handover, Job, Section, Stage, read_jobs};
 use rimbook::worked::advice::advice;
 use serde_json::{Value, json};
 
-fn file() -> Value {
-    let mut file = scenario("S01")["job"].clone();
-    file["collection_at"] = json!("2026-10-12T15:30");
-    file
-}
-
 fn read(file: &Value) -> Job {
     read_jobs(&file.to_string()).unwrap().remove(0)
-}
-
-/// The collections of a day with one verified pair.
-fn collections() -> Driver {
-    let mut d = Driver::signed_in(&[file()]);
-    let number = d.app.worklist.lines[0].number.clone();
-    let mut desk = Desk::open(&d.path, clock()).unwrap();
-    let by = "Ines Calloway";
-    assert!(
-        desk.advance(&number, Gate::Ordered, by, None)
-            .unwrap()
-            .moved
-    );
-    let readings = json!({
-        "taken_by": by, "taken_on": "2026-10-12",
-        "right": {"sphere_d": -0.5, "cd_mm": 31.5, "height_mm": 19, "base_in_delta": 0, "base_up_delta": 0},
-        "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
-            "base_in_delta": 0, "base_up_delta": 0},
-        "surface": "clean", "markings": "correct", "material_confirmed": true,
-        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
-    });
-    desk.record(&number, Section::Readings, &readings, None, Some(by))
-        .unwrap();
-    let moved = desk.advance(&number, Gate::Verified, by, None).unwrap();
-    assert!(moved.moved, "{:#?}", moved.findings);
-    d.run(vec![rimbook::app::effect::Effect::Reload]);
-    d.keys(&["c"]);
-    assert_eq!(d.app.screen, Screen::Collections);
-    d
-}
-
-fn handover(d: &Driver) -> Handover {
-    let number = d.app.collections.lines[0].number.clone();
-    let desk = Desk::open(&d.path, clock()).unwrap();
-    desk.load(&number).unwrap().job.handover
-}
-
-fn held_by(d: &Driver, check: &str) -> bool {
-    let number = d.app.collections.lines[0].number.clone();
-    let desk = Desk::open(&d.path, clock()).unwrap();
-    let open = desk.load(&number).unwrap();
-    let findings = desk.findings(&open, Gate::Collected).unwrap();
-    findings.iter().any(|f| f.check == check && f.is_open())
-}
-
-/// Goes to the step of a path.
-fn to(d: &mut Driver, path: &str) {
-    let at = all(d).iter().position(|s| s.path == path).expect(path);
-    for _ in 0..50 {
-        d.keys(&["up"]);
-    }
-    for _ in 0..at {
-        d.keys(&["down"]);
-    }
-}
-
-fn all(d: &Driver) -> Vec<Step> {
-    rimbook::app::collecting::steps_now(&d.app)
 }
 
 #[test]
@@ -220,7 +158,8 @@ fn any_way_of_recording_an_adjustment_counts_and_writing_the_same_again_does_not
         (json!({"pads_level": false}), false),
         (json!({"comfortable": false}), false),
         (json!({"left": {"vertex_mm": 12}}), false),
-        (json!({"right": {"vertex_mm": null}}), false),
+        // Cleared, it could be given anew as anything.
+        (json!({"right": {"vertex_mm": null}}), true),
         (json!({"right": {"vertex_mm": 13}}), true),
         (json!({"pads_level": true}), true),
         (
@@ -246,9 +185,23 @@ fn any_way_of_recording_an_adjustment_counts_and_writing_the_same_again_does_not
     one.record(Section::Handover, &json!({"stays": true}))
         .unwrap();
     assert_eq!(one.handover.adjusted_after_heights, Some(vec![Eye::Left]));
-    // Whoever knows better says so.
-    one.record(Section::Handover, &json!({"adjusted_after_heights": null}))
-        .unwrap();
+    // Striking it off is not reading.
+    for struck in [json!(null), json!([])] {
+        let before = one.clone();
+        let refused = one
+            .record(
+                Section::Handover,
+                &json!({"adjusted_after_heights": struck}),
+            )
+            .unwrap_err();
+        assert!(refused.to_string().contains("read that height again"));
+        assert_eq!(one, before);
+    }
+    one.record(
+        Section::Handover,
+        &json!({"adjusted_after_heights": null, "left": {"height_mm": 21}}),
+    )
+    .unwrap();
     assert_eq!(one.handover.adjusted_after_heights, None);
 }
 
@@ -328,8 +281,8 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     let d = collections();
     let number = d.app.collections.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let by = Some("Ines Calloway");
     let mut record = |change: &Value| {
-        let by = Some("Ines Calloway");
         desk.record_entry(&number, Section::Handover, change, None, by, None)
             .unwrap()
             .1
@@ -338,7 +291,8 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     record(&json!({"stays": true}));
     let back = record(&json!({"right": {"height_mm": 19}, "left": {"height_mm": 19}}));
     assert!(!held_by(&d, "heights-before-adjusting"));
-    record(&back);
+    desk.take_back(&number, Section::Handover, &back, None, by)
+        .unwrap();
     assert_eq!(
         handover(&d).adjusted_after_heights,
         Some(vec![Eye::Right, Eye::Left]),

@@ -230,14 +230,6 @@ fn cannot_agree(kind: &str, mutation: &Value) -> Option<&'static str> {
         "date" if loose_day => {
             Some("the reader takes days without leading zeros, and blanks before them")
         }
-        "date" | "moment" | "text" | "flag" | "number" | "integer" | "words" | "list"
-            if *mutation == json!({}) =>
-        {
-            Some("an object that holds nothing is as good as null to the reader")
-        }
-        _ if [json!({"unknown key": null}), json!({"a": null})].contains(mutation) => Some(
-            "a key whose value is null is as good as absent to the reader, also an unknown one",
-        ),
         // Schema: yes. Reader: no.
         "integer" | "const" if *mutation == json!(1.0) => {
             Some("a JSON Schema knows no difference between 1 and 1.0, the reader takes 1 alone")
@@ -373,7 +365,7 @@ fn the_schema_and_the_reader_agree_on_every_single_mutation_of_every_key() {
         taken > 1_000,
         "{taken} of {tried}: a schema that refuses all agrees too easily"
     );
-    assert_eq!(apart.len(), 5, "no exception without a case: {apart:#?}");
+    assert_eq!(apart.len(), 3, "no exception without a case: {apart:#?}");
     let page = include_str!("../docs/exchange.md");
     for why in apart {
         assert!(page.contains(why), "on the page: {why}");

@@ -51,9 +51,9 @@ fn narrow_card() {
     Rx     tested 2026-11-02
     R      -2.25/-0.75x90 add 2.00
     L      -1.125 add 2.00 1.00 out
-    PD     31.5/32 ±1.0 twice near 29.5/30
+    PD     31.5/32 ±1.0 read 2x near 29.5/30
     height R 22 L 21.5 mm ±1.0 measure twice
-    vertex 12 → 13/13.5 → - mm ±12.8
+    vertex 12 → 13/13.5 → - mm
     bend   R 95 L 97 mm
     head   142 mm · pads 13 mm silicone scr…
     frame  Alder brown 52-18 b 38 side 140
@@ -70,12 +70,36 @@ fn wide_card() {
     Ida Example · born 1961-04-23          2026-11-04 · 1042 · collected · age 65
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00  L -1.125 add 2.00 1.00 out (2026-11-02)
-    PD     31.5/32 ±1.0 twice near 29.5/30    height R 22 L 21.5 mm ±1.0 twice
-    vertex 12 → 13/13.5 → - mm ±12.8          tilt 8° ±5.7 · face form 5° ±5.9
+    PD     31.5/32 ±1.0 read 2x near 29.5/30  height R 22 L 21.5 mm ±1.0 read 2x
+    vertex 12 → 13/13.5 → - mm                tilt 8° ±5.7 · face form 5° ±5.9
     bend   R 95 L 97 mm  head 142 mm · pads 13 mm silicone screw
     frame  Alder brown 52-18 b 38 side 140    North Lab · due 2026-11-12
     lenses progressive · resin 1.60 · vertex compensated · base 4 D · hard, anti-…
     ");
+}
+
+#[test]
+fn where_room_is_short_the_words_still_say_what_to_do() {
+    // A single-vision pair whose face form is the tightest of what was measured: the number of the
+    // other angle gives way first, then letters; "twice" alone would say nothing.
+    let mut job = job();
+    job.lenses.design = Some(rimbook::job::Design::SingleVision);
+    job.prescription.right.addition_d = None;
+    job.prescription.left.addition_d = None;
+    job.fitting.right.height_mm = None;
+    job.fitting.left.height_mm = None;
+    for (width, said) in [
+        (100, "tilt 8° ±5.7 · face form 5° ±5.4 measure twice"),
+        (78, "tilt 8° ±5.7 · face form 5° ±5.4 measure twice"),
+        (44, "tilt   8° · face form 5° ±5.4 measure twice"),
+        (40, "tilt   8° · face form 5° ±5.4 read twice"),
+        (38, "tilt   8° · face form 5° ±5.4 read 2x"),
+        (34, "tilt   8° · face form 5° read 2x"),
+    ] {
+        let all = text(&job, width);
+        let found = all.lines().any(|l| l.ends_with(said));
+        assert!(found, "{width}: {said}\n{all}");
+    }
 }
 
 #[test]

@@ -76,7 +76,13 @@ fn sample(field: &Field) -> &'static str {
         Kind::Prism(rimbook::form::PrismAxis::In) => "2 out",
         Kind::Prism(rimbook::form::PrismAxis::Up) => "1.5 down",
         Kind::Curve | Kind::Angle => "4",
-        Kind::Length => "31,5 mm",
+        // What a wearer, a frame or a lens can have differs from place to place.
+        Kind::Length => match rimbook::form::limits(field) {
+            Some((_, most)) if most < 32.0 => "12,5 mm",
+            Some((_, most)) if most > 150.0 => "120,5 mm",
+            Some((least, _)) if least > 31.5 => "62,5 mm",
+            _ => "31,5 mm",
+        },
         Kind::Index => "1.6",
         Kind::Percent => "85 %",
         Kind::Category => "3",
@@ -128,7 +134,9 @@ fn every_field_records_its_value_and_shows_it_again() {
             field.full_path()
         );
     }
-    for field in every_field().filter(|f| f.full_path() != "wearer.name") {
+    // A name stays, and heights to be read again are read, not struck off.
+    let stays = ["wearer.name", "handover.adjusted_after_heights"];
+    for field in every_field().filter(|f| !stays.contains(&f.full_path().as_str())) {
         job.record(field.section, &change(field, Value::Null))
             .unwrap();
         assert_eq!(show(&job, field), "", "{}", field.full_path());
@@ -191,10 +199,14 @@ fn what_cannot_be_read_is_refused_with_what_to_type() {
             "could be movement with spectacles or movement without spectacles",
         ),
         ("lenses.material", "1.60", "resin 1.60 or glass 1.60"),
-        ("lenses.material", "r 1.6", "resin 1.60 or resin 1.67"),
+        ("lenses.material", "1.6", "resin 1.60"),
+        ("lenses.material", "resin 1.", "resin 1.60"),
         ("lenses.tint.category", "5", "0 to 4"),
         ("fitting.right.cd_mm", "31.5.2", "as 31.5"),
-        ("fitting.right.cd_mm", "9000", "0 to 2000 mm"),
+        ("fitting.right.cd_mm", "9000", "type 15 to 45"),
+        ("fitting.right.vertex_mm", "120", "missing point"),
+        ("prescription.tested_vertex_mm", "1.2", "type 5 to 25"),
+        ("handover.left.length_to_bend_mm", "950", "digit too many"),
         ("fitting.right.cd_mm", "31.55555", "three decimals"),
         ("handover.advice", "driving, flying", "type adaptation"),
     ] {
@@ -215,6 +227,9 @@ fn usual_ways_of_writing_are_read() {
         ("prescription.right.sphere_d", "plano", json!(0)),
         ("prescription.right.sphere_d", "0", json!(0)),
         ("prescription.right.sphere_d", "-2", json!(-2)),
+        ("lenses.material", "resin 1.6", json!("resin 1.60")),
+        ("lenses.material", "resin 1,5", json!("resin 1.50")),
+        ("lenses.material", "1.67", json!("resin 1.67")),
         ("prescription.right.sphere_d", "+.5 DS", json!(0.5)),
         ("prescription.right.sphere_d", "\u{2212}1,12", json!(-1.125)),
         ("readings.right.sphere_d", "-1.12", json!(-1.12)),
@@ -436,6 +451,18 @@ fn thousandths(range: std::ops::RangeInclusive<i32>) -> impl Strategy<Value = Va
     })
 }
 
+/// The part of a range that a field can have, thousandths.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "whole numbers of a few hundred thousand"
+)]
+fn within(field: &Field, range: std::ops::RangeInclusive<i32>) -> std::ops::RangeInclusive<i32> {
+    match rimbook::form::limits(field) {
+        Some((least, most)) => (least * 1000.0) as i32..=(most * 1000.0) as i32,
+        None => range,
+    }
+}
+
 fn value_of(field: &Field) -> BoxedStrategy<Value> {
     let eighths = |most: i32| {
         (-most..=most)
@@ -478,8 +505,8 @@ fn value_of(field: &Field) -> BoxedStrategy<Value> {
         Kind::Prism(_) => thousandths(-30_000..=30_000).boxed(),
         Kind::Axis => (1..=180).prop_map(Value::from).boxed(),
         Kind::Curve => thousandths(-60_000..=60_000).boxed(),
-        Kind::Length => thousandths(0..=2_000_000).boxed(),
-        Kind::Angle => thousandths(-360_000..=360_000).boxed(),
+        Kind::Length => thousandths(within(field, 0..=2_000_000)).boxed(),
+        Kind::Angle => thousandths(within(field, -360_000..=360_000)).boxed(),
         Kind::Index => thousandths(1000..=3000).boxed(),
         Kind::Percent => thousandths(0..=100_000).boxed(),
         Kind::Category => (0..=4).prop_map(Value::from).boxed(),

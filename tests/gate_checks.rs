@@ -345,3 +345,132 @@ fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
     let share = f64::from(questioned) / f64::from(all);
     assert!(share < 0.03 && questioned > 0, "{questioned} of {all}");
 }
+
+#[test]
+fn another_addition_or_prism_is_another_order() {
+    let job = sound_job();
+    let mut other = job.clone();
+    other.stage = Some(Stage::Ordered);
+    other.number = Some("7".to_owned());
+    let is_twice = |other: &Job| {
+        found_with(&job, Gate::Ordered, std::slice::from_ref(other), &[], &[])
+            .iter()
+            .any(|f| f.check == "order-duplicate")
+    };
+    assert!(is_twice(&other));
+    for powers in [
+        json!({"powers": {"right": {"addition_d": 2.0}}}),
+        json!({"powers": {"left": {"base_in_delta": 2.0}}}),
+        json!({"powers": {"right": {"base_up_delta": -0.5}}}),
+    ] {
+        let mut another = other.clone();
+        another.record(Section::Lenses, &powers).unwrap();
+        assert!(!is_twice(&another), "{powers}");
+    }
+}
+
+#[test]
+fn prism_that_was_not_read_is_said_of_the_eye_it_is_missing_from() {
+    let read = |changes: &[(&'static str, Value)]| -> Vec<(About, String)> {
+        found(&changed(changes), Gate::Verified)
+            .into_iter()
+            .filter(|f| f.check == "readings-missing")
+            .map(|f| (f.eye, f.field))
+            .collect()
+    };
+    let none =
+        json!({"base_in_delta": null, "base_up_delta": null, "cd_mm": null, "height_mm": null});
+    assert_eq!(read(&[]), []);
+    assert_eq!(
+        read(&[("readings", json!({"right": none}))]),
+        [(
+            About::from(rimbook::eye::Eye::Right),
+            "readings.right.base_in_delta".to_owned()
+        )]
+    );
+    let both = read(&[("readings", json!({"right": none, "left": none}))]);
+    assert_eq!(both.len(), 2, "{both:?}");
+}
+
+#[test]
+fn a_trace_of_prism_the_other_way_is_no_reversed_base() {
+    let read = |delta: f64| {
+        found(
+            &changed(&[
+                (
+                    "lenses",
+                    json!({"powers": {"right": {"base_up_delta": 0.5}}}),
+                ),
+                ("readings", json!({"right": {"base_up_delta": delta}})),
+            ]),
+            Gate::Verified,
+        )
+        .iter()
+        .any(|f| f.check == "prism-reversed")
+    };
+    assert!(!read(0.0) && !read(-0.01) && !read(-0.11));
+    assert!(read(-0.12) && read(-0.5));
+}
+
+#[test]
+fn days_out_of_their_order_are_said_each_at_its_field() {
+    let fields = |changes: &[(&'static str, Value)]| -> Vec<String> {
+        found(&changed(changes), Gate::Ordered)
+            .into_iter()
+            .filter(|f| f.check == "days-impossible")
+            .map(|f| f.field)
+            .collect()
+    };
+    // Today is 12 October 2026 in the scenario.
+    assert_eq!(
+        fields(&[("order", json!({"due_on": "2026-10-12"}))]),
+        [] as [&str; 0]
+    );
+    for (section, change, field) in [
+        ("order", json!({"due_on": "2020-10-12"}), "order.due_on"),
+        (
+            "order",
+            json!({"ordered_on": "2026-10-13"}),
+            "order.ordered_on",
+        ),
+        (
+            "fitting",
+            json!({"taken_on": "2026-10-13"}),
+            "fitting.taken_on",
+        ),
+        (
+            "prescription",
+            json!({"tested_on": "2026-10-13"}),
+            "prescription.tested_on",
+        ),
+        ("wearer", json!({"born": "2026-10-10"}), "wearer.born"),
+    ] {
+        assert_eq!(fields(&[(section, change)]), [field], "{section}");
+    }
+    let late = {
+        let mut job = changed(&[(
+            "order",
+            json!({"ordered_on": "2026-09-01", "due_on": "2026-09-12"}),
+        )]);
+        job.stage = Some(Stage::Ordered);
+        found(&job, Gate::Verified)
+    };
+    assert!(
+        late.iter().all(|f| f.check != "days-impossible"),
+        "late is no slip"
+    );
+}
+
+#[test]
+fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
+    use rimbook::worked::remedy::of_job;
+    let at = |tested: f64| {
+        let changes = with(
+            strong(),
+            "prescription",
+            json!({"tested_vertex_mm": tested}),
+        );
+        of_job(&changed(&changes), rimbook::eye::Eye::Right).is_some()
+    };
+    assert!(at(16.0) && !at(120.0) && !at(1.5));
+}

@@ -332,6 +332,72 @@ fn the_order_says_what_the_powers_are_and_what_a_focimeter_reads() {
 }
 
 #[test]
+fn nothing_that_is_read_of_the_lenses_is_on_the_tray_sheet() {
+    let mut job = job();
+    job.lenses.thinning_prism_up_delta = serde_json::from_value(json!(-1.75)).unwrap();
+    job.lenses.laboratory_powers = serde_json::from_value(json!({
+        "right": {"sphere_d": -6.18, "cylinder_d": -1.07, "axis_deg": 22}, "left": {}
+    }))
+    .unwrap();
+    let both = |what| {
+        let made = sheet_of(&job, "1042", what, &Practice::default());
+        [
+            text_of(&paper::pdf(&made).unwrap().bytes),
+            paper::text(&made),
+        ]
+    };
+    let read = [
+        "6.125", "5.625", "6.18", "1.07", "6.00", "5.50", "1.50 in", "1.75", "31.5", "33.0",
+        "22.0", "23.0", "sphere", "axis",
+    ];
+    for text in both(What::Tray) {
+        for number in read {
+            assert!(!text.contains(number), "{number} in {text}");
+        }
+        // It says where they are, and still has what the pair is trued by.
+        for wanted in [
+            "on the order sheet",
+            "right 95.0 mm, left 97.0 mm",
+            "resin 1.60",
+        ] {
+            assert!(text.contains(wanted), "{wanted} in {text}");
+        }
+    }
+    for text in both(What::Order) {
+        for number in &read[..11] {
+            assert!(text.contains(number), "{number} in {text}");
+        }
+    }
+}
+
+#[test]
+fn a_dash_is_explained_at_the_foot_where_there_is_one() {
+    let says = |job: &Job, what| {
+        let made = sheet_of(job, "1042", what, &Practice::default());
+        let plain = paper::text(&made);
+        let printed = text_of(&paper::pdf(&made).unwrap().bytes);
+        let has = |text: &str| text.contains("A dash (-)");
+        assert_eq!(has(&plain), has(&printed), "{what:?}");
+        let last = plain.lines().rev().take(3).any(has);
+        assert_eq!(has(&plain), last, "at the foot: {plain}");
+        has(&plain)
+    };
+    for what in What::ALL {
+        // The chart says in words what is missing.
+        assert_eq!(says(&Job::default(), what), what != What::Chart, "{what:?}");
+    }
+    let mut whole = job();
+    whole.promised_on = whole.order.due_on;
+    assert!(!says(&whole, What::Tray));
+    whole.fitting.left.length_to_bend_mm = None;
+    assert!(!says(&whole, What::Tray), "left out, not a dash");
+    let tray = paper::text(&sheet_of(&whole, "1042", What::Tray, &Practice::default()));
+    assert!(tray.contains("Length to bend: right 95.0 mm\n"), "{tray}");
+    // The dash of a minus power is none.
+    assert!(!says(&whole, What::Chart));
+}
+
+#[test]
 fn an_order_that_is_not_ordered_says_so() {
     let says = |stage: &str| {
         let mut job = job();

@@ -488,3 +488,54 @@ fn what_is_not_asked_is_not_confirmed() {
         assert!(d.said().contains("Nothing is asked"), "{}", d.said());
     }
 }
+
+#[test]
+fn without_a_pair_in_hand_yes_and_no_answer_for_nobody() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    // The worklist's card is of this very job: it must not be taken for the one in hand.
+    assert!(d.app.card.is_some());
+    let number = d.app.worklist.lines[0].number.clone();
+    d.keys(&["p"]);
+    for key in ["y", "n"] {
+        d.keys(&[key]);
+        assert!(d.said().contains("Take a pair up first"), "{}", d.said());
+    }
+    let desk = Desk::open(&d.path, clock()).unwrap();
+    let job = desk.load(&number).unwrap().job;
+    assert_eq!(job.handover, rimbook::job::Handover::default());
+    assert_eq!(job.readings, rimbook::job::Readings::default());
+}
+
+#[test]
+fn the_key_for_the_next_entry_keeps_a_reading_and_goes_on() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    d.keys(&["-3.75/-1.25x77", "f4"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    let readings = &job_in_hand(&d).readings;
+    assert!((readings.right.axis_deg.unwrap().get() - 77.0).abs() < 1e-9);
+    assert_eq!(d.app.job.as_ref().unwrap().edit.as_ref().map(|_| ()), None);
+}
+
+#[test]
+fn the_gate_keeps_a_reading_that_is_good_and_says_why_it_waits_for_one_that_is_not() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    d.keys(&["-3.75/-1.25", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    let edit = d.app.job.as_ref().unwrap().edit.clone().expect("kept");
+    assert_eq!(edit.line.text(), "-3.75/-1.25");
+    assert!(edit.error.is_some());
+    assert!(
+        d.said().contains("The gate is not shown yet"),
+        "{}",
+        d.said()
+    );
+    d.keys(&["x77", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    let readings = d.in_book().job.readings;
+    assert!((readings.right.axis_deg.unwrap().get() - 77.0).abs() < 1e-9);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    assert!(in_hand(&d.app).is_some());
+}

@@ -14,6 +14,7 @@
 use proptest::prelude::*;
 use rimbook::eye::Eye;
 use rimbook::gate::Practice;
+use rimbook::gate::suspects::Suspects;
 use rimbook::job::{Job, Section, read_jobs};
 use rimbook::optics::Rx;
 use rimbook::recheck::{
@@ -173,7 +174,7 @@ fn vectors_follow_the_formulas_worked_by_hand() {
 #[test]
 fn an_axis_is_judged_by_its_cylinder() {
     let rx = |c: f64, a: f64| Rx::new(0.0, c, a);
-    let limit = |c: f64, a: f64| axis_limit(rx(c, a), rx(c, a));
+    let limit = |c: f64, a: f64| axis_limit(&Suspects::default(), rx(c, a), rx(c, a));
     assert_eq!(limit(-0.5, 180.0), None);
     assert_eq!(limit(-0.75, 180.0), Some(10.0));
     assert_eq!(limit(-1.875, 90.0), Some(10.0));
@@ -217,14 +218,22 @@ fn places_are_suspected_from_their_limit_on() {
 
 #[test]
 fn limits_that_follow_the_power_follow_it() {
-    assert!((vertex_limit_mm(Some(Rx::sphere(-4.875))) - 5.0).abs() < 1e-9);
-    assert!((vertex_limit_mm(Some(Rx::new(-3.0, -2.0, 90.0))) - 2.0).abs() < 1e-9);
-    assert!((vertex_limit_mm(Some(Rx::sphere(8.0))) - 1.0).abs() < 1e-9);
+    assert!((vertex_limit_mm(&Suspects::default(), Some(Rx::sphere(-4.875))) - 5.0).abs() < 1e-9);
+    assert!(
+        (vertex_limit_mm(&Suspects::default(), Some(Rx::new(-3.0, -2.0, 90.0))) - 2.0).abs() < 1e-9
+    );
+    assert!((vertex_limit_mm(&Suspects::default(), Some(Rx::sphere(8.0))) - 1.0).abs() < 1e-9);
     // Prentice: 5 D makes half a prism dioptre of 1 mm, 2 D of 2.5 mm, where 1.5 mm comes first.
     for eye in Eye::BOTH {
-        assert!((centration_limit_mm(eye, Some(Rx::sphere(5.0))) - 1.0).abs() < 1e-9);
-        assert!((centration_limit_mm(eye, Some(Rx::sphere(2.0))) - 1.5).abs() < 1e-9);
-        assert!((centration_limit_mm(eye, None) - 1.5).abs() < 1e-9);
+        assert!(
+            (centration_limit_mm(&Suspects::default(), eye, Some(Rx::sphere(5.0))) - 1.0).abs()
+                < 1e-9
+        );
+        assert!(
+            (centration_limit_mm(&Suspects::default(), eye, Some(Rx::sphere(2.0))) - 1.5).abs()
+                < 1e-9
+        );
+        assert!((centration_limit_mm(&Suspects::default(), eye, None) - 1.5).abs() < 1e-9);
     }
 }
 
@@ -327,23 +336,41 @@ fn the_latest_repair_counts_however_late_an_earlier_one_was_written_down() {
     );
     let c = lined_up(&recheck_of(&first), &first);
     let vertex = c.row(P::Vertex, Some(Eye::Right)).unwrap();
-    assert_eq!(vertex.shown(Source::HandedOver).unwrap(), "14.0");
+    assert_eq!(vertex.shown(Source::Repaired).unwrap(), "14.0");
 }
 
 #[test]
-fn repairs_change_what_was_handed_over() {
+fn a_repair_stands_beside_the_handover_and_not_in_its_place() {
     let mut first = first();
+    let handed = first
+        .handover
+        .right
+        .vertex_mm
+        .map(rimbook::units::Millimetre::get);
+    first.frame.pads = serde_json::from_value(json!({"mount": "screw", "size_mm": 13})).unwrap();
     first.aftercare.repairs = serde_json::from_value(json!([
         {"pantoscopic_deg": 10, "right": {"vertex_mm": 13}},
-        {"right": {"vertex_mm": 14}}
+        {"right": {"vertex_mm": 14}, "pads": {"size_mm": 15}}
     ]))
     .unwrap();
     let c = lined_up(&recheck_of(&first), &first);
     let vertex = c.row(P::Vertex, R).unwrap();
-    assert_eq!(vertex.shown(Source::HandedOver).unwrap(), "14.0");
+    assert_eq!(
+        vertex.shown(Source::HandedOver),
+        handed.map(|v| format!("{v:.1}"))
+    );
+    assert_eq!(vertex.shown(Source::Repaired).unwrap(), "14.0");
     assert_eq!(vertex.shown(Source::Now), None, "nothing was measured now");
     let tilt = c.row(P::Tilt, None).unwrap();
-    assert_eq!(tilt.shown(Source::HandedOver).unwrap(), "10");
+    assert_eq!(tilt.shown(Source::Repaired).unwrap(), "10");
+    let pads = c.row(P::Pads, None).unwrap();
+    assert_eq!(pads.shown(Source::HandedOver), None);
+    assert_eq!(
+        pads.shown(Source::Repaired).unwrap(),
+        "screw 15 mm",
+        "the mount, of which the repair says nothing, stayed"
+    );
+    assert!(pads.is_beyond());
 }
 
 #[test]
@@ -523,9 +550,40 @@ fn the_page_prints_every_limit_with_its_source() {
         let row = format!(
             "| `{}` | {}{unit} | {meaning} | {} |",
             s.key(),
-            s.value(),
+            s.default_value(),
             s.source()
         );
         assert!(page.contains(&row), "{row}");
     }
+}
+
+#[test]
+fn the_practice_may_suspect_sooner_or_later_than_the_table() {
+    let first = first();
+    let now = changed(
+        recheck_of(&first),
+        "fitting",
+        json!({"right": {"length_to_bend_mm": 100}}),
+    );
+    let first = changed(
+        first,
+        "fitting",
+        json!({"right": {"length_to_bend_mm": 98}}),
+    );
+    let suspected =
+        |practice: &Practice| beyond(&compare(&now, Some(&first), practice), P::LengthToBend, R);
+    let mut practice = Practice::default();
+    assert!(!suspected(&practice), "the table says 3 mm");
+    practice.set("recheck-length-to-bend", "2").unwrap();
+    assert!(suspected(&practice));
+    for refused in ["0", "-1", "NaN", "two", ""] {
+        assert!(
+            practice.set("recheck-length-to-bend", refused).is_err(),
+            "{refused:?}"
+        );
+    }
+    assert!(practice.set("recheck-nothing", "2").is_err());
+    assert!(suspected(&practice), "what was refused changed nothing");
+    practice.set("recheck-length-to-bend", "default").unwrap();
+    assert_eq!(practice, Practice::default());
 }

@@ -513,6 +513,43 @@ fn on_the_command_line_a_code_stands_for_its_number() {
 }
 
 #[test]
+fn on_the_command_line_a_code_is_taken_by_what_follows_a_pair_too() {
+    let mut collected = jobs().remove(0);
+    collected["past"] = json!(true);
+    collected["stage"] = json!("collected");
+    let d = Driver::with(&[collected]);
+    let one = code("1001");
+    let by = ["--as", "Ines Calloway"];
+    let does = |arguments: &[&str]| {
+        let (status, said) = run(&d, &[arguments, &by].concat());
+        assert_eq!(status, Some(0), "{arguments:?}: {said}");
+        said
+    };
+    let kept = does(&["repair", &one, "--kind", "screw"]);
+    assert_eq!(kept["number"], "1001");
+    let told = does(&["contact", &one, "--how", "letter"]);
+    assert_eq!(told["number"], "1001");
+    let recheck = does(&["recheck", &one])["number"]
+        .as_str()
+        .unwrap()
+        .to_owned();
+    let (status, seen) = run(&d, &["visit", &code(&recheck)]);
+    assert_eq!(status, Some(0), "{seen}");
+    // No remake was decided on: what is refused is the job that the code stands for.
+    let (status, refused) = run(&d, &[&["remake", &code(&recheck)], &by[..]].concat());
+    let message = refused["error"]["message"].as_str().unwrap();
+    assert_eq!(status, Some(1), "{refused}");
+    assert!(!message.contains(&code(&recheck)), "{message}");
+    let begun = does(&["begin", &one, "--for", "reglaze"]);
+    assert_ne!(begun["number"], "1001");
+    let (_, shown) = run(&d, &["show", begun["number"].as_str().unwrap()]);
+    assert_eq!(shown["linked_to"], "1001");
+    let (status, text) = run(&d, &["print", &one, "--what", "tray", "--as", "text"]);
+    assert_eq!(status, Some(0), "{text}");
+    assert_eq!(text["number"], "1001");
+}
+
+#[test]
 fn a_job_whose_number_looks_like_a_code_is_meant_by_its_number() {
     // A number that a book before this one gave, which happens to be the code of job 1001.
     let mut odd = jobs().remove(1);

@@ -275,3 +275,30 @@ fn a_pair_sent_back_at_the_gate_says_what_fails_and_it_can_be_written_anew() {
     assert!(fault.contains("axis"), "{fault}");
     assert!(said(&d).contains(&fault), "{}", said(&d));
 }
+
+#[test]
+fn a_whole_power_is_seen_with_its_sign_while_it_is_typed() {
+    let mut d = Driver::signed_in(&[job("S01")]);
+    d.keys(&["/", "1001", "enter", "alt-2"]);
+    for _ in 0..20 {
+        if d.screen(80, 24).contains(">sphere") {
+            break;
+        }
+        d.keys(&["down"]);
+    }
+    for (eye, typed) in [
+        ("right", "-16.25/-10.75x170"),
+        ("left", "-11.25/-10.25x90 add 2.25"),
+    ] {
+        d.keys(&[typed]);
+        for (columns, rows) in [(80, 24), (120, 40)] {
+            let screen = d.screen(columns, rows);
+            assert!(screen.contains(typed), "{eye}\n{screen}");
+        }
+        d.keys(&["tab"]);
+    }
+    assert_eq!(
+        d.in_book().job.prescription.left.sphere_d.map(|s| s.get()),
+        Some(-11.25)
+    );
+}

@@ -37,7 +37,9 @@ fn each_stop_shows_its_screen_and_what_is_said_about_it_in_full() {
                 screen.contains(&format!("tour, {} of 5", index + 1)),
                 "{screen}"
             );
-            let last = stop.text.split(' ').next_back().unwrap();
+            let text = stop.says(&d.app.keymap);
+            assert!(!text.contains(['{', '}']), "{text}");
+            let last = text.split(' ').next_back().unwrap();
             assert!(screen.contains(last), "{last:?} is cut off\n{screen}");
             d.keys(&["enter"]);
         }
@@ -57,4 +59,18 @@ fn esc_ends_the_tour_and_stays_on_the_screen() {
     let (_dir, mut d) = practice();
     d.keys(&["enter", "enter", "left", "esc"]);
     assert_eq!((d.app.screen, d.app.tour), (Screen::Job, None));
+}
+
+#[test]
+fn the_tour_names_the_keys_that_the_practice_has_chosen() {
+    let keys =
+        rimbook::app::keymap::Keymap::with_file("help = \"f12\"\nsection-wearer = \"alt-w\"")
+            .unwrap();
+    let all: Vec<String> = STOPS.iter().map(|s| s.says(&keys)).collect();
+    let all = all.join(" ");
+    assert!(
+        all.contains("f12 shows the keys") && all.contains("alt-w to alt-9"),
+        "{all}"
+    );
+    assert!(!all.contains("? shows"), "{all}");
 }

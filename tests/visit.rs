@@ -85,9 +85,10 @@ fn steps_are_ticked_complaints_chosen_and_the_outcome_recorded_by_keys() {
     let (mut d, number) = rechecked();
     d.keys(&["enter", "alt-v", "tab"]);
     assert_eq!(d.app.visit.page, Page::Steps);
-    d.keys(&["enter", "down", " "]);
+    d.keys(&["enter", " "]);
     assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen", "danger"]);
-    d.keys(&[" "]);
+    // What was ticked leads on to the next; a tick taken away stays there.
+    d.keys(&["up", " "]);
     assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen"]);
     // i: things lean; d: clear with the chin moved.
     d.keys(&["tab", "i", "d"]);
@@ -235,7 +236,8 @@ fn a_remake_is_not_begun_before_the_free_moves_are_tried_or_accepted() {
     let remake = desk.begin_remake(&number, DO).unwrap();
     assert_eq!(remake.job.reason, Some(Reason::Remake));
     assert_eq!(remake.job.linked_to.as_deref(), Some(number.as_str()));
-    assert_eq!(remake.job.fitting, open.job.fitting);
+    assert_eq!(remake.job.fitting.right, open.job.fitting.right);
+    assert_eq!(remake.job.fitting.taken_by, None, "named for the remake");
     let twice = desk.begin_remake(&number, DO).unwrap_err();
     assert!(twice.message.contains(&remake.number), "{twice:?}");
 }
@@ -433,4 +435,69 @@ fn a_remake_asks_anew_who_answers_for_the_powers_and_how_the_frame_is() {
     ]);
     assert_eq!(remake.lenses.powers.unwrap().by.as_deref(), Some(DO));
     assert!(remake.frame.condition.is_some());
+}
+
+#[test]
+fn letters_lead_to_the_word_that_begins_with_them() {
+    let (mut d, number) = rechecked();
+    d.keys(&["/", &number, "enter", "alt-v", "shift-tab"]);
+    // Words, what was found, the cause, the outcome.
+    d.keys(&["down", "down", "down", "rem"]);
+    assert!(
+        d.screen(80, 24).contains("> remade"),
+        "{}",
+        d.screen(80, 24)
+    );
+    // A letter that goes on no beginning starts anew, and the same one again goes on to the next.
+    d.keys(&["w"]);
+    assert!(d.screen(80, 24).contains("> waiting"));
+    d.keys(&["r"]);
+    assert!(d.screen(80, 24).contains("> remade"));
+    d.keys(&["r"]);
+    assert!(d.screen(80, 24).contains("> re-test asked"));
+}
+
+#[test]
+fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
+    let (mut d, number) = rechecked();
+    let mut desk = desk(&d);
+    let said = json!({"complaint": "they slip and I see flashes since yesterday"});
+    desk.record_visit(&number, DO, &said).unwrap();
+    for outcome in [Outcome::Adjusted, Outcome::Returned, Outcome::Remade] {
+        let refused = desk
+            .record_visit(&number, DO, &json!({ "outcome": outcome }))
+            .unwrap_err();
+        assert_eq!(refused.kind, ErrorKind::Refused, "{outcome}");
+        assert!(refused.message.contains("\"flash\""), "{}", refused.message);
+    }
+    d.input(Input::Poll);
+    d.keys(&["/", &number, "enter", "alt-v", "shift-tab"]);
+    assert!(d.screen(80, 24).contains("The optometrist today"));
+    d.keys(&["down", "down", "down", "adj", "enter"]);
+    assert!(d.said().contains("may mean a disease"), "{}", d.said());
+    assert_eq!(d.in_book().job.visit.outcome, None);
+    d.keys(&["end", "Marek Aldous", "enter"]);
+    assert!(d.screen(80, 24).contains("Marek Aldous was told"));
+    d.keys(&["home", "down", "down", "down", "adj", "enter"]);
+    assert_eq!(d.in_book().job.visit.outcome, Some(Outcome::Adjusted));
+    // To ask for a re-test is to tell whoever judges it.
+    let (d, number) = rechecked();
+    let mut desk = self::desk(&d);
+    let kinds = json!({"complaints": ["health warning words"], "outcome": "re-test asked"});
+    desk.record_visit(&number, DO, &kinds).unwrap();
+}
+
+#[test]
+fn escape_from_a_remake_leads_to_where_its_visit_was_opened_from() {
+    let (mut d, number) = rechecked();
+    let mut desk = desk(&d);
+    let ids: Vec<_> = rimbook::gate::FREE_MOVES.iter().map(|m| m.0).collect();
+    let decided = json!({"cause": "height", "outcome": "remade", "tried": ids});
+    desk.record_visit(&number, DO, &decided).unwrap();
+    d.input(Input::Poll);
+    d.keys(&["/", &number, "enter", "alt-v", "f9"]);
+    assert_eq!(d.app.screen, Screen::Job);
+    assert_ne!(d.app.job.as_ref().unwrap().open.number, number);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Lookup);
 }

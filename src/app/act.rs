@@ -3,12 +3,13 @@
 use super::action::Action;
 use super::dialog::{Dialog, Purpose};
 use super::effect::Effect;
+use super::key::{Code, Key};
 use super::line::Line;
 use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, parcel,
-    people, pictures, printing, repairing, signing, telling, visit,
+    people, pictures, printing, remake_price, repairing, signing, telling, visit,
 };
 
 /// Does an action on the screen in front.
@@ -46,6 +47,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Collections => {
             app.go(Screen::Collections);
+            app.collections.begun = None;
             collecting::take(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
@@ -70,6 +72,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Lock => super::lock::asked(app),
+        Action::RemakePrice => {
+            remake_price::ask(app);
+            Vec::new()
+        }
         Action::OwnSecret
         | Action::OtherSecret
         | Action::SignInSettings
@@ -102,14 +108,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::Cancel
         | Action::Recheck => gating::act(app, action),
         Action::Gate if app.screen == Screen::Lookup => act(app, Action::OpenGate),
-        Action::Gate => {
-            let kept = entry::act(app, Action::Commit);
-            // What cannot be kept stays in front, with the reason beside it.
-            if app.job.as_ref().is_none_or(|j| j.edit.is_none()) {
-                gating::act(app, Action::Gate);
-            }
-            kept
-        }
+        Action::Gate => gate(app),
         Action::Yes
         | Action::No
         | Action::Adjusted
@@ -151,6 +150,39 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         _ => entry::act(app, action),
     }
 }
+
+/// Keeps what is being typed and shows the gate; what cannot be kept stays in front, with the reason
+/// beside it.
+fn gate(app: &mut App) -> Vec<Effect> {
+    let kept = match app.screen {
+        Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
+        Screen::Visit if app.visit.edit.is_some() => visit::typed(app, ENTER).unwrap_or_default(),
+        _ => entry::act(app, Action::Commit),
+    };
+    let edit = match app.screen {
+        Screen::Visit => app.visit.edit.as_ref(),
+        _ => app.job.as_ref().and_then(|j| j.edit.as_ref()),
+    };
+    match edit.map(|e| e.error.is_some()) {
+        None => {
+            gating::act(app, Action::Gate);
+        }
+        Some(true) => app.complain(
+            "The gate is not shown yet: what is typed cannot be kept, and why stands with it. \
+             Correct it, or Esc drops it.",
+        ),
+        // First somebody says who they are.
+        Some(false) => {}
+    }
+    kept
+}
+
+/// What keeps an entry.
+const ENTER: Key = Key {
+    code: Code::Named("enter"),
+    ctrl: false,
+    alt: false,
+};
 
 /// Moves a place among `count` by so many.
 pub(crate) fn moved(place: usize, by: isize, count: usize) -> usize {

@@ -156,7 +156,7 @@ actions! {
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";
     ClearText "clear-text" "clear" [Entry, Lookup, Workbench] ["ctrl-u"] "Removes what was typed.";
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
-    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured.";
+    Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured, where that is enough.";
     No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
     Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
     Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";
@@ -194,8 +194,8 @@ actions! {
     PrintSelected "print-selected" "print" [Worklist] ["P"] "Prints a sheet of the selected job.";
     Retention "retention" "due for review" [Worklist] ["f9"] "Lists the wearers whose records are due for review; erases nothing.";
     Figures "figures" "figures" [Worklist] ["f"] "Shows figures of the practice's work.";
-    NextPage "next-page" "page" [Figures, Visit] ["tab", "page-down"] "Goes to the next page of figures.";
-    PreviousPage "previous-page" "page before" [Figures, Visit] ["shift-tab", "page-up"] "Goes to the page of figures before.";
+    NextPage "next-page" "page" [Figures, Visit] ["tab", "page-down"] "Goes to the next page.";
+    PreviousPage "previous-page" "page before" [Figures, Visit] ["shift-tab", "page-up"] "Goes to the page before.";
     LaterPeriod "later-period" "later" [Figures] ["right"] "Goes to the period after.";
     EarlierPeriod "earlier-period" "earlier" [Figures] ["left"] "Goes to the period before.";
     ByMonth "by-month" "month" [Figures] ["m"] "Shows a month.";
@@ -219,6 +219,7 @@ actions! {
     OtherSecret "another-pin" "another's PIN" [Worklist] [] "Sets the PIN or passphrase of somebody else; for registered persons.";
     SignInSettings "sign-in" "sign in" [Worklist] [] "Turns sign-in on or off and says when an idle screen is locked.";
     PracticeSettings "practice-settings" "practice" [Worklist] [] "Sets the practice's standard and the thresholds of the checks.";
+    RemakePrice "remake-price" "remake price" [Worklist, Figures] [] "Sets what a remake costs the practice; the figures estimate from it.";
     Tour "tour" "tour" [Worklist] [] "Shows you round the screens in five stops.";
     Help "help" "help" [Everywhere] ["?", "f1"] "Shows the keys of this screen.";
     Palette "palette" "all" [Everywhere] ["ctrl-p", ":"] "Finds any action of this screen by its name.";

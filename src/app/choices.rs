@@ -109,6 +109,16 @@ fn work_out(app: &mut App) {
     app.choices.sort();
 }
 
+/// Whether the selected material and curve can go into the job.
+pub(crate) fn can_take(app: &App) -> bool {
+    let is_measured = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.job.stage() == Stage::Measured);
+    let row = app.choices.row(app.choices.selected);
+    is_measured && row.is_some_and(|r| r.refusal().is_none() && !r.is_recorded)
+}
+
 /// Asks whether the selected material and curve go into the job.
 fn ask(app: &mut App) {
     let Some(job) = &app.job else { return };

@@ -1,6 +1,5 @@
 //! The collections of the day: the on-face checks one after the other, one key each.
 
-use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
 use super::action::Action;
@@ -11,228 +10,12 @@ use super::update::card_for;
 use super::{App, Screen, act as acting, people};
 use crate::desk::JobLine;
 use crate::eye::Eye;
-use crate::form::{self, Kind};
-use crate::gate::Practice;
-use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, Stage};
-use crate::worked::advice::{Point, advice};
+use crate::form;
+use crate::job::{Job, Section, Stage};
 
-/// One check of the handover.
-#[derive(Debug, Clone)]
-pub struct Step {
-    /// Path of the field that keeps the answer.
-    pub path: &'static str,
-    /// What is checked.
-    pub question: &'static str,
-    /// How it is done, or what to look at.
-    pub hint: &'static str,
-    /// The topic of advice, when the answer is one of several topics.
-    pub topic: Option<Advice>,
-    /// What is said under the topic, and why this wearer hears it.
-    pub points: Vec<Point>,
-}
+mod checks;
 
-/// Which pairs a step is for.
-type For = fn(&Job) -> bool;
-
-const ALL: For = |_| true;
-const SEGMENT: For = |job| job.lenses.design.is_some_and(Design::has_segment);
-const NO_SEGMENT: For = |job| !SEGMENT(job);
-const INTERMEDIATE: For = |job| {
-    job.lenses.purpose == Some(PairPurpose::Intermediate)
-        || matches!(
-            job.lenses.design,
-            Some(Design::Trifocal | Design::Progressive | Design::Occupational)
-        )
-};
-const PRISM: For = |job| {
-    Eye::BOTH.iter().any(|eye| {
-        let e = job.prescription.eye(*eye);
-        [e.base_in_delta, e.base_up_delta]
-            .into_iter()
-            .flatten()
-            .any(|d| d.thousandths() != 0)
-    })
-};
-const DRIVES: For = |job| {
-    job.wearer.drives == Some(true)
-        && job.lenses.design != Some(Design::Occupational)
-        && !job.lenses.is_near_single_vision()
-};
-
-/// The checks in the order in which they are done at the dispensing table: each rests on those
-/// before it, so that nothing is adjusted once the heights are read.
-const CHECKS: &[(&str, &str, &str, For)] = &[
-    (
-        "handover.identity_checked",
-        "Two details of the wearer checked",
-        "name and date of birth, said by the wearer",
-        ALL,
-    ),
-    (
-        "handover.frame_checked",
-        "Frame print is that of the job",
-        "read the print inside the side",
-        ALL,
-    ),
-    (
-        "handover.pads_level",
-        "Bridge or pads bear full and level",
-        "put it on the wearer yourself, stand back: level, brow line; then the bridge",
-        ALL,
-    ),
-    (
-        "handover.temples_free",
-        "Width: no grip at the temples",
-        "the gap is even on both sides, nothing springs out",
-        ALL,
-    ),
-    (
-        "handover.let_back_even",
-        "Let-back equal on both sides",
-        "from above: both lenses equally far from the brow",
-        ALL,
-    ),
-    ("handover.pantoscopic_deg", "Pantoscopic angle", "", ALL),
-    ("handover.face_form_deg", "Face-form angle", "", ALL),
-    (
-        "handover.right.length_to_bend_mm",
-        "Length to bend as set, right",
-        "",
-        ALL,
-    ),
-    (
-        "handover.left.length_to_bend_mm",
-        "Length to bend as set, left",
-        "",
-        ALL,
-    ),
-    (
-        "handover.drop_follows",
-        "Bend at the ear point, drop follows",
-        "the bend exactly where the ear begins; the drop along the bone, no point pressure",
-        ALL,
-    ),
-    ("handover.sides_even", "Sides press evenly", "", ALL),
-    ("handover.no_pressure_marks", "No pressure marks", "", ALL),
-    (
-        "handover.stays",
-        "Stays: shake, smile, look down",
-        "cheeks and lashes clear, nothing slides",
-        ALL,
-    ),
-    (
-        "handover.right.vertex_mm",
-        "Vertex distance, right",
-        "",
-        ALL,
-    ),
-    ("handover.left.vertex_mm", "Vertex distance, left", "", ALL),
-    (
-        "handover.right.height_mm",
-        "Cross or centre to pupil, right",
-        "the marks still on the lens; adjusted afterwards means read again",
-        NO_SEGMENT,
-    ),
-    (
-        "handover.left.height_mm",
-        "Cross or centre to pupil, left",
-        "the marks still on the lens; adjusted afterwards means read again",
-        NO_SEGMENT,
-    ),
-    (
-        "handover.right.segment_height_mm",
-        "Segment height on the face, right",
-        "to the lower lid or as ordered; adjusted afterwards means read again",
-        SEGMENT,
-    ),
-    (
-        "handover.left.segment_height_mm",
-        "Segment height on the face, left",
-        "to the lower lid or as ordered; adjusted afterwards means read again",
-        SEGMENT,
-    ),
-    (
-        "handover.distance_acuity",
-        "Marks off: distance acuity",
-        "right, left, both",
-        ALL,
-    ),
-    (
-        "handover.near_acuity",
-        "Near acuity",
-        "at the real distance",
-        ALL,
-    ),
-    (
-        "handover.intermediate_acuity",
-        "Intermediate acuity",
-        "at the real distance of screen or desk",
-        INTERMEDIATE,
-    ),
-    (
-        "handover.sees_single",
-        "Single: distance, near, looking down",
-        "walk a few steps, look at the stairs",
-        PRISM,
-    ),
-    (
-        "handover.reads_number_plate",
-        "Reads a number plate",
-        "at the distance that driving asks for; no: not to be driven in",
-        DRIVES,
-    ),
-    ("handover.comfortable", "The wearer is comfortable", "", ALL),
-    (
-        "handover.wearer_words",
-        "In the wearer's own words",
-        "as it is said, good or bad",
-        ALL,
-    ),
-];
-
-const fn told(topic: Advice) -> &'static str {
-    match topic {
-        Advice::Adaptation => "Told about getting used to it",
-        Advice::Driving => "Told about driving",
-        Advice::Care => "Told about care",
-        Advice::Aftercare => "Told to come back with any trouble",
-        Advice::SafetyLimits => "Told what it does not protect against",
-        Advice::Falls => "Told about stairs and falls",
-        Advice::Child => "Told the child and who comes along",
-        Advice::Field => "Told about the edge of the field",
-        Advice::Solvents => "Told what harms the material",
-        Advice::Photochromic => "Told when it is dark and when not",
-        Advice::Retest => "Told when the next sight test is",
-    }
-}
-
-/// Returns the checks of a job's handover in their order.
-pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
-    let plain = |path, question, hint| Step {
-        path,
-        question,
-        hint,
-        topic: None,
-        points: Vec::new(),
-    };
-    let mut all: Vec<Step> = CHECKS
-        .iter()
-        .filter(|(.., is_for)| is_for(job))
-        .map(|(path, question, hint, _)| plain(*path, *question, *hint))
-        .collect();
-    for point in advice(job, practice, today) {
-        match all.iter_mut().find(|s| s.topic == Some(point.topic)) {
-            Some(step) => step.points.push(point),
-            None => all.push(Step {
-                topic: Some(point.topic),
-                points: vec![point.clone()],
-                ..plain("handover.advice", told(point.topic), "")
-            }),
-        }
-    }
-    all.push(plain("handover.collected_by", "Collected by", ""));
-    all
-}
+pub use checks::{Step, as_measured, is_answered, read_again, steps, typed_because};
 
 /// Returns the checks of the handover in front.
 pub fn steps_now(app: &App) -> Vec<Step> {
@@ -250,27 +33,63 @@ pub(crate) fn heights_to_read_again(app: &App) -> usize {
     stale.map_or(0, Vec::len)
 }
 
-/// Says that heights are to be read again, when more of them are than before.
-pub(crate) fn say_stale(app: &mut App, before: usize) {
-    if app.screen == Screen::Collections && heights_to_read_again(app) > before {
+/// How many of the checks of the handover in front are answered, and how many there are.
+pub fn answered(app: &App) -> (usize, usize) {
+    let Some(card) = &app.card else {
+        return (0, 0);
+    };
+    let steps = steps_now(app);
+    let done = steps.iter().filter(|s| is_answered(s, &card.job)).count();
+    (done, steps.len())
+}
+
+/// A card was read: the handover of another job begins at its first check without an answer.
+pub(crate) fn card_read(app: &mut App) {
+    let Some(number) = app.card.as_ref().map(|c| c.number.clone()) else {
+        return;
+    };
+    if app.screen == Screen::Collections && app.collections.begun.as_ref() != Some(&number) {
+        app.collections.begun = Some(number);
+        app.collections.step = open_from(app, 0).unwrap_or(0);
+    }
+}
+
+/// Something was recorded: on to the next check without an answer; after an adjustment, to the first
+/// height that is to be read again. `before` heights were to be read again before it.
+pub(crate) fn recorded(app: &mut App, before: usize) {
+    let adjusted = std::mem::take(&mut app.collections.adjusted);
+    if app.screen != Screen::Collections {
+        return;
+    }
+    let stale = heights_to_read_again(app);
+    if stale > before || (adjusted && stale > 0) {
         app.complain("Adjusted after the heights were read: read them again, they are marked.");
     }
-}
-
-/// Returns the eye whose height a step reads, when the frame was adjusted after it was read.
-pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
-    let stale = job.handover.adjusted_after_heights.as_deref()?;
-    stale
-        .iter()
-        .copied()
-        .find(|eye| step.path.contains(eye.word()) && step.path.ends_with("height_mm"))
-}
-
-impl Step {
-    /// Whether yes or no answers it.
-    pub fn is_yes_no(&self) -> bool {
-        self.topic.is_some() || form::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Flag))
+    if adjusted && let Some(at) = first_to_read_again(app) {
+        app.collections.step = at;
+    } else if let Some(at) = open_from(app, app.collections.step + 1) {
+        app.collections.step = at;
+    } else {
+        let key = app.keymap.shown(Action::OpenGate).unwrap_or_default();
+        app.say(format!("Every check is answered. {key} shows the gate."));
     }
+}
+
+fn first_to_read_again(app: &App) -> Option<usize> {
+    let job = &app.card.as_ref()?.job;
+    steps_now(app)
+        .iter()
+        .position(|s| read_again(s, job).is_some())
+}
+
+/// The first check without an answer from a place on, then from the beginning.
+fn open_from(app: &App, from: usize) -> Option<usize> {
+    let job = &app.card.as_ref()?.job;
+    let steps = steps_now(app);
+    let from = from.min(steps.len());
+    (from..steps.len())
+        .chain(0..from)
+        .find(|at| steps.get(*at).is_some_and(|s| !is_answered(s, job)))
 }
 
 /// Takes the day's handovers from the worklist.
@@ -317,7 +136,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn other(app: &mut App, by: isize) -> Vec<Effect> {
     let count = app.collections.lines.len();
     app.collections.selected = acting::moved(app.collections.selected, by, count);
-    app.collections.step = 0;
+    if count > 1 {
+        app.collections.begun = None;
+    }
     card_for(app, line(app).map(|l| l.number.clone()))
 }
 
@@ -367,14 +188,11 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
         return Vec::new();
     };
     if !step.is_yes_no() {
-        let job = &card.job;
-        // What was adjusted since is read again, not agreed to.
-        let same = as_measured(&step, job).filter(|_| yes && read_again(&step, job).is_none());
-        if let Some(value) = same {
-            return record(app, step.path, value);
-        }
-        app.complain(format!("{}: this one is a value; type it.", step.question));
-        return Vec::new();
+        return match agreed(app, &step, &card.job) {
+            Ok(value) if yes => record(app, step.path, value),
+            Ok(_) => refused(app, &step, "this one is a value; type it."),
+            Err(why) => refused(app, &step, &why),
+        };
     }
     let value = match step.topic {
         None => json!(yes),
@@ -390,11 +208,20 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
     record(app, step.path, value)
 }
 
-/// The value at the fitting of what a step reads again on the face.
-pub fn as_measured(step: &Step, job: &Job) -> Option<Value> {
-    form::find(&step.path.replace("handover.", "fitting."))
-        .filter(|f| f.section == Section::Fitting)?
-        .value(job)
+fn refused(app: &mut App, step: &Step, why: &str) -> Vec<Effect> {
+    app.complain(format!("{}: {why}", step.question));
+    Vec::new()
+}
+
+/// The value that a yes keeps for a step: what was measured; or why it is typed instead.
+pub fn agreed(app: &App, step: &Step, job: &Job) -> Result<Value, String> {
+    if read_again(step, job).is_some() {
+        return Err("adjusted since it was read; read it again and type it.".to_owned());
+    }
+    if let Some(why) = typed_because(step, job, &app.practice) {
+        return Err(format!("type what you read: {why}."));
+    }
+    as_measured(step, job).ok_or_else(|| "this one is a value; type it.".to_owned())
 }
 
 /// Takes a value that was asked for; or says what to type.
@@ -443,7 +270,7 @@ fn keep(app: &mut App, change: Value) -> Vec<Effect> {
         field: None,
         is_undo: false,
     };
-    app.collections.step = acting::moved(app.collections.step, 1, steps_now(app).len());
+    app.collections.adjusted = false;
     people::by_somebody(app, deed)
 }
 
@@ -452,18 +279,26 @@ fn current(app: &App) -> Option<Step> {
     steps_now(app).into_iter().nth(app.collections.step)
 }
 
+fn heights_read(job: &Job) -> Vec<Eye> {
+    let all = Eye::BOTH.into_iter();
+    all.filter(|eye| job.handover.eye(*eye).has_height())
+        .collect()
+}
+
+/// Whether saying that something was adjusted changes anything at a step.
+pub(crate) fn can_adjust(step: &Step, job: &Job) -> bool {
+    (step.topic.is_none() && step.is_yes_no()) || !heights_read(job).is_empty()
+}
+
 /// Something was adjusted at this step: what was answered there is well now, and heights that were
 /// read before are read again.
 fn adjusted(app: &mut App) -> Vec<Effect> {
     let (Some(step), Some(card)) = (current(app), &app.card) else {
         return Vec::new();
     };
-    let stale: Vec<Eye> = Eye::BOTH
-        .into_iter()
-        .filter(|eye| card.job.handover.eye(*eye).has_height())
-        .collect();
+    let stale = heights_read(&card.job);
     let adjusts = step.topic.is_none() && step.is_yes_no();
-    if stale.is_empty() && !adjusts {
+    if !can_adjust(&step, &card.job) {
         app.say("No height was read yet: nothing has to be read again.");
         return Vec::new();
     }
@@ -474,5 +309,7 @@ fn adjusted(app: &mut App) -> Vec<Effect> {
     if let (Value::Object(map), false) = (&mut change, stale.is_empty()) {
         map.insert("adjusted_after_heights".to_owned(), json!(stale));
     }
-    keep(app, change)
+    let effects = keep(app, change);
+    app.collections.adjusted = !effects.is_empty();
+    effects
 }

@@ -117,6 +117,8 @@ pub enum Purpose {
         /// The entry.
         entry: super::visit::Entry,
     },
+    /// What a remake costs the practice.
+    RemakePrice,
     /// Whether to sign in from the beginning.
     OfferSignIn,
     /// Whose secret is to be set.
@@ -213,6 +215,8 @@ pub enum Dialog {
         items: Vec<String>,
         /// The selected one.
         selected: usize,
+        /// The letters typed to go to one by its beginning.
+        typed: String,
         /// What for.
         purpose: Purpose,
     },
@@ -240,9 +244,32 @@ impl App {
             title: title.to_owned(),
             items,
             selected: 0,
+            typed: String::new(),
             purpose,
         });
     }
+}
+
+/// The entry that letters lead to: with those typed before, the first one that begins so; else the
+/// one that begins with the last letter, the selected one itself only for a first letter. Says also
+/// what counts as typed.
+fn by_letters(items: &[String], selected: usize, typed: &str, c: char) -> Option<(usize, String)> {
+    let begins = |i: usize, with: &str| {
+        items
+            .get(i)
+            .is_some_and(|t| t.to_lowercase().starts_with(with))
+    };
+    let letter: String = c.to_lowercase().collect();
+    let all = format!("{typed}{letter}");
+    if !typed.is_empty()
+        && let Some(i) = (0..items.len()).find(|i| begins(*i, &all))
+    {
+        return Some((i, all));
+    }
+    let from = selected + usize::from(!typed.is_empty());
+    let mut after = (from..items.len()).chain(0..items.len());
+    let found = after.find(|i| begins(*i, &letter))?;
+    Some((found, letter))
 }
 
 /// Returns the actions that match, best first.
@@ -359,6 +386,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         Dialog::Choose {
             items,
             selected,
+            typed,
             purpose,
             ..
         } => {
@@ -368,23 +396,12 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
             }
             if let Some(to) = moved(*selected, key, items.len()) {
                 *selected = to;
-            } else if let Some(c) = key.types() {
-                // A letter goes to the next entry that begins with it.
-                let wanted = c.to_lowercase().next();
-                let begins = |i: &usize| {
-                    items
-                        .get(*i)
-                        .and_then(|t| t.chars().next())
-                        .and_then(|f| f.to_lowercase().next())
-                        == wanted
-                };
-                let from = *selected + 1;
-                if let Some(i) = (from..items.len())
-                    .chain(0..from.min(items.len()))
-                    .find(begins)
-                {
-                    *selected = i;
-                }
+                typed.clear();
+            } else if let Some(c) = key.types()
+                && let Some((to, letters)) = by_letters(items, *selected, typed, c)
+            {
+                *selected = to;
+                *typed = letters;
             }
         }
     }
@@ -463,6 +480,7 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         Purpose::ContactTold { number, how } => {
             return Ok(super::telling::told(app, number, *how, text));
         }
+        Purpose::RemakePrice => return super::remake_price::value(app, text),
         Purpose::IdleMinutes => return signing::minutes(app, text),
         Purpose::SettingValue { index } => return super::practice::value(app, *index, text),
         Purpose::PersonName { .. } | Purpose::PersonDetail { .. } => {

@@ -103,6 +103,13 @@ pub enum Effect {
         /// Who.
         by: String,
     },
+    /// Sets what a remake costs the practice.
+    SetRemakePrice {
+        /// In whole units of its money; nothing takes it back.
+        price: Option<u64>,
+        /// Who.
+        by: String,
+    },
     /// Gives the terminal back to the shell.
     Suspend,
     /// Puts a text on the terminal's clipboard.
@@ -252,6 +259,8 @@ pub struct Book {
     pub staff: StaffRoll,
     /// The practice's choices.
     pub practice: Practice,
+    /// What a remake costs the practice, where it has said so.
+    pub remake_price: Option<u64>,
     /// How the book stands to its backups.
     pub backup: BackupState,
     /// What is set about signing in.

@@ -296,9 +296,15 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
         }
     };
     let path = edit.path.clone();
-    // Typed anew, a carried value is this job's own, even where it came out the same.
+    // Typed anew, a carried value is this job's own and a height of before an adjustment was read
+    // after it, even where it came out the same.
+    let here = &job.open.job;
+    let other = form::copy_from_other_eye(field).map(Field::full_path);
+    let is_stale = |p: &String| sets(&change, field.section, p) && here.is_to_be_read_again(p);
     let is_anew = edit.touched
-        && (job.open.job.origins.keys()).any(|origin| sets(&change, field.section, origin));
+        && ((here.origins.keys()).any(|origin| sets(&change, field.section, origin))
+            || is_stale(&path)
+            || other.is_some_and(|p| is_stale(&p)));
     let same = !is_anew && holds(&job.open.job.section(field.section), &change);
     job.sent = Some(edit);
     next_field(app, forward);
@@ -446,8 +452,14 @@ fn undo(app: &mut App) -> Vec<Effect> {
     let Some(job) = &mut app.job else {
         return Vec::new();
     };
-    if let Some((section, change)) = job.undo.pop() {
-        return record(app, section, change, None, true);
+    if let Some(entry) = job.undo.pop() {
+        if entry.still_stands(&job.open.job) {
+            return record(app, entry.section, entry.change, None, true);
+        }
+        // An origin beneath belongs to the entry that stays.
+        job.undo.pop_if(|e| e.section == Section::Origins);
+        app.complain("What your last entry wrote was changed since: it is left as it is now.");
+        return Vec::new();
     }
     app.say("Nothing is left to take back.");
     Vec::new()
@@ -458,8 +470,8 @@ pub(crate) fn undo_origins(app: &mut App) -> Vec<Effect> {
     let Some(job) = &mut app.job else {
         return Vec::new();
     };
-    let beneath = job.undo.pop_if(|(section, _)| *section == Section::Origins);
-    beneath.map_or_else(Vec::new, |(section, change)| {
-        record(app, section, change, None, true)
+    let beneath = job.undo.pop_if(|e| e.section == Section::Origins);
+    beneath.map_or_else(Vec::new, |entry| {
+        record(app, entry.section, entry.change, None, true)
     })
 }

@@ -61,6 +61,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     vec![Effect::Figures(wanted)]
 }
 
+/// Whether something can have happened after the period in front.
+pub(crate) fn has_later(app: &App) -> bool {
+    app.figures.period.is_some_and(|p| app.today >= p.to)
+}
+
 /// Returns the period of another length at the end of the one in front, as far as it has come.
 fn around(period: Period, today: chrono::NaiveDate, length: Length) -> Period {
     Period::around(period.last().min(today).max(period.from), length)

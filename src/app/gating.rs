@@ -133,6 +133,11 @@ fn faults(findings: &[Finding]) -> String {
     messages.join("; ").chars().take(LONGEST_REASON).collect()
 }
 
+/// Whether a finding can be accepted with a reason: a warning that is open.
+pub(crate) fn can_accept(finding: &Finding) -> bool {
+    finding.settled.is_none() && finding.severity == Severity::Warning
+}
+
 fn accept(app: &mut App, finding: Option<&Finding>) {
     let Some(f) = finding else {
         app.complain("Nothing is selected.");
@@ -148,7 +153,7 @@ fn accept(app: &mut App, finding: Option<&Finding>) {
         );
     } else {
         app.ask(
-            format!("{} Why is it accepted?", f.message),
+            format!("{}. Why is it accepted?", f.message.trim_end_matches('.')),
             Purpose::Accept {
                 check: f.check,
                 eye: f.eye.word(),

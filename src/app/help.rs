@@ -65,17 +65,21 @@ pub fn entries(app: &App) -> Vec<(String, String)> {
     let mut out: Vec<(String, String)> = Vec::new();
     for scope in scopes {
         out.push((scope.title().to_owned(), String::new()));
+        // What two actions say in the same words stands once, with the keys of both.
+        let mut said: Vec<(&str, Vec<String>)> = Vec::new();
         for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
             let keys = app.keymap.keys_of(e.action);
+            let mut keys: Vec<String> = keys.iter().map(ToString::to_string).collect();
             // What has no key is found by its name.
-            let keys = if keys.is_empty() {
-                format!("{palette} {}", e.id)
-            } else {
-                let keys: Vec<String> = keys.iter().map(ToString::to_string).collect();
-                keys.join(", ")
-            };
-            out.push((keys, e.help.to_owned()));
+            if keys.is_empty() {
+                keys.push(format!("{palette} {}", e.id));
+            }
+            match said.iter_mut().find(|(help, _)| *help == e.help) {
+                Some((_, before)) => before.extend(keys),
+                None => said.push((e.help, keys)),
+            }
         }
+        out.extend((said.into_iter()).map(|(help, keys)| (keys.join(", "), help.to_owned())));
         if scope == Scope::Entry {
             out.push(("typed into an entry".to_owned(), String::new()));
             out.extend(TYPED.iter().map(|t| (t.text.to_owned(), t.help.to_owned())));

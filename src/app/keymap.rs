@@ -12,7 +12,9 @@ pub enum KeymapError {
     #[error("the key file is no TOML table of `action = \"key\"` or `action = [\"key\", …]`: {0}")]
     File(String),
     /// An action is not known.
-    #[error("the key file names the action {0:?}, which there is not; `?` shows the names")]
+    #[error(
+        "the key file names the action {0:?}, which there is not; docs/keys.md lists the names, so does `:` in the program"
+    )]
     Action(String),
     /// A key is not known.
     #[error("the key file gives {action} a key that there is not: {key}")]

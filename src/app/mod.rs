@@ -17,6 +17,7 @@ pub mod entry;
 pub mod figures;
 pub mod gating;
 pub mod help;
+pub mod hints;
 pub mod key;
 pub mod keymap;
 pub mod line;
@@ -31,6 +32,7 @@ pub mod pictures;
 mod practice;
 mod printing;
 pub mod ready;
+mod remake_price;
 pub mod repairing;
 mod retention;
 pub mod rows;
@@ -86,6 +88,16 @@ pub enum Screen {
     Aloud,
     /// The visit about a pair that came back.
     Visit,
+}
+
+impl Screen {
+    /// Whether it shows something of the job in front, and nothing without it.
+    pub const fn is_of_one_job(self) -> bool {
+        matches!(
+            self,
+            Self::Job | Self::Gate | Self::Pictures | Self::Choices | Self::Aloud | Self::Visit
+        )
+    }
 }
 
 impl Screen {
@@ -155,6 +167,8 @@ pub struct App {
     pub collections: Collections,
     /// The parcel.
     pub parcel: parcel::Parcel,
+    /// What a remake costs the practice, where it has said so.
+    pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
     /// Which picture of the job is in front.
@@ -214,6 +228,7 @@ impl App {
             lookup: Lookup::default(),
             collections: Collections::default(),
             parcel: parcel::Parcel::default(),
+            remake_price: None,
             waiting: Vec::new(),
             pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),

@@ -31,17 +31,19 @@ const fn said(reason: Reason) -> &'static str {
     }
 }
 
+/// Returns the kinds that can be begun from a job.
+pub(crate) fn kinds(open: &OpenJob) -> impl Iterator<Item = Reason> {
+    let all = Reason::ALL.iter().copied();
+    all.filter(|r| refusal(*r, &open.job).is_none())
+}
+
 /// Asks which kind.
 pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
     let Some(open) = in_front(app) else {
         return Vec::new();
     };
     let number = open.number.clone();
-    let reasons: Vec<Reason> = Reason::ALL
-        .iter()
-        .copied()
-        .filter(|r| refusal(*r, &open.job).is_none())
-        .collect();
+    let reasons: Vec<Reason> = kinds(open).collect();
     if reasons.is_empty() {
         let why = refusal(Reason::Remake, &open.job).unwrap_or_default();
         app.complain(format!("No other job can be begun from this one: {why}."));

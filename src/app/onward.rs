@@ -32,7 +32,7 @@ pub(crate) fn next_marked(app: &mut App) -> Vec<Effect> {
     } else if job.edit.is_none() {
         // Who opens a form and asks for the first entry is there already: what is typed next must not
         // land in the second.
-        if opened_at == Some(here) && asked_for(&job.findings).contains(&here) {
+        if is_where_it_opened(job, opened_at, here) {
             app.say("This is the first entry that the gate asks for; once more goes on.");
         } else {
             go_on(app, here);
@@ -47,13 +47,32 @@ pub(crate) fn go_on(app: &mut App, here: Place) {
     let Some(job) = app.job.as_mut().filter(|j| j.edit.is_none()) else {
         return;
     };
+    match next_place(job, here) {
+        Some(place) => (job.tab, job.row, job.eye) = place,
+        None => app.say("The gate asks for nothing else."),
+    }
+}
+
+/// Whether there is an entry to go on to.
+pub(crate) fn has_next(app: &App) -> bool {
+    let job = app.job.as_ref();
+    job.is_some_and(|j| {
+        let here = of_cursor(j);
+        !is_where_it_opened(j, j.opened_at, here) && next_place(j, here).is_some()
+    })
+}
+
+/// The first marked entry after a place; after the last one, the first.
+fn next_place(job: &JobScreen, here: Place) -> Option<Place> {
     let mut marked = asked_for(&job.findings);
     marked.retain(|place| *place != here);
     let after = marked.iter().find(|p| in_order(**p) > in_order(here));
-    match after.or(marked.first()) {
-        Some(place) => (job.tab, job.row, job.eye) = *place,
-        None => app.say("The gate asks for nothing else."),
-    }
+    after.or(marked.first()).copied()
+}
+
+/// Whether the cursor still stands where the form opened, at an entry that the gate asks for.
+fn is_where_it_opened(job: &JobScreen, opened_at: Option<Place>, here: Place) -> bool {
+    opened_at == Some(here) && asked_for(&job.findings).contains(&here)
 }
 
 /// The entries about which the gate has something open, in the order of the form.

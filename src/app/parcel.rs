@@ -178,14 +178,17 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
             verdict(app);
             Vec::new()
         }
-        Action::Move | Action::SendBack if !held => {
+        Action::Yes | Action::No | Action::Move | Action::SendBack if !held => {
             app.complain("Take a pair up first: type its number, or go to it and press Enter.");
             Vec::new()
         }
         Action::Move => move_on(app),
         Action::SendBack => send_back(app),
         Action::OpenJob | Action::OpenGate => look(app, action == Action::OpenGate),
-        Action::Commit | Action::CommitNext | Action::CommitPrevious => commit(app),
+        // The next reading is the next that is asked for.
+        Action::Commit | Action::CommitNext | Action::CommitPrevious | Action::NextMarked => {
+            commit(app)
+        }
         Action::StepUp | Action::StepDown => Vec::new(),
         Action::Back if !app.parcel.number.text().is_empty() => {
             app.parcel.number = Line::default();
@@ -345,7 +348,7 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
 }
 
 /// Whether the verdict asks to confirm something.
-fn asks(app: &App, job: &Job) -> bool {
+pub(crate) fn asks(app: &App, job: &Job) -> bool {
     let findings = app.job.as_ref().map_or(&[][..], |j| &j.findings);
     matches!(
         verdict::judge(job, findings, &app.practice).0,

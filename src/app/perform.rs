@@ -223,6 +223,13 @@ impl Performer {
                         .to_owned(),
                 )
             }
+            Effect::SetRemakePrice { price, by } => {
+                desk.set_remake_price(price, &by)?;
+                Message::Set(price.map_or_else(
+                    || "No price of a remake: the figures estimate no cost.".to_owned(),
+                    |p| format!("A remake costs {p}: the figures of rechecks estimate from it."),
+                ))
+            }
             Effect::Deed { by, deed } => do_deed(desk, &mut self.told, &by, deed)?,
             Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend | Effect::Copy(_) => {
                 return Ok(None);
@@ -454,14 +461,15 @@ fn record(
     by: &str,
     what: &Recording,
 ) -> Result<Message, DeskError> {
-    match desk.record_entry(
-        &what.number,
-        what.section,
-        &what.change,
-        Some(what.revision),
-        Some(by),
-        what.field.as_deref(),
-    ) {
+    let (number, change) = (&what.number, &what.change);
+    let (revision, by) = (Some(what.revision), Some(by));
+    let recorded = if what.is_undo {
+        desk.take_back(number, what.section, change, revision, by)
+    } else {
+        let field = what.field.as_deref();
+        desk.record_entry(number, what.section, change, revision, by, field)
+    };
+    match recorded {
         Err(e) if e.kind == ErrorKind::Stale => stale(desk, told, &what.number),
         Err(e) => Err(e),
         Ok((standing, back, ended)) => Ok(Message::Recorded {
@@ -508,6 +516,7 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         waiting: desk.waiting()?,
         staff: desk.staff()?,
         practice: desk.practice()?,
+        remake_price: desk.remake_price()?,
         backup: desk.backup_state()?,
         security: desk.security()?,
         with_secret: desk.with_secret()?,

@@ -106,6 +106,7 @@ pub(crate) fn show(app: &mut App, mending: Mending, place: usize) {
         title: "Change what stands differently now, then keep it. Esc leaves it.".to_owned(),
         items,
         selected: place,
+        typed: String::new(),
         purpose: Purpose::Repair(Box::new(mending)),
     });
 }

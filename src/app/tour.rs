@@ -1,8 +1,10 @@
 //! A first look round the screens, on the invented practice: five stops, each the real screen with
 //! a few lines about it. Any key of the screen works meanwhile and ends the tour.
 
+use super::action::ACTIONS;
 use super::effect::Effect;
 use super::key::Key;
+use super::keymap::Keymap;
 use super::{App, Screen};
 use crate::job::Stage;
 
@@ -15,21 +17,45 @@ pub struct Stop {
     pub text: &'static str,
 }
 
+impl Stop {
+    /// What is said, with the keys of a practice in the places of their actions' names.
+    pub fn says(&self, keys: &Keymap) -> String {
+        with_keys(self.text, keys)
+    }
+}
+
+/// Puts the first key of each action in the place of its name in braces.
+pub(crate) fn with_keys(text: &str, keys: &Keymap) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('{') {
+        let Some((name, behind)) = after.split_once('}') else {
+            break;
+        };
+        out.push_str(before);
+        let action = ACTIONS.iter().find(|e| e.id == name).map(|e| e.action);
+        let key = action.and_then(|a| keys.shown(a));
+        out.push_str(key.as_deref().unwrap_or(name));
+        rest = behind;
+    }
+    out + rest
+}
+
 /// The stops, in the order of a pair's way through the practice.
 pub const STOPS: [Stop; 5] = [
     Stop {
         screen: Screen::Worklist,
         text: "The worklist: today on top, then the open jobs in the order in which they need somebody. \
-               Up and down select; the fitting card of the selected job is always in view. Enter opens it.",
+               {up} and {down} select; the fitting card of the selected job is always in view. {open} opens it.",
     },
     Stop {
         screen: Screen::Job,
-        text: "A job: right and left eye side by side, alt-1 to alt-9 are its sections. Type a value and press tab; \
+        text: "A job: right and left eye side by side, {section-wearer} to {section-history} are its sections. Type a value and press {next-field}; \
                a whole power such as -2.25/-0.75x90 fills its row. What follows from an entry is worked out beside it.",
     },
     Stop {
         screen: Screen::Gate,
-        text: "The gate: what holds the job's next move, worst first, each with its numbers and its limit. Enter goes \
+        text: "The gate: what holds the job's next move, worst first, each with its numbers and its limit. {go-to-field} goes \
                to the entry; a warning may be accepted with a written reason by a role that may. Nothing moves otherwise.",
     },
     Stop {
@@ -40,7 +66,7 @@ pub const STOPS: [Stop; 5] = [
     Stop {
         screen: Screen::Collections,
         text: "The collections of the day: each wearer's checks on the face in their order, one key each. \
-               ? shows the keys of any screen, : finds an action by its name. In the invented practice nobody is real: try things there.",
+               {help} shows the keys of any screen, {palette} finds an action by its name. In the invented practice nobody is real: try things there.",
     },
 ];
 
@@ -67,7 +93,7 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
     let Some(stop) = STOPS.get(to) else {
         app.tour = None;
         home(app);
-        app.say("That was the tour. ? shows the keys of a screen; tour in the list of actions (:) begins again.");
+        app.say(with_keys("That was the tour. {help} shows the keys of a screen; tour in the list of actions ({palette}) begins again.", &app.keymap));
         return Vec::new();
     };
     app.tour = Some(to);

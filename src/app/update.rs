@@ -4,7 +4,7 @@ use super::action::{Action, Scope};
 use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
-use super::screen::JobScreen;
+use super::screen::{JobScreen, TakesBack};
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
     people, practice, printing, ready, repairing, retention, scan, signing, tour, visit,
@@ -92,7 +92,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
     }
+    let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
     if app.screen == Screen::Visit
+        && !(to_gate && key.types().is_none())
         && let Some(effects) = visit::typed(app, key)
     {
         return effects;
@@ -198,6 +200,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Card(open) => {
             app.card = Some(open);
+            collecting::card_read(app);
             Vec::new()
         }
         Message::SentBack(lately) => {
@@ -238,14 +241,18 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         } => {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
-            collecting::say_stale(app, stale);
-            if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
+            collecting::recorded(app, stale);
+            // A pair of the collections may be another than the one whose form is open.
+            let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
+            if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
                     let origins = serde_json::to_value(ended).unwrap_or_default();
-                    job.undo.push((Section::Origins, origins));
+                    let origins = TakesBack::of(&job.open.job, Section::Origins, origins);
+                    job.undo.push(origins);
                 }
-                job.undo.push(back);
+                let entry = TakesBack::of(&job.open.job, section, back);
+                job.undo.push(entry);
             }
             app.worklist.stale = true;
             parcel::recorded(app);
@@ -307,7 +314,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Set(said) => {
             app.say(said);
-            vec![Effect::Reload]
+            let mut effects = vec![Effect::Reload];
+            if app.screen == Screen::Figures {
+                effects.extend(figures::again(app));
+            }
+            effects
         }
         Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
@@ -327,6 +338,10 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     // First its screen: a list that only changes its card keeps the job that is open.
     if another || !matches!(app.screen, Screen::Gate | Screen::Choices | Screen::Visit) {
         app.go(Screen::Job);
+    }
+    if another {
+        // What was shown of the job before is not behind this one.
+        app.trail.retain(|s| !s.is_of_one_job());
     }
     show(app, opened);
     restore_draft(app, opened);
@@ -372,6 +387,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.today_is_fixed = book.today_is_fixed;
     app.staff = book.staff;
     app.practice = book.practice;
+    app.remake_price = book.remake_price;
     app.security = book.security;
     app.with_secret = book.with_secret;
     app.proven &= app.security.sign_in;

@@ -1,5 +1,7 @@
 //! The visit about a pair that came back: differences, steps, causes, outcome, a page each.
 
+mod entries;
+
 use serde_json::{Value, json};
 
 use super::action::Action;
@@ -11,8 +13,10 @@ use super::screen::Edit;
 use super::{App, Screen, act as acting, people};
 use crate::desk::VisitLinks;
 use crate::form;
-use crate::job::{Cause, Complaint, CostBearer, Job, Outcome, Reason, Section, Stage};
+use crate::job::{Complaint, Outcome, Reason, Section, Stage};
 use crate::recheck::{Comparison, Likely, STEPS, compare, likely};
+
+pub use entries::Entry;
 
 /// A page of the visit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -44,80 +48,6 @@ impl Page {
 
     fn place(self) -> usize {
         Self::ALL.iter().position(|p| *p == self).unwrap_or(0)
-    }
-}
-
-/// An entry of the outcome.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Entry {
-    /// The wearer's words.
-    Complaint,
-    /// What was found.
-    Found,
-    /// Why.
-    Cause,
-    /// What was decided.
-    Outcome,
-    /// Who bears the cost.
-    AtCostOf,
-    /// When the wearer comes back.
-    ReviewOn,
-    /// Why a remake is ordered as before.
-    SameBecause,
-}
-
-impl Entry {
-    /// Every entry, in order.
-    pub const ALL: [Self; 7] = [
-        Self::Complaint,
-        Self::Found,
-        Self::Cause,
-        Self::Outcome,
-        Self::AtCostOf,
-        Self::ReviewOn,
-        Self::SameBecause,
-    ];
-
-    /// Its key in the section.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::Complaint => "complaint",
-            Self::Found => "found",
-            Self::Cause => "cause",
-            Self::Outcome => "outcome",
-            Self::AtCostOf => "at_cost_of",
-            Self::ReviewOn => "review_on",
-            Self::SameBecause => "same_because",
-        }
-    }
-
-    /// What a person calls it.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Complaint => "in the wearer's words",
-            Self::Found => "what was found",
-            Self::Cause => "cause",
-            Self::Outcome => "outcome",
-            Self::AtCostOf => "at the cost of",
-            Self::ReviewOn => "comes back on",
-            Self::SameBecause => "ordered the same because",
-        }
-    }
-
-    /// The words it is chosen from; nothing for what is typed.
-    pub fn words(self) -> Vec<&'static str> {
-        match self {
-            Self::Cause => Cause::ALL.iter().map(|c| c.word()).collect(),
-            Self::Outcome => Outcome::ALL.iter().map(|o| o.word()).collect(),
-            Self::AtCostOf => CostBearer::ALL.iter().map(|c| c.word()).collect(),
-            _ => Vec::new(),
-        }
-    }
-
-    /// What is recorded.
-    pub fn value(self, job: &Job) -> Option<String> {
-        let section = job.section(Section::Visit);
-        section[self.key()].as_str().map(str::to_owned)
     }
 }
 
@@ -343,7 +273,12 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Option<Vec<Effect>> {
         Page::Outcome if c.is_alphanumeric() || matches!(c, '+' | '-') => {
             let entry = app.visit.entry()?;
             if !entry.words().is_empty() {
-                return Some(edit(app));
+                let effects = edit(app);
+                // The letter that opens the list also leads to what begins with it.
+                if app.dialog.is_some() {
+                    super::dialog::key(app, key);
+                }
+                return Some(effects);
             }
             app.visit.edit = Some(Edit {
                 path: format!("visit.{}", entry.key()),
@@ -486,16 +421,17 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
 
 /// Ticks the step under the cursor as done, or takes the tick away.
 fn tick(app: &mut App) -> Vec<Effect> {
-    let (Some(job), Some(step)) = (&app.job, STEPS.get(app.visit.row())) else {
+    let (Some(job), Some(tried_now)) = (&app.job, STEPS.get(app.visit.row())) else {
         return Vec::new();
     };
     let mut tried = job.open.job.visit.tried.clone().unwrap_or_default();
-    if let Some(at) = tried.iter().position(|t| t == step.id) {
+    if let Some(at) = tried.iter().position(|t| t == tried_now.id) {
         tried.remove(at);
     } else {
-        tried.push(step.id.to_owned());
+        tried.push(tried_now.id.to_owned());
         // In the order of work, whatever the order of ticking.
         tried.sort_by_key(|id| STEPS.iter().position(|s| s.id == id));
+        step(app, 1);
     }
     record(app, json!({ "tried": tried }), None)
 }
@@ -536,13 +472,14 @@ fn edit(app: &mut App) -> Vec<Effect> {
     }
     let mut items: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
     items.push("nothing yet".to_owned());
-    app.choose(
-        &format!("The {}:", entry.title()),
-        items,
-        Purpose::VisitWord { entry },
-    );
+    app.choose(entry.asks(), items, Purpose::VisitWord { entry });
     if let Some(super::dialog::Dialog::Choose { selected, .. }) = &mut app.dialog {
-        let at = words.iter().position(|w| Some(*w) == now.as_deref());
+        // The cause that most points to is offered where none is recorded.
+        let likely = (app.visit.causes.first())
+            .filter(|_| entry == Entry::Cause)
+            .map(|c| c.row.counts_as.word());
+        let offered = now.as_deref().or(likely);
+        let at = words.iter().position(|w| Some(*w) == offered);
         *selected = at.unwrap_or(0);
     }
     Vec::new()

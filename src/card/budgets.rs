@@ -6,23 +6,47 @@ use crate::gate::Practice;
 use crate::job::Job;
 use crate::worked::accuracy::{BudgetRow, MEASURE_TWICE, budget_rows};
 
-/// How much a line can say.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// The widest budget that is said beside a value, mm or degrees.
+const WORTH_SAYING: f64 = 10.0;
+
+/// How much a line can say, the fullest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Wording {
     /// Everything in full.
     Whole,
-    /// The mark of the tightest in one word.
-    Short,
+    /// On a line that has the tightest, no other budget.
+    Marked,
+    /// The mark in fewer letters.
+    Read,
     /// As short, and what else can be left out too.
     Tight,
+    /// The mark in the fewest letters that still say what to do.
+    Tighter,
+    /// The mark without its number: what to do matters more than by how much it may be out.
+    Least,
 }
 
 impl Wording {
+    const ALL: [Self; 6] = [
+        Self::Whole,
+        Self::Marked,
+        Self::Read,
+        Self::Tight,
+        Self::Tighter,
+        Self::Least,
+    ];
+
     const fn mark(self) -> &'static str {
         match self {
-            Self::Whole => MEASURE_TWICE,
-            Self::Short | Self::Tight => "twice",
+            Self::Whole | Self::Marked => MEASURE_TWICE,
+            Self::Read | Self::Tight => "read twice",
+            Self::Tighter | Self::Least => "read 2x",
         }
+    }
+
+    /// Whether what stands elsewhere or can be guessed is left out: units, the word of each eye.
+    pub(super) fn is_tight(self) -> bool {
+        self >= Self::Tight
     }
 }
 
@@ -35,26 +59,56 @@ impl Budgets {
         Self(budget_rows(job, practice))
     }
 
+    /// Returns the budgets for one line of the card, which says these measurements.
+    pub(super) fn on(&self, labels: &[&str]) -> Line<'_> {
+        Line {
+            budgets: self,
+            has_tightest: labels.iter().any(|label| self.is_tightest(label)),
+        }
+    }
+
+    fn is_tightest(&self, label: &str) -> bool {
+        let mut rows = self.0.iter().filter(|r| r.label == label);
+        rows.any(|r| r.measure_twice)
+    }
+}
+
+/// The budgets of a job on one line of the card.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Line<'a> {
+    budgets: &'a Budgets,
+    /// Whether the line says one of the tightest measurements.
+    has_tightest: bool,
+}
+
+impl Line<'_> {
     /// Returns " ±1.0" for a measurement and, where it is the tightest of the job, the mark; nothing
     /// when it has no end.
     ///
     /// One number for both eyes and both ways: the smallest, within which nothing breaks whichever
     /// way it is out. Each side of each eye stands in the fitting section.
     pub(super) fn after(&self, label: &str, wording: Wording) -> String {
-        let rows = || self.0.iter().filter(|r| r.label == label);
-        let Some(row) = rows()
+        let rows = self.budgets.0.iter().filter(|r| r.label == label);
+        let Some(row) = rows
             .filter(|r| r.smallest().is_some())
             .min_by(|a, b| f64::total_cmp(&least(a), &least(b)))
         else {
             return String::new();
         };
-        let twice = if rows().any(|r| r.measure_twice) {
-            format!(" {}", wording.mark())
-        } else {
-            String::new()
-        };
+        let is_tightest = self.budgets.is_tightest(label);
+        if self.has_tightest && !is_tightest && wording > Wording::Whole {
+            return String::new();
+        }
+        // Nobody measures so badly: beside the value it would look like an error of measuring.
+        if least(row) > WORTH_SAYING && !is_tightest {
+            return String::new();
+        }
         let by = row.smallest_text().unwrap_or_default();
-        format!(" ±{by}{twice}")
+        match (is_tightest, wording) {
+            (false, _) => format!(" ±{by}"),
+            (true, Wording::Least) => format!(" {}", wording.mark()),
+            (true, _) => format!(" ±{by} {}", wording.mark()),
+        }
     }
 }
 
@@ -62,11 +116,11 @@ fn least(row: &BudgetRow) -> f64 {
     row.smallest().unwrap_or(f64::INFINITY)
 }
 
-/// Returns the fullest wording that fits, else the tightest.
+/// Returns the fullest wording that fits, else the shortest.
 pub(super) fn longest_that_fits(room: usize, text: &dyn Fn(Wording) -> String) -> String {
-    [Wording::Whole, Wording::Short]
+    Wording::ALL
         .into_iter()
         .map(text)
         .find(|t| t.width() <= room)
-        .unwrap_or_else(|| text(Wording::Tight))
+        .unwrap_or_else(|| text(Wording::Least))
 }

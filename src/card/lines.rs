@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::budgets::{Budgets, Wording, longest_that_fits};
+use super::budgets::{Budgets, Line, Wording, longest_that_fits};
 use super::facts::{Facts, Written};
 use super::now::Changed;
 use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
@@ -11,6 +11,9 @@ use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
 use unicode_width::UnicodeWidthStr;
+
+/// The measurements of the line of angles.
+const ANGLES: [&str; 2] = ["tilt", "face form"];
 
 /// Below this age supply is restricted.
 const ADULT_YEARS: i32 = 16;
@@ -47,15 +50,17 @@ fn narrow(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> V
     lines.push(plain("L", &prescription(job, Eye::Left)));
     let room = width.saturating_sub(LABEL_WIDTH);
     let marked = |text: &dyn Fn(Wording) -> String| longest_that_fits(room, text);
-    lines.push(plain("PD", &marked(&|m| pd(job, budgets, m))));
-    lines.push(plain("height", &marked(&|m| heights(job, budgets, m))));
-    lines.push(plain("vertex", &marked(&|m| vertex(job, budgets, m))));
+    let [cd, height, vertex_only, angles] =
+        [&["CD"][..], &["height"], &["vertex"], &ANGLES].map(|labels| budgets.on(labels));
+    lines.push(plain("PD", &marked(&|m| pd(job, cd, m))));
+    lines.push(plain("height", &marked(&|m| heights(job, height, m))));
+    lines.push(plain("vertex", &marked(&|m| vertex(job, vertex_only, m))));
     lines.push(plain("bend", &bend(job)));
     lines.push(plain("head", &head_and_pads(job)));
     lines.extend(now_line(job, width));
     lines.push(plain("frame", &frame(job, room)));
     lines.push(plain("lenses", &lenses(job)));
-    lines.push(plain("tilt", &marked(&|m| tilt(job, budgets, m))));
+    lines.push(plain("tilt", &marked(&|m| tilt(job, angles, m))));
     lines.push(plain("with", &finish(job)));
     lines.push(plain("order", &laboratory(job)));
     lines
@@ -91,12 +96,14 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
             )
         })
     };
-    let places = marked(&|m| pd(job, budgets, m), &|m| {
-        format!("height {}", heights(job, budgets, m))
+    let of_places = budgets.on(&["CD", "height"]);
+    let places = marked(&|m| pd(job, of_places, m), &|m| {
+        format!("height {}", heights(job, of_places, m))
     });
     lines.push(plain("PD", &places));
-    let stand = marked(&|m| vertex(job, budgets, m), &|m| {
-        format!("tilt {}", tilt(job, budgets, m))
+    let of_stand = budgets.on(&["vertex", "tilt", "face form"]);
+    let stand = marked(&|m| vertex(job, of_stand, m), &|m| {
+        format!("tilt {}", tilt(job, of_stand, m))
     });
     lines.push(plain("vertex", &stand));
     lines.push(plain(
@@ -197,10 +204,10 @@ pub(super) fn flags(job: &Written<'_>) -> String {
     flags.join(" · ")
 }
 
-fn pd(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
+fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     let near = short_both(job, "fitting", "near_cd_mm");
     let budget = budgets.after("CD", wording);
-    if wording == Wording::Tight {
+    if wording.is_tight() {
         let fitted = short_both(job, "fitting", "cd_mm");
         return format!("{fitted}{budget} near {near}");
     }
@@ -208,7 +215,7 @@ fn pd(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     format!("{fitted} mm{budget} near {near}")
 }
 
-fn heights(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
+fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     let fitted = both(job, "fitting", "height_mm");
     let budget = budgets.after("height", wording);
     let segment = [Eye::Right, Eye::Left]
@@ -225,7 +232,7 @@ fn heights(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
 }
 
 /// Tested, fitted and handed over, so that a change of the distance is seen at once.
-fn vertex(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
+fn vertex(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     format!(
         "{} → {} → {} mm{}",
         at(job, "prescription.tested_vertex_mm"),
@@ -235,7 +242,7 @@ fn vertex(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
     )
 }
 
-fn tilt(job: &Written<'_>, budgets: &Budgets, wording: Wording) -> String {
+fn tilt(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     format!(
         "{}{} · face form {}{}",
         angle(job, "fitting.pantoscopic_deg"),

@@ -3,8 +3,8 @@
 //! Two arrangements of the same lines of plain text: narrow (40 columns, at most 16 lines) and wide
 //! (78 columns, at most 8 lines). Right always stands before left, units are said, a value that is
 //! missing is a dash. After what was measured stands how far it may be out ("±1.0"), and after the
-//! tightest of them the words "measure twice", or "twice" where there is no room. Nothing here knows
-//! of a terminal.
+//! tightest of them the words "measure twice", in a short line "read twice" or "read 2x" and no other
+//! budget beside it. Nothing here knows of a terminal.
 
 mod aloud;
 mod budgets;

@@ -12,7 +12,7 @@ use crate::job::{Reason, Repair, RepairKind, Section};
 #[derive(Debug, Args)]
 pub(crate) struct Begin {
     /// The earlier job
-    number: String,
+    pub(super) number: String,
     /// second pair, reglaze, replacement, remake or recheck
     #[arg(long = "for", value_parser = reason, value_name = "REASON")]
     reason: Reason,
@@ -23,7 +23,7 @@ pub(crate) struct Begin {
 
 #[derive(Debug, Args)]
 pub(crate) struct MendPair {
-    number: String,
+    pub(super) number: String,
     /// pads changed, sides set, front set, screw, lens loose, part replaced, checked or other
     #[arg(long, value_parser = kind, value_name = "KIND")]
     kind: RepairKind,

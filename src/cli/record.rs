@@ -3,13 +3,14 @@
 use std::io::Read;
 use std::path::Path;
 
-use serde_json::{Value, json};
+use serde_json::json;
 
 use super::Place;
 use super::args::{Import, Record};
 use super::exchange;
 use super::output::{Outcome, Output, fail};
 use crate::desk::{DeskError, ErrorKind};
+use crate::job::read_json;
 
 /// Reads a whole file, or standard input for `-`.
 fn read(file: &Path) -> Result<String, DeskError> {
@@ -118,15 +119,10 @@ pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<O
 pub(crate) fn record(place: &Place, out: &mut Output, what: &Record) -> Result<Outcome, DeskError> {
     let mut desk = place.open_as_maybe(what.by.as_deref())?;
     let text = read(&what.file)?;
-    let change: Value = serde_json::from_str(text.trim_start_matches('\u{feff}')).map_err(|e| {
+    let change = read_json(&text).map_err(|e| {
         fail(
             ErrorKind::Input,
-            format!(
-                "{}: line {} column {}: this is no JSON ({e})",
-                what.file.display(),
-                e.line(),
-                e.column()
-            ),
+            format!("{}: {e}", what.file.display()),
             &["a section is recorded as one JSON object, such as {\"due_on\":\"2026-12-03\"}"],
         )
     })?;

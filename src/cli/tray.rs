@@ -30,18 +30,100 @@ pub(super) fn resolve(place: &Place, command: &mut Command) -> Result<(), DeskEr
     Ok(())
 }
 
-/// The numbers of jobs that a command names.
+/// The numbers of jobs that a command names. Every command stands here, so that a new one is asked
+/// about as well.
 fn numbers(command: &mut Command) -> Vec<&mut String> {
     match command {
         Command::Export(e) => e.numbers.iter_mut().collect(),
         Command::Check { number, .. } => number.iter_mut().collect(),
         Command::Record(r) => vec![&mut r.number],
         Command::Accept(a) => vec![&mut a.number],
+        Command::Begin(b) => vec![&mut b.number],
+        Command::Repair(r) => vec![&mut r.number],
+        Command::Contact(c) => vec![&mut c.number],
+        Command::Print(p) => vec![&mut p.number],
         Command::Show { number, .. }
         | Command::Advance { number, .. }
         | Command::SendBack { number, .. }
         | Command::Recheck { number, .. }
+        | Command::Visit { number }
+        | Command::Remake { number, .. }
         | Command::Cancel { number, .. } => vec![number],
-        _ => Vec::new(),
+        // What is erased is named by its number alone.
+        Command::Erase(_)
+        | Command::Demo(_)
+        | Command::Import(_)
+        | Command::Calendar(_)
+        | Command::List(_)
+        | Command::Find { .. }
+        | Command::Figures(_)
+        | Command::Encrypt { .. }
+        | Command::RecoveryCode { .. }
+        | Command::Calc
+        | Command::Rx
+        | Command::Checks { .. }
+        | Command::Backup(_)
+        | Command::Restore { .. }
+        | Command::Doctor { .. }
+        | Command::Retention(_)
+        | Command::Access(_)
+        | Command::Practice { .. }
+        | Command::Staff { .. }
+        | Command::Man { .. }
+        | Command::Completions { .. } => Vec::new(),
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "tests")]
+mod tests {
+    use clap::{CommandFactory, Parser};
+
+    use super::super::args::Arguments;
+    use super::numbers;
+
+    /// A line of each command that takes a job's number.
+    const LINES: [&str; 15] = [
+        "accept N no-such-check --as Somebody --reason why",
+        "advance N --to ordered --as Somebody",
+        "begin N --for reglaze --as Somebody",
+        "cancel N --as Somebody --reason why",
+        "check N",
+        "contact N --how letter --as Somebody",
+        "export N",
+        "print N --what tray",
+        "recheck N --as Somebody",
+        "record N fitting - --as Somebody",
+        "remake N --as Somebody",
+        "repair N --kind screw --as Somebody",
+        "send-back N --as Somebody --reason why",
+        "show N",
+        "visit N",
+    ];
+
+    #[test]
+    fn wherever_a_command_takes_a_number_a_trays_code_does() {
+        // By the command line itself: what has an argument of that name. Only erasing takes none.
+        let mut named: Vec<String> = Arguments::command()
+            .get_subcommands()
+            .filter(|c| {
+                let of_jobs = ["number", "numbers"];
+                c.get_arguments()
+                    .any(|a| of_jobs.contains(&a.get_id().as_str()))
+            })
+            .map(|c| c.get_name().to_owned())
+            .filter(|name| name != "erase")
+            .collect();
+        named.sort_unstable();
+        let listed: Vec<&str> = LINES
+            .iter()
+            .map(|line| line.split(' ').next().unwrap())
+            .collect();
+        assert_eq!(named, listed);
+        for line in LINES {
+            let words = std::iter::once("rimbook").chain(line.split(' '));
+            let mut command = Arguments::try_parse_from(words).unwrap().command.unwrap();
+            assert_eq!(numbers(&mut command), ["N"], "{line}");
+        }
     }
 }

@@ -76,6 +76,7 @@ fn say(out: &mut Output, number: &str, job: &Job, comparison: &Comparison, cause
         ("found", v.found.clone()),
         ("cause", v.cause.map(|c| c.word().to_owned())),
         ("outcome", v.outcome.map(|o| o.word().to_owned())),
+        ("of warning signs told", v.warning_told.clone()),
         ("at the cost of", v.at_cost_of.map(|c| c.word().to_owned())),
         ("comes back on", v.review_on.map(|d| d.to_string())),
         ("the same because", v.same_because.clone()),

@@ -426,6 +426,9 @@ fn later(all: &mut Map<String, Value>) {
             ("by", text()),
             ("with", words_of!(TakenWith)),
             ("frame", text()),
+            ("frame_a_mm", length()),
+            ("frame_b_mm", length()),
+            ("frame_dbl_mm", length()),
             ("as", words_of!(TakenAs)),
         ]),
     );
@@ -438,6 +441,7 @@ fn later(all: &mut Map<String, Value>) {
                 json!({"type": ["array", "null"], "items": {"enum": complaints}}),
             ),
             ("tried", texts()),
+            ("warning_told", text()),
             ("found", text()),
             ("cause", words_of!(Cause)),
             ("outcome", words_of!(Outcome)),

@@ -13,6 +13,7 @@ mod fitting;
 mod frame;
 mod handover;
 mod lenses;
+mod limits;
 mod number;
 mod order;
 mod own;
@@ -28,6 +29,7 @@ mod wearer;
 
 pub use clean::clean;
 pub use field::{Field, Kind, PrismAxis};
+pub use limits::limits;
 pub use parse::{EntryError, parse};
 pub use repair::{repair_fields, repair_label, set_repair_value};
 pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};

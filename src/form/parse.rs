@@ -7,6 +7,7 @@ use super::choose::{NotPicked, by_beginning, material, offered};
 use super::clean::{clean, clean_lines};
 use super::day;
 use super::field::{Field, Kind, PrismAxis};
+use super::limits;
 use super::number::{NotANumber, Typed, signed, typed};
 use crate::optics::materials::MATERIALS;
 use crate::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
@@ -57,8 +58,10 @@ pub fn parse(field: &Field, text: &str, today: NaiveDate) -> Result<Value, Entry
         Kind::Curve => quantity(trimmed, &["d"], "dioptres, as 6 or 4.25")
             .and_then(|t| kept(Dioptre::new(number(t.thousandths)))),
         Kind::Length => quantity(trimmed, &["mm"], "millimetres, as 31.5")
+            .and_then(|t| possible(field, t))
             .and_then(|t| kept(Millimetre::new(number(t.thousandths)))),
         Kind::Angle => quantity(trimmed, &["degrees", "deg", "°"], "degrees, as 8")
+            .and_then(|t| possible(field, t))
             .and_then(|t| kept(Degree::new(number(t.thousandths)))),
         Kind::Index => quantity(trimmed, &[], "a refractive index, as 1.6")
             .and_then(|t| kept(Index::new(number(t.thousandths)))),
@@ -128,6 +131,14 @@ fn picked(
         Err(NotPicked::Unknown) => {
             refuse(format!("type {}, or the beginning of it", offered(words)))
         }
+    }
+}
+
+/// Refuses a length or an angle that no wearer, frame or lens has.
+fn possible(field: &Field, t: Typed) -> Result<Typed, EntryError> {
+    match limits::beyond(field, number(t.thousandths)) {
+        Some(sentence) => refuse(sentence),
+        None => Ok(t),
     }
 }
 

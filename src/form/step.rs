@@ -3,6 +3,7 @@
 use chrono::{Days, NaiveDate, TimeDelta};
 
 use super::field::{Field, Kind};
+use super::limits;
 use super::number::{plain, signed, typed};
 use super::show::show_value;
 use crate::job::Moment;
@@ -21,6 +22,14 @@ pub fn step(field: &Field, current: &str, up: bool) -> Option<String> {
 /// degree of axis, a tenth of a millimetre, half a degree, a hundredth of an index.
 pub fn step_fine(field: &Field, current: &str, up: bool) -> Option<String> {
     stepped(field, current, up, true)
+}
+
+/// Leaves a step out that leads to what a wearer, a frame or a lens cannot have.
+fn within(field: &Field, stepped: Option<String>) -> Option<String> {
+    stepped.filter(|text| {
+        let number = typed(text).map(|t| f64::from(t.thousandths) / 1000.0);
+        number.is_ok_and(|n| limits::beyond(field, n).is_none())
+    })
 }
 
 fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String> {
@@ -76,8 +85,8 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             Some(plain(to, 0))
         }
         Kind::Curve => number(current, by(250, 50), up, 0..=30_000),
-        Kind::Length => number(current, by(500, 100), up, 0..=2_000_000),
-        Kind::Angle => number(current, by(1000, 500), up, -90_000..=90_000),
+        Kind::Length => within(field, number(current, by(500, 100), up, 0..=2_000_000)),
+        Kind::Angle => within(field, number(current, by(1000, 500), up, -90_000..=90_000)),
         Kind::Index => number(current, by(10, 1), up, 1000..=3000),
         Kind::Percent => number(current, by(5000, 1000), up, 0..=100_000),
         Kind::Category => number(current, 1000, up, 0..=4000),

@@ -5,7 +5,8 @@ use std::fmt::Write as _;
 use super::check::Check;
 use super::checks::{
     acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
-    made, on_face, orders, prescriptions, prism, readings, remakes, restricted, tilt, vertex,
+    made, on_face, orders, plausible, prescriptions, prism, readings, remakes, restricted, tilt,
+    vertex,
 };
 use crate::job::Gate;
 
@@ -20,6 +21,8 @@ pub static CHECKS: &[&Check] = &[
     &prescriptions::EYES_EXCHANGED_SUSPECT,
     &prescriptions::ADDITION_MISSING,
     &prescriptions::ADDITION_UNEQUAL,
+    &plausible::DAYS_IMPOSSIBLE,
+    &plausible::VERTEX_RANGE,
     &vertex::BVD_MISSING,
     &vertex::BVD_UNMEASURED,
     &vertex::BVD_MISMATCH,
@@ -53,6 +56,7 @@ pub static CHECKS: &[&Check] = &[
     &frames::SIDE_SHORT,
     &frames::BEND_ASYMMETRY,
     &allergies::ALLERGY_UNASKED,
+    &carried::CARRIED_ANSWERS,
     &allergies::ALLERGY_NICKEL,
     &allergies::ALLERGY_PAD,
     &allergies::ALLERGY_PLASTIC,

@@ -13,6 +13,7 @@ mod finding;
 mod practice;
 mod printing;
 mod run;
+pub mod suspects;
 pub mod thresholds;
 
 pub use acceptance::{Acceptance, Refusal};

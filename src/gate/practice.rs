@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::printing::{self, Paper, Printing};
+use super::suspects::{Suspect, Suspects};
 use super::thresholds::{Threshold, Thresholds};
 use crate::tolerance::{Options, PrismPower, Standard};
 
@@ -18,6 +19,9 @@ pub struct Practice {
     pub options: Options,
     /// Thresholds that differ from their defaults.
     pub thresholds: Thresholds,
+    /// Limits of suspicion about a pair that came back, where they differ from their defaults.
+    #[serde(skip_serializing_if = "Suspects::is_default")]
+    pub recheck: Suspects,
     /// How sheets are printed.
     #[serde(skip_serializing_if = "is_default")]
     pub printing: Printing,
@@ -140,11 +144,35 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
         is_own: practice.thresholds.is_own(*t),
         words: Vec::new(),
     }));
+    all.extend(Suspect::ALL.iter().map(|s| Setting {
+        key: s.setting(),
+        meaning: s.meaning(),
+        value: practice.recheck.get(*s).to_string(),
+        unit: s.unit(),
+        default: s.default_value().to_string(),
+        source: s.source(),
+        is_own: practice.recheck.is_own(*s),
+        words: Vec::new(),
+    }));
     all
 }
 
 fn own_command(text: &str) -> Result<String, String> {
     printing::checked(if text == DEFAULT { "" } else { text })
+}
+
+fn no_setting(key: &str) -> String {
+    format!("There is no setting {key:?}: rimbook practice lists them.")
+}
+
+fn number_within(text: &str, least: f64, most: f64) -> Option<f64> {
+    text.parse()
+        .ok()
+        .filter(|v: &f64| (least..=most).contains(v))
+}
+
+fn asks(key: &str, least: f64, most: f64, unit: &str) -> String {
+    format!("{key}: a number from {least} to {most} {unit}, or default.")
 }
 
 impl Practice {
@@ -189,13 +217,26 @@ impl Practice {
             }
             PRINT_COMMAND => self.printing.command = own_command(text)?,
             VIEWER => self.printing.viewer = own_command(text)?,
+            _ if key.starts_with("recheck-") => self.set_suspect(key, text)?,
             _ => {
                 let threshold = Threshold::ALL.iter().copied().find(|t| t.key() == key);
-                let threshold = threshold.ok_or_else(|| {
-                    format!("There is no setting {key:?}: rimbook practice lists them.")
-                })?;
+                let threshold = threshold.ok_or_else(|| no_setting(key))?;
                 self.set_threshold(threshold, text)?;
             }
+        }
+        Ok(())
+    }
+
+    fn set_suspect(&mut self, key: &str, text: &str) -> Result<(), String> {
+        let suspect = Suspect::ALL.iter().copied().find(|s| s.setting() == key);
+        let suspect = suspect.ok_or_else(|| no_setting(key))?;
+        if text == DEFAULT {
+            self.recheck.clear(suspect);
+        } else {
+            // At zero every value would be suspected, and none would stand out.
+            let value = number_within(text, 0.01, 1000.0)
+                .ok_or_else(|| asks(key, 0.01, 1000.0, suspect.unit()))?;
+            self.recheck.set(suspect, value);
         }
         Ok(())
     }
@@ -211,17 +252,8 @@ impl Practice {
                 "%" => (0.0, 100.0),
                 _ => (0.0, 1000.0),
             };
-            let value: f64 = text
-                .parse()
-                .ok()
-                .filter(|v| (least..=most).contains(v))
-                .ok_or_else(|| {
-                    format!(
-                        "{}: a number from {least} to {most} {}, or default.",
-                        threshold.key(),
-                        threshold.unit()
-                    )
-                })?;
+            let value = number_within(text, least, most)
+                .ok_or_else(|| asks(threshold.key(), least, most, threshold.unit()))?;
             self.thresholds.set(threshold, value);
         }
         // A band whose ends have crossed would question every value.

@@ -1,9 +1,10 @@
 //! Reading and writing job files: strict about keys, exact about places.
 
 use serde::de::DeserializeOwned;
+use serde_json::error::Category;
 use serde_json::{Map, Value};
 
-use super::Job;
+use super::{Job, strict};
 
 /// The value of `format` in every job file.
 pub const FORMAT: &str = "rimbook-job";
@@ -82,25 +83,62 @@ fn list_out_of_place(value: &Value, path: &str, may_be: bool) -> Option<String> 
     }
 }
 
+fn placed(root: &str, path: &str) -> String {
+    match (root.is_empty(), path) {
+        (true, ".") => "the job".to_owned(),
+        (true, _) => path.to_owned(),
+        (false, ".") => root.to_owned(),
+        (false, _) => format!("{root}.{path}"),
+    }
+}
+
+/// Refuses a change that takes away what there is none of: a key that is spelt wrongly.
+pub(crate) fn read_removed<T: DeserializeOwned>(
+    change: &Value,
+    root: &str,
+) -> Result<(), JobFileError> {
+    match strict::unknown_null::<T>(change) {
+        Some((path, problem)) => Err(wrong(placed(root, &path), problem)),
+        None => Ok(()),
+    }
+}
+
 /// Reads one value, naming the place inside it that is wrong.
 pub(crate) fn read_value<T: DeserializeOwned>(
     value: &Value,
     root: &str,
 ) -> Result<T, JobFileError> {
-    let read = serde_path_to_error::deserialize(value).map_err(|e| {
-        let path = e.path().to_string();
-        let place = match (root.is_empty(), path.as_str()) {
-            (true, ".") => "the job".to_owned(),
-            (true, _) => path,
-            (false, ".") => root.to_owned(),
-            (false, _) => format!("{root}.{path}"),
-        };
-        wrong(place, e.into_inner().to_string())
-    })?;
+    let fault = strict::fault::<T>(value);
+    if let Some((path, problem)) = fault {
+        return Err(wrong(placed(root, &path), problem));
+    }
+    let read = serde_json::from_value(without_nulls(value.clone()))
+        .map_err(|e| wrong(placed(root, "."), e.to_string()))?;
     match list_out_of_place(value, root, false) {
         Some(place) => Err(wrong(place, "is a list; an object belongs there")),
         None => Ok(read),
     }
+}
+
+/// Reads JSON text in which no object names a key twice, without a byte order mark.
+///
+/// # Errors
+/// Where the text is no such JSON, and why.
+pub fn read_json(text: &str) -> Result<Value, JobFileError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let strict::Unique(value) = serde_json::from_str(text).map_err(|e| {
+        let problem = match e.classify() {
+            // The words say the place once more, after the sentence.
+            Category::Data => {
+                let said = e.to_string();
+                let sentence = said.rsplit_once(" at line ").map(|(s, _)| s.to_owned());
+                sentence.unwrap_or(said)
+            }
+            _ => format!("this is no JSON ({e})"),
+        };
+        wrong(format!("line {} column {}", e.line(), e.column()), problem)
+    })?;
+    Ok(value)
 }
 
 /// Reads a job file: one job object, or an array of them.
@@ -108,14 +146,7 @@ pub(crate) fn read_value<T: DeserializeOwned>(
 /// # Errors
 /// [`JobFileError`] with the place of the first thing that is wrong; nothing is half read.
 pub fn read_jobs(text: &str) -> Result<Vec<Job>, JobFileError> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let value: Value = serde_json::from_str(text).map_err(|e| {
-        wrong(
-            format!("line {} column {}", e.line(), e.column()),
-            format!("this is no JSON ({e})"),
-        )
-    })?;
-    match value {
+    match read_json(text)? {
         Value::Array(list) if list.is_empty() => Err(wrong("the file", "holds no job")),
         Value::Array(list) => list
             .into_iter()
@@ -139,7 +170,7 @@ fn read_job(value: Value) -> Result<Job, JobFileError> {
     // What a job went through is the other book's history; it is written on export, not read.
     map.remove("accepted");
     map.remove("history");
-    let job: Job = read_value(&without_nulls(Value::Object(map)), "")?;
+    let job: Job = read_value(&Value::Object(map), "")?;
     if job
         .wearer
         .name

@@ -3,6 +3,7 @@
 //! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
 //! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::gate`]'s.
 
+mod adjusted;
 mod aftercare;
 mod file;
 mod fitting;
@@ -19,6 +20,7 @@ mod section;
 mod staff;
 mod stage;
 mod standing;
+mod strict;
 mod visit;
 mod wearer;
 mod words;
@@ -27,7 +29,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
-pub use file::{FORMAT, JobFileError, VERSION, read_jobs, without_nulls};
+pub use file::{FORMAT, JobFileError, VERSION, read_jobs, read_json, without_nulls};
 pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
 pub use frame::{
     Condition, Frame, FrameMaterial, NickelRelease, PadMaterial, PadMount, Pads, Rim, SideShape,

@@ -136,6 +136,8 @@ pub struct Visit {
     pub complaints: Option<Vec<Complaint>>,
     /// Steps of the order of work that were done, by their ids.
     pub tried: Option<Vec<String>>,
+    /// Who was told that the wearer's words may mean a disease, where they may.
+    pub warning_told: Option<String>,
     /// What was found, in words.
     pub found: Option<String>,
     /// Why, as far as it is known.

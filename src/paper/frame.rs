@@ -4,7 +4,7 @@ use super::MM_PER_PT;
 use super::font::Fonts;
 use super::layout::{Ink, Item};
 use crate::sheet::words::written_day;
-use crate::sheet::{CAUTION, MARGIN_MM, Sheet};
+use crate::sheet::{MARGIN_MM, Sheet};
 
 /// From the end of what a page says to the lower edge of the paper, mm.
 pub(super) const FOOT_MM: f64 = 30.0;
@@ -94,7 +94,7 @@ pub(super) fn foot(sheet: &Sheet, fonts: &Fonts, page: usize, of: usize, items: 
         ink: Ink::Faint,
     });
     y += FOOT_PT * MM_PER_PT;
-    for said in fonts.wrap(CAUTION, FOOT_PT, false, width - 2.0 * MARGIN_MM, 4) {
+    for said in fonts.wrap(&sheet.foot(), FOOT_PT, false, width - 2.0 * MARGIN_MM, 4) {
         items.push(text(MARGIN_MM, y, FOOT_PT, false, true, said));
         y += line;
     }

@@ -3,7 +3,7 @@
 //! One value a line, each with its name, so that nothing depends on columns.
 
 use crate::sheet::words::written_day;
-use crate::sheet::{Block, CAUTION, Sheet};
+use crate::sheet::{Block, Sheet};
 use crate::text::printable;
 
 /// Returns the sheet as text; every line is safe to show.
@@ -20,7 +20,7 @@ pub fn text(sheet: &Sheet) -> String {
         }
     }
     lines.push(String::new());
-    lines.push(CAUTION.to_owned());
+    lines.push(sheet.foot());
     lines.push(format!("Printed {}", written_day(sheet.printed_on)));
     let mut out = String::new();
     for line in lines {

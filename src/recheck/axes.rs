@@ -1,8 +1,8 @@
 //! Limits that depend on the power: of an axis, of a centration distance, of a vertex distance.
 
 use super::row::DUST;
-use super::thresholds::Suspect;
 use crate::eye::Eye;
+use crate::gate::suspects::{Suspect, Suspects};
 use crate::optics::Rx;
 use crate::optics::prism::{Place, prism_at};
 
@@ -10,29 +10,29 @@ use crate::optics::prism::{Place, prism_at};
 /// minus form; `None` where neither is large enough to be judged.
 ///
 /// A strong cylinder, or one whose axis is oblique before or after, is judged strictly.
-pub fn axis_limit(old: Rx, new: Rx) -> Option<f64> {
+pub fn axis_limit(limits: &Suspects, old: Rx, new: Rx) -> Option<f64> {
     let size = old.cylinder_d.abs().max(new.cylinder_d.abs());
-    if size + DUST < Suspect::AxisFrom.value() {
+    if size + DUST < limits.get(Suspect::AxisFrom) {
         return None;
     }
-    let is_strong = size + DUST >= Suspect::AxisStrongFrom.value();
-    let limit = if is_strong || is_oblique(old) || is_oblique(new) {
+    let is_strong = size + DUST >= limits.get(Suspect::AxisStrongFrom);
+    let limit = if is_strong || is_oblique(limits, old) || is_oblique(limits, new) {
         Suspect::AxisStrong
     } else {
         Suspect::Axis
     };
-    Some(limit.value())
+    Some(limits.get(limit))
 }
 
-fn is_oblique(rx: Rx) -> bool {
+fn is_oblique(limits: &Suspects, rx: Rx) -> bool {
     let from_diagonal = (rx.axis_deg.rem_euclid(90.0) - 45.0).abs();
-    rx.cylinder_d.abs() > DUST && from_diagonal <= Suspect::Oblique.value() + DUST
+    rx.cylinder_d.abs() > DUST && from_diagonal <= limits.get(Suspect::Oblique) + DUST
 }
 
 /// Returns from which change on a centration distance is suspected, mm: the fixed limit, or less
 /// where the lens makes half a prism dioptre of less (Prentice's rule with the power matrix).
-pub fn centration_limit_mm(eye: Eye, rx: Option<Rx>) -> f64 {
-    let fixed = Suspect::Centration.value();
+pub fn centration_limit_mm(limits: &Suspects, eye: Eye, rx: Option<Rx>) -> f64 {
+    let fixed = limits.get(Suspect::Centration);
     let Some(rx) = rx else { return fixed };
     let one = Place {
         in_mm: 1.0,
@@ -40,22 +40,22 @@ pub fn centration_limit_mm(eye: Eye, rx: Option<Rx>) -> f64 {
     };
     let prism = prism_at(eye, rx, one);
     let per_mm = prism.base_in_delta.hypot(prism.base_up_delta);
-    if per_mm * fixed > Suspect::CentrationPrism.value() {
-        Suspect::CentrationPrism.value() / per_mm
+    if per_mm * fixed > limits.get(Suspect::CentrationPrism) {
+        limits.get(Suspect::CentrationPrism) / per_mm
     } else {
         fixed
     }
 }
 
 /// Returns from which change on a vertex distance is suspected, mm, by the strongest meridian.
-pub fn vertex_limit_mm(rx: Option<Rx>) -> f64 {
+pub fn vertex_limit_mm(limits: &Suspects, rx: Option<Rx>) -> f64 {
     let strongest = rx.map_or(0.0, |rx| rx.strongest_d().abs()) + DUST;
-    let limit = if strongest >= Suspect::VertexStrongFrom.value() {
+    let limit = if strongest >= limits.get(Suspect::VertexStrongFrom) {
         Suspect::VertexStrong
-    } else if strongest >= Suspect::VertexMiddleFrom.value() {
+    } else if strongest >= limits.get(Suspect::VertexMiddleFrom) {
         Suspect::VertexMiddle
     } else {
         Suspect::VertexWeak
     };
-    limit.value()
+    limits.get(limit)
 }

@@ -11,7 +11,7 @@ use super::compare::Comparison;
 use super::parameter::{Parameter, Source};
 use super::row::Row;
 use crate::eye::Eye;
-use crate::job::{Cause, Complaint, Design, Job, PowersAs};
+use crate::job::{Cause, Complaint, Design, Job, PowersAs, Visit};
 use crate::optics::materials::Material;
 use crate::worked::powers::strength_d;
 
@@ -102,10 +102,10 @@ pub enum Weight {
     Health,
     /// A complaint and a value.
     Both,
-    /// A value alone.
-    Values,
     /// A complaint alone.
     Complaint,
+    /// A value alone, of which nobody complains.
+    Values,
 }
 
 impl Likely {
@@ -192,6 +192,19 @@ pub fn likely(recheck: &Job, first: Option<&Job>, comparison: &Comparison) -> Ve
         .collect();
     list.sort_by_key(|l| l.weight);
     list
+}
+
+/// Returns what in a visit's words may mean a disease, a few words each; nothing where none may.
+pub fn warning_signs(visit: &Visit) -> Vec<String> {
+    let mut signs: Vec<String> = danger_words(visit.complaint.as_deref().unwrap_or_default())
+        .into_iter()
+        .map(|w| format!("\"{w}\""))
+        .collect();
+    let kinds = visit.complaints.as_deref().unwrap_or_default();
+    if kinds.contains(&Complaint::Warning) {
+        signs.push(Complaint::Warning.word().to_owned());
+    }
+    signs
 }
 
 /// Returns the danger words in a text.

@@ -1,5 +1,5 @@
-//! The pair that came back, lined up: the pair worn before, the order, the readings, the handover
-//! with what later repairs changed, and what is measured now.
+//! The pair that came back, lined up: the pair worn before, the order, the readings, the handover,
+//! what repairs changed since, and what is measured now.
 //!
 //! Powers are compared as vectors (Thibos, Wheeler and Horner 1997): the length of the difference
 //! is the blur it makes. What a reading may differ from the order is the practice's standard.
@@ -8,28 +8,39 @@ use super::axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 use super::gather::Gathered;
 use super::parameter::{Parameter, Source};
 use super::row::{Given, Judge, Row, Values};
-use super::thresholds::Suspect;
 use crate::eye::{Eye, PerEye};
 use crate::gate::Practice;
+use crate::gate::suspects::Suspect;
 use crate::job::{Design, Job};
 use crate::optics::vector::PowerVector;
 use crate::tolerance::What;
 use crate::worked::verification::{Reading, report};
 
-use Source::{HandedOver, Now, Ordered, Previous, Read};
+use Source::{HandedOver, Now, Ordered, Previous, Read, Repaired};
 
 /// Between the pair worn before and this one.
 const BEFORE: &[(Source, Source)] = &[(Previous, Ordered)];
 /// Between what was meant and how the pair sits.
-const SITS: &[(Source, Source)] = &[(Ordered, HandedOver), (Ordered, Now), (HandedOver, Now)];
+const SITS: &[(Source, Source)] = &[
+    (Ordered, HandedOver),
+    (Ordered, Repaired),
+    (HandedOver, Repaired),
+    (Ordered, Now),
+    (HandedOver, Now),
+    (Repaired, Now),
+];
 /// All of it.
 const ALL: &[(Source, Source)] = &[
     (Previous, Ordered),
     (Previous, HandedOver),
+    (Previous, Repaired),
     (Previous, Now),
     (Ordered, HandedOver),
+    (Ordered, Repaired),
+    (HandedOver, Repaired),
     (Ordered, Now),
     (HandedOver, Now),
+    (Repaired, Now),
 ];
 /// Between what was ordered and what was made.
 const MADE: &[(Source, Source)] = &[(Previous, Ordered), (Ordered, Read), (Ordered, Now)];
@@ -74,7 +85,7 @@ impl Comparison {
 ///
 /// Where that job is not there, what the recheck carries from it stands for the order.
 pub fn compare(recheck: &Job, first: Option<&Job>, practice: &Practice) -> Comparison {
-    let g = Gathered::of(recheck, first);
+    let g = Gathered::of(recheck, first, &practice.recheck);
     let mut rows = Vec::new();
     for eye in Eye::BOTH {
         power_rows(&g, eye, &mut rows);
@@ -102,11 +113,11 @@ pub fn compare(recheck: &Job, first: Option<&Job>, practice: &Practice) -> Compa
     }
 }
 
-fn numbers(values: [Option<f64>; 5]) -> Values {
+fn numbers(values: [Option<f64>; 6]) -> Values {
     values.map(|v| v.filter(|n| n.is_finite()).map(Given::Number))
 }
 
-fn words(values: [Option<String>; 5]) -> Values {
+fn words(values: [Option<String>; 6]) -> Values {
     values.map(|v| v.map(Given::Words))
 }
 
@@ -135,16 +146,19 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
         some,
         mean,
         BEFORE,
-        Judge::From(Suspect::Power.value()),
+        Judge::From(g.limits.get(Suspect::Power)),
     );
     // The mean power alone would hide a turned cylinder: the length of the vector counts.
     if let (Some(change), Some(d)) = (vector_change(g, eye), row.differences.first_mut()) {
         let blur = change.difference.blur_d();
         d.size = Some(blur);
-        d.beyond = blur + super::row::DUST >= Suspect::Power.value();
+        d.beyond = blur + super::row::DUST >= g.limits.get(Suspect::Power);
     }
     rows.push(row);
-    let (limit, more) = (Suspect::Sphere.value(), Suspect::SpherePlus.value());
+    let (limit, more) = (
+        g.limits.get(Suspect::Sphere),
+        g.limits.get(Suspect::SpherePlus),
+    );
     let presbyope = g.is_presbyope() && !g.order.lenses.is_near_single_vision();
     let judge = if presbyope {
         Judge::FromOrMore(limit, more)
@@ -160,14 +174,16 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
         some,
         cylinder,
         BEFORE,
-        Judge::From(Suspect::Cylinder.value()),
+        Judge::From(g.limits.get(Suspect::Cylinder)),
     ));
     // A sphere has no axis: none is shown, and nothing is compared with it.
     let axis = numbers(minus.map(|p| {
         p.filter(|rx| rx.cylinder_d.abs() > super::row::DUST)
             .map(|rx| rx.axis_deg)
     }));
-    let limit = minus[0].zip(minus[1]).and_then(|(a, b)| axis_limit(a, b));
+    let limit = minus[0]
+        .zip(minus[1])
+        .and_then(|(a, b)| axis_limit(g.limits, a, b));
     let judge = limit.map_or(Judge::Shown, Judge::From);
     let note = limit
         .is_none()
@@ -180,7 +196,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
             some,
             numbers(additions),
             BEFORE,
-            Judge::From(Suspect::Addition.value()),
+            Judge::From(g.limits.get(Suspect::Addition)),
         ));
     }
     let balance = Source::ALL.map(|s| g.balance_lens(s, eye));
@@ -206,7 +222,7 @@ fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         None,
         numbers(balance),
         BEFORE,
-        Judge::From(Suspect::Balance.value()),
+        Judge::From(g.limits.get(Suspect::Balance)),
     ));
     for (parameter, suspect, is_vertical) in [
         (Parameter::PrismHorizontal, Suspect::PrismHorizontal, false),
@@ -218,7 +234,7 @@ fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
             None,
             numbers(net),
             BEFORE,
-            Judge::From(suspect.value()),
+            Judge::From(g.limits.get(suspect)),
         ));
     }
     rows.push(Row::of(
@@ -226,7 +242,7 @@ fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         None,
         numbers(Source::ALL.map(|s| g.working_mm(s))),
         SITS,
-        Judge::From(Suspect::Working.value()),
+        Judge::From(g.limits.get(Suspect::Working)),
     ));
 }
 
@@ -238,7 +254,7 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
         some,
         numbers(Source::ALL.map(|s| g.centration_mm(s, eye))),
         &[(Previous, Ordered), (Ordered, Now)],
-        Judge::From(centration_limit_mm(eye, rx)),
+        Judge::From(centration_limit_mm(g.limits, eye, rx)),
     ));
     let inset = numbers(Source::ALL.map(|s| g.near_inset_mm(s, eye)));
     rows.push(Row::of(
@@ -246,31 +262,31 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
         some,
         inset,
         SITS,
-        Judge::From(Suspect::NearInset.value()),
+        Judge::From(g.limits.get(Suspect::NearInset)),
     ));
     let (judge, note) = height_judge(g, eye);
     let heights = numbers(Source::ALL.map(|s| g.height_mm(s, eye)));
     rows.push(Row::of(Parameter::Height, some, heights, SITS, judge).noted(note));
     let vertex = numbers(Source::ALL.map(|s| g.vertex_mm(s, eye)));
-    let judge = Judge::From(vertex_limit_mm(rx));
+    let judge = Judge::From(vertex_limit_mm(g.limits, rx));
     rows.push(Row::of(Parameter::Vertex, some, vertex, ALL, judge));
     rows.push(Row::of(
         Parameter::LengthToBend,
         some,
         numbers(Source::ALL.map(|s| g.length_to_bend_mm(s, eye))),
         SITS,
-        Judge::From(Suspect::LengthToBend.value()),
+        Judge::From(g.limits.get(Suspect::LengthToBend)),
     ));
     rows.push(Row::of(
         Parameter::FrontCurve,
         some,
         numbers(Source::ALL.map(|s| g.front_curve_d(s, eye))),
         MADE,
-        Judge::From(Suspect::FrontCurve.value()),
+        Judge::From(g.limits.get(Suspect::FrontCurve)),
     ));
     let is_plus = rx.is_some_and(|rx| rx.mean_d() > 0.0);
     let (judge, note) = if is_plus {
-        (Judge::From(Suspect::CentreThickness.value()), None)
+        (Judge::From(g.limits.get(Suspect::CentreThickness)), None)
     } else {
         (Judge::Shown, Some("judged of a plus lens only"))
     };
@@ -282,13 +298,13 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
 fn height_judge(g: &Gathered<'_>, eye: Eye) -> (Judge, Option<&'static str>) {
     let design = g.order.lenses.design;
     if design.is_some_and(|d| d != Design::SingleVision) {
-        return (Judge::From(Suspect::Height.value()), None);
+        return (Judge::From(g.limits.get(Suspect::Height)), None);
     }
     let strongest = g
         .power(Ordered, eye)
         .map_or(0.0, |rx| rx.strongest_d().abs());
-    if strongest + super::row::DUST >= Suspect::CentreHeightFrom.value() {
-        (Judge::From(Suspect::CentreHeight.value()), None)
+    if strongest + super::row::DUST >= g.limits.get(Suspect::CentreHeightFrom) {
+        (Judge::From(g.limits.get(Suspect::CentreHeight)), None)
     } else {
         (
             Judge::Shown,
@@ -301,8 +317,8 @@ fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
     let heights =
         Source::ALL.map(|s| Some(g.height_mm(s, Eye::Right)? - g.height_mm(s, Eye::Left)?));
     let (judge, note) = match height_judge(g, Eye::Right).0 {
-        Judge::From(l) if (l - Suspect::Height.value()).abs() < super::row::DUST => {
-            (Judge::From(Suspect::HeightDifference.value()), None)
+        Judge::From(l) if (l - g.limits.get(Suspect::Height)).abs() < super::row::DUST => {
+            (Judge::From(g.limits.get(Suspect::HeightDifference)), None)
         }
         _ => (Judge::Shown, Some("judged where a height matters")),
     };
@@ -333,7 +349,7 @@ fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
             Source::ALL.map(|s| g.head_width_mm(s)),
         ),
     ] {
-        let judge = Judge::From(suspect.value());
+        let judge = Judge::From(g.limits.get(suspect));
         rows.push(Row::of(parameter, None, numbers(values), SITS, judge));
     }
     let pads = words(Source::ALL.map(|s| g.pads(s)));
@@ -346,7 +362,7 @@ fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
     let of = g.order.lenses.design;
     if of.is_some_and(Design::is_power_variation) {
         let corridor = numbers(Source::ALL.map(|s| g.corridor_mm(s)));
-        let judge = Judge::From(Suspect::Corridor.value());
+        let judge = Judge::From(g.limits.get(Suspect::Corridor));
         rows.push(Row::of(Parameter::Corridor, None, corridor, MADE, judge));
     }
     if of.is_some_and(Design::has_segment) {
@@ -365,7 +381,7 @@ fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
             Source::ALL.map(|s| g.abbe(s)),
         ),
     ] {
-        let judge = Judge::From(suspect.value());
+        let judge = Judge::From(g.limits.get(suspect));
         rows.push(Row::of(parameter, None, numbers(values), MADE, judge));
     }
     for (parameter, values) in [
@@ -387,7 +403,7 @@ fn frame_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
             Source::ALL.map(|s| g.boxed_mm(s, false)),
         ),
     ] {
-        let judge = Judge::From(Suspect::Boxed.value());
+        let judge = Judge::From(g.limits.get(Suspect::Boxed));
         rows.push(Row::of(parameter, None, numbers(values), MADE, judge));
     }
 }

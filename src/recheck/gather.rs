@@ -6,6 +6,7 @@
 
 use super::parameter::Source;
 use crate::eye::Eye;
+use crate::gate::suspects::{Suspect, Suspects};
 use crate::job::{EyeHandover, EyeReading, Job, Pads, Previous, Readings, Tint};
 use crate::optics::Rx;
 use crate::optics::materials::Material;
@@ -13,9 +14,9 @@ use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 use crate::worked::places::{design_height, ordered_cd_mm};
 use crate::worked::powers::ordered_or_prescribed;
 
-/// A pair as it was handed over, and as later repairs left it.
+/// How a pair sits on the wearer, as far as it was recorded at one time.
 #[derive(Debug, Default)]
-struct Handed {
+struct Set {
     right: EyeHandover,
     left: EyeHandover,
     tilt: Option<Degree>,
@@ -31,38 +32,56 @@ pub(super) struct Gathered<'a> {
     first: Option<&'a Job>,
     /// The job whose order is looked at: the first one, or what the recheck carries of it.
     pub(super) order: &'a Job,
-    handed: Handed,
+    /// From which difference on the practice suspects a value.
+    pub(super) limits: &'a Suspects,
+    handed: Set,
+    repaired: Set,
 }
 
-impl Handed {
-    fn of(job: &Job) -> Self {
+impl Set {
+    /// As it was handed over.
+    fn at_handover(job: &Job) -> Self {
         let h = &job.handover;
-        let mut now = Self {
+        Self {
             right: h.right.clone(),
             left: h.left.clone(),
             tilt: h.pantoscopic_deg,
             face_form: h.face_form_deg,
             ..Self::default()
-        };
+        }
+    }
+
+    /// What repairs since have set, the latest of each value; nothing where they left it alone.
+    fn by_repairs(job: &Job) -> Self {
+        let mut set = Self::default();
         let mut repairs: Vec<_> = job.aftercare.repairs.iter().collect();
         // A repair that was written down later may have been done earlier.
         repairs.sort_by_key(|r| r.on);
         for repair in repairs {
             for (eye, of) in [
-                (&mut now.right, &repair.right),
-                (&mut now.left, &repair.left),
+                (&mut set.right, &repair.right),
+                (&mut set.left, &repair.left),
             ] {
                 eye.vertex_mm = of.vertex_mm.or(eye.vertex_mm);
                 eye.length_to_bend_mm = of.length_to_bend_mm.or(eye.length_to_bend_mm);
                 eye.height_mm = of.height_mm.or(eye.height_mm);
                 eye.segment_height_mm = of.segment_height_mm.or(eye.segment_height_mm);
             }
-            now.tilt = repair.pantoscopic_deg.or(now.tilt);
-            now.face_form = repair.face_form_deg.or(now.face_form);
-            now.head_width = repair.head_width_mm.or(now.head_width);
-            now.pads = repair.pads.clone().or(now.pads);
+            set.tilt = repair.pantoscopic_deg.or(set.tilt);
+            set.face_form = repair.face_form_deg.or(set.face_form);
+            set.head_width = repair.head_width_mm.or(set.head_width);
+            if let Some(new) = &repair.pads {
+                // What a repair does not say of the pads stayed as it was.
+                let old = set.pads.take().or_else(|| job.frame.pads.clone());
+                let old = old.unwrap_or_default();
+                set.pads = Some(Pads {
+                    mount: new.mount.or(old.mount),
+                    size_mm: new.size_mm.or(old.size_mm),
+                    material: new.material.or(old.material),
+                });
+            }
         }
-        now
+        set
     }
 
     fn eye(&self, eye: Eye) -> &EyeHandover {
@@ -74,12 +93,14 @@ impl Handed {
 }
 
 impl<'a> Gathered<'a> {
-    pub(super) fn of(recheck: &'a Job, first: Option<&'a Job>) -> Self {
+    pub(super) fn of(recheck: &'a Job, first: Option<&'a Job>, limits: &'a Suspects) -> Self {
         Self {
             recheck,
             first,
             order: first.unwrap_or(recheck),
-            handed: first.map(Handed::of).unwrap_or_default(),
+            limits,
+            handed: first.map(Set::at_handover).unwrap_or_default(),
+            repaired: first.map(Set::by_repairs).unwrap_or_default(),
         }
     }
 
@@ -138,7 +159,7 @@ impl<'a> Gathered<'a> {
             .iter()
             .any(|e| p.eye(*e).addition_d.is_some_and(|a| a > Dioptre::ZERO));
         let age = p.tested_on.and_then(|d| self.order.wearer.age_on(d));
-        let from = super::thresholds::Suspect::Presbyope.value();
+        let from = self.limits.get(Suspect::Presbyope);
         has_addition || age.is_some_and(|a| f64::from(a) >= from)
     }
 
@@ -149,7 +170,7 @@ impl<'a> Gathered<'a> {
                 old.rx().filter(|_| !old.is_balance())
             }
             Source::Ordered => ordered_or_prescribed(self.order, eye),
-            Source::HandedOver => None,
+            Source::HandedOver | Source::Repaired => None,
             _ => self.reading(source, eye)?.rx(),
         }
     }
@@ -165,7 +186,7 @@ impl<'a> Gathered<'a> {
                     .eye(eye)
                     .addition_d)
             }
-            Source::HandedOver => None,
+            Source::HandedOver | Source::Repaired => None,
             _ => self.reading(source, eye)?.addition_d,
         }
         .map(Dioptre::get)
@@ -217,7 +238,7 @@ impl<'a> Gathered<'a> {
                     ),
                 }
             }
-            Source::HandedOver => return None,
+            Source::HandedOver | Source::Repaired => return None,
             _ => {
                 let of = |e| {
                     let r = self.reading(source, e)?;
@@ -254,7 +275,7 @@ impl<'a> Gathered<'a> {
             .map(Millimetre::get),
             Source::Ordered => ordered_cd_mm(self.order, eye),
             Source::Read => self.reading(source, eye)?.cd_mm.map(Millimetre::get),
-            Source::HandedOver => None,
+            Source::HandedOver | Source::Repaired => None,
             Source::Now => {
                 let near = self.order.lenses.is_near_single_vision()
                     && self.recheck.fitting.eye(eye).near_cd_mm.is_some();
@@ -303,8 +324,13 @@ impl<'a> Gathered<'a> {
                     r.height_mm
                 }
             }
-            Source::HandedOver => {
-                let h = self.handed.eye(eye);
+            Source::HandedOver | Source::Repaired => {
+                let set = if source == Source::Repaired {
+                    &self.repaired
+                } else {
+                    &self.handed
+                };
+                let h = set.eye(eye);
                 if is_segment {
                     h.segment_height_mm
                 } else {
@@ -324,6 +350,7 @@ impl<'a> Gathered<'a> {
             Source::Ordered => self.order.fitting.eye(eye).vertex_mm,
             Source::Read => None,
             Source::HandedOver => self.handed.eye(eye).vertex_mm,
+            Source::Repaired => self.repaired.eye(eye).vertex_mm,
             Source::Now => self.fitted_now(&format!("{eye}.vertex_mm"), |j| {
                 j.fitting.eye(eye).vertex_mm
             }),
@@ -335,6 +362,7 @@ impl<'a> Gathered<'a> {
         match source {
             Source::Ordered => self.order.fitting.eye(eye).length_to_bend_mm,
             Source::HandedOver => self.handed.eye(eye).length_to_bend_mm,
+            Source::Repaired => self.repaired.eye(eye).length_to_bend_mm,
             Source::Now => self.fitted_now(&format!("{eye}.length_to_bend_mm"), |j| {
                 j.fitting.eye(eye).length_to_bend_mm
             }),
@@ -347,6 +375,7 @@ impl<'a> Gathered<'a> {
         match source {
             Source::Ordered => self.order.fitting.pantoscopic_deg,
             Source::HandedOver => self.handed.tilt,
+            Source::Repaired => self.repaired.tilt,
             Source::Now => self.fitted_now("pantoscopic_deg", |j| j.fitting.pantoscopic_deg),
             _ => None,
         }
@@ -357,6 +386,7 @@ impl<'a> Gathered<'a> {
         match source {
             Source::Ordered => self.order.fitting.face_form_deg,
             Source::HandedOver => self.handed.face_form,
+            Source::Repaired => self.repaired.face_form,
             Source::Now => self.fitted_now("face_form_deg", |j| j.fitting.face_form_deg),
             _ => None,
         }
@@ -367,6 +397,7 @@ impl<'a> Gathered<'a> {
         match source {
             Source::Ordered => self.order.fitting.head_width_mm,
             Source::HandedOver => self.handed.head_width,
+            Source::Repaired => self.repaired.head_width,
             Source::Now => self.fitted_now("head_width_mm", |j| j.fitting.head_width_mm),
             _ => None,
         }
@@ -377,6 +408,7 @@ impl<'a> Gathered<'a> {
         match source {
             Source::Ordered => self.order.frame.pads.clone(),
             Source::HandedOver => self.handed.pads.clone(),
+            Source::Repaired => self.repaired.pads.clone(),
             Source::Now => self.changed_now(|j| j.frame.pads.clone()),
             _ => None,
         }
@@ -410,7 +442,7 @@ impl<'a> Gathered<'a> {
         match source {
             Source::Previous => self.previous()?.base_d,
             Source::Ordered => self.order.lenses.base_d,
-            Source::HandedOver => None,
+            Source::HandedOver | Source::Repaired => None,
             _ => self.reading(source, eye)?.base_d,
         }
         .map(Dioptre::get)
@@ -419,7 +451,7 @@ impl<'a> Gathered<'a> {
     pub(super) fn centre_mm(&self, source: Source, eye: Eye) -> Option<f64> {
         match source {
             Source::Ordered => self.order.lenses.centre_mm,
-            Source::Previous | Source::HandedOver => None,
+            Source::Previous | Source::HandedOver | Source::Repaired => None,
             _ => self.reading(source, eye)?.centre_mm,
         }
         .map(Millimetre::get)

@@ -10,12 +10,11 @@ mod gather;
 pub mod parameter;
 pub mod row;
 pub mod steps;
-pub mod thresholds;
 
+pub use crate::gate::suspects::Suspect;
 pub use axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
-pub use causes::{Likely, likely};
+pub use causes::{Likely, likely, warning_signs};
 pub use compare::{Comparison, VectorChange, compare};
 pub use parameter::{Parameter, Source};
 pub use row::{Difference, Given, NOT_RECORDED, Row};
 pub use steps::{STEPS, Step};
-pub use thresholds::Suspect;

@@ -124,19 +124,22 @@ pub enum Source {
     Ordered,
     /// This pair as it was read when it came.
     Read,
-    /// This pair as it was handed over, and as later repairs left it.
+    /// This pair as it was handed over.
     HandedOver,
+    /// This pair as repairs since the handover left it, where they changed a value.
+    Repaired,
     /// As it is measured or read now.
     Now,
 }
 
 impl Source {
     /// Every source, the oldest first.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Previous,
         Self::Ordered,
         Self::Read,
         Self::HandedOver,
+        Self::Repaired,
         Self::Now,
     ];
 
@@ -147,6 +150,7 @@ impl Source {
             Self::Ordered => "ordered",
             Self::Read => "read",
             Self::HandedOver => "handed over",
+            Self::Repaired => "set by a repair",
             Self::Now => "now",
         }
     }
@@ -158,7 +162,8 @@ impl Source {
             Self::Ordered => 1,
             Self::Read => 2,
             Self::HandedOver => 3,
-            Self::Now => 4,
+            Self::Repaired => 4,
+            Self::Now => 5,
         }
     }
 }

@@ -18,7 +18,7 @@ pub enum Given {
 }
 
 /// One value for each source, the oldest first.
-pub type Values = [Option<Given>; 5];
+pub type Values = [Option<Given>; 6];
 
 /// What lies between two values of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -151,6 +151,32 @@ pub struct Sheet {
     pub blocks: Vec<Block>,
 }
 
+impl Sheet {
+    /// What stands at its foot: the caution, after what a dash means where there is one.
+    pub fn foot(&self) -> String {
+        if self.blocks.iter().any(Block::has_dash) {
+            format!("{LEGEND} {CAUTION}")
+        } else {
+            CAUTION.to_owned()
+        }
+    }
+}
+
+/// What a dash in the place of a value means.
+pub const LEGEND: &str = "A dash (-) in the place of a value: not recorded.";
+
+impl Block {
+    fn has_dash(&self) -> bool {
+        // Some values are marked behind.
+        let is_dash = |value: &str| value.trim_end_matches('*') == words::MISSING;
+        match self {
+            Self::Facts { facts, .. } => facts.iter().any(|f| is_dash(&f.value)),
+            Self::Table { rows, .. } => rows.iter().flatten().any(|cell| is_dash(cell)),
+            Self::Code { .. } | Self::Lines { .. } | Self::Drawing(_) => false,
+        }
+    }
+}
+
 /// What a sheet is made of.
 #[derive(Debug, Clone, Copy)]
 pub struct Subject<'a> {

@@ -2,10 +2,10 @@
 
 use super::front::{Seen, front};
 use super::words::{
-    MISSING, at, day, eyes_table, fact, frame_name, known, lens_facts, mm, only_known,
-    powers_table, prescription_table, wide,
+    MISSING, above_datum, at, day, eyes_table, fact, frame_name, known, lens_facts, mm, only_known,
+    powers_table, prescription_table, signed_mm, wide,
 };
-use super::{Block, Drawing, Subject, tray};
+use super::{Block, Drawing, Subject};
 use crate::eye::Eye;
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
@@ -18,7 +18,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
         facts: about(job, of.number),
     }];
     blocks.extend(powers(job));
-    blocks.push(tray::places(job));
+    blocks.push(places(job));
     blocks.push(Block::Facts {
         title: "Lenses".to_owned(),
         facts: lens_facts(job),
@@ -50,6 +50,34 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
         });
     }
     blocks
+}
+
+/// Centration and heights of both eyes.
+fn places(job: &Job) -> Block {
+    let row = |eye: Eye| {
+        let f = job.fitting.eye(eye);
+        vec![
+            mm(f.cd_mm),
+            mm(f.near_cd_mm),
+            mm(f.height_mm),
+            signed_mm(above_datum(job, f.height_mm)),
+            mm(f.segment_height_mm),
+            signed_mm(above_datum(job, f.segment_height_mm)),
+        ]
+    };
+    eyes_table(
+        "Centration and heights, mm",
+        &[
+            "CD",
+            "near CD",
+            "height",
+            "from datum",
+            "segment top",
+            "from datum",
+        ],
+        row,
+        "CD from the middle of the bridge; heights above the lowest tangent of the lens shape, and from the datum line (+ above)",
+    )
 }
 
 /// A drawing that is wider than the paper is not squeezed: a scale that looks like 1:1 misleads.

@@ -1,17 +1,24 @@
-//! The tray sheet: what the bench needs to make, read and true up a pair.
+//! The tray sheet: what the bench needs to find, true up and read a pair.
+//!
+//! It lies beside the focimeter. Whoever sees the ordered power there reads towards it, so nothing
+//! that is read of the lenses stands on it: powers, prism, centres, heights. The order sheet has them.
 //!
 //! A tray stands about in a practice, where other wearers see it. The sheet therefore names nobody:
 //! initials and the job's number are enough to tell two trays apart, and the book has the rest.
 
 use super::words::{
-    MISSING, above_datum, at, day, eyes_table, fact, frame_name, initials, known, lens_facts, mm,
-    only_known, powers_table, signed_mm, wide,
+    MISSING, THINNING, at, day, fact, frame_name, initials, known, lens_facts, mm, only_known, wide,
 };
 use super::{Block, Subject};
 use crate::eye::Eye;
 use crate::job::{Job, Stage};
 use crate::tray_code;
-use crate::worked::verification::target;
+
+/// Why what is read is not on this sheet, and where it is.
+const READING: [&str; 2] = [
+    "Powers, prism, centres and heights are not on this sheet: read both lenses first, then compare.",
+    "They are on the order sheet, for whoever makes or marks up the lenses.",
+];
 
 pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     let job = of.job;
@@ -25,24 +32,15 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
             facts: about(job, of),
         },
     ];
-    let how = match (
-        job.lenses.laboratory_powers.is_some(),
-        job.lenses.powers_as(),
-    ) {
-        (true, _) => "as the laboratory states, else as ordered".to_owned(),
-        (false, Some(kind)) => format!("as ordered: {kind}"),
-        (false, None) => "as ordered".to_owned(),
-    };
-    match powers_table("Powers to be read", |eye| target(job, eye), &how) {
-        Some(table) => blocks.push(table),
-        None => blocks.push(Block::Lines {
-            title: "Powers to be read".to_owned(),
-            lines: vec!["No powers are ordered yet.".to_owned()],
-            boxes: false,
-        }),
-    }
-    blocks.push(places(job));
-    let lenses = lens_facts(job);
+    blocks.push(Block::Lines {
+        title: "Reading the pair".to_owned(),
+        lines: READING.map(str::to_owned).to_vec(),
+        boxes: false,
+    });
+    let lenses: Vec<_> = lens_facts(job)
+        .into_iter()
+        .filter(|f| f.label != THINNING)
+        .collect();
     if !lenses.is_empty() {
         blocks.push(Block::Facts {
             title: "Lenses".to_owned(),
@@ -104,34 +102,6 @@ fn about(job: &Job, of: Subject<'_>) -> Vec<super::Fact> {
     facts
 }
 
-/// Centration and heights of both eyes.
-pub(super) fn places(job: &Job) -> Block {
-    let row = |eye: Eye| {
-        let f = job.fitting.eye(eye);
-        vec![
-            mm(f.cd_mm),
-            mm(f.near_cd_mm),
-            mm(f.height_mm),
-            signed_mm(above_datum(job, f.height_mm)),
-            mm(f.segment_height_mm),
-            signed_mm(above_datum(job, f.segment_height_mm)),
-        ]
-    };
-    eyes_table(
-        "Centration and heights, mm",
-        &[
-            "CD",
-            "near CD",
-            "height",
-            "from datum",
-            "segment top",
-            "from datum",
-        ],
-        row,
-        "CD from the middle of the bridge; heights above the lowest tangent of the lens shape, and from the datum line (+ above)",
-    )
-}
-
 fn frame_facts(job: &Job) -> Vec<super::Fact> {
     let pads: Vec<String> = [
         known(job, "frame.pads.material"),
@@ -163,10 +133,13 @@ fn frame_facts(job: &Job) -> Vec<super::Fact> {
 fn true_up(job: &Job) -> Vec<String> {
     let mut lines =
         vec!["Front in line, sides open alike and lie level on a flat surface".to_owned()];
-    let bend = |eye: Eye| mm(job.fitting.eye(eye).length_to_bend_mm);
-    let (right, left) = (bend(Eye::Right), bend(Eye::Left));
-    if right != MISSING || left != MISSING {
-        lines.push(format!("Length to bend: right {right} mm, left {left} mm"));
+    let bend = |eye: Eye| Some(mm(Some(job.fitting.eye(eye).length_to_bend_mm?)));
+    let bends: Vec<String> = Eye::BOTH
+        .into_iter()
+        .filter_map(|eye| Some(format!("{eye} {} mm", bend(eye)?)))
+        .collect();
+    if !bends.is_empty() {
+        lines.push(format!("Length to bend: {}", bends.join(", ")));
     }
     if let Some(tilt) = known(job, "fitting.pantoscopic_deg") {
         lines.push(format!("Pantoscopic angle {tilt}, both sides alike"));

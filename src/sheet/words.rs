@@ -11,6 +11,9 @@ use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 /// What stands for a value that is not recorded.
 pub(super) const MISSING: &str = "-";
 
+/// The name of the prism that thins a pair: it is read with the prescribed one.
+pub(super) const THINNING: &str = "thinning prism, both lenses";
+
 /// Returns the value at a path of the job with its unit, when there is one.
 pub(super) fn known(job: &Job, path: &str) -> Option<String> {
     let field = find(path)?;
@@ -326,10 +329,7 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
         fact("centre thickness", at(job, "lenses.centre_mm")),
         fact("least thickness", at(job, "lenses.thinnest_mm")),
         fact("uncut diameter", at(job, "lenses.blank_mm")),
-        fact(
-            "thinning prism, both lenses",
-            at(job, "lenses.thinning_prism_up_delta"),
-        ),
+        fact(THINNING, at(job, "lenses.thinning_prism_up_delta")),
     ])
 }
 

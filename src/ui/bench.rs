@@ -5,7 +5,7 @@ use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, scroll, wrap};
+use super::text::{cut, fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{WIDE, at, margin, picture, plot, put};
 use crate::app::App;
@@ -163,12 +163,10 @@ fn draw_fields(app: &App, calc: &Calculation, theme: Theme, frame: &mut Frame<'_
         )];
         let width = usize::from(area.width).saturating_sub(LABEL + 1);
         if let Some(line) = bench.edit.as_ref().filter(|_| here) {
-            let room = width.saturating_sub(1);
-            let skipped = line.cursor_column().saturating_sub(room);
-            let text: String = line.text().chars().skip(skipped).collect();
-            spans.push(Span::styled(fit(&text, width), theme.style(Role::Focus)));
+            let (text, column) = typed(line.text(), line.cursor_column(), width);
+            spans.push(Span::styled(text, theme.style(Role::Focus)));
             if app.dialog.is_none() {
-                let x = u16::try_from(LABEL + line.cursor_column() - skipped).unwrap_or(0);
+                let x = u16::try_from(LABEL + column).unwrap_or(0);
                 let x = (area.x + x).min(area.right().saturating_sub(1));
                 frame.set_cursor_position(Position::new(x, area.y + row));
             }

@@ -13,6 +13,20 @@ use crate::card::{Emphasis, arranged, second_card};
 /// Columns of a name; the card cuts its values to what is left.
 const LABEL: usize = 7;
 
+/// How many rows the card takes down to what was measured on the face: who, prescription, places,
+/// distances and angles, sides and pads. Frame, lenses and order come after them.
+pub(super) fn rows_of_measurements(app: &App, width: u16) -> u16 {
+    let (Some(open), Some(facts)) = (&app.card, app.ready.card()) else {
+        return 1;
+    };
+    let width = usize::from(width.saturating_sub(2));
+    let lines = arranged(&open.job, &open.number, facts, width);
+    let last = lines
+        .iter()
+        .rposition(|l| matches!(l.label, "bend" | "head"));
+    u16::try_from(last.map_or(lines.len(), |at| at + 1)).unwrap_or(u16::MAX)
+}
+
 /// Draws the card of the job that is selected.
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (Some(open), Some(facts)) = (&app.card, app.ready.card()) else {

@@ -4,78 +4,112 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use serde_json::Value;
+use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, scroll, wrap};
+use super::text::{cut, fit, right, scroll, wrap};
 use super::theme::{Role, Theme};
 use super::{at, card, pane, put, selected};
 use crate::app::App;
 use crate::app::action::Action;
-use crate::app::collecting::{Step, as_measured, read_again, steps_now};
+use crate::app::collecting::{
+    Step, agreed, answered, is_answered, read_again, steps_now, typed_because,
+};
 use crate::form;
 use crate::job::Job;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (main, side) = pane::split(frame, area, theme);
-    let [jobs, list] = Layout::vertical([Constraint::Length(2), Constraint::Min(0)]).areas(main);
+    let rows = card::rows_of_measurements(app, area.width);
+    let (main, side) = pane::split_for_checks(frame, area, theme, rows);
+    let [jobs, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(main);
     if app.collections.lines.is_empty() {
-        let text =
-            " No verified pair has an appointment today. The worklist says what is not ready.";
-        put(
-            frame,
-            at(jobs, 0),
-            Line::styled(text, theme.style(Role::Muted)),
-        );
-        for (row, waits) in (0..list.height).zip(&app.waiting) {
-            let text = format!(" {} {}", fit(&cut(&waits.wearer, 20), 21), waits.words());
-            let role = if waits.uncollected {
-                Role::Warning
-            } else {
-                Role::Value
-            };
-            let text = cut(&text, list.width.into());
-            put(frame, at(list, row), Line::styled(text, theme.style(role)));
-        }
+        nobody(app, theme, frame, main);
         return;
     }
-    let mut spans = vec![Span::raw(" ")];
-    for (place, line) in app.collections.lines.iter().enumerate() {
-        let time = line
-            .collection_at
-            .map_or_else(String::new, |m| m.0.format("%H:%M").to_string());
-        let is = place == app.collections.selected;
-        let text = format!("{time} {}", cut(&line.wearer, 20));
-        let text = if is {
-            format!("[{text}]")
-        } else {
-            format!(" {text} ")
-        };
-        let role = if is { Role::Focus } else { Role::Label };
-        spans.push(Span::styled(text, theme.style(role)));
-    }
-    put(frame, at(jobs, 0), Line::from(spans));
+    put(frame, jobs, handovers(app, theme, jobs.width.into()));
     if let Some(open) = &app.card {
         let steps = steps_now(app);
-        let yes = app.keymap.shown(Action::Yes).unwrap_or_default();
         let below = detail(app, &steps, &open.job, usize::from(list.width));
         let foot = u16::try_from(below.len()).unwrap_or(0);
         let [list, foot] =
             Layout::vertical([Constraint::Min(0), Constraint::Length(foot)]).areas(list);
         let top = scroll(app.collections.step, steps.len(), list.height.into());
         for (row, (place, step)) in (0..list.height).zip(steps.iter().enumerate().skip(top)) {
-            draw_step(
-                (step, place == app.collections.step),
-                &yes,
-                &open.job,
-                theme,
-                frame,
-                at(list, row),
-            );
+            let is = place == app.collections.step;
+            draw_step(app, (step, is), &open.job, theme, frame, at(list, row));
         }
         for (row, (text, role)) in (0..foot.height).zip(below) {
             put(frame, at(foot, row), Line::styled(text, theme.style(role)));
         }
     }
     card::draw(app, theme, frame, side);
+}
+
+/// Without a handover today: who waits instead.
+fn nobody(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let text = "No verified pair has an appointment today. The worklist says what is not ready.";
+    let lines = wrap(text, usize::from(area.width).saturating_sub(1));
+    let said = lines.into_iter().map(|l| (format!(" {l}"), Role::Muted));
+    let waiting = app.waiting.iter().map(|waits| {
+        let text = format!(" {} {}", fit(&cut(&waits.wearer, 20), 21), waits.words());
+        let role = if waits.uncollected {
+            Role::Warning
+        } else {
+            Role::Value
+        };
+        (cut(&text, area.width.into()), role)
+    });
+    for (row, (text, role)) in (0..area.height).zip(said.chain(waiting)) {
+        put(frame, at(area, row), Line::styled(text, theme.style(role)));
+    }
+}
+
+/// The handovers of the day by their times, as many as there is room for, the one in front among
+/// them; then how many of its checks are answered.
+fn handovers(app: &App, theme: Theme, width: usize) -> Line<'static> {
+    let (done, all) = answered(app);
+    let count = format!("{done} of {all} answered ");
+    let room = width.saturating_sub(count.width() + 2);
+    let front = app.collections.selected;
+    let texts: Vec<String> = app
+        .collections
+        .lines
+        .iter()
+        .enumerate()
+        .map(|(place, line)| {
+            let time = line
+                .collection_at
+                .map_or_else(String::new, |m| m.0.format("%H:%M").to_string());
+            let text = format!("{time} {}", cut(&line.wearer, 20));
+            if place == front {
+                format!("[{text}]")
+            } else {
+                format!(" {text} ")
+            }
+        })
+        .collect();
+    let up_to_front = |from: usize| -> usize {
+        let shown = texts.get(from..=front).unwrap_or_default();
+        shown.iter().map(|t| t.width()).sum()
+    };
+    let from = (0..=front)
+        .find(|from| up_to_front(*from) <= room)
+        .unwrap_or(front);
+    let mut spans = vec![Span::raw(" ")];
+    let mut left = room;
+    for (place, text) in texts.into_iter().enumerate().skip(from) {
+        if text.width() > left && place > front {
+            break;
+        }
+        left = left.saturating_sub(text.width());
+        let is = place == front;
+        let role = if is { Role::Focus } else { Role::Label };
+        spans.push(Span::styled(text, theme.style(role)));
+    }
+    spans.push(Span::styled(
+        right(&count, left + 1 + count.width()),
+        theme.style(Role::Muted),
+    ));
+    Line::from(spans)
 }
 
 /// The most rows that are given to what a step is about.
@@ -92,6 +126,10 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
                 None => step.hint.to_owned(),
             };
             lines.push((hint, Role::Muted));
+        }
+        let typed = typed_because(step, job, &app.practice).filter(|_| !is_answered(step, job));
+        if let Some(why) = typed {
+            lines.push((format!("type what you read: {why}"), Role::Muted));
         }
         for point in &step.points {
             let text = format!("{} ({})", point.say, point.why);
@@ -119,14 +157,14 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
 }
 
 fn draw_step(
+    app: &App,
     (step, is): (&Step, bool),
-    yes: &str,
     job: &Job,
     theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {
-    let (answer, role) = answer(step, is, yes, job);
+    let (answer, role) = answer(app, step, is, job);
     let line = Line::from(vec![
         Span::styled(
             if is { "> " } else { "  " },
@@ -145,7 +183,7 @@ fn draw_step(
 }
 
 /// Returns what was answered, with what was measured at the fitting beside a value.
-fn answer(step: &Step, is: bool, yes: &str, job: &Job) -> (String, Role) {
+fn answer(app: &App, step: &Step, is: bool, job: &Job) -> (String, Role) {
     let Some(field) = form::find(step.path) else {
         return (String::new(), Role::Muted);
     };
@@ -176,9 +214,12 @@ fn answer(step: &Step, is: bool, yes: &str, job: &Job) -> (String, Role) {
                 .map(|f| form::show(job, f))
                 .filter(|t| !t.is_empty())
                 .map_or_else(String::new, |t| {
-                    let same = is && other.is_none() && as_measured(step, job).is_some();
-                    if same {
+                    let asks = is && other.is_none();
+                    if asks && agreed(app, step, job).is_ok() {
+                        let yes = app.keymap.shown(Action::Yes).unwrap_or_default();
                         format!("  (measured {t}; {yes}: the same)")
+                    } else if asks && typed_because(step, job, &app.practice).is_some() {
+                        format!("  (measured {t}; type what you read)")
                     } else {
                         format!("  (measured {t})")
                     }

@@ -5,7 +5,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
 use ratatui::widgets::{Block, BorderType, Clear};
 
-use super::text::{cut, fit, scroll, wrap};
+use super::text::{cut, fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, help, palette, put};
 use crate::app::dialog::{Dialog, Purpose};
@@ -31,10 +31,8 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             lines.extend(wrap(title, width).into_iter().map(|l| (l, Role::Label)));
             let at_row = lines.len();
             let room = width.saturating_sub(3);
-            let column = line.cursor_column();
-            let skipped = column.saturating_sub(room);
-            let shown: String = line.text().chars().skip(skipped).collect();
-            lines.push((format!("> {}", fit(&shown, room)), Role::Title));
+            let (shown, column) = typed(line.text(), line.cursor_column(), room);
+            lines.push((format!("> {shown}"), Role::Title));
             if let Some(error) = error {
                 lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
             }
@@ -46,7 +44,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             let row = u16::try_from(at_row)
                 .unwrap_or(0)
                 .min(area.height.saturating_sub(1));
-            let x = u16::try_from(2 + column - skipped).unwrap_or(0);
+            let x = u16::try_from(2 + column).unwrap_or(0);
             let x = (area.x + x).min(area.right().saturating_sub(1));
             frame.set_cursor_position(Position::new(x, area.y + row));
         }
@@ -76,6 +74,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             items,
             selected,
             purpose,
+            ..
         }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
@@ -123,7 +122,7 @@ fn caution(app: &App, width: usize) -> Vec<(String, Role)> {
     lines
 }
 
-fn inner_width(body: Rect) -> usize {
+pub(super) fn inner_width(body: Rect) -> usize {
     usize::from(body.width.saturating_sub(8).min(72))
 }
 

@@ -4,54 +4,74 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::dialog::window;
-use unicode_width::UnicodeWidthStr;
-
-use super::text::{cut, fit, wrap};
+use super::dialog::{inner_width, window};
+use super::text::{fit, wrap};
 use super::theme::{Role, Theme};
 use super::{at, put};
 use crate::app::App;
 use crate::app::help::entries;
 
-/// Columns of the keys.
+/// Columns for the keys; what they do stands beside them.
 const KEYS: usize = 20;
 
-pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
-    let area = window(
-        frame,
-        body,
-        usize::from(body.height).saturating_sub(2),
-        theme,
-    );
-    let room = usize::from(area.width).saturating_sub(KEYS + 2);
-    let mut lines = Vec::new();
+/// One row of the help: the title of a screen, or keys and what they do.
+struct Row {
+    keys: String,
+    does: String,
+    is_title: bool,
+}
+
+/// The rows of the help for a width, long words on as many rows as they take.
+fn rows(app: &App, top: usize, width: usize) -> Vec<Row> {
+    let mut rows = Vec::new();
     for (keys, help) in entries(app).into_iter().skip(top) {
         if help.is_empty() {
-            lines.push(Line::styled(keys, theme.style(Role::Title)));
+            rows.push(Row {
+                keys,
+                does: help,
+                is_title: true,
+            });
             continue;
         }
-        let is_long = keys.width() >= KEYS;
-        if is_long {
-            let keys = format!(
-                "  {}",
-                cut(&keys, usize::from(area.width).saturating_sub(2))
-            );
-            lines.push(Line::styled(keys, theme.style(Role::Key)));
-        }
-        // Nothing of what a key does is cut off: it goes on below.
-        for (row, said) in wrap(&help, room).into_iter().enumerate() {
-            let keys = if row == 0 && !is_long {
-                keys.as_str()
-            } else {
-                ""
-            };
-            lines.push(Line::from(vec![
-                Span::styled(format!("  {}", fit(keys, KEYS)), theme.style(Role::Key)),
-                Span::styled(said, theme.style(Role::Value)),
-            ]));
+        let mut keys = wrap(&keys, KEYS - 1).into_iter();
+        let mut does = wrap(&help, width.saturating_sub(KEYS + 2)).into_iter();
+        loop {
+            let (keys, does) = (keys.next(), does.next());
+            if keys.is_none() && does.is_none() {
+                break;
+            }
+            rows.push(Row {
+                keys: keys.unwrap_or_default(),
+                does: does.unwrap_or_default(),
+                is_title: false,
+            });
         }
     }
-    for (row, line) in (0..area.height).zip(lines) {
-        put(frame, at(area, row), line);
+    rows
+}
+
+/// How many rows of the help do not fit a body of this size.
+pub(super) fn overflow(app: &App, body: Rect) -> usize {
+    let height = usize::from(body.height).saturating_sub(2);
+    rows(app, 0, inner_width(body)).len().saturating_sub(height)
+}
+
+pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
+    let height = usize::from(body.height).saturating_sub(2);
+    let area = window(frame, body, height, theme);
+    let rows = rows(app, top, area.width.into());
+    for (y, row) in (0..area.height).zip(rows.iter()) {
+        let line = if row.is_title {
+            Line::styled(row.keys.clone(), theme.style(Role::Title))
+        } else {
+            Line::from(vec![
+                Span::styled(
+                    format!("  {}", fit(&row.keys, KEYS)),
+                    theme.style(Role::Key),
+                ),
+                Span::styled(row.does.clone(), theme.style(Role::Value)),
+            ])
+        };
+        put(frame, at(area, y), line);
     }
 }

@@ -6,7 +6,7 @@ use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, scroll, wrap};
+use super::text::{cut, fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, history, picture, put, verify};
 use crate::app::App;
@@ -186,6 +186,7 @@ fn draw_row(
     } else {
         &[Eye::Right]
     };
+    let mut being_typed = None;
     for eye in eyes {
         let field = row.field(*eye);
         let on = here && (!row.is_pair() || job.eye == *eye);
@@ -198,19 +199,12 @@ fn draw_row(
         };
         let before: usize = spans.iter().map(Span::width).sum();
         if let Some(edit) = job.edit.as_ref().filter(|e| e.path == field.full_path()) {
-            let column = edit.line.cursor_column();
-            let room = width.saturating_sub(1);
-            let skipped = column.saturating_sub(room);
-            let mut shown: String = tail(edit.line.text(), skipped);
+            let (mut shown, column) = typed(edit.line.text(), edit.line.cursor_column(), width);
             if let Some(offer) = offer(app) {
-                shown = format!("{shown}   {offer}");
+                shown = fit(&format!("{}   {offer}", shown.trim_end()), width);
             }
-            spans.push(Span::styled(fit(&shown, width), theme.style(Role::Focus)));
-            if app.dialog.is_none() {
-                let x = u16::try_from(before + column - skipped).unwrap_or(0);
-                let x = (area.x + x).min(area.right().saturating_sub(1));
-                frame.set_cursor_position(Position::new(x, area.y));
-            }
+            spans.push(Span::styled(shown, theme.style(Role::Focus)));
+            being_typed = Some((before, width, edit, column));
         } else {
             let kept = written
                 .iter()
@@ -249,6 +243,29 @@ fn draw_row(
         spans.push(Span::styled(cut(&text, room), theme.style(Role::Muted)));
     }
     put(frame, area, Line::from(spans));
+    if let Some((before, width, edit, column)) = being_typed {
+        let mut x = before + column;
+        // A whole power is longer than its place: it is seen whole, over what stands beside it.
+        if edit.line.text().width() >= width {
+            let room_from = |start: usize| usize::from(area.width).saturating_sub(start + 1);
+            let fits = edit.line.text().width() < room_from(before);
+            let start = if fits { before } else { LABEL + 1 };
+            let room = room_from(start);
+            let (shown, column) = typed(edit.line.text(), edit.line.cursor_column(), room);
+            let over = Rect {
+                x: area.x + u16::try_from(start).unwrap_or(0),
+                width: u16::try_from(room).unwrap_or(0),
+                ..area
+            };
+            put(frame, over, Line::styled(shown, theme.style(Role::Focus)));
+            x = start + column;
+        }
+        if app.dialog.is_none() {
+            let x = area.x + u16::try_from(x).unwrap_or(0);
+            let x = x.min(area.right().saturating_sub(1));
+            frame.set_cursor_position(Position::new(x, area.y));
+        }
+    }
 }
 
 /// Returns what is offered for the entry under the cursor, with its key before it: without that it
@@ -282,19 +299,6 @@ fn from_elsewhere(job: &JobScreen, field: &Field) -> Option<String> {
     let left = left_of(job, field).filter(|_| field.value(&job.open.job).is_none())?;
     let shown = with_unit(form::show_value(field, Some(&left.value)), field);
     Some(format!("{shown}, {}", left.why))
-}
-
-/// Returns a text without its first columns.
-fn tail(text: &str, columns: usize) -> String {
-    let mut left = columns;
-    text.chars()
-        .skip_while(|c| {
-            let width = c.to_string().width();
-            let skip = left > 0;
-            left = left.saturating_sub(width.max(1));
-            skip
-        })
-        .collect()
 }
 
 /// Returns what is worked out from a row's entries.
@@ -427,7 +431,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
         (Some(error), _) => (error, Role::Stop),
         (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
         _ => from_elsewhere(job, field)
-            .map_or_else(|| (field.help.to_owned(), Role::Muted), |t| (t, Role::Note)),
+            .map_or_else(|| (field.hint(), Role::Muted), |t| (t, Role::Note)),
     };
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines: Vec<(String, Role)> =
@@ -439,7 +443,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     match (lines.len(), row) {
         (1, Some(text)) => lines.push((cut(&text, width), Role::Value)),
         // That something is missing does not say what may be typed.
-        (1, None) if role == Role::Warning => lines.push((cut(field.help, width), Role::Muted)),
+        (1, None) if role == Role::Warning => lines.push((cut(&field.hint(), width), Role::Muted)),
         _ => {}
     }
     for (row, (line, role)) in (0..area.height).zip(lines) {

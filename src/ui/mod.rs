@@ -34,7 +34,8 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
-use crate::app::action::{Action, Scope};
+use crate::app::action::Action;
+use crate::app::hints::hints;
 use crate::app::{App, Screen};
 use text::{cut, right};
 use theme::{Role, Theme};
@@ -89,7 +90,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Visit => visit::draw(app, theme, frame, body),
     }
     said_line(app, theme, frame, said);
-    hint_bar(app, theme, frame, hints);
+    hint_bar(app, theme, frame, hints, body);
     tour::draw(app, theme, frame, body);
     dialog::draw(app, theme, frame, body);
 }
@@ -202,133 +203,24 @@ fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-/// The actions that the line of hints names on a screen.
-#[allow(clippy::too_many_lines, reason = "one row for each hint")]
-const fn hints_of(scope: Scope) -> &'static [Action] {
-    match scope {
-        Scope::Everywhere => &[Action::QuitNow],
-        Scope::Worklist => &[
-            Action::Open,
-            Action::NewJob,
-            Action::Lookup,
-            Action::Collections,
-            Action::Parcel,
-            Action::Help,
-            Action::Quit,
-            Action::OpenGate,
-        ],
-        Scope::Job => &[
-            Action::EditField,
-            Action::NextMarked,
-            Action::NextSection,
-            Action::Undo,
-            Action::Gate,
-            Action::Help,
-            Action::Back,
-            Action::CopyOther,
-        ],
-        Scope::Entry => &[
-            Action::Commit,
-            Action::NextMarked,
-            Action::StepUp,
-            Action::ClearText,
-            Action::Restore,
-        ],
-        Scope::Gate => &[
-            Action::GoToField,
-            Action::Accept,
-            Action::Move,
-            Action::AskPrescriber,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Lookup => &[
-            Action::Open,
-            Action::NewFrom,
-            Action::Repair,
-            Action::ReadAloud,
-            Action::Back,
-            Action::Help,
-            Action::Gate,
-            Action::ClearText,
-        ],
-        Scope::Collections => &[
-            Action::Yes,
-            Action::No,
-            Action::Value,
-            Action::Adjusted,
-            Action::OpenGate,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Parcel => &[
-            Action::TakeUp,
-            Action::Yes,
-            Action::Verdict,
-            Action::Move,
-            Action::SendBack,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Pictures => &[
-            Action::NextPicture,
-            Action::PreviousPicture,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Choices => &[
-            Action::TakeChoice,
-            Action::SortNext,
-            Action::SortReverse,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Figures => &[
-            Action::NextPage,
-            Action::EarlierPeriod,
-            Action::LaterPeriod,
-            Action::ByMonth,
-            Action::ByYear,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Visit => &[
-            Action::Tick,
-            Action::Remake,
-            Action::Gate,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Workbench => &[
-            Action::Take,
-            Action::NextCalculation,
-            Action::Carry,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Aloud => &[Action::CopyCard, Action::Help, Action::Back],
-    }
-}
-
-fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect, body: Rect) {
     let mut hints: Vec<(String, &str)> = match &app.dialog {
-        Some(crate::app::dialog::Dialog::Help { .. }) => vec![
-            ("down, up".to_owned(), "more"),
+        Some(crate::app::dialog::Dialog::Help { .. }) if help::overflow(app, body) > 0 => vec![
+            ("down".to_owned(), "more"),
             ("any other key".to_owned(), "closes"),
         ],
+        Some(crate::app::dialog::Dialog::Help { .. }) => vec![("any key".to_owned(), "closes")],
         Some(_) => vec![("enter".to_owned(), "take"), ("esc".to_owned(), "leave")],
-        None => hints_of(app.scope())
-            .iter()
-            .filter_map(|a| Some((app.keymap.shown(*a)?, a.entry().title)))
+        None => hints(app)
+            .into_iter()
+            .map(|(key, title)| (key.to_string(), title))
             .collect(),
     };
     // A key without its words says nothing. The help, which has all of them, goes last.
-    let help = app.keymap.shown(Action::Help);
+    let help = Action::Help.entry().title;
     let width = |(key, title): &(String, &str)| key.width() + title.width() + 4;
     while hints.iter().map(width).sum::<usize>() > usize::from(area.width) + 2 {
-        let last = hints
-            .iter()
-            .rposition(|(key, _)| Some(key) != help.as_ref());
+        let last = hints.iter().rposition(|(_, title)| *title != help);
         match last {
             Some(last) => drop(hints.remove(last)),
             None => break,

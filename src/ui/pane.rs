@@ -32,6 +32,22 @@ pub(super) fn split_for_list(frame: &mut Frame<'_>, area: Rect, theme: Theme) ->
     split_rows(frame, area, theme, rows)
 }
 
+/// The same where the list is worked through beside the wearer: in a low window the card has only as
+/// many rows as are asked for.
+pub(super) fn split_for_checks(
+    frame: &mut Frame<'_>,
+    area: Rect,
+    theme: Theme,
+    rows: u16,
+) -> (Rect, Rect) {
+    let rows = if area.height < LOW {
+        rows.min(CARD_ROWS)
+    } else {
+        CARD_ROWS
+    };
+    split_rows(frame, area, theme, rows)
+}
+
 fn split_rows(frame: &mut Frame<'_>, area: Rect, theme: Theme, rows: u16) -> (Rect, Rect) {
     if area.width >= WIDE {
         let [list, rule, card] = Layout::horizontal([

@@ -35,6 +35,28 @@ pub fn fit(text: &str, width: usize) -> String {
     out
 }
 
+/// Returns the part of a text being typed that has the cursor in it, filled up to exactly a width,
+/// and the column of the cursor there. Where the beginning is cut a mark stands in its place: a
+/// minus sign must not go out of sight unseen.
+pub fn typed(text: &str, cursor_column: usize, width: usize) -> (String, usize) {
+    let text = clean(text);
+    let room = width.saturating_sub(1);
+    if cursor_column <= room {
+        return (fit(&text, width), cursor_column);
+    }
+    // The mark takes one column.
+    let skipped = cursor_column - room + 1;
+    let mut column = 0;
+    let mut shown = String::from("…");
+    for g in text.graphemes(true) {
+        if column >= skipped {
+            shown.push_str(g);
+        }
+        column += g.width();
+    }
+    (fit(&shown, width), room)
+}
+
 /// Returns the text filled up on the left to exactly a width.
 pub fn right(text: &str, width: usize) -> String {
     let out = cut(text, width);
@@ -69,4 +91,31 @@ pub fn scroll(selected: usize, count: usize, height: usize) -> usize {
         return 0;
     }
     selected.saturating_sub(height / 2).min(count - height)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn a_beginning_that_is_cut_is_marked_and_the_cursor_stays_inside() {
+        assert_eq!(typed("-6.25", 5, 8), ("-6.25   ".to_owned(), 5));
+        assert_eq!(
+            typed("-6.25/-0.75x190", 15, 15),
+            ("….25/-0.75x190 ".to_owned(), 14)
+        );
+        assert_eq!(typed("-6.25/-0.75x190", 0, 8), ("-6.25/-…".to_owned(), 0));
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_typed_fills_its_place_exactly(text in "[a-zé0-9.-]{0,40}", at in 0usize..40, width in 2usize..30) {
+            let at = at.min(text.chars().count());
+            let (shown, column) = typed(&text, at, width);
+            prop_assert_eq!(shown.width(), width);
+            prop_assert!(column < width);
+            prop_assert!(shown.starts_with(text.chars().next().unwrap_or(' ')) || shown.starts_with('…'));
+        }
+    }
 }

@@ -17,7 +17,10 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
         return;
     };
     let width = body.width.saturating_sub(4);
-    let lines = wrap(stop.text, usize::from(width.saturating_sub(4)));
+    let lines = wrap(
+        &stop.says(&app.keymap),
+        usize::from(width.saturating_sub(4)),
+    );
     let height = u16::try_from(lines.len() + 3)
         .unwrap_or(body.height)
         .min(body.height);

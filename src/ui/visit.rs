@@ -4,20 +4,30 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, right, scroll, wrap};
+use super::text::{cut, fit, right, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, line_across, put, selected};
 use crate::app::App;
 use crate::app::visit::{Entry, Page, letter};
 use crate::eye::Eye;
 use crate::gate::moves_left;
-use crate::job::{Complaint, Job, Outcome};
+use crate::job::{Complaint, Job, Outcome, Visit};
 use crate::recheck::causes::Weight;
 use crate::recheck::row::short;
-use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source};
+use crate::recheck::{
+    Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source, warning_signs,
+};
 
 /// Columns of a row's name, its mark and eye included.
 const NAME: usize = 22;
+/// The columns of values; what a repair set stands in the last where nothing was measured since.
+const COLUMNS: [Source; 5] = [
+    Source::Previous,
+    Source::Ordered,
+    Source::Read,
+    Source::HandedOver,
+    Source::Now,
+];
 /// Columns of a value.
 const VALUE: usize = 8;
 /// Columns of an entry's name.
@@ -147,8 +157,15 @@ fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
         row.parameter.title()
     );
     let mut text = fit(&name, NAME);
-    for source in Source::ALL {
-        let value = row.shown(source).unwrap_or_else(|| "-".to_owned());
+    for source in COLUMNS {
+        let value = match source {
+            // One column for how the pair stands: as measured now, else as a repair set it.
+            Source::Now if stands_repaired(row) => row
+                .shown(Source::Repaired)
+                .map(|v| format!("{} r", cut(&v, VALUE - 3))),
+            _ => row.shown(source),
+        };
+        let value = value.unwrap_or_else(|| "-".to_owned());
         text.push(' ');
         text.push_str(&right(&value, VALUE - 1));
     }
@@ -161,6 +178,11 @@ fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
     };
     let style = selected(theme, is, theme.style(role));
     Line::styled(fit(&text, width.into()), style)
+}
+
+/// Whether a value stands as a repair set it, and was not measured since.
+fn stands_repaired(row: &Row) -> bool {
+    row.shown(Source::Now).is_none() && row.shown(Source::Repaired).is_some()
 }
 
 /// The difference of a row that matters most, with the size from which on it is suspected.
@@ -207,7 +229,11 @@ fn about_row(row: &Row, comparison: &Comparison, area: Rect) -> Vec<(String, Rol
         );
         lines.extend(wrapped(&text, Role::Label, area));
     }
-    let missing: Vec<&str> = Source::ALL
+    if stands_repaired(row) {
+        let text = "r: as a repair set it since the handover; not measured today.";
+        lines.extend(wrapped(text, Role::Muted, area));
+    }
+    let missing: Vec<&str> = COLUMNS
         .iter()
         .filter(|s| row.shown(**s).is_none())
         .map(|s| s.word())
@@ -359,9 +385,8 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         };
         let room = usize::from(list.width.saturating_sub(LABEL + 1));
         if let Some(edit) = edit {
-            let skipped = (edit.line.cursor_column() + 1).saturating_sub(room);
-            shown = shown.chars().skip(skipped).collect();
-            let column = edit.line.cursor_column() - skipped;
+            let (text, column) = typed(&shown, edit.line.cursor_column(), room);
+            shown = text;
             let x = here.x + LABEL + u16::try_from(column).unwrap_or(0);
             if app.dialog.is_none() {
                 frame.set_cursor_position(Position::new(x, here.y));
@@ -388,12 +413,33 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
     texts(frame, detail, theme, about_outcome(app, job, detail));
 }
 
+/// What comes before everything else: words that may mean a disease.
+fn warning(visit: &Visit, area: Rect) -> Vec<(String, Role)> {
+    let signs = warning_signs(visit);
+    if signs.is_empty() {
+        return Vec::new();
+    }
+    let signs = signs.join(", ");
+    match visit.warning_told.as_deref().map(str::trim) {
+        Some(who) if !who.is_empty() => {
+            wrapped(&format!("{signs}: {who} was told."), Role::Label, area)
+        }
+        _ => {
+            let text = format!(
+                "!! {signs}: may mean a disease. The optometrist today, nothing is adjusted first; who was told is entered in the last row."
+            );
+            wrapped(&text, Role::Stop, area)
+        }
+    }
+}
+
 fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
     let mut lines = Vec::new();
     if let Some(why) = app.visit.edit.as_ref().and_then(|e| e.error.as_ref()) {
         lines.extend(wrapped(&format!("! {why}"), Role::Warning, area));
     }
     let v = &job.visit;
+    lines.extend(warning(v, area));
     if let Some(by) = &v.decided_by {
         let on = v
             .decided_on
@@ -446,6 +492,9 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
 const fn hint(entry: Entry) -> &'static str {
     match entry {
         Entry::Complaint => "Type it as it is said; words that may mean a disease are looked for.",
+        Entry::WarningTold => {
+            "Who judges words that may mean a disease, and was told today: a name."
+        }
         Entry::Found => "What was found on the face, by the readings, by the tests.",
         Entry::Cause => "One word, so that the practice can count; a remake must differ in it.",
         Entry::Outcome => {

@@ -15,6 +15,8 @@ use crate::units::Millimetre;
 
 /// How near to a distance pads can be set and measured again, mm.
 pub const SETTING_MM: f64 = 1.0;
+/// The distances at which a pair is worn at all, mm: what a written prescription may say too.
+const WORN_MM: (f64, f64) = (5.0, 25.0);
 /// The step in which powers are usually ordered, dioptres.
 pub const QUARTER_D: f64 = 0.25;
 /// The finest step in which powers are ordered, dioptres.
@@ -182,7 +184,9 @@ pub fn of_job(job: &Job, eye: Eye) -> Option<Remedy> {
     let rx = prescribed(job, eye)?;
     let tested = job.prescription.tested_vertex_mm?;
     let sits = job.fitting.eye(eye).vertex_mm?;
-    if tested == sits {
+    // For a distance that no pair is worn at, the way out is to measure again, not to order powers.
+    let is_worn = |d: Millimetre| (WORN_MM.0..=WORN_MM.1).contains(&d.get());
+    if tested == sits || !is_worn(tested) || !is_worn(sits) {
         return None;
     }
     remedy(eye, rx, tested.get(), sits.get(), fitted_vertex_mm(job)?).ok()

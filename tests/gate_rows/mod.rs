@@ -60,6 +60,16 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "days-impossible",
+            Ordered,
+            one("prescription", json!({"tested_on": "2027-10-12"})),
+        ),
+        (
+            "vertex-range",
+            Ordered,
+            one("prescription", json!({"tested_vertex_mm": 120})),
+        ),
+        (
             "carried-stale",
             Ordered,
             vec![
@@ -69,6 +79,14 @@ pub fn rows() -> Vec<Row> {
                     json!({"fitting.right.cd_mm": {"job": "900", "on": "2026-04-11", "frame": null}}),
                 ),
             ],
+        ),
+        (
+            "carried-answers",
+            Ordered,
+            one(
+                "origins",
+                json!({"wearer.allergies": {"job": "900", "on": "2025-10-11", "as": "asked"}}),
+            ),
         ),
         (
             "remake-untried",

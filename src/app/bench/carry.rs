@@ -86,6 +86,22 @@ pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
     Vec::new()
 }
 
+/// Whether something of the result has a place in the job the workbench was opened from.
+pub(crate) fn can(app: &App) -> bool {
+    let bench = &app.bench;
+    let open = app
+        .job
+        .as_ref()
+        .filter(|j| Some(&j.open.number) == bench.job.as_ref());
+    let (Some(job), Some(calc), Outcome::Worked(result)) =
+        (open, bench.calculation(), &bench.outcome)
+    else {
+        return false;
+    };
+    let by = app.person.as_deref().unwrap_or_default();
+    !offers(calc.name, bench.eye(), result, &job.open.job, by).is_empty()
+}
+
 /// Records what was chosen.
 pub(crate) fn chosen(app: &mut App, number: String, revision: i64, offer: Offer) -> Vec<Effect> {
     app.bench.sent = Some(format!("Carried into job {number}: {}.", offer.line));

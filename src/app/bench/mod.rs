@@ -163,6 +163,11 @@ fn refill(app: &mut App) {
     }
 }
 
+/// Whether the calculation in front is the last one.
+pub(crate) fn is_last(app: &App) -> bool {
+    app.bench.calc + 1 >= table::all().len()
+}
+
 fn into_fields(app: &mut App) {
     app.bench.in_fields = true;
     // Whose values, or which eye, is right more often than the first number.

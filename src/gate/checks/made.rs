@@ -221,6 +221,7 @@ pub static PRISM_REVERSED: Check = Check {
     source: "ISO 8429 base directions",
     run: |c, found| {
         let least = c.threshold(Threshold::PrismReversed);
+        let least_read = c.threshold(Threshold::PrismReversedRead);
         for eye in Eye::BOTH {
             let (Some(ordered), Some(read)) = (target(c.job, eye), prism_read(c.job, eye)) else {
                 continue;
@@ -240,7 +241,10 @@ pub static PRISM_REVERSED: Check = Check {
                     read.1,
                 ),
             ] {
-                if ordered.abs() + DUST >= least && ordered * read < 0.0 && read.abs() > DUST {
+                if ordered.abs() + DUST >= least
+                    && ordered * read < 0.0
+                    && read.abs() + DUST >= least_read
+                {
                     found.add(
                         eye,
                         format!("readings.{eye}.{field}"),

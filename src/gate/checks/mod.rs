@@ -12,6 +12,7 @@ pub mod lens_choice;
 pub mod made;
 pub mod on_face;
 pub mod orders;
+pub mod plausible;
 pub mod prescriptions;
 pub mod prism;
 pub mod readings;

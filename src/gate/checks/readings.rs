@@ -4,8 +4,8 @@ use super::restricted::is_restricted_child;
 use super::{DUST, power_value, powered_eyes, to_thousandth, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
-use crate::job::{Design, Gate, Markings, PowersAs, Purpose, Surface};
-use crate::tolerance::LineEye;
+use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
+use crate::tolerance::{LineEye, What};
 use crate::worked::compensation::{as_worn_compensated, left_out};
 use crate::worked::verification::target;
 
@@ -13,6 +13,16 @@ const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
 fn about(eye: LineEye) -> About {
     eye.eye().map_or(About::Pair, About::from)
+}
+
+/// Whether neither the prism of a lens in one direction was read nor where its centre lies.
+fn lacks_prism(job: &Job, eye: Eye, what: What) -> bool {
+    let r = job.readings.eye(eye);
+    match what {
+        What::PrismHorizontal => r.base_in_delta.is_none() && r.cd_mm.is_none(),
+        What::PrismVertical => r.base_up_delta.is_none() && r.height_mm.is_none(),
+        _ => false,
+    }
 }
 
 /// `readings-missing`.
@@ -62,13 +72,50 @@ pub static READINGS_MISSING: Check = Check {
         let Some(report) = c.report() else {
             return;
         };
+        let mut unread: Vec<(Eye, &str)> = Vec::new();
         for missing in &report.missing {
+            let way = match missing.what {
+                What::PrismHorizontal => "across",
+                What::PrismVertical => "up and down",
+                _ => "",
+            };
+            let lacking = Eye::BOTH.map(|eye| (eye, lacks_prism(c.job, eye, missing.what)));
+            if !way.is_empty() && lacking.iter().any(|(_, lacks)| *lacks) {
+                unread.extend(
+                    lacking
+                        .iter()
+                        .filter(|(_, l)| *l)
+                        .map(|(eye, _)| (*eye, way)),
+                );
+                continue;
+            }
             let name = missing.what.key().replace('_', " ");
             found.add(
                 about(missing.eye),
                 "readings.right.base_in_delta",
-                format!("{name} was ordered and has not been read: read the prism at the ordered point, or where the centre lies"),
+                format!("{name} has not been read, and the standard needs it: read it"),
                 values! {"what" => name, "eye" => missing.eye.word()},
+                None,
+            );
+        }
+        for eye in Eye::BOTH {
+            let ways: Vec<&str> = unread
+                .iter()
+                .filter(|(e, _)| *e == eye)
+                .map(|(_, w)| *w)
+                .collect();
+            let Some(first) = ways.first() else { continue };
+            let field = if *first == "across" {
+                "base_in_delta"
+            } else {
+                "base_up_delta"
+            };
+            let ways = ways.join(" and ");
+            found.add(
+                eye,
+                format!("readings.{eye}.{field}"),
+                format!("the prism of the {eye} lens ({ways}) has not been read: read it at the ordered point, or where the centre lies"),
+                values! {"what" => format!("prism {ways}"), "eye" => eye.word()},
                 None,
             );
         }
@@ -392,6 +439,6 @@ pub static NEAR_LIMIT: Check = Check {
 };
 
 /// Whether anything is ordered that a reading could be compared with.
-pub(super) fn has_target(job: &crate::job::Job) -> bool {
+pub(super) fn has_target(job: &Job) -> bool {
     Eye::BOTH.iter().any(|eye| target(job, *eye).is_some())
 }

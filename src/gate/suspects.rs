@@ -1,8 +1,13 @@
-//! From which difference on a value is suspected: one table, each row with its source.
+//! From which difference on a value of a pair that came back is suspected: one table, each row with
+//! its source. A practice may set its own.
 //!
-//! These are limits of suspicion, not tolerances: they say where to look first, not what is wrong.
-//! What a finished pair may differ from its order is the standard's (`tolerance`). "From here on"
-//! includes the limit itself.
+//! These are limits of suspicion, not tolerances: they say where to look first, not what is wrong,
+//! and they hold no job. What a finished pair may differ from its order is the standard's
+//! (`tolerance`). "From here on" includes the limit itself.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
 
 macro_rules! suspects {
     ($(#[doc = $doc:literal] $name:ident = $key:literal, $default:literal, $unit:literal, $source:literal;)+) => {
@@ -15,8 +20,10 @@ macro_rules! suspects {
             pub const ALL: &'static [Self] = &[$(Self::$name),+];
             /// Name in answers to programs.
             pub const fn key(self) -> &'static str { match self { $(Self::$name => $key),+ } }
-            /// The difference.
-            pub const fn value(self) -> f64 { match self { $(Self::$name => $default),+ } }
+            /// Name under which a practice sets it.
+            pub const fn setting(self) -> &'static str { match self { $(Self::$name => concat!("recheck-", $key)),+ } }
+            /// The difference where the practice has set none.
+            pub const fn default_value(self) -> f64 { match self { $(Self::$name => $default),+ } }
             /// What it is, one sentence.
             pub const fn meaning(self) -> &'static str { match self { $(Self::$name => $doc),+ } }
             /// Unit.
@@ -102,4 +109,37 @@ suspects! {
     LengthToBend = "length-to-bend", 3.0, "mm", "common practice";
     /// Head width the sides are set to.
     HeadWidth = "head-width", 4.0, "mm", "common practice";
+}
+
+/// The limits of suspicion in force: the defaults, less what the practice has set.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Suspects(BTreeMap<String, f64>);
+
+impl Suspects {
+    /// Returns the difference in force.
+    pub fn get(&self, suspect: Suspect) -> f64 {
+        let own = self.0.get(suspect.key()).copied();
+        own.unwrap_or_else(|| suspect.default_value())
+    }
+
+    /// Whether the practice has set its own.
+    pub fn is_own(&self, suspect: Suspect) -> bool {
+        self.0.contains_key(suspect.key())
+    }
+
+    /// Whether the practice has set none of its own.
+    pub fn is_default(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// Takes the practice's own value back.
+    pub fn clear(&mut self, suspect: Suspect) {
+        self.0.remove(suspect.key());
+    }
+
+    /// Sets the practice's own value.
+    pub fn set(&mut self, suspect: Suspect, value: f64) {
+        self.0.insert(suspect.key().to_owned(), value);
+    }
 }

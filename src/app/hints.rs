@@ -1,0 +1,344 @@
+//! The line of hints: the keys that do something on the screen as it stands, and no others.
+//!
+//! A key that would only say why it does nothing is left out until it does something.
+
+use super::action::{Action, Scope};
+use super::key::{Code, Key};
+use super::parcel::steps::{both_read, to_confirm};
+use super::parcel::verdict;
+use super::{
+    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, onward,
+    parcel, update,
+};
+use crate::form;
+use crate::job::{Outcome, Stage};
+
+/// Returns the key and the word of each hint, what is needed most first.
+pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
+    if app.screen == Screen::Visit && app.visit.edit.is_some() {
+        return typing_at_visit(app);
+    }
+    named(app.scope())
+        .iter()
+        .filter(|action| works(app, **action))
+        .filter_map(|action| Some((key_here(app, *action)?, action.entry().title)))
+        .collect()
+}
+
+/// An entry of the outcome has the keys of the form, whatever the visit's own keys are.
+fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
+    let named = |name| Key {
+        code: Code::Named(name),
+        ctrl: false,
+        alt: false,
+    };
+    let gate = key_here(app, Action::Gate).map(|key| (key, Action::Gate.entry().title));
+    [(named("enter"), Action::Commit.entry().title)]
+        .into_iter()
+        .chain(gate)
+        .chain([(named("esc"), Action::Restore.entry().title)])
+        .collect()
+}
+
+/// The first key of an action that is not typed as text at the moment.
+fn key_here(app: &App, action: Action) -> Option<Key> {
+    let scope = app.scope();
+    let types = match app.screen {
+        Screen::Workbench => app.bench.edit.is_some(),
+        Screen::Visit => app.visit.edit.is_some(),
+        _ => false,
+    };
+    let keys = app.keymap.keys_of(action).iter().copied();
+    keys.filter(|k| !types || k.types().is_none())
+        .find(|k| app.keymap.action(scope, *k) == Some(action))
+}
+
+/// The actions that may be named on the screen in front, what is needed most first: a narrow window
+/// leaves the last ones out.
+#[allow(clippy::too_many_lines, reason = "one row for each hint")]
+const fn named(scope: Scope) -> &'static [Action] {
+    match scope {
+        Scope::Everywhere => &[Action::QuitNow],
+        Scope::Worklist => &[
+            Action::Open,
+            Action::NewJob,
+            Action::Lookup,
+            Action::Collections,
+            Action::Parcel,
+            Action::Help,
+            Action::Quit,
+            Action::OpenGate,
+            Action::Told,
+        ],
+        Scope::Job => &[
+            Action::EditField,
+            Action::NextMarked,
+            Action::NextSection,
+            Action::Undo,
+            Action::Gate,
+            Action::Help,
+            Action::Back,
+            Action::CopyOther,
+        ],
+        Scope::Entry => &[
+            Action::Commit,
+            Action::NextMarked,
+            Action::StepUp,
+            Action::ClearText,
+            Action::Restore,
+            Action::Gate,
+            Action::Help,
+        ],
+        Scope::Gate => &[
+            Action::GoToField,
+            Action::Accept,
+            Action::Move,
+            Action::AskPrescriber,
+            Action::Answer,
+            Action::Help,
+            Action::Back,
+            Action::SendBack,
+            Action::Recheck,
+        ],
+        Scope::Lookup => &[
+            Action::Open,
+            Action::NewFrom,
+            Action::Repair,
+            Action::ReadAloud,
+            Action::NewJobNamed,
+            Action::Back,
+            Action::Help,
+            Action::Gate,
+            Action::ClearText,
+        ],
+        Scope::Collections => &[
+            Action::Yes,
+            Action::No,
+            Action::Value,
+            Action::Adjusted,
+            Action::OpenGate,
+            Action::Told,
+            Action::Help,
+            Action::Back,
+            Action::NextJob,
+            Action::OpenJob,
+            Action::Waiting,
+            Action::SwitchPerson,
+        ],
+        Scope::Parcel => &[
+            Action::TakeUp,
+            Action::Yes,
+            Action::No,
+            Action::Verdict,
+            Action::Move,
+            Action::SendBack,
+            Action::Help,
+            Action::Back,
+            Action::OpenGate,
+            Action::OpenJob,
+            Action::SwitchPerson,
+        ],
+        Scope::Pictures => &[
+            Action::NextPicture,
+            Action::PreviousPicture,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Choices => &[
+            Action::TakeChoice,
+            Action::SortNext,
+            Action::SortReverse,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Figures => &[
+            Action::NextPage,
+            Action::EarlierPeriod,
+            Action::LaterPeriod,
+            Action::ByMonth,
+            Action::ByYear,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Visit => &[
+            Action::NextPage,
+            Action::Tick,
+            Action::Remake,
+            Action::Gate,
+            Action::Help,
+            Action::Back,
+            Action::Undo,
+        ],
+        Scope::Workbench => &[
+            Action::Take,
+            Action::NextCalculation,
+            Action::Carry,
+            Action::Help,
+            Action::Back,
+        ],
+        Scope::Aloud => &[Action::CopyCard, Action::Help, Action::Back],
+    }
+}
+
+/// Whether an action does more on the screen as it stands than say why it does nothing.
+fn works(app: &App, action: Action) -> bool {
+    match app.screen {
+        Screen::Worklist => match action {
+            Action::Open | Action::OpenGate | Action::Told => app.worklist.line().is_some(),
+            _ => true,
+        },
+        Screen::Lookup => looked_up(app, action),
+        Screen::Job => of_job(app, action),
+        Screen::Gate => at_gate(app, action),
+        Screen::Collections => at_collections(app, action),
+        Screen::Parcel => at_parcel(app, action),
+        Screen::Choices => match action {
+            Action::TakeChoice => choices::can_take(app),
+            Action::SortNext | Action::SortReverse => app.choices.table.is_ok(),
+            _ => true,
+        },
+        Screen::Workbench => match action {
+            Action::Carry => bench::carry::can(app),
+            Action::NextCalculation => !bench::is_last(app),
+            _ => true,
+        },
+        Screen::Figures => action != Action::LaterPeriod || figures::has_later(app),
+        Screen::Aloud => action != Action::CopyCard || app.clipboard != aloud::Clipboard::Refused,
+        Screen::Visit => at_visit(app, action),
+        Screen::Pictures | Screen::Welcome => true,
+    }
+}
+
+fn looked_up(app: &App, action: Action) -> bool {
+    let open = new_from::in_front(app);
+    match action {
+        Action::Open | Action::Gate => update::selected(app).is_some(),
+        // Who is found is not begun anew.
+        Action::NewJobNamed => app.lookup.found.is_empty() && !app.lookup.line.text().is_empty(),
+        Action::NewFrom => open.is_some_and(|o| new_from::kinds(o).next().is_some()),
+        Action::Repair => open.is_some_and(|o| o.job.stage() == Stage::Collected),
+        Action::ReadAloud => open.is_some(),
+        Action::ClearText => !app.lookup.line.text().is_empty(),
+        _ => true,
+    }
+}
+
+fn of_job(app: &App, action: Action) -> bool {
+    let Some(job) = &app.job else {
+        return matches!(action, Action::Help | Action::Back);
+    };
+    let field = entry::field(job);
+    if let Some(edit) = &job.edit {
+        let text = edit.line.text();
+        return match action {
+            // What was refused is refused again until something else is typed.
+            Action::Commit | Action::NextMarked | Action::Gate => edit.error.is_none(),
+            Action::StepUp => field.is_some_and(|f| form::step(f, text, true).is_some()),
+            Action::ClearText => !text.is_empty(),
+            _ => true,
+        };
+    }
+    match action {
+        Action::EditField => field.is_some(),
+        Action::NextMarked => onward::has_next(app),
+        Action::Undo => !job.undo.is_empty(),
+        Action::CopyOther => field
+            .and_then(form::copy_from_other_eye)
+            .is_some_and(|other| other.value(&job.open.job).is_some()),
+        _ => true,
+    }
+}
+
+fn at_gate(app: &App, action: Action) -> bool {
+    let Some(job) = &app.job else {
+        return matches!(action, Action::Help | Action::Back);
+    };
+    let finding = job.findings.get(app.finding);
+    let stage = job.open.job.stage();
+    match action {
+        Action::GoToField => finding
+            .is_some_and(|f| f.field.starts_with("visit.") || entry::place_of(&f.field).is_some()),
+        Action::Accept => finding.is_some_and(gating::can_accept),
+        Action::Move => stage.next_gate().is_some(),
+        Action::AskPrescriber => stage.is_open() && job.open.question.is_none(),
+        Action::Answer => job.open.question.is_some(),
+        Action::SendBack => stage.can_send_back(),
+        Action::Recheck => stage == Stage::Collected,
+        _ => true,
+    }
+}
+
+fn at_collections(app: &App, action: Action) -> bool {
+    let Some(card) = app
+        .card
+        .as_ref()
+        .filter(|_| collecting::line(app).is_some())
+    else {
+        return match action {
+            Action::Waiting => !app.waiting.is_empty(),
+            other => matches!(other, Action::Help | Action::Back | Action::SwitchPerson),
+        };
+    };
+    let steps = collecting::steps_now(app);
+    let Some(step) = steps.get(app.collections.step) else {
+        return false;
+    };
+    match action {
+        Action::Yes => step.is_yes_no() || collecting::agreed(app, step, &card.job).is_ok(),
+        Action::No => step.is_yes_no(),
+        Action::Value => !step.is_yes_no(),
+        Action::Adjusted => collecting::can_adjust(step, &card.job),
+        Action::NextJob => app.collections.lines.len() > 1,
+        Action::Waiting => !app.waiting.is_empty(),
+        _ => true,
+    }
+}
+
+fn at_parcel(app: &App, action: Action) -> bool {
+    if let Some(edit) = app.job.as_ref().and_then(|j| j.edit.as_ref()) {
+        return match action {
+            Action::Commit | Action::Gate => edit.error.is_none(),
+            Action::ClearText => !edit.line.text().is_empty(),
+            // The steps lead on by themselves, and a reading is no value to be stepped.
+            other => !matches!(other, Action::NextMarked | Action::StepUp),
+        };
+    }
+    let p = &app.parcel;
+    let Some(job) = parcel::in_hand(app) else {
+        return match action {
+            Action::TakeUp => !p.number.text().trim().is_empty() || !p.lines.is_empty(),
+            Action::OpenGate | Action::OpenJob => !p.lines.is_empty(),
+            other => matches!(other, Action::Help | Action::Back | Action::SwitchPerson),
+        };
+    };
+    let is_verdict = parcel::shows_verdict(app);
+    let steps = parcel::steps_now(app);
+    let is_tick = steps.get(p.row).is_some_and(|s| s.yes_no.is_some());
+    match action {
+        Action::TakeUp => !is_verdict && steps.get(p.row).is_some() && !is_tick,
+        Action::Yes | Action::No if is_verdict => {
+            parcel::asks(app, job) && to_confirm(job).is_some()
+        }
+        Action::Yes | Action::No => is_tick,
+        Action::Verdict => both_read(job),
+        Action::Move => both_read(job) && verdict::again(job, &app.practice).is_none(),
+        _ => true,
+    }
+}
+
+fn at_visit(app: &App, action: Action) -> bool {
+    use super::visit::Page;
+    let Some(job) = &app.job else {
+        return matches!(action, Action::Help | Action::Back);
+    };
+    let visit = &app.visit;
+    match action {
+        Action::Tick => matches!(visit.page, Page::Steps | Page::Outcome),
+        Action::Remake => {
+            visit.links.as_ref().is_some_and(|l| l.remake.is_some())
+                || job.open.job.visit.outcome == Some(Outcome::Remade)
+        }
+        Action::Undo => !job.undo.is_empty(),
+        _ => true,
+    }
+}

@@ -1,0 +1,55 @@
+//! What a remake costs the practice: asked where a visit ends in one that the practice pays for and no
+//! price is known yet; else set by its own action. The figures estimate from it, nothing else does.
+
+use super::dialog::{Dialog, Purpose};
+use super::effect::Effect;
+use super::line::Line;
+use super::visit::Entry;
+use super::{App, signing};
+use crate::job::{CostBearer, Outcome};
+
+/// Asks for the price, when the word that was just chosen for an entry of a visit makes it a remake at
+/// the practice's cost and none is known.
+pub(crate) fn lead(app: &mut App, entry: Entry, index: usize) {
+    if app.remake_price.is_some() || app.dialog.is_some() {
+        return;
+    }
+    let Some(visit) = app.job.as_ref().map(|j| &j.open.job.visit) else {
+        return;
+    };
+    // What was chosen is on its way into the book; the other stands there.
+    let word = entry.words().get(index).copied();
+    let (outcome, pays) = match entry {
+        Entry::Outcome => (word, visit.at_cost_of.map(CostBearer::word)),
+        Entry::AtCostOf => (visit.outcome.map(Outcome::word), word),
+        _ => return,
+    };
+    if outcome == Some(Outcome::Remade.word()) && pays == Some(CostBearer::Practice.word()) {
+        ask(app);
+    }
+}
+
+/// Asks for the price.
+pub(crate) fn ask(app: &mut App) {
+    app.ask(
+        "What does a remake cost the practice, in whole units of its money? Only the figures \
+         estimate from it; 0 takes it back, Esc leaves it:",
+        Purpose::RemakePrice,
+    );
+    if let (Some(price), Some(Dialog::Text { line, .. })) = (app.remake_price, &mut app.dialog) {
+        *line = Line::of(&price.to_string());
+    }
+}
+
+/// Takes the price; or says why it is none.
+pub(crate) fn value(app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+    let price: u64 = text
+        .parse()
+        .map_err(|_| "Write whole units without their name, such as 95.".to_owned())?;
+    Ok(signing::acting(app).map_or_else(Vec::new, |by| {
+        vec![Effect::SetRemakePrice {
+            price: (price > 0).then_some(price),
+            by,
+        }]
+    }))
+}

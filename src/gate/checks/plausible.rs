@@ -1,0 +1,138 @@
+//! What cannot be: days out of their order, vertex distances that no pair is worn at.
+//!
+//! Other values of the fitting have ranges of their own (`pd-range`, `tilt-range`, `frame-boxed`).
+
+use chrono::NaiveDate;
+
+use super::{DUST, values};
+use crate::eye::Eye;
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::job::{Gate, Stage};
+
+/// Two days that cannot lie as they do: the field, the sentence, the days.
+type Fault = (&'static str, String, NaiveDate, NaiveDate);
+
+fn faults(c: &Context<'_>) -> Vec<Fault> {
+    let today = c.around.today;
+    let job = c.job;
+    let mut all: Vec<Fault> = Vec::new();
+    for (field, what, day) in [
+        ("wearer.born", "the day of birth", job.wearer.born),
+        (
+            "prescription.tested_on",
+            "the day of the sight test",
+            job.prescription.tested_on,
+        ),
+        (
+            "fitting.taken_on",
+            "the day of the measurements",
+            job.fitting.taken_on,
+        ),
+        (
+            "order.ordered_on",
+            "the day of the order",
+            job.order.ordered_on,
+        ),
+    ] {
+        if let Some(day) = day.filter(|d| *d > today) {
+            all.push((
+                field,
+                format!("{what}, {day}, is yet to come: today is {today}"),
+                day,
+                today,
+            ));
+        }
+    }
+    if let (Some(born), Some(tested)) = (job.wearer.born, job.prescription.tested_on)
+        && born > tested
+    {
+        all.push((
+            "wearer.born",
+            format!("born on {born}, tested on {tested}: the test lies before the birth"),
+            born,
+            tested,
+        ));
+    }
+    // A pair that has been ordered may well be late; an order begins with a day to come.
+    let begins = job.order.ordered_on.unwrap_or(today).min(today);
+    if let Some(due) = job.order.due_on.filter(|d| *d < begins)
+        && job.stage() == Stage::Measured
+    {
+        all.push((
+            "order.due_on",
+            format!("the pair is due on {due}, before it is ordered on {begins}"),
+            due,
+            begins,
+        ));
+    }
+    all
+}
+
+/// `days-impossible`.
+pub static DAYS_IMPOSSIBLE: Check = Check {
+    id: "days-impossible",
+    gate: Gate::Ordered,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "a day of birth, test, measurement or order lies ahead, the test before the birth, or the day due before the order",
+    ways_out: &["read the day again and correct it"],
+    source: PRACTICE,
+    run: |c, found| {
+        for (field, says, day, other) in faults(c) {
+            found.add(
+                About::Job,
+                field,
+                says,
+                values! {"day" => day, "other" => other},
+                None,
+            );
+        }
+    },
+};
+
+/// `vertex-range`.
+pub static VERTEX_RANGE: Check = Check {
+    id: "vertex-range",
+    gate: Gate::Ordered,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a tested or fitted vertex distance outside 5 to 25 mm",
+    ways_out: &["measure again", "ask the prescriber"],
+    source: PRACTICE,
+    run: |c, found| {
+        let (least, most) = (
+            c.threshold(Threshold::VertexLow),
+            c.threshold(Threshold::VertexHigh),
+        );
+        let tested = c.job.prescription.tested_vertex_mm;
+        let all = [(
+            About::Job,
+            "prescription.tested_vertex_mm".to_owned(),
+            "tested",
+            tested,
+        )]
+        .into_iter()
+        .chain(Eye::BOTH.map(|eye| {
+            let fitted = c.job.fitting.eye(eye).vertex_mm;
+            (
+                About::from(eye),
+                format!("fitting.{eye}.vertex_mm"),
+                "fitted",
+                fitted,
+            )
+        }));
+        for (about, field, which, mm) in all {
+            let Some(mm) = mm else { continue };
+            if mm.get() + DUST >= least && mm.get() <= most + DUST {
+                continue;
+            }
+            found.add(
+                about,
+                field,
+                format!("the {which} vertex distance is {mm} mm: a pair is worn at {least} to {most} mm; look for a missing point or a digit too many before any power is changed for it"),
+                values! {"mm" => mm},
+                Some(format!("{least} to {most} mm")),
+            );
+        }
+    },
+};
