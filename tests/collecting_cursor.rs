@@ -251,3 +251,28 @@ fn heights_of_lenses_with_more_than_one_power_are_typed_too() {
         }
     }
 }
+
+#[test]
+fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
+    let mut d = collections();
+    d.keys(&["esc"]);
+    let first = d.app.worklist.line().unwrap().number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let none = json!({"collection_at": null});
+    desk.record(&first, Section::Job, &none, None, Some("Ines Calloway"))
+        .unwrap();
+    d.input(rimbook::app::update::Input::Poll);
+    let place = (d.app.worklist.lines.iter())
+        .position(|l| l.number == first)
+        .unwrap();
+    d.keys(&["home"]);
+    for _ in 0..place {
+        d.keys(&["down"]);
+    }
+    d.keys(&["c"]);
+    let screen = d.screen(80, 24);
+    assert!(screen.contains("[now Maribel Thorncroft]"), "{screen}");
+    d.keys(&["y"]);
+    let kept = desk.load(&first).unwrap().job.handover.identity_checked;
+    assert_eq!(kept, Some(true));
+}

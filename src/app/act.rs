@@ -48,7 +48,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Collections => {
             app.go(Screen::Collections);
             app.collections.begun = None;
-            collecting::take(app);
+            collecting::begin(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
         Action::Told | Action::Waiting => telling::act(app, action),

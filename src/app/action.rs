@@ -165,7 +165,7 @@ actions! {
     NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
     NewJobNamed "new-job-named" "new job" [Lookup] ["ctrl-n"] "Begins a job of a wearer who was not found: the name that is typed is put in.";
     Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame; on the worklist a digit does too.";
-    Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day.";
+    Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day, and that of the selected job.";
     Parcel "parcel" "parcel" [Worklist] ["p"] "Goes through what came from the laboratory: read, compare, pass or send back.";
     TakeUp "take-up" "take" [Parcel] ["enter"] "Takes up the job whose number is typed or that is selected; then types the value of the step.";
     Verdict "verdict" "verdict" [Parcel] ["v"] "Sets the readings against the order, once both lenses are read; again goes back to the steps.";

@@ -52,6 +52,8 @@ pub struct Collections {
     pub step: usize,
     /// The job whose handover the cursor was put into.
     pub begun: Option<String>,
+    /// A pair that waits and whose wearer has come without an appointment today.
+    pub walk_in: Option<String>,
     /// What was sent to be kept says that the frame was adjusted.
     pub adjusted: bool,
 }
