@@ -68,6 +68,26 @@ fn the_first_reading_says_who_read_it_and_when_and_undo_takes_both_back() {
 }
 
 #[test]
+fn the_first_measurement_of_a_remake_says_who_took_it_although_a_day_was_carried() {
+    let (_dir, mut d) = practice();
+    d.keys(&["1030", "enter", "alt-v", "tab"]);
+    // The moves on the face, then the outcome.
+    d.keys(&["down", "down", "down", "down", "down"]);
+    d.keys(&["enter", "enter", "enter", "enter", "tab", "tab"]);
+    d.keys(&["down", "down", "enter", "h", "enter", "enter", "r", "enter"]);
+    d.keys(&["f9"]);
+    let job = d.in_book().job;
+    assert!(job.origins.contains_key("fitting.taken_on"), "carried");
+    assert_eq!(job.fitting.taken_by, None);
+    go(&mut d, "alt-3", "fitting.pantoscopic_deg");
+    d.keys(&["8", "tab"]);
+    let job = d.in_book().job;
+    assert_eq!(job.fitting.taken_by.as_deref(), Some("Hanne Sorrel"));
+    assert_eq!(job.fitting.taken_on, Some(driver::today()));
+    assert!(!job.origins.contains_key("fitting.taken_on"), "its own day");
+}
+
+#[test]
 fn a_name_is_typed_by_its_beginning_or_as_me() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["/", "1001", "enter", "alt-7", "nad", "enter"]);
