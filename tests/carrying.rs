@@ -6,56 +6,20 @@
     clippy::expect_used,
     clippy::panic,
     clippy::missing_assert_message,
-    clippy::cast_possible_truncation,
     missing_docs,
     reason = "tests"
 )]
 
+mod carried_book;
 mod driver;
 
-use chrono::NaiveDate;
-use driver::{Driver, clock, scenario};
+use carried_book::{begun, collected, day, mm, old};
+use driver::{Driver, clock};
 use rimbook::desk::{Desk, ErrorKind};
-use rimbook::gate::{Compared, Context, Found, Practice, Surroundings, Threshold, catalogue};
-use rimbook::job::{
-    Aftercare, Handover, Job, Readings, Reason, Section, StaffRoll, Stage, TakenAs, read_jobs,
-};
+use rimbook::gate::{Practice, Threshold};
+use rimbook::job::{Aftercare, Handover, Job, Readings, Reason, Section, Stage, TakenAs};
 use rimbook::worked::carry::{Begun, begin, origin_words};
 use serde_json::{Value, json};
-
-fn day(text: &str) -> NaiveDate {
-    text.parse().unwrap()
-}
-
-/// A value in tenths of a millimetre or degree.
-fn mm(job: &Job, path: &str) -> Option<i32> {
-    let value = job.value_at(path)?.as_f64()?;
-    Some((value * 10.0).round() as i32)
-}
-
-/// The pair of the first scenario, collected, with its sides set since.
-fn collected() -> Value {
-    let mut job = scenario("S01")["job"].clone();
-    job["past"] = json!(true);
-    job["number"] = json!("1003");
-    job["stage"] = json!("collected");
-    job["fitting"]["taken_with"] = json!("pupil gauge");
-    job["fitting"]["second_reading"] = json!({"right": {"height_mm": 19, "cd_mm": 31.5}});
-    job["handover"] = json!({"given_by": "Hugo Penrith", "given_on": "2026-10-21",
-        "right": {"height_mm": 18.5, "vertex_mm": 13, "length_to_bend_mm": 97},
-        "left": {"height_mm": 19, "vertex_mm": 12, "length_to_bend_mm": 96}, "pantoscopic_deg": 8});
-    job["aftercare"] = json!({"repairs": [
-        {"on": "2026-11-02", "by": "Nadia Brookwell", "kind": "sides set", "right": {"length_to_bend_mm": 94}}]});
-    job
-}
-
-fn old() -> Job {
-    read_jobs(&collected().to_string()).unwrap().remove(0)
-}
-
-fn begun(old: &Job, reason: Reason, today: &str) -> Begun {
-    begin(old, "1003", reason, day(today), &Practice::default()).unwrap()
-}
 
 fn why<'a>(begun: &'a Begun, path: &str) -> &'a str {
     let left = begun.left.iter().find(|l| l.path == path);
@@ -101,7 +65,16 @@ fn a_second_pair_takes_prescription_and_pupil_distances_and_nothing_of_the_frame
         Some(day("2026-10-06"))
     );
     assert!(job.origins.keys().all(|p| job.value_at(p).is_some()));
-    assert!(!job.origins.keys().any(|p| p.starts_with("wearer.")));
+    // Who it is needs no origin; what was answered does.
+    let answers: Vec<&str> = job
+        .origins
+        .keys()
+        .filter_map(|p| p.strip_prefix("wearer."))
+        .collect();
+    assert_eq!(
+        answers,
+        ["allergies", "drives", "one_eyed", "sight_impaired"]
+    );
 }
 
 #[test]
@@ -263,89 +236,6 @@ fn a_value_typed_anew_is_this_jobs_own_even_when_it_came_out_the_same() {
             .is_err()
     );
     assert_eq!(job, before, "what is refused ends nothing");
-}
-
-fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
-    let staff = StaffRoll::default();
-    let practice = Practice::default();
-    let around = Surroundings {
-        today: day(today),
-        staff: &staff,
-        practice: &practice,
-        others: &[],
-    };
-    let check = catalogue::by_id(id).unwrap();
-    let mut list = Vec::new();
-    let context = Context {
-        job,
-        around,
-        acceptances: &[],
-        compared: &Compared::default(),
-    };
-    (check.run)(&context, &mut Found::of(check, &mut list));
-    list.into_iter().map(|f| f.message).collect()
-}
-
-#[test]
-fn a_value_of_another_frame_holds_the_order_until_it_is_measured_or_the_frame_is_the_same() {
-    let mut job = begun(&old(), Reason::Reglaze, "2026-11-25").job;
-    assert_eq!(findings("carried-foreign", &job, "2026-11-25"), [""; 0]);
-    job.record(Section::Frame, &json!({"name": "Oval 2"}))
-        .unwrap();
-    let said = findings("carried-foreign", &job, "2026-11-25");
-    assert_eq!(said.len(), 1);
-    assert!(
-        said[0].contains("taken in Fernley 50, this frame is Oval 2"),
-        "{said:?}"
-    );
-    assert!(
-        said[0].contains("right height 18.5") && !said[0].contains("cd"),
-        "{said:?}"
-    );
-    job.record(
-        Section::Fitting,
-        &json!({"right": {"height_mm": 20, "vertex_mm": 12}, "left": {"height_mm": 20, "vertex_mm": 12},
-            "pantoscopic_deg": 7, "face_form_deg": 4}),
-    )
-    .unwrap();
-    assert_eq!(findings("carried-foreign", &job, "2026-11-25"), [""; 0]);
-    let mut same = begun(&old(), Reason::Reglaze, "2026-11-25").job;
-    same.record(Section::Frame, &json!({"name": " FERNLEY 50"}))
-        .unwrap();
-    assert_eq!(findings("carried-foreign", &same, "2026-11-25"), [""; 0]);
-}
-
-#[test]
-fn a_childs_carried_distance_holds_the_order_after_six_months() {
-    let mut old = old();
-    old.wearer.born = Some(day("2012-06-01"));
-    old.handover = Handover::default();
-    old.aftercare = Aftercare::default();
-    let mut job = begun(&old, Reason::SecondPair, "2027-01-12").job;
-    assert_eq!(
-        findings("carried-stale", &job, "2027-04-12"),
-        [""; 0],
-        "on the limit"
-    );
-    let said = findings("carried-stale", &job, "2027-04-13");
-    assert_eq!(said.len(), 1);
-    assert!(
-        said[0].contains("measured on 2026-10-12, more than 6 months ago"),
-        "{said:?}"
-    );
-    assert!(said[0].contains("right cd 31.5"), "{said:?}");
-    assert_eq!(
-        findings("carried-stale", &job, "2028-06-01"),
-        [""; 0],
-        "16 on that day"
-    );
-    let none = json!({"right": null, "left": null, "binocular_pd_mm": null, "head_width_mm": null, "second_reading": null});
-    job.record(Section::Fitting, &none).unwrap();
-    assert_eq!(
-        findings("carried-stale", &job, "2027-04-13"),
-        [""; 0],
-        "nothing carried is left"
-    );
 }
 
 #[test]
@@ -557,4 +447,21 @@ fn by_keys_looking_into_an_entry_confirms_nothing_and_typing_it_does() {
     d.keys(&["ctrl-u"]);
     assert!(carried(&d), "taken back with its origin");
     assert_eq!(mm(&d.in_book().job, "fitting.right.cd_mm"), Some(315));
+}
+
+#[test]
+fn by_keys_an_answer_shows_when_it_was_given_and_asked_again_it_is_of_now() {
+    let mut d = second_pair();
+    d.keys(&["alt-1"]);
+    down_to(&mut d, ">allergies");
+    let seen = d.screen(80, 24);
+    assert!(
+        seen.contains("carried from 1003, 2026-10-12, asked by Ines Calloway"),
+        "{seen}"
+    );
+    let carried = |d: &Driver| d.in_book().job.origins.contains_key("wearer.allergies");
+    assert!(carried(&d));
+    d.keys(&["none", "enter"]);
+    assert!(!carried(&d), "asked again, the same answer: {}", d.said());
+    assert_eq!(d.in_book().job.wearer.allergies, Some(vec![]));
 }

@@ -158,7 +158,8 @@ fn any_way_of_recording_an_adjustment_counts_and_writing_the_same_again_does_not
         (json!({"pads_level": false}), false),
         (json!({"comfortable": false}), false),
         (json!({"left": {"vertex_mm": 12}}), false),
-        (json!({"right": {"vertex_mm": null}}), false),
+        // Cleared, it could be given anew as anything.
+        (json!({"right": {"vertex_mm": null}}), true),
         (json!({"right": {"vertex_mm": 13}}), true),
         (json!({"pads_level": true}), true),
         (
@@ -184,9 +185,23 @@ fn any_way_of_recording_an_adjustment_counts_and_writing_the_same_again_does_not
     one.record(Section::Handover, &json!({"stays": true}))
         .unwrap();
     assert_eq!(one.handover.adjusted_after_heights, Some(vec![Eye::Left]));
-    // Whoever knows better says so.
-    one.record(Section::Handover, &json!({"adjusted_after_heights": null}))
-        .unwrap();
+    // Striking it off is not reading.
+    for struck in [json!(null), json!([])] {
+        let before = one.clone();
+        let refused = one
+            .record(
+                Section::Handover,
+                &json!({"adjusted_after_heights": struck}),
+            )
+            .unwrap_err();
+        assert!(refused.to_string().contains("read that height again"));
+        assert_eq!(one, before);
+    }
+    one.record(
+        Section::Handover,
+        &json!({"adjusted_after_heights": null, "left": {"height_mm": 21}}),
+    )
+    .unwrap();
     assert_eq!(one.handover.adjusted_after_heights, None);
 }
 
@@ -266,8 +281,8 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     let d = collections();
     let number = d.app.collections.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let by = Some("Ines Calloway");
     let mut record = |change: &Value| {
-        let by = Some("Ines Calloway");
         desk.record_entry(&number, Section::Handover, change, None, by, None)
             .unwrap()
             .1
@@ -276,7 +291,8 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     record(&json!({"stays": true}));
     let back = record(&json!({"right": {"height_mm": 19}, "left": {"height_mm": 19}}));
     assert!(!held_by(&d, "heights-before-adjusting"));
-    record(&back);
+    desk.take_back(&number, Section::Handover, &back, None, by)
+        .unwrap();
     assert_eq!(
         handover(&d).adjusted_after_heights,
         Some(vec![Eye::Right, Eye::Left]),

@@ -53,7 +53,7 @@ fn narrow_card() {
     L      -1.125 add 2.00 1.00 out
     PD     31.5/32 ±1.0 read 2x near 29.5/30
     height R 22 L 21.5 mm ±1.0 measure twice
-    vertex 12 → 13/13.5 → - mm ±12.8
+    vertex 12 → 13/13.5 → - mm
     bend   R 95 L 97 mm
     head   142 mm · pads 13 mm silicone scr…
     frame  Alder brown 52-18 b 38 side 140
@@ -71,7 +71,7 @@ fn wide_card() {
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00  L -1.125 add 2.00 1.00 out (2026-11-02)
     PD     31.5/32 ±1.0 read 2x near 29.5/30  height R 22 L 21.5 mm ±1.0 read 2x
-    vertex 12 → 13/13.5 → - mm ±12.8          tilt 8° ±5.7 · face form 5° ±5.9
+    vertex 12 → 13/13.5 → - mm                tilt 8° ±5.7 · face form 5° ±5.9
     bend   R 95 L 97 mm  head 142 mm · pads 13 mm silicone screw
     frame  Alder brown 52-18 b 38 side 140    North Lab · due 2026-11-12
     lenses progressive · resin 1.60 · vertex compensated · base 4 D · hard, anti-…
@@ -90,7 +90,7 @@ fn where_room_is_short_the_words_still_say_what_to_do() {
     job.fitting.left.height_mm = None;
     for (width, said) in [
         (100, "tilt 8° ±5.7 · face form 5° ±5.4 measure twice"),
-        (78, "tilt 8° · face form 5° ±5.4 measure twice"),
+        (78, "tilt 8° ±5.7 · face form 5° ±5.4 measure twice"),
         (44, "tilt   8° · face form 5° ±5.4 measure twice"),
         (40, "tilt   8° · face form 5° ±5.4 read twice"),
         (38, "tilt   8° · face form 5° ±5.4 read 2x"),

@@ -40,8 +40,9 @@ fn read_anew(path: &Path, desk: &Desk, number: &str) -> Standing {
 
 #[test]
 fn what_a_deed_hands_back_is_what_the_book_holds() {
+    const MARKS: &str = "adjusted_after_heights";
     let all: Value = serde_json::from_str(include_str!("data/scenarios.json")).unwrap();
-    let (mut records, mut moves) = (0, 0);
+    let (mut records, mut moves, mut marked) = (0, 0, 0);
     for scenario in all["scenarios"].as_array().unwrap() {
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("book.db");
@@ -64,10 +65,15 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                         .unwrap();
                     assert_eq!(standing, read_anew(&path, &desk, number));
                     // Taking it back leads to what was there, as far as JSON tells it.
-                    let (undone, _, _) = desk
-                        .record_entry(number, section, &back, None, None, None)
-                        .unwrap();
-                    assert_eq!(undone.open.job.section(section), before);
+                    let (undone, _, _) =
+                        desk.take_back(number, section, &back, None, None).unwrap();
+                    // That the frame was adjusted in between is not forgotten with it.
+                    let mut after = undone.open.job.section(section);
+                    if section == Section::Handover {
+                        let marks = after.as_object_mut().unwrap().remove(MARKS);
+                        marked += usize::from(marks.is_some());
+                    }
+                    assert_eq!(after, before);
                     desk.record(number, section, &step["value"], None, None)
                         .unwrap();
                     records += 1;
@@ -96,6 +102,10 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
         }
     }
     assert!(records > 5 && moves > 3, "{records} records, {moves} moves");
+    assert!(
+        marked > 0,
+        "some handover is recorded again after an adjustment"
+    );
 }
 
 #[test]

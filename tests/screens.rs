@@ -29,7 +29,8 @@ fn book() -> Driver {
 /// Each screen with the keys that lead to it from the worklist.
 const SCREENS: &[(&str, &[&str])] = &[
     ("worklist", &[]),
-    ("job_wearer", &["enter"]),
+    ("job_opened", &["enter"]),
+    ("job_wearer", &["enter", "alt-1"]),
     ("job_prescription", &["enter", "alt-2"]),
     ("job_fitting", &["enter", "alt-3"]),
     ("job_frame", &["enter", "alt-4"]),

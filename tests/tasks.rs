@@ -169,6 +169,33 @@ fn the_page_says_how_many_keys_each_task_takes() {
     }
 }
 
+/// Task, keys before and keys now of each row that says both.
+fn savings(text: &str) -> Vec<(String, usize, usize)> {
+    text.lines()
+        .filter_map(|row| {
+            let cells: Vec<&str> = row.strip_prefix("| ")?.split('|').map(str::trim).collect();
+            let number = |at: usize| cells.get(at)?.parse().ok();
+            Some((cells[0].to_owned(), number(1)?, number(2)?))
+        })
+        .collect()
+}
+
+#[test]
+fn the_ten_commonest_come_first_and_what_is_saved_is_what_the_keys_say() {
+    let text = std::fs::read_to_string(page()).unwrap();
+    let (tasks, rows) = (tasks(&text), savings(&text));
+    let first = tasks.iter().zip(&rows).take(10);
+    for (task, (title, ..)) in first {
+        assert_eq!(&task.title, title, "the ten come first, in the same order");
+    }
+    assert!(rows.len() > 10);
+    for (title, before, now) in rows {
+        let task = tasks.iter().find(|t| t.title == title).expect(&title);
+        assert_eq!(task.keys(), now, "{title}");
+        assert!(before >= now, "{title} takes more keys than before");
+    }
+}
+
 #[test]
 fn a_step_ends_where_two_blanks_begin_the_words_for_the_reader() {
     assert_eq!(

@@ -236,7 +236,8 @@ fn a_remake_is_not_begun_before_the_free_moves_are_tried_or_accepted() {
     let remake = desk.begin_remake(&number, DO).unwrap();
     assert_eq!(remake.job.reason, Some(Reason::Remake));
     assert_eq!(remake.job.linked_to.as_deref(), Some(number.as_str()));
-    assert_eq!(remake.job.fitting, open.job.fitting);
+    assert_eq!(remake.job.fitting.right, open.job.fitting.right);
+    assert_eq!(remake.job.fitting.taken_by, None, "named for the remake");
     let twice = desk.begin_remake(&number, DO).unwrap_err();
     assert!(twice.message.contains(&remake.number), "{twice:?}");
 }

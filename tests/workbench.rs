@@ -392,3 +392,14 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_power_typed_on_a_list_of_words_goes_to_the_field_below() {
+    let mut d = Driver::signed_in(&[scenario("S01")["job"].clone()]);
+    d.keys(&["/", "1001", "enter", "alt-b"]);
+    to(&mut d, "vertex");
+    d.keys(&["up", "up", "up", "up", "-10.00/-2.00x20"]);
+    assert_eq!(d.app.screen, Screen::Workbench);
+    let typed = d.app.bench.edit.as_ref().map(|l| l.text().to_owned());
+    assert_eq!(typed.as_deref(), Some("-10.00/-2.00x20"));
+}

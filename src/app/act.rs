@@ -48,12 +48,23 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Collections => {
             app.go(Screen::Collections);
             app.collections.begun = None;
-            collecting::take(app);
+            collecting::begin(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
         Action::Told | Action::Waiting => telling::act(app, action),
         Action::NewJob => {
             app.ask("Name of the wearer:", Purpose::NewJob);
+            Vec::new()
+        }
+        Action::NewJobNamed => {
+            let sought = app.lookup.line.text().trim();
+            // A number or a day is nobody's name.
+            let name = if sought.contains(char::is_alphabetic) {
+                Line::of(sought)
+            } else {
+                Line::default()
+            };
+            app.ask_with("Name of the wearer:", name, Purpose::NewJob);
             Vec::new()
         }
         Action::SwitchPerson | Action::SwitchPersonToo => {
@@ -77,6 +88,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::OpenGate => {
             let Some(number) = selected(app).map(|l| l.number.clone()) else {
+                app.complain("No job is selected.");
                 return Vec::new();
             };
             app.job = None;
@@ -95,6 +107,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SendBack
         | Action::Cancel
         | Action::Recheck => gating::act(app, action),
+        Action::Gate if app.screen == Screen::Lookup => act(app, Action::OpenGate),
         Action::Gate => gate(app),
         Action::Yes
         | Action::No

@@ -121,19 +121,20 @@ actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
     OpenJob "open-job" "job" [Collections, Parcel] ["o", "alt-o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
-    Gate "gate" "gate" [Job, Entry, Visit] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
+    Gate "gate" "gate" [Job, Entry, Visit, Lookup] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
     OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g", "ctrl-g"] "Shows what holds the next move of the selected job.";
-    Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason.";
+    Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason; down takes one of the check that was given before.";
     Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
     Answer "answer" "answer" [Gate] ["r"] "Records the prescriber's answer.";
-    SendBack "send-back" "send back" [Gate, Parcel] ["s"] "Sends a delivered pair back to the laboratory, with a reason.";
+    SendBack "send-back" "send back" [Gate, Parcel] ["s"] "Sends a delivered pair back to the laboratory, with a reason; what fails stands in it already.";
     Cancel "cancel" "cancel job" [Gate] ["x"] "Gives the job up, with a reason.";
     Recheck "recheck" "recheck" [Gate] ["R"] "Begins a new job that looks at a collected pair again.";
     EditField "edit" "edit" [Job] ["enter"] "Edits the entry under the cursor; typing does too.";
     NextField "next-field" "next" [Job, Workbench] ["tab"] "Goes to the next entry.";
     PreviousField "previous-field" "previous" [Job, Workbench] ["shift-tab"] "Goes to the entry before.";
     NextMarked "next-marked" "marked" [Job, Entry] ["f4", "alt-m"] "Keeps what is being typed and goes to the next entry that the gate asks for, marked ! or ?.";
+    TakeOffered "take-offered" "take offered" [Job, Entry] ["ctrl-o", "alt-o"] "Puts what is offered beside the entry into it, to be kept like what is typed.";
     NextSection "next-section" "section" [Job] ["]", "page-down"] "Goes to the next section.";
     PreviousSection "previous-section" "section back" [Job] ["[", "page-up"] "Goes to the section before.";
     Section1 "section-wearer" "wearer" [Job] ["alt-1"] "Goes to the wearer.";
@@ -162,8 +163,9 @@ actions! {
     NextJob "next-job" "next job" [Collections] ["tab", "right"] "Goes to the next collection.";
     PreviousJob "previous-job" "job before" [Collections] ["shift-tab", "left"] "Goes to the collection before.";
     NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
-    Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame.";
-    Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day.";
+    NewJobNamed "new-job-named" "new job" [Lookup] ["ctrl-n"] "Begins a job of a wearer who was not found: the name that is typed is put in.";
+    Lookup "look-up" "look up" [Everywhere] ["/"] "Finds a job by name, number, phone, date of birth or frame; on the worklist a digit does too.";
+    Collections "collections" "collections" [Worklist] ["c"] "Goes through the handovers of the day, and that of the selected job.";
     Parcel "parcel" "parcel" [Worklist] ["p"] "Goes through what came from the laboratory: read, compare, pass or send back.";
     TakeUp "take-up" "take" [Parcel] ["enter"] "Takes up the job whose number is typed or that is selected; then types the value of the step.";
     Verdict "verdict" "verdict" [Parcel] ["v"] "Sets the readings against the order, once both lenses are read; again goes back to the steps.";
@@ -279,5 +281,5 @@ pub fn markdown() -> String {
         }
         out.push('\n');
     }
-    out
+    out + &super::help::markdown()
 }

@@ -93,25 +93,50 @@ fn open_from(app: &App, from: usize) -> Option<usize> {
         .find(|at| steps.get(*at).is_some_and(|s| !is_answered(s, job)))
 }
 
+/// Takes the day's handovers, and with them the pair that is selected on the worklist: whoever
+/// stands there has come for it, with an appointment or without.
+pub(crate) fn begin(app: &mut App) {
+    let selected = app.worklist.line().filter(|l| l.stage == Stage::Verified);
+    let selected = selected.map(|l| l.number.clone());
+    app.collections.walk_in.clone_from(&selected);
+    take(app);
+    let lines = &app.collections.lines;
+    let place = lines
+        .iter()
+        .position(|l| Some(&l.number) == selected.as_ref());
+    app.collections.selected = place.unwrap_or(app.collections.selected);
+}
+
 /// Takes the day's handovers from the worklist.
 pub(crate) fn take(app: &mut App) {
     let chosen = line(app).map(|l| l.number.clone());
     let today = app.today;
+    let walk_in = app.collections.walk_in.clone();
     let mut lines: Vec<JobLine> = app
         .worklist
         .lines
         .iter()
         .filter(|l| {
-            l.stage == Stage::Verified && l.collection_at.is_some_and(|m| m.0.date() == today)
+            l.stage == Stage::Verified && (is_on(l, today) || Some(&l.number) == walk_in.as_ref())
         })
         .cloned()
         .collect();
-    lines.sort_by_key(|l| l.collection_at);
+    // Whoever came without an appointment stands there now.
+    lines.sort_by_key(|l| {
+        (
+            Some(&l.number) != walk_in.as_ref() || is_on(l, today),
+            l.collection_at,
+        )
+    });
     app.collections.selected = lines
         .iter()
         .position(|l| Some(&l.number) == chosen.as_ref())
         .unwrap_or(0);
     app.collections.lines = lines;
+}
+
+fn is_on(line: &JobLine, today: chrono::NaiveDate) -> bool {
+    line.collection_at.is_some_and(|m| m.0.date() == today)
 }
 
 /// The handover in front.

@@ -3,10 +3,11 @@
 use serde_json::Value;
 
 use super::act;
-use super::action::ACTIONS;
 use super::effect::{Deed, Effect};
+use super::help;
 use super::key::Key;
 use super::line::Line;
+use super::offering;
 use super::repairing::{self, Mending};
 use super::secret::Secret;
 use super::signing::{self, Step};
@@ -225,9 +226,14 @@ pub enum Dialog {
 impl App {
     /// Asks for a line of text.
     pub(crate) fn ask(&mut self, title: impl Into<String>, purpose: Purpose) {
+        self.ask_with(title, Line::default(), purpose);
+    }
+
+    /// Asks for a line of text that is begun already.
+    pub(crate) fn ask_with(&mut self, title: impl Into<String>, line: Line, purpose: Purpose) {
         self.dialog = Some(Dialog::Text {
             title: title.into(),
-            line: Line::default(),
+            line,
             error: None,
             purpose,
         });
@@ -297,7 +303,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     match &mut dialog {
         Dialog::Help { top } => {
-            if let Some(to) = moved(*top, key, ACTIONS.len()) {
+            if let Some(to) = moved(*top, key, help::places(app)) {
                 *top = to;
             } else {
                 return Vec::new();
@@ -333,7 +339,11 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                     }
                 };
             }
-            if line.key(key) {
+            let is_other = match purpose {
+                Purpose::Accept { check, .. } => offering::other_reason(app, check, line, key),
+                _ => false,
+            };
+            if is_other || line.key(key) {
                 *error = None;
             }
         }

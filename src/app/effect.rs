@@ -6,7 +6,7 @@ use serde_json::Value;
 use super::secret::Secret;
 use super::signing::NewSecret;
 use crate::desk::{
-    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, VisitLinks, Waiting,
+    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Used, VisitLinks, Waiting,
 };
 use crate::figures::page::Report;
 use crate::figures::period::Period;
@@ -47,6 +47,8 @@ pub enum Effect {
     },
     /// Reads what was sent back lately.
     SentBack,
+    /// Reads what was written before and may be offered again.
+    Used,
     /// Looks whether somebody else changed the book.
     Poll,
     /// Keeps what is being typed.
@@ -287,6 +289,8 @@ pub enum Message {
     Counted(Box<Report>),
     /// What was sent back lately.
     SentBack(Vec<SentBack>),
+    /// What was written before and may be offered again.
+    Used(Box<Used>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

@@ -8,7 +8,7 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{Edit, JobScreen, TABS};
-use super::{App, Screen, act as acting, onward, people, shorthand, written};
+use super::{App, Screen, act as acting, offering, onward, people, several, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -48,16 +48,16 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::ClearText => return retype(app, ""),
         Action::Restore => return restore(app),
         Action::NextMarked => return onward::next_marked(app),
+        Action::TakeOffered => return offering::take(app),
         _ => {}
     }
     Vec::new()
 }
 
 fn to_tab(app: &mut App, tab: usize) {
-    if let Some(job) = &mut app.job
-        && job.tab != tab
-    {
-        (job.tab, job.row) = (tab, 0);
+    // Its own key goes to the first entry of the section in front, too.
+    if let Some(job) = &mut app.job {
+        (job.tab, job.row, job.eye) = (tab, 0, Eye::Right);
     }
 }
 
@@ -239,7 +239,7 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
     draft(app)
 }
 
-fn retype(app: &mut App, text: &str) -> Vec<Effect> {
+pub(super) fn retype(app: &mut App, text: &str) -> Vec<Effect> {
     if let Some(edit) = app.job.as_mut().and_then(|j| j.edit.as_mut()) {
         edit.line = Line::of(text);
         edit.error = None;
@@ -310,7 +310,9 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     );
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
-        Err(why) => written::whole_power(field, &text).unwrap_or(Err(why.to_string())),
+        Err(why) => written::whole_power(field, &text)
+            .or_else(|| several::lengths(field, &text, today))
+            .unwrap_or(Err(why.to_string())),
     };
     let change = match change {
         Ok(change) => change,
@@ -321,8 +323,15 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
         }
     };
     let path = edit.path.clone();
-    // Typed anew, a carried value is this job's own, even where it came out the same.
-    let is_anew = edit.touched && job.open.job.origins.contains_key(&path);
+    // Typed anew, a carried value is this job's own and a height of before an adjustment was read
+    // after it, even where it came out the same.
+    let here = &job.open.job;
+    let other = form::copy_from_other_eye(field).map(Field::full_path);
+    let is_stale = |p: &String| sets(&change, field.section, p) && here.is_to_be_read_again(p);
+    let is_anew = edit.touched
+        && ((here.origins.keys()).any(|origin| sets(&change, field.section, origin))
+            || is_stale(&path)
+            || other.is_some_and(|p| is_stale(&p)));
     let same = !is_anew && holds(&job.open.job.section(field.section), &change);
     job.sent = Some(edit);
     next_field(app, forward);
@@ -341,6 +350,17 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
         }];
     }
     record(app, field.section, change, Some(path), false)
+}
+
+/// Whether a change of a section says something of a path from the job.
+fn sets(change: &Value, section: Section, path: &str) -> bool {
+    path.strip_prefix(section.word())
+        .and_then(|p| p.strip_prefix('.'))
+        .is_some_and(|p| {
+            p.split('.')
+                .try_fold(change, |at, key| at.get(key))
+                .is_some()
+        })
 }
 
 /// Whether a section already holds everything a change says.
@@ -459,8 +479,14 @@ fn undo(app: &mut App) -> Vec<Effect> {
     let Some(job) = &mut app.job else {
         return Vec::new();
     };
-    if let Some((section, change)) = job.undo.pop() {
-        return record(app, section, change, None, true);
+    if let Some(entry) = job.undo.pop() {
+        if entry.still_stands(&job.open.job) {
+            return record(app, entry.section, entry.change, None, true);
+        }
+        // An origin beneath belongs to the entry that stays.
+        job.undo.pop_if(|e| e.section == Section::Origins);
+        app.complain("What your last entry wrote was changed since: it is left as it is now.");
+        return Vec::new();
     }
     app.say("Nothing is left to take back.");
     Vec::new()
@@ -471,8 +497,8 @@ pub(crate) fn undo_origins(app: &mut App) -> Vec<Effect> {
     let Some(job) = &mut app.job else {
         return Vec::new();
     };
-    let beneath = job.undo.pop_if(|(section, _)| *section == Section::Origins);
-    beneath.map_or_else(Vec::new, |(section, change)| {
-        record(app, section, change, None, true)
+    let beneath = job.undo.pop_if(|e| e.section == Section::Origins);
+    beneath.map_or_else(Vec::new, |entry| {
+        record(app, entry.section, entry.change, None, true)
     })
 }

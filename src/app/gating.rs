@@ -3,9 +3,14 @@
 use super::action::Action;
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
+use super::line::Line;
 use super::{App, Screen, entry, people};
 use crate::gate::{Finding, Severity};
-use crate::job::Stage;
+use crate::job::{Gate, Stage};
+use crate::worked::faults::is_of_laboratory;
+
+/// The longest reason that is put in beforehand, characters.
+const LONGEST_REASON: usize = 400;
 
 /// How many of each severity are open, worst first, in words; for the footer of the form.
 pub fn summary(findings: &[Finding]) -> String {
@@ -64,7 +69,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
                 }
             }
         }
-        Action::Accept => accept(app, finding.as_ref()),
+        Action::Accept => {
+            accept(app, finding.as_ref());
+            // What was given a moment ago is offered as well.
+            return vec![Effect::Used];
+        }
         Action::Move => match stage.next_gate() {
             None => app.complain(format!("The job is {stage}: there is no further move.")),
             Some(gate) => {
@@ -91,8 +100,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             None => app.complain("No question is open."),
         },
         Action::SendBack if stage.can_send_back() => {
-            app.ask(
+            let reason = faults(&job.findings);
+            app.ask_with(
                 "Why does the pair go back to the laboratory?",
+                Line::of(&reason),
                 Purpose::SendBack,
             );
         }
@@ -110,6 +121,16 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         _ => {}
     }
     Vec::new()
+}
+
+/// What the laboratory has done wrong, as the checks say it.
+fn faults(findings: &[Finding]) -> String {
+    let messages: Vec<&str> = findings
+        .iter()
+        .filter(|f| f.is_open() && f.gate == Gate::Verified && is_of_laboratory(f.check))
+        .map(|f| f.message.as_str())
+        .collect();
+    messages.join("; ").chars().take(LONGEST_REASON).collect()
 }
 
 /// Whether a finding can be accepted with a reason: a warning that is open.
@@ -132,7 +153,7 @@ fn accept(app: &mut App, finding: Option<&Finding>) {
         );
     } else {
         app.ask(
-            format!("{} Why is it accepted?", f.message),
+            format!("{}. Why is it accepted?", f.message.trim_end_matches('.')),
             Purpose::Accept {
                 check: f.check,
                 eye: f.eye.word(),

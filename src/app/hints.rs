@@ -107,8 +107,10 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::NewFrom,
             Action::Repair,
             Action::ReadAloud,
+            Action::NewJobNamed,
             Action::Back,
             Action::Help,
+            Action::Gate,
             Action::ClearText,
         ],
         Scope::Collections => &[
@@ -212,7 +214,9 @@ fn works(app: &App, action: Action) -> bool {
 fn looked_up(app: &App, action: Action) -> bool {
     let open = new_from::in_front(app);
     match action {
-        Action::Open => update::selected(app).is_some(),
+        Action::Open | Action::Gate => update::selected(app).is_some(),
+        // Who is found is not begun anew.
+        Action::NewJobNamed => app.lookup.found.is_empty() && !app.lookup.line.text().is_empty(),
         Action::NewFrom => open.is_some_and(|o| new_from::kinds(o).next().is_some()),
         Action::Repair => open.is_some_and(|o| o.job.stage() == Stage::Collected),
         Action::ReadAloud => open.is_some(),

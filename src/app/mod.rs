@@ -16,12 +16,14 @@ pub mod effect;
 pub mod entry;
 pub mod figures;
 pub mod gating;
+pub mod help;
 pub mod hints;
 pub mod key;
 pub mod keymap;
 pub mod line;
 pub mod lock;
 pub mod new_from;
+pub mod offering;
 mod onward;
 pub mod palette;
 pub mod parcel;
@@ -38,6 +40,7 @@ pub mod rows;
 mod scan;
 pub mod screen;
 pub mod secret;
+mod several;
 mod shorthand;
 pub mod signing;
 mod telling;
@@ -49,7 +52,7 @@ mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security, Waiting};
+use crate::desk::{OpenJob, Security, Used, Waiting};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
 use action::Scope;
@@ -185,6 +188,8 @@ pub struct App {
     pub visit: visit::Visit,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
+    /// What was written before and may be offered again, once it is read.
+    pub used: Option<Box<Used>>,
     /// The finding selected at the gate.
     pub finding: usize,
     /// The job whose fitting card is shown.
@@ -234,6 +239,7 @@ impl App {
             clipboard: aloud::Clipboard::Taken,
             visit: visit::Visit::default(),
             job: None,
+            used: None,
             finding: 0,
             card: None,
             setting: None,

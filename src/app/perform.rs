@@ -151,6 +151,7 @@ impl Performer {
                 Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
             }
             Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
+            Effect::Used => Message::Used(Box::new(desk.used()?)),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::VisitLinks(number) => {
                 let links = Box::new(desk.visit_links(&number)?);
@@ -460,14 +461,15 @@ fn record(
     by: &str,
     what: &Recording,
 ) -> Result<Message, DeskError> {
-    match desk.record_entry(
-        &what.number,
-        what.section,
-        &what.change,
-        Some(what.revision),
-        Some(by),
-        what.field.as_deref(),
-    ) {
+    let (number, change) = (&what.number, &what.change);
+    let (revision, by) = (Some(what.revision), Some(by));
+    let recorded = if what.is_undo {
+        desk.take_back(number, what.section, change, revision, by)
+    } else {
+        let field = what.field.as_deref();
+        desk.record_entry(number, what.section, change, revision, by, field)
+    };
+    match recorded {
         Err(e) if e.kind == ErrorKind::Stale => stale(desk, told, &what.number),
         Err(e) => Err(e),
         Ok((standing, back, ended)) => Ok(Message::Recorded {

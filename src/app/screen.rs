@@ -6,7 +6,7 @@ use super::line::Line;
 use crate::desk::{BackupState, Event, JobLine, OpenJob};
 use crate::eye::Eye;
 use crate::gate::Finding;
-use crate::job::{Section, Stage};
+use crate::job::{Job, Section, Stage};
 use crate::worked::WorkedLine;
 use crate::worked::carry::Left;
 
@@ -52,6 +52,8 @@ pub struct Collections {
     pub step: usize,
     /// The job whose handover the cursor was put into.
     pub begun: Option<String>,
+    /// A pair that waits and whose wearer has come without an appointment today.
+    pub walk_in: Option<String>,
     /// What was sent to be kept says that the frame was adjusted.
     pub adjusted: bool,
 }
@@ -67,6 +69,52 @@ pub struct Edit {
     pub error: Option<String>,
     /// Whether anything was typed: the same value typed anew was taken anew.
     pub touched: bool,
+}
+
+/// A change that takes an entry back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TakesBack {
+    /// The section of the entry.
+    pub section: Section,
+    /// What is recorded to take it back.
+    pub change: Value,
+    /// What the entry had left where it changed something.
+    pub wrote: Value,
+}
+
+impl TakesBack {
+    /// A change that takes an entry back, made of the job as the entry has left it.
+    pub fn of(job: &Job, section: Section, change: Value) -> Self {
+        Self {
+            wrote: at_the_places_of(&change, &job.section(section)),
+            section,
+            change,
+        }
+    }
+
+    /// Whether what the entry wrote still stands. Where somebody has written something else since,
+    /// taking the entry back would take theirs back.
+    pub fn still_stands(&self, job: &Job) -> bool {
+        at_the_places_of(&self.change, &job.section(self.section)) == self.wrote
+    }
+}
+
+/// What the program keeps beside the entries of the handover: it goes its own way.
+const KEPT_BESIDE: &str = "adjusted_after_heights";
+
+/// Returns what a section has at the places that a change names; null where it has nothing.
+fn at_the_places_of(change: &Value, section: &Value) -> Value {
+    match change {
+        Value::Object(map) => map
+            .iter()
+            .filter(|(key, _)| *key != KEPT_BESIDE)
+            .map(|(key, inner)| {
+                let at = section.get(key).unwrap_or(&Value::Null);
+                (key.clone(), at_the_places_of(inner, at))
+            })
+            .collect(),
+        _ => section.clone(),
+    }
 }
 
 /// The form of a job.
@@ -95,8 +143,10 @@ pub struct JobScreen {
     /// Section, row and column from which the cursor goes on to the next entry that the gate asks
     /// for, once what was sent is kept: only then is it known what that is.
     pub onward: Option<(usize, usize, Eye)>,
+    /// Where the form opened, until the next entry was asked for.
+    pub opened_at: Option<(usize, usize, Eye)>,
     /// Changes that take the last entries back, the latest last.
-    pub undo: Vec<(Section, Value)>,
+    pub undo: Vec<TakesBack>,
 }
 
 /// The sections of the form in their order; the history has no section of its own.

@@ -42,8 +42,12 @@ pub(crate) fn signed(app: &App, job: &Job, section: Section, mut change: Value) 
     let Some(person) = app.person.as_deref() else {
         return change;
     };
+    // A day that was carried is that of the earlier job's measurements, not of this one.
+    let is_carried = job
+        .origins
+        .contains_key(&format!("{}.taken_on", section.word()));
     if by.is_none()
-        && on.is_none()
+        && (on.is_none() || is_carried)
         && is_a_value(&change)
         && let Some(map) = change.as_object_mut()
         && !map.contains_key("taken_by")

@@ -4,13 +4,12 @@ use super::action::{Action, Scope};
 use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
 use super::key::Key;
-use super::screen::JobScreen;
+use super::screen::{JobScreen, TakesBack};
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
     people, practice, printing, ready, repairing, retention, scan, signing, tour, visit,
 };
 use crate::desk::JobLine;
-use crate::eye::Eye;
 use crate::job::{Section, StaffMember};
 
 /// Something from outside.
@@ -111,6 +110,12 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         Scope::Entry => entry::typed(app, key),
         Scope::Job if key.types().is_some() => entry::begin_with(app, key),
         Scope::Lookup if app.lookup.line.key(key) => {
+            vec![Effect::Find(app.lookup.line.text().to_owned())]
+        }
+        // A number, a telephone number, a date of birth: nothing else on the worklist begins so.
+        Scope::Worklist if key.types().is_some_and(|c| c.is_ascii_digit()) => {
+            act::act(app, Action::Lookup);
+            app.lookup.line.key(key);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
         Scope::Workbench if key.types().is_some() => bench::begin(app, key),
@@ -214,9 +219,18 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             parcel::opened(app, &opened);
             Vec::new()
         }
+        Message::Used(used) => {
+            app.used = Some(used);
+            Vec::new()
+        }
         Message::Opened(opened) => {
+            let before = app.job.as_ref().map(|j| j.open.number.clone());
             opened_job(app, &opened);
-            visit::opened(app)
+            let mut effects = visit::opened(app);
+            if before.as_ref() != Some(&opened.open.number) {
+                effects.push(Effect::Used);
+            }
+            effects
         }
         Message::VisitLinks { number, links } => {
             visit::linked(app, &number, *links);
@@ -235,13 +249,17 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
-            if let (Some(job), Some(back), false) = (&mut app.job, back, is_undo) {
+            // A pair of the collections may be another than the one whose form is open.
+            let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
+            if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
                     let origins = serde_json::to_value(ended).unwrap_or_default();
-                    job.undo.push((Section::Origins, origins));
+                    let origins = TakesBack::of(&job.open.job, Section::Origins, origins);
+                    job.undo.push(origins);
                 }
-                job.undo.push(back);
+                let entry = TakesBack::of(&job.open.job, section, back);
+                job.undo.push(entry);
             }
             app.worklist.stale = true;
             parcel::recorded(app);
@@ -335,16 +353,6 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     show(app, opened);
     restore_draft(app, opened);
     new_from::opened(app, opened);
-}
-
-/// The row where a form begins: below the name, where that is all that is known of the wearer.
-fn first_row(job: &crate::job::Job) -> usize {
-    let wearer = &job.wearer;
-    let is_begun = job.stage() == crate::job::Stage::Measured
-        && wearer.name.is_some()
-        && wearer.born.is_none()
-        && !job.is_past();
-    usize::from(is_begun)
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -450,16 +458,11 @@ fn show(app: &mut App, opened: &Opened) {
         return;
     }
     let old = app.job.take().filter(|_| same);
-    let (tab, row, eye, edit, undo, onward) = match old {
-        Some(j) => (j.tab, j.row, j.eye, j.edit, j.undo, j.onward),
-        None => (
-            JobScreen::tab_for(opened.open.job.stage()),
-            first_row(&opened.open.job),
-            Eye::Right,
-            None,
-            Vec::new(),
-            None,
-        ),
+    let tab = JobScreen::tab_for(opened.open.job.stage());
+    let first = onward::first(&opened.open.job, &opened.findings, tab);
+    let (place, edit, undo, onward, opened_at) = match old {
+        Some(j) => ((j.tab, j.row, j.eye), j.edit, j.undo, j.onward, j.opened_at),
+        None => (first, None, Vec::new(), None, Some(first)),
     };
     app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
     if !same {
@@ -471,9 +474,10 @@ fn show(app: &mut App, opened: &Opened) {
         history: opened.history.clone(),
         worked,
         left: opened.left.clone(),
-        tab,
-        row,
-        eye,
+        tab: place.0,
+        row: place.1,
+        eye: place.2,
+        opened_at,
         edit,
         sent: None,
         onward: None,

@@ -6,6 +6,9 @@ use crate::gate::Practice;
 use crate::job::Job;
 use crate::worked::accuracy::{BudgetRow, MEASURE_TWICE, budget_rows};
 
+/// The widest budget that is said beside a value, mm or degrees.
+const WORTH_SAYING: f64 = 10.0;
+
 /// How much a line can say, the fullest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Wording {
@@ -94,6 +97,10 @@ impl Line<'_> {
         };
         let is_tightest = self.budgets.is_tightest(label);
         if self.has_tightest && !is_tightest && wording > Wording::Whole {
+            return String::new();
+        }
+        // Nobody measures so badly: beside the value it would look like an error of measuring.
+        if least(row) > WORTH_SAYING && !is_tightest {
             return String::new();
         }
         let by = row.smallest_text().unwrap_or_default();

@@ -5,9 +5,9 @@ use serde_json::json;
 use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, held_by, with_trial_day};
-use crate::job::Reason;
+use crate::job::{Outcome, Reason};
 use crate::store::{Beside, What};
-use crate::worked::carry::{Left, begin, refusal};
+use crate::worked::carry::{Left, begin, begin_after_visit, refusal};
 
 /// What history calls the beginning, in both jobs.
 const fn event(reason: Reason) -> &'static str {
@@ -106,7 +106,18 @@ impl Desk {
             }
         };
         let practice = self.practice()?;
-        let begun = begin(&old.job, &old.number, reason, self.today(), &practice)?;
+        let (was, number, today) = (&old.job, &old.number, self.today());
+        // As it was begun: from a visit that decided on it, or from the pair itself.
+        let is_after_visit = reason == Reason::Remake
+            && was.reason == Some(Reason::Recheck)
+            && was.closed_as() == Some(Outcome::Remade);
+        let begun = if is_after_visit {
+            let first = was.linked_to.as_ref().and_then(|n| self.store.job(n).ok());
+            let first = first.as_ref().map(|row| &row.job);
+            begin_after_visit(was, number, first, today, &practice)?
+        } else {
+            begin(was, number, reason, today, &practice)?
+        };
         let mut left = begun.left;
         left.retain(|l| open.job.value_at(&l.path).is_none());
         Ok(left)

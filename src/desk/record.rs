@@ -15,6 +15,19 @@ pub(super) struct Happened<'a> {
     pub(super) detail: Value,
 }
 
+/// A change of one section, as it is asked for.
+struct Asked<'a> {
+    number: &'a str,
+    section: Section,
+    change: &'a Value,
+    revision: Option<i64>,
+    by: Option<&'a str>,
+    /// Path of the field in which it was typed.
+    field: Option<&'a str>,
+    /// Whether it takes an earlier entry back.
+    is_undo: bool,
+}
+
 /// What else a change does inside its transaction.
 pub(super) type Also<'a> = dyn Fn(&Write<'_>, i64) -> Result<(), DeskError> + 'a;
 
@@ -91,15 +104,6 @@ fn still_theirs(row: &JobRow, first: Option<&JobRow>) -> Result<(), DeskError> {
     )))
 }
 
-/// A height that was read again and is taken back is the one that no longer held: what takes it
-/// back says so again. Without it, taking back would look like reading.
-fn keep_stale(back: &mut Value, before: &Value, after: &Value) {
-    const STALE: &str = "adjusted_after_heights";
-    if before.get(STALE).is_some() && before.get(STALE) != after.get(STALE) {
-        back[STALE] = before[STALE].clone();
-    }
-}
-
 impl Desk {
     /// Merges a change into one section of a job (RFC 7396; null removes a value).
     ///
@@ -133,6 +137,51 @@ impl Desk {
         by: Option<&str>,
         field: Option<&str>,
     ) -> Result<(Standing, Value, Origins), DeskError> {
+        self.enter_change(&Asked {
+            number,
+            section,
+            change,
+            revision,
+            by,
+            field,
+            is_undo: false,
+        })
+    }
+
+    /// Takes an entry back by the change that [`Desk::record_entry`] returned for it. What it brings
+    /// back was not read now: heights on the face that are to be read again stay so.
+    ///
+    /// # Errors
+    /// As [`Desk::record`].
+    pub fn take_back(
+        &mut self,
+        number: &str,
+        section: Section,
+        back: &Value,
+        revision: Option<i64>,
+        by: Option<&str>,
+    ) -> Result<(Standing, Value, Origins), DeskError> {
+        self.enter_change(&Asked {
+            number,
+            section,
+            change: back,
+            revision,
+            by,
+            field: None,
+            is_undo: true,
+        })
+    }
+
+    fn enter_change(&mut self, asked: &Asked<'_>) -> Result<(Standing, Value, Origins), DeskError> {
+        let &Asked {
+            number,
+            section,
+            change,
+            revision,
+            by,
+            field,
+            is_undo,
+        } = asked;
         if let Some(by) = by {
             self.person(by)?;
         }
@@ -173,13 +222,14 @@ impl Desk {
             let before = row.job.section(section);
             let origins = row.job.origins.clone();
             let change = &super::remake::decided(&row.job, section, change, by, today)?;
-            row.job.record(section, change)?;
+            if is_undo {
+                row.job.take_back(section, change)?;
+            } else {
+                row.job.record(section, change)?;
+            }
             only_adds(section, &was, &row.job)?;
             still_theirs(row, first.as_ref())?;
-            let mut back = Job::inverse_change(&before, change);
-            if section == Section::Handover {
-                keep_stale(&mut back, &before, &row.job.section(section));
-            }
+            let back = row.job.takes_back(section, &before, change);
             let mut detail = json!({"section": section, "change": change, "before": back});
             if section != Section::Origins {
                 ended = crate::job::ended(&origins, &row.job.origins);

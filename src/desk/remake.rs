@@ -6,9 +6,10 @@ use serde_json::{Value, json};
 use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
-use crate::job::{Gate, Job, Order, Outcome, Reason, Section, Stage, Visit};
+use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::recheck::warning_signs;
 use crate::store::{Beside, What};
+use crate::worked::carry::begin_after_visit;
 
 /// The jobs that a visit hangs together with.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -71,7 +72,8 @@ impl Desk {
     }
 
     /// Begins the remake that a recheck decided on: a new job, linked to the recheck, that carries
-    /// its values. The powers that the laboratory stated for the first pair are not carried.
+    /// what was taken at the visit, and the rest as [`Desk::begin_from`] carries it for a remake: as
+    /// the pair stands now.
     ///
     /// # Errors
     /// [`ErrorKind::Refused`] unless the recheck says remade with a cause, the moves that cost
@@ -120,13 +122,14 @@ impl Desk {
             question: old.question.as_ref(),
         };
         write.put(&old, beside)?;
-        let begun = enter(
-            &write,
-            clock,
-            remake_of(&old.job, old.number.clone()),
-            Some(&person.name),
-            REMAKE_BEGUN,
-        )?;
+        // Erased, or of another book: then nothing says how the pair stands now.
+        let first = (old.job.linked_to.as_deref())
+            .and_then(|linked| write.job(linked, None).ok())
+            .map(|row| row.job);
+        let practice = write.practice()?;
+        let remake = begin_after_visit(&old.job, &old.number, first.as_ref(), today, &practice)?;
+        let by = Some(person.name.as_str());
+        let begun = enter(&write, clock, remake.job, by, REMAKE_BEGUN)?;
         write.event(
             old.id,
             What {
@@ -166,41 +169,6 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
         ));
     }
     Ok(())
-}
-
-fn remake_of(recheck: &Job, number: String) -> Job {
-    let mut lenses = recheck.lenses.clone();
-    let mut frame = recheck.frame.clone();
-    let mut origins = recheck.origins.clone();
-    lenses.laboratory_powers = None;
-    // Whoever orders compensated powers again answers for them again, and a frame is looked at as
-    // it is now; what was recorded at the visit itself stays.
-    let mut is_carried = |path: &str| origins.remove(path).is_some();
-    if is_carried("lenses.powers.by")
-        && let Some(powers) = &mut lenses.powers
-    {
-        powers.by = None;
-    }
-    if is_carried("frame.condition") {
-        frame.condition = None;
-    }
-    if is_carried("frame.nickel_release") {
-        frame.nickel_release = None;
-    }
-    origins.retain(|path, _| !path.starts_with("lenses.laboratory_powers"));
-    Job {
-        reason: Some(Reason::Remake),
-        linked_to: Some(number),
-        stage: Some(Stage::Measured),
-        wearer: recheck.wearer.clone(),
-        prescription: recheck.prescription.clone(),
-        fitting: recheck.fitting.clone(),
-        frame,
-        origins,
-        order: Order::default(),
-        lenses,
-        ..Job::default()
-    }
 }
 
 /// Refuses to decide anything but a re-test where the wearer's words may mean a disease and nobody

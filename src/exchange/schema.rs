@@ -426,6 +426,9 @@ fn later(all: &mut Map<String, Value>) {
             ("by", text()),
             ("with", words_of!(TakenWith)),
             ("frame", text()),
+            ("frame_a_mm", length()),
+            ("frame_b_mm", length()),
+            ("frame_dbl_mm", length()),
             ("as", words_of!(TakenAs)),
         ]),
     );

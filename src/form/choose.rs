@@ -21,22 +21,41 @@ pub(super) fn by_beginning(
     only(words.filter(|w| w.starts_with(&typed)).collect())
 }
 
-/// Returns the material that is meant: by its key's beginning or by that of a word inside it, so
-/// that an index is enough where only one material has it.
+/// Returns the material that is meant: by its key's beginning, by that of a word inside it, so that
+/// an index is enough where only one material has it, or by the beginnings of its words (`r 1.60`).
 pub(super) fn material(
     typed: &str,
     keys: impl Iterator<Item = &'static str> + Clone,
 ) -> Result<&'static str, NotPicked> {
-    match by_beginning(typed, keys.clone()) {
-        Err(NotPicked::Unknown) => {
-            let typed = typed.trim().to_lowercase().replace(',', ".");
-            only(
-                keys.filter(|k| k.split(' ').any(|word| word.starts_with(&typed)))
-                    .collect(),
-            )
+    let typed = typed.trim().to_lowercase().replace(',', ".");
+    let begin = |key: &str| {
+        let (mut words, mut parts) = (key.split(' '), typed.split_whitespace());
+        parts.all(|part| words.next().is_some_and(|word| word.starts_with(part)))
+    };
+    let picked = match by_beginning(&typed, keys.clone()) {
+        Err(NotPicked::Unknown) => only(
+            keys.filter(|k| k.split(' ').any(|w| w.starts_with(&typed)) || begin(k))
+                .collect(),
+        ),
+        picked => picked,
+    };
+    match picked {
+        Err(NotPicked::Several(several)) => {
+            of_index(&typed, &several).ok_or(NotPicked::Several(several))
         }
         picked => picked,
     }
+}
+
+/// Of several materials the one whose index is the typed one to the digit: 1.6 is 1.60, not 1.67.
+fn of_index(typed: &str, several: &[&'static str]) -> Option<&'static str> {
+    let index = |text: &str| text.rsplit(' ').next()?.parse::<f64>().ok();
+    let wanted = index(typed)?;
+    let mut same = several
+        .iter()
+        .filter(|k| index(k).is_some_and(|i| (i - wanted).abs() < 1e-9));
+    let first = same.next()?;
+    same.next().is_none().then_some(*first)
 }
 
 fn only(found: Vec<&'static str>) -> Result<&'static str, NotPicked> {

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use super::choose::offered;
 use crate::eye::Eye;
 use crate::job::{Job, Section};
 
@@ -93,6 +94,18 @@ pub struct Field {
 }
 
 impl Field {
+    /// Returns one line that says what the field is and what may be typed: of a list, its words.
+    pub fn hint(&self) -> String {
+        match self.kind {
+            Kind::Choice(words) | Kind::Advice(words)
+                if words.iter().any(|w| !self.help.contains(w)) =>
+            {
+                format!("{}: {}", self.help, offered(words))
+            }
+            _ => self.help.to_owned(),
+        }
+    }
+
     /// Returns the path from the job (`fitting.right.vertex_mm`).
     pub fn full_path(&self) -> String {
         format!("{}.{}", self.section.word(), self.path)

@@ -72,7 +72,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "heights to read again",
             "",
             Kind::Advice(&["right", "left"]),
-            "eyes whose heights were read before the frame was last adjusted: right, left, or none"
+            "eyes whose heights were read before the frame was last adjusted: right, left; a height read again ends it"
         ),
         one(
             "pantoscopic_deg",
@@ -142,7 +142,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "distance acuity",
             "",
             Kind::Text,
-            "distance acuity as it is written, such as 6/6"
+            "distance acuity as it is written: 6/6, 20/20, 0.8 or logMAR 0.1"
         ),
         one(
             "near_acuity",

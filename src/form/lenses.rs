@@ -69,7 +69,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "material",
             "",
             Kind::Material,
-            "a material of the table, such as resin 1.60; its index is enough when only one has it"
+            "a material of the table, such as resin 1.60; r 1.60 is enough, or the index when only one has it"
         ),
         one(
             "coatings",
@@ -139,7 +139,7 @@ pub(super) const FIELDS: &[Field] = table!(
             "powers are",
             "",
             Kind::Choice(words_of!(PowersAs)),
-            "prescribed, vertex compensated or as worn compensated"
+            "prescribed copies the prescription's powers into those below, where none is recorded; else vertex compensated or as worn compensated"
         ),
         one(
             "powers.by",

@@ -11,7 +11,7 @@ const ADDITION: &str = "reading addition, as 2.00";
 const IN: &str = "horizontal prism with its base, as 2 in or 2 out";
 const UP: &str = "vertical prism with its base, as 1.5 up or 1.5 down";
 const BALANCE: &str = "yes when the lens only balances the other in weight and look";
-const ACUITY: &str = "acuity with this lens as it is written, such as 6/6";
+const ACUITY: &str = "acuity with this lens as it is written: 6/6, 20/20, 0.8 or logMAR 0.1";
 
 pub(super) const FIELDS: &[Field] = table!(
     Prescription,

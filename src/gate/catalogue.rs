@@ -56,6 +56,7 @@ pub static CHECKS: &[&Check] = &[
     &frames::SIDE_SHORT,
     &frames::BEND_ASYMMETRY,
     &allergies::ALLERGY_UNASKED,
+    &carried::CARRIED_ANSWERS,
     &allergies::ALLERGY_NICKEL,
     &allergies::ALLERGY_PAD,
     &allergies::ALLERGY_PLASTIC,

@@ -38,6 +38,10 @@ thresholds! {
     RxMonths = "rx-months", 24.0, "months", "Sale of Optical Appliances Order of Council 1984 (UK)";
     /// Months after which a child's measurements are not carried into another pair.
     ChildMonths = "child-months", 6.0, "months", "common practice";
+    /// Months after which what the wearer answered is asked again before another order rests on it.
+    AnswerMonths = "answer-months", 12.0, "months", "common practice";
+    /// From this difference of a boxed size on, a frame of the same name is another one.
+    FrameSize = "frame-size", 1.0, "mm", "common practice";
     /// Change of mean sphere worth a question.
     RxChangeSphere = "rx-change-sphere", 1.0, "D", "common practice";
     /// The same from the older age on.
@@ -172,6 +176,8 @@ thresholds! {
     UncollectedDays = "uncollected-days", 28.0, "days", "common practice";
     /// Height on the face against the ordered one.
     FitHeight = "fit-height", 1.0, "mm", "ISO 21987:2017 position limit";
+    /// Lines that distance acuity with the pair may lie below that of the sight test.
+    AcuityLines = "acuity-lines", 2.0, "lines", "common practice";
     /// Tilt on the face against the ordered one.
     FitTilt = "fit-tilt", 5.0, "degrees", "Garcia-Espinilla et al. 2022";
 }

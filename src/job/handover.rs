@@ -2,7 +2,6 @@
 
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
-use serde_json::Value;
 
 use super::prescription::eyes;
 use super::words::words;
@@ -109,79 +108,9 @@ pub struct Handover {
 
 eyes!(Handover, EyeHandover);
 
-/// What moves the lenses before the eyes, so that a height read earlier no longer holds: names in
-/// the handover and in the part of an eye.
-const MOVES_LENSES: [&str; 10] = [
-    "vertex_mm",
-    "length_to_bend_mm",
-    "pantoscopic_deg",
-    "face_form_deg",
-    "pads_level",
-    "temples_free",
-    "let_back_even",
-    "drop_follows",
-    "stays",
-    "sides_even",
-];
-
-/// Whether an answer or value of the handover, by its name in the file, says how the lenses sit before
-/// the eyes.
-pub fn moves_lenses(key: &str) -> bool {
-    MOVES_LENSES.contains(&key)
-}
-
-/// Whether two values of a file are one: 12 and 12.0 are written differently.
-fn same(a: &Value, b: &Value) -> bool {
-    match (a.as_f64(), b.as_f64()) {
-        (Some(a), Some(b)) => (a - b).abs() < 1e-9,
-        _ => a == b,
-    }
-}
-
 impl EyeHandover {
     /// Whether a height of this eye was read on the face.
     pub fn has_height(&self) -> bool {
         self.height_mm.is_some() || self.segment_height_mm.is_some()
-    }
-}
-
-impl Handover {
-    /// Notes which heights a change of the handover leaves behind: an answer or value that stood
-    /// and is another now says that the frame was adjusted, a height that is given says that it was
-    /// read again. A change that speaks of it itself is taken at its word.
-    pub(super) fn note_adjusted(&mut self, before: &Value, change: &Value) {
-        if change.get("adjusted_after_heights").is_some() {
-            return;
-        }
-        let is_read = |eye: Eye| {
-            let eye = change.get(eye.word());
-            ["height_mm", "segment_height_mm"]
-                .iter()
-                .any(|key| eye.and_then(|e| e.get(key)).is_some_and(|v| !v.is_null()))
-        };
-        let moved = |part: Option<&Value>, to: Option<&Value>| {
-            MOVES_LENSES.iter().any(|key| {
-                let (old, new) = (part.and_then(|p| p.get(key)), to.and_then(|c| c.get(key)));
-                old.zip(new)
-                    .is_some_and(|(old, new)| !new.is_null() && !same(old, new))
-            })
-        };
-        let adjusted = moved(Some(before), Some(change))
-            || Eye::BOTH
-                .iter()
-                .any(|eye| moved(before.get(eye.word()), change.get(eye.word())));
-        let stood = |eye: Eye| {
-            let part = before.get(eye.word());
-            ["height_mm", "segment_height_mm"]
-                .iter()
-                .any(|key| part.and_then(|p| p.get(key)).is_some())
-        };
-        let known = self.adjusted_after_heights.clone().unwrap_or_default();
-        let stale: Vec<Eye> = Eye::BOTH
-            .into_iter()
-            .filter(|eye| (known.contains(eye) || (adjusted && stood(*eye))) && !is_read(*eye))
-            .filter(|eye| self.eye(*eye).has_height())
-            .collect();
-        self.adjusted_after_heights = (!stale.is_empty()).then_some(stale);
     }
 }

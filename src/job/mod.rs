@@ -3,6 +3,7 @@
 //! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
 //! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::gate`]'s.
 
+mod adjusted;
 mod aftercare;
 mod file;
 mod fitting;
@@ -27,13 +28,14 @@ mod words;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+pub use adjusted::moves_lenses;
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
 pub use file::{FORMAT, JobFileError, VERSION, read_jobs, read_json, without_nulls};
 pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
 pub use frame::{
     Condition, Frame, FrameMaterial, NickelRelease, PadMaterial, PadMount, Pads, Rim, SideShape,
 };
-pub use handover::{Advice, EyeHandover, Handover, moves_lenses};
+pub use handover::{Advice, EyeHandover, Handover};
 pub use lenses::{
     Design, EyePower, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, SegmentShape,
     Tint,

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::Frame;
 use super::words::words;
+use crate::units::Millimetre;
 
 words! {
     /// What a value was when it was taken over.
@@ -18,6 +20,8 @@ words! {
         HandedOver = "handed over",
         /// As it stood after a repair or an adjustment.
         Adjusted = "adjusted",
+        /// As the wearer answered.
+        Asked = "asked",
     }
 }
 
@@ -51,9 +55,51 @@ pub struct Origin {
     pub with: Option<TakenWith>,
     /// Name of the frame it was taken in.
     pub frame: Option<String>,
+    /// Boxed width of that frame, mm.
+    pub frame_a_mm: Option<Millimetre>,
+    /// Boxed height of that frame, mm.
+    pub frame_b_mm: Option<Millimetre>,
+    /// Distance between lenses of that frame, mm.
+    pub frame_dbl_mm: Option<Millimetre>,
     /// What it was then.
     #[serde(rename = "as")]
     pub taken_as: Option<TakenAs>,
+}
+
+impl Origin {
+    /// The same, with the frame that it was taken in: its name and boxed sizes.
+    #[must_use]
+    pub fn in_frame(self, frame: &Frame) -> Self {
+        Self {
+            frame: frame.name.clone(),
+            frame_a_mm: frame.a_mm,
+            frame_b_mm: frame.b_mm,
+            frame_dbl_mm: frame.dbl_mm,
+            ..self
+        }
+    }
+
+    /// Whether the frame that it was taken in goes by another name than this one, whatever the case
+    /// of the letters.
+    pub fn is_of_another_name(&self, frame: &Frame) -> bool {
+        let plain = |name: &Option<String>| name.as_ref().map(|n| n.trim().to_lowercase());
+        plain(&self.frame) != plain(&frame.name)
+    }
+
+    /// Whether a boxed size of the frame that it was taken in is another than this one's, by so many
+    /// millimetres or more. A size that is not known on both sides says nothing.
+    pub fn is_of_another_size(&self, frame: &Frame, by_mm: f64) -> bool {
+        // Sizes are written in hundredths; the sum of two binary fractions is not.
+        const DUST_MM: f64 = 1e-6;
+        [
+            (self.frame_a_mm, frame.a_mm),
+            (self.frame_b_mm, frame.b_mm),
+            (self.frame_dbl_mm, frame.dbl_mm),
+        ]
+        .into_iter()
+        .filter_map(|(then, now)| then.zip(now))
+        .any(|(then, now)| (then.get() - now.get()).abs() + DUST_MM >= by_mm)
+    }
 }
 
 /// Origins by the path of the value (`fitting.right.cd_mm`). A value without one was taken for

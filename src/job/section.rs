@@ -4,9 +4,11 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
+use super::adjusted::Given;
 use super::file::{JobFileError, read_removed, read_value, without_nulls};
 use super::words::words;
 use super::{Job, Moment, Reason};
+use crate::eye::Eye;
 use chrono::NaiveDate;
 
 words! {
@@ -51,6 +53,11 @@ pub enum RecordError {
     /// A job needs its wearer's name.
     #[error("wearer.name cannot be empty: a job belongs to a named wearer")]
     Nameless,
+    /// Heights to be read again are read, not struck off.
+    #[error(
+        "handover.adjusted_after_heights: the frame was adjusted after the {0} height was read; read that height again and record it, the mark goes with that"
+    )]
+    HeightNotRead(Eye),
 }
 
 /// The job's own keys that may be recorded.
@@ -99,6 +106,19 @@ impl Job {
     /// # Errors
     /// [`RecordError`] naming the place; the job is then as it was.
     pub fn record(&mut self, section: Section, change: &Value) -> Result<(), RecordError> {
+        self.merge(section, change, Given::Entered)
+    }
+
+    /// Takes an entry back: merges what [`Job::takes_back`] returned for it. A height that it brings
+    /// back was not read now, so no mark of `handover.adjusted_after_heights` goes with it.
+    ///
+    /// # Errors
+    /// As [`Job::record`].
+    pub fn take_back(&mut self, section: Section, back: &Value) -> Result<(), RecordError> {
+        self.merge(section, back, Given::TakenBack)
+    }
+
+    fn merge(&mut self, section: Section, change: &Value, given: Given) -> Result<(), RecordError> {
         if !change.is_object() {
             return Err(RecordError::NotAnObject);
         }
@@ -122,14 +142,22 @@ impl Job {
             }
             Section::Prescription => self.prescription = parse(section, &merged)?,
             Section::Fitting => self.fitting = parse(section, &merged)?,
-            Section::Frame => self.frame = parse(section, &merged)?,
+            Section::Frame => {
+                let before = self.section(section);
+                self.frame = parse(section, &merged)?;
+                self.note_other_pads(&before);
+            }
             Section::Lenses => self.lenses = parse(section, &merged)?,
             Section::Order => self.order = parse(section, &merged)?,
             Section::Readings => self.readings = parse(section, &merged)?,
             Section::Handover => {
                 let before = self.section(section);
+                let stood = self.handover.clone();
                 self.handover = parse(section, &merged)?;
-                self.handover.note_adjusted(&before, change);
+                if let Err(refused) = self.note_adjusted(&before, change, given) {
+                    self.handover = stood;
+                    return Err(refused);
+                }
             }
             Section::Origins => self.origins = parse(section, &merged)?,
             Section::Visit => self.visit = parse(section, &merged)?,
@@ -155,8 +183,8 @@ impl Job {
         }
     }
 
-    /// Returns the change that takes the job's section back to what `before` had, for undo.
-    pub fn inverse_change(before: &Value, change: &Value) -> Value {
+    /// Returns the change that gives every key of a change what `before` had.
+    pub(super) fn inverse_change(before: &Value, change: &Value) -> Value {
         let mut out = Map::new();
         for (key, new) in change.as_object().into_iter().flatten() {
             let old = before.get(key);

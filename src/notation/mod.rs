@@ -13,6 +13,7 @@
 //! | 6 | numbers, steps, signs and limits | `number`, `power` |
 //! | 9 | prism | `prism` |
 //! | - | acuity fractions | `acuity` |
+//! | - | acuities beside the line, as logMAR | `log_mar` |
 //!
 //! Powers are whole eighths of a dioptre, never floats. A plus cylinder is kept as it was written:
 //! which form is shown is for the screen to choose.
@@ -25,6 +26,7 @@ mod cursor;
 mod error;
 mod extras;
 mod eyes;
+mod log_mar;
 mod number;
 mod one_eye;
 mod power;
@@ -37,6 +39,7 @@ mod written;
 
 pub use answer::answer;
 pub use error::{ErrorKind, NotationError};
+pub use log_mar::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
 pub use read::read;
 pub use reading::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
 pub use written::written;

@@ -30,6 +30,7 @@ mod restore;
 mod row;
 mod search;
 mod sent_back;
+mod used;
 
 use std::path::Path;
 use std::time::Duration;

@@ -3,6 +3,7 @@
 
 use super::{
     DRAFTS, NUMBERS, around, chain, collected_on, history, lines_before, open_lines, row, search,
+    used,
 };
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
@@ -57,6 +58,12 @@ pub fn queries() -> Vec<Query> {
             "the wearer's other open jobs",
             row::FORGET_HELD_OF_WEARER.to_owned(),
             &["INDEX job_wearer"],
+        ),
+        ("words to offer", used::WRITTEN.to_owned(), &["SCAN job"]),
+        (
+            "reasons to offer",
+            used::ACCEPTED.to_owned(),
+            &["SCAN a", "PRIMARY KEY"],
         ),
         ("drafts", DRAFTS.to_owned(), &["(job_id=?)"]),
         (

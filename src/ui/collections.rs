@@ -46,7 +46,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 
 /// Without a handover today: who waits instead.
 fn nobody(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let text = "No verified pair has an appointment today. The worklist says what is not ready.";
+    let text = "No verified pair has an appointment today. Select one on the worklist and come here to hand it over now.";
     let lines = wrap(text, usize::from(area.width).saturating_sub(1));
     let said = lines.into_iter().map(|l| (format!(" {l}"), Role::Muted));
     let waiting = app.waiting.iter().map(|waits| {
@@ -76,9 +76,9 @@ fn handovers(app: &App, theme: Theme, width: usize) -> Line<'static> {
         .iter()
         .enumerate()
         .map(|(place, line)| {
-            let time = line
-                .collection_at
-                .map_or_else(String::new, |m| m.0.format("%H:%M").to_string());
+            let of_today = line.collection_at.filter(|m| m.0.date() == app.today);
+            let time =
+                of_today.map_or_else(|| "now".to_owned(), |m| m.0.format("%H:%M").to_string());
             let text = format!("{time} {}", cut(&line.wearer, 20));
             if place == front {
                 format!("[{text}]")

@@ -5,10 +5,11 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
 use ratatui::widgets::{Block, BorderType, Clear};
 
-use super::text::{fit, scroll, typed, wrap};
+use super::text::{cut, fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, help, palette, put};
 use crate::app::dialog::{Dialog, Purpose};
+use crate::app::offering;
 use crate::app::people::CAUTION;
 use crate::app::{App, Screen};
 
@@ -20,7 +21,10 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             palette::draw(app, line, *selected, theme, frame, body);
         }
         Some(Dialog::Text {
-            title, line, error, ..
+            title,
+            line,
+            error,
+            purpose,
         }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
@@ -31,6 +35,9 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             lines.push((format!("> {shown}"), Role::Title));
             if let Some(error) = error {
                 lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
+            }
+            if let Purpose::Accept { check, .. } = purpose {
+                lines.extend(earlier(app, check, width));
             }
             let area = window(frame, body, lines.len(), theme);
             rows(&lines, theme, frame, area);
@@ -89,6 +96,17 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             rows(&lines, theme, frame, area);
         }
     }
+}
+
+/// The reasons for which the same check was accepted before.
+fn earlier(app: &App, check: &str, width: usize) -> Vec<(String, Role)> {
+    let reasons = offering::reasons(app, check);
+    if reasons.is_empty() {
+        return Vec::new();
+    }
+    let mut lines = vec![("down takes one given before:".to_owned(), Role::Muted)];
+    lines.extend((reasons.iter()).map(|r| (cut(&format!("  {r}"), width), Role::Value)));
+    lines
 }
 
 /// The caution that stands before everything else when a book is begun.

@@ -9,7 +9,7 @@ use super::text::{cut, fit, wrap};
 use super::theme::{Role, Theme};
 use super::{at, header, put};
 use crate::app::App;
-use crate::app::action::{ACTIONS, Scope};
+use crate::app::help::entries;
 
 /// Columns for the keys; what they do stands beside them.
 const KEYS: usize = 20;
@@ -22,43 +22,29 @@ struct Row {
 }
 
 /// The rows of the help for a width, long words on as many rows as they take.
-fn rows(app: &App, width: usize) -> Vec<Row> {
-    let mut scopes = vec![app.scope()];
-    if app.scope() == Scope::Job {
-        scopes.push(Scope::Entry);
-    }
-    scopes.push(Scope::Everywhere);
+fn rows(app: &App, top: usize, width: usize) -> Vec<Row> {
     let mut rows = Vec::new();
-    for scope in scopes {
-        rows.push(Row {
-            keys: scope.title().to_owned(),
-            does: String::new(),
-            is_title: true,
-        });
-        // What two actions say in the same words stands once, with the keys of both.
-        let mut said: Vec<(&str, Vec<String>)> = Vec::new();
-        for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
-            let names = app.keymap.keys_of(e.action).iter();
-            let names: Vec<String> = names.map(ToString::to_string).collect();
-            match said.iter_mut().find(|(help, _)| *help == e.help) {
-                Some((_, keys)) => keys.extend(names),
-                None => said.push((e.help, names)),
-            }
+    for (keys, help) in entries(app).into_iter().skip(top) {
+        if help.is_empty() {
+            rows.push(Row {
+                keys,
+                does: help,
+                is_title: true,
+            });
+            continue;
         }
-        for (help, names) in said.iter().filter(|(_, names)| !names.is_empty()) {
-            let mut keys = wrap(&names.join(", "), KEYS - 1).into_iter();
-            let mut does = wrap(help, width.saturating_sub(KEYS + 2)).into_iter();
-            loop {
-                let (keys, does) = (keys.next(), does.next());
-                if keys.is_none() && does.is_none() {
-                    break;
-                }
-                rows.push(Row {
-                    keys: keys.unwrap_or_default(),
-                    does: does.unwrap_or_default(),
-                    is_title: false,
-                });
+        let mut keys = wrap(&keys, KEYS - 1).into_iter();
+        let mut does = wrap(&help, width.saturating_sub(KEYS + 2)).into_iter();
+        loop {
+            let (keys, does) = (keys.next(), does.next());
+            if keys.is_none() && does.is_none() {
+                break;
             }
+            rows.push(Row {
+                keys: keys.unwrap_or_default(),
+                does: does.unwrap_or_default(),
+                is_title: false,
+            });
         }
     }
     rows.extend(marks(app, width));
@@ -100,15 +86,14 @@ fn marks(app: &App, width: usize) -> Vec<Row> {
 /// How many rows of the help do not fit a body of this size.
 pub(super) fn overflow(app: &App, body: Rect) -> usize {
     let height = usize::from(body.height).saturating_sub(2);
-    rows(app, inner_width(body)).len().saturating_sub(height)
+    rows(app, 0, inner_width(body)).len().saturating_sub(height)
 }
 
 pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     let height = usize::from(body.height).saturating_sub(2);
     let area = window(frame, body, height, theme);
-    let rows = rows(app, area.width.into());
-    let top = top.min(rows.len().saturating_sub(area.height.into()));
-    for (y, row) in (0..area.height).zip(rows.iter().skip(top)) {
+    let rows = rows(app, top, area.width.into());
+    for (y, row) in (0..area.height).zip(rows.iter()) {
         let line = if row.is_title {
             Line::styled(row.keys.clone(), theme.style(Role::Title))
         } else {

@@ -13,6 +13,7 @@ use crate::app::App;
 use crate::app::action::Action;
 use crate::app::entry;
 use crate::app::gating::summary;
+use crate::app::offering;
 use crate::app::rows::{self, Row};
 use crate::app::screen::{JobScreen, TABS};
 use crate::eye::Eye;
@@ -211,7 +212,10 @@ fn draw_row(
         };
         let before: usize = spans.iter().map(Span::width).sum();
         if let Some(edit) = job.edit.as_ref().filter(|e| e.path == field.full_path()) {
-            let (shown, column) = typed(edit.line.text(), edit.line.cursor_column(), width);
+            let (mut shown, column) = typed(edit.line.text(), edit.line.cursor_column(), width);
+            if let Some(offer) = offer(app) {
+                shown = fit(&format!("{}   {offer}", shown.trim_end()), width);
+            }
             spans.push(Span::styled(shown, theme.style(Role::Focus)));
             being_typed = Some((before, width, edit, column));
         } else {
@@ -221,7 +225,7 @@ fn draw_row(
                 .and_then(|(_, section)| field.value_in(section));
             let value = form::show_value(field, kept);
             let text = match (value.is_empty(), left_of(job, field)) {
-                (true, None) => "·".to_owned(),
+                (true, None) => offer(app).filter(|_| on).unwrap_or_else(|| "·".to_owned()),
                 // A word and not a style alone tells it from this pair's own.
                 (true, Some(left)) => {
                     format!(
@@ -275,6 +279,13 @@ fn draw_row(
             frame.set_cursor_position(Position::new(x, area.y));
         }
     }
+}
+
+/// Returns what is offered for the entry under the cursor, with its key before it: without that it
+/// would look like a value.
+fn offer(app: &App) -> Option<String> {
+    let key = app.keymap.shown(Action::TakeOffered)?;
+    Some(format!("{key}: {}", offering::offered(app)?))
 }
 
 /// Returns a value with its unit as it is drawn.
@@ -443,7 +454,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
         (Some(error), _) => (error, Role::Stop),
         (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
         _ => from_elsewhere(job, field)
-            .map_or_else(|| (field.help.to_owned(), Role::Muted), |t| (t, Role::Note)),
+            .map_or_else(|| (field.hint(), Role::Muted), |t| (t, Role::Note)),
     };
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines: Vec<(String, Role)> =
@@ -455,7 +466,7 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     match (lines.len(), row) {
         (1, Some(text)) => lines.push((cut(&text, width), Role::Value)),
         // That something is missing does not say what may be typed.
-        (1, None) if role == Role::Warning => lines.push((cut(field.help, width), Role::Muted)),
+        (1, None) if role == Role::Warning => lines.push((cut(&field.hint(), width), Role::Muted)),
         _ => {}
     }
     for (row, (line, role)) in (0..area.height).zip(lines) {

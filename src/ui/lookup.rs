@@ -7,6 +7,7 @@ use ratatui::text::{Line, Span};
 use super::theme::{Role, Theme};
 use super::{at, card, pane, put, worklist};
 use crate::app::App;
+use crate::app::action::Action;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let (list, side) = pane::split(frame, area, theme);
@@ -34,8 +35,10 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     if app.lookup.found.is_empty() {
         let text = if app.lookup.line.text().is_empty() {
             " Type a few letters of a name, a number, a phone, a date of birth or a frame."
+                .to_owned()
         } else {
-            " Nothing found. Fewer letters find more."
+            let new = app.keymap.shown(Action::NewJobNamed).unwrap_or_default();
+            format!(" Nothing found. Fewer letters find more; {new} begins a new job.")
         };
         put(
             frame,

@@ -21,6 +21,16 @@ pub const OF_THE_FRAME: [&str; 5] = [
     "face_form_deg",
 ];
 
+/// Keys of what the wearer answered at one time: it may be otherwise now.
+const ANSWERS: [&str; 6] = [
+    "allergies",
+    "one_eyed",
+    "sight_impaired",
+    "occupation",
+    "drives",
+    "notes",
+];
+
 /// A value of the earlier job that is not carried.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Left {
@@ -100,6 +110,12 @@ struct Rule<'a> {
     number: &'a str,
     reason: Reason,
     same_frame: bool,
+    /// Whether the earlier job is a visit that decided on this remake: what was taken at the visit
+    /// is taken over as it is, what it had carried follows the rule of the pair itself.
+    is_visit: bool,
+    /// The pair that is worn, and its number: it is carried as it stands now. A recheck asks what
+    /// was measured and ordered then: there the measured values stay.
+    worn: Option<(&'a Job, &'a str)>,
     /// Why the prescription is not carried.
     rx_over: Option<String>,
     /// Why no measurement of the wearer is carried.
@@ -147,13 +163,24 @@ impl<'a> Rule<'a> {
             number,
             reason,
             same_frame: reason != Reason::SecondPair,
+            is_visit: false,
+            worn: (reason != Reason::Recheck).then_some((old, number)),
             rx_over,
             outgrown,
         }
     }
 
+    /// Whether a value of the earlier job was taken at the visit that it is.
+    fn is_of_the_visit(&self, path: &str) -> bool {
+        self.is_visit && !self.old.origins.contains_key(path)
+    }
+
     fn fate(&self, path: &str) -> Fate {
         if self.reason == Reason::Recheck {
+            return Fate::Carried;
+        }
+        // What the laboratory said of the first pair says nothing of the next, whenever it said it.
+        if self.is_of_the_visit(path) && !path.starts_with("lenses.laboratory_powers") {
             return Fate::Carried;
         }
         match path.split('.').next().unwrap_or_default() {
@@ -202,6 +229,8 @@ impl<'a> Rule<'a> {
                 "so it was for {}; look at the frame as it is now",
                 self.number
             )),
+            // In a remake the frame stays whose it was.
+            ("frame.owned_by_wearer", Reason::Remake) => Fate::Carried,
             ("frame.owned_by_wearer", _) => Fate::Silent,
             _ => Fate::Carried,
         }
@@ -225,6 +254,24 @@ impl<'a> Rule<'a> {
         }
     }
 
+    /// Returns where a value measured at a visit comes from. Who measured and when counts only where
+    /// it was recorded there, too: carried, it is that of the first pair.
+    fn measured_at_the_visit(&self, own: Origin) -> Origin {
+        let f = &self.old.fitting;
+        let here = |key: &str| self.is_of_the_visit(&format!("fitting.{key}"));
+        Origin {
+            on: f
+                .taken_on
+                .filter(|_| here("taken_on"))
+                .or(self.old.visit.decided_on),
+            by: f.taken_by.clone().filter(|_| here("taken_by")),
+            with: f.taken_with.filter(|_| here("taken_with")),
+            taken_as: Some(TakenAs::Measured),
+            ..own
+        }
+        .in_frame(&self.old.frame)
+    }
+
     /// Returns where a carried value comes from; one that was carried before keeps its first origin.
     fn origin(&self, path: &str) -> Option<Origin> {
         if let Some(known) = self.old.origins.get(path) {
@@ -234,8 +281,21 @@ impl<'a> Rule<'a> {
             job: Some(self.number.to_owned()),
             ..Origin::default()
         };
+        if self.is_of_the_visit(path) {
+            return path
+                .starts_with("fitting.")
+                .then(|| self.measured_at_the_visit(own));
+        }
         let (p, f) = (&self.old.prescription, &self.old.fitting);
+        let key = path.split('.').nth(1)?;
         Some(match path.split('.').next()? {
+            // Asked when the measurements were taken, as far as the job says.
+            "wearer" if ANSWERS.contains(&key) => Origin {
+                on: f.taken_on.or(self.old.order.ordered_on),
+                by: f.taken_by.clone(),
+                taken_as: Some(TakenAs::Asked),
+                ..own
+            },
             "prescription" => Origin {
                 on: p.tested_on,
                 by: p.prescriber.clone(),
@@ -245,10 +305,10 @@ impl<'a> Rule<'a> {
                 on: f.taken_on,
                 by: f.taken_by.clone(),
                 with: f.taken_with,
-                frame: self.old.frame.name.clone(),
                 taken_as: Some(TakenAs::Measured),
                 ..own
-            },
+            }
+            .in_frame(&self.old.frame),
             "frame" | "lenses" => Origin {
                 on: self.old.order.ordered_on,
                 taken_as: Some(TakenAs::Ordered),
@@ -275,7 +335,44 @@ pub fn begin(
     today: NaiveDate,
     practice: &Practice,
 ) -> Result<Begun, RecordError> {
-    let rule = Rule::new(old, number, reason, today, practice);
+    carry(&Rule::new(old, number, reason, today, practice))
+}
+
+/// Begins the remake that a visit decided on, by the same rule as [`begin`]: in the same frame the
+/// pair is carried as it stands now. `recheck` is the visit under its number, `first` the pair it
+/// was about, where that is still in the book. What was taken at the visit itself is taken over as
+/// it is.
+///
+/// # Errors
+/// As [`begin`].
+pub fn begin_after_visit(
+    recheck: &Job,
+    number: &str,
+    first: Option<&Job>,
+    today: NaiveDate,
+    practice: &Practice,
+) -> Result<Begun, RecordError> {
+    let mut rule = Rule::new(recheck, number, Reason::Remake, today, practice);
+    rule.is_visit = true;
+    // In another frame the pair that is worn says nothing of heights and angles.
+    let by_mm = practice.thresholds.get(Threshold::FrameSize);
+    let is_same_frame = |first: &&Job| {
+        let then = Origin::default().in_frame(&first.frame);
+        !then.is_of_another_name(&recheck.frame) && !then.is_of_another_size(&recheck.frame, by_mm)
+    };
+    rule.worn = first
+        .filter(is_same_frame)
+        .zip(recheck.linked_to.as_deref());
+    carry(&rule)
+}
+
+fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
+    let Rule {
+        old,
+        number,
+        reason,
+        ..
+    } = *rule;
     let mut job = Job {
         reason: Some(reason),
         linked_to: Some(number.to_owned()),
@@ -293,7 +390,7 @@ pub fn begin(
     ] {
         let mut values = Vec::new();
         leaves(section.word(), &old.section(section), &mut values);
-        let standing = stands_now(&rule, section, &mut values);
+        let standing = stands_now(rule, section, &mut values);
         let mut change = json!({});
         for (path, value) in values {
             match rule.fate(&path) {
@@ -324,18 +421,16 @@ pub fn begin(
 
 /// Puts the values at which the pair stands now in the place of those measured; returns their
 /// origins. What is not carried is shown as it stands, too.
-///
-/// A recheck asks what was measured and ordered then: there the measured values stay.
 fn stands_now(
     rule: &Rule<'_>,
     section: Section,
     values: &mut Vec<(String, Value)>,
 ) -> Vec<(String, Origin)> {
     let mut origins = Vec::new();
-    if rule.reason == Reason::Recheck {
+    let Some((worn, number)) = rule.worn else {
         return origins;
-    }
-    for (path, now) in as_it_stands(rule.old) {
+    };
+    for (path, now) in as_it_stands(worn) {
         let of = if path.starts_with("pads.") {
             Section::Frame
         } else {
@@ -345,18 +440,23 @@ fn stands_now(
             continue;
         }
         let full = format!("{}.{path}", of.word());
+        // What was taken, or struck off, at the visit is later than that.
+        let was_there = || [rule.old, worn].iter().any(|j| j.value_at(&full).is_some());
+        if rule.is_of_the_visit(&full) && was_there() {
+            continue;
+        }
         // The second reading belongs to the value that was measured, not to the one set since.
         let again = format!("{}.second_reading.{path}", of.word());
         values.retain(|(p, _)| *p != full && *p != again);
         values.push((full.clone(), now.value));
         let origin = Origin {
-            job: Some(rule.number.to_owned()),
+            job: Some(number.to_owned()),
             on: now.on,
             by: now.by,
-            with: None,
-            frame: rule.old.frame.name.clone(),
             taken_as: Some(now.taken_as),
-        };
+            ..Origin::default()
+        }
+        .in_frame(&worn.frame);
         origins.push((full, origin));
     }
     origins
@@ -375,7 +475,7 @@ fn leaves(path: &str, value: &Value, into: &mut Vec<(String, Value)>) {
 }
 
 /// Puts a value into a section's change; the first key of the path is the section's own.
-fn put(change: &mut Value, path: &str, value: Value) {
+pub(crate) fn put(change: &mut Value, path: &str, value: Value) {
     let mut at = change;
     for key in path.split('.').skip(1) {
         if !at.is_object() {

@@ -81,6 +81,14 @@ pub fn rows() -> Vec<Row> {
             ],
         ),
         (
+            "carried-answers",
+            Ordered,
+            one(
+                "origins",
+                json!({"wearer.allergies": {"job": "900", "on": "2025-10-11", "as": "asked"}}),
+            ),
+        ),
+        (
             "remake-untried",
             Ordered,
             vec![

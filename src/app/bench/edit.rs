@@ -166,6 +166,8 @@ pub(crate) fn begin(app: &mut App, key: Key) -> Vec<Effect> {
             let at = words.iter().position(|w| *w == now).unwrap_or(0);
             if let Some(word) = beginning(words, at, c).and_then(|i| words.get(i)) {
                 store(app, word);
+            } else if c.is_ascii_digit() || matches!(c, '+' | '-' | '.') {
+                number_below(app, key);
             }
         }
         Some(_) => {
@@ -175,6 +177,22 @@ pub(crate) fn begin(app: &mut App, key: Key) -> Vec<Effect> {
         None => {}
     }
     Vec::new()
+}
+
+/// A number begun on a list of words is meant for the next field that takes one: what comes after
+/// its sign must not be taken for keys.
+fn number_below(app: &mut App, key: Key) {
+    let visible = app.bench.visible();
+    let is_typed = |place: &usize| {
+        let input = app.bench.calculation().and_then(|c| c.inputs.get(*place));
+        input.is_some_and(|i| !matches!(i.kind, Kind::Choice(_)))
+    };
+    let from = app.bench.row + 1;
+    if let Some(row) = (from..visible.len()).find(|r| visible.get(*r).is_some_and(is_typed)) {
+        app.bench.row = row;
+        app.bench.edit = Some(Line::default());
+        typed(app, key);
+    }
 }
 
 /// The next place after `from`, all round, whose text begins with a character.

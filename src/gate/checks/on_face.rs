@@ -4,8 +4,9 @@
 use super::restricted::is_restricted_child;
 use super::values;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
 use crate::job::{Design, Gate};
+use crate::notation::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
 
 /// `heights-before-adjusting`.
 pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
@@ -13,7 +14,7 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     gate: Gate::Collected,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the frame was adjusted after the heights on the face were read",
+    holds_when: "the frame was adjusted after the heights on the face were read, even where one was cleared since; or a height that was cleared was taken back",
     ways_out: &["read the heights again"],
     source: "Brooks and Borish, System for Ophthalmic Dispensing: adjust, then measure",
     run: |c, found| {
@@ -25,11 +26,25 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
             } else {
                 "height_mm"
             };
+            let here = h.eye(*eye);
+            let stands = if segment {
+                here.segment_height_mm
+            } else {
+                here.height_mm
+            };
+            let said = match stands {
+                Some(height) => format!(
+                    "the {eye} height {height} mm was read before the frame was last adjusted, or was taken back since: read it again"
+                ),
+                None => format!(
+                    "the {eye} height was read before the frame was last adjusted and is cleared now: read it"
+                ),
+            };
             found.add(
                 *eye,
                 format!("handover.{eye}.{field}"),
-                format!("the frame was adjusted after the {eye} height was read: it no longer holds, read it again"),
-                values! {"height_mm" => h.eye(*eye).height_mm, "segment_height_mm" => h.eye(*eye).segment_height_mm},
+                said,
+                values! {"height_mm" => here.height_mm, "segment_height_mm" => here.segment_height_mm},
                 None,
             );
         }
@@ -135,99 +150,77 @@ pub static NUMBER_PLATE: Check = Check {
     },
 };
 
-/// The steps of a chart of letters, from the smallest, as the denominator for six metres.
-const LINES: [f64; 12] = [
-    4.0, 5.0, 6.0, 7.5, 9.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 120.0,
-];
-
-/// Returns how many lines of the chart down an acuity lies, or nothing for one that is no fraction.
-fn chart_line(text: &str) -> Option<usize> {
-    let (distance, rest) = text.trim().split_once('/')?;
-    let end = rest
-        .find(|c: char| !c.is_ascii_digit() && c != '.')
-        .unwrap_or(rest.len());
-    let letters: f64 = rest.get(..end)?.parse().ok()?;
-    let distance: f64 = distance.parse().ok().filter(|d| *d > 0.0)?;
-    let at_six = letters * 6.0 / distance;
-    if !at_six.is_finite() || at_six <= 0.0 {
-        return None;
-    }
-    // By ratio: 20/20 and 6/6 are one line, 6/10 lies nearest to 6/9.
-    let apart = |line: f64| (line / at_six).ln().abs();
-    LINES
-        .iter()
-        .enumerate()
-        .min_by(|a, b| apart(*a.1).total_cmp(&apart(*b.1)))
-        .map(|(at, _)| at)
-}
-
-/// Returns the best line in what was written of an acuity, such as `R 6/9 L 6/6`.
-fn best_line(text: &str) -> Option<usize> {
-    text.split(|c: char| c.is_whitespace() || matches!(c, ',' | ';'))
-        .filter_map(chart_line)
-        .min()
-}
-
 /// `acuity-worse`.
 pub static ACUITY_WORSE: Check = Check {
     id: "acuity-worse",
     gate: Gate::Collected,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "distance acuity with the pair is two lines or more below the better eye's at the sight test",
+    holds_when: "distance acuity with the pair is two lines (0.1 logMAR each) or more below the better eye's at the sight test; a note where one could not be read as a number, or is a small decimal that may be logMAR",
     ways_out: &[
         "take it again, each eye",
         "read the pair again",
         "ask the prescriber",
     ],
-    source: PRACTICE,
+    source: "Bailey and Lovie 1976: 0.1 logMAR a line, from memory; two lines: common practice",
     run: |c, found| {
         if c.job.lenses.is_near_single_vision() {
             return;
         }
         let written = |eye: Eye| c.job.prescription.eye(eye).acuity.as_deref();
-        let best = Eye::BOTH
-            .iter()
-            .filter_map(|eye| best_line(written(*eye)?))
-            .min();
+        let tested: Vec<&str> = Eye::BOTH.iter().filter_map(|eye| written(*eye)).collect();
         let now = c.job.handover.distance_acuity.as_deref();
-        let (Some(best), Some(line)) = (best, now.and_then(best_line)) else {
+        let (false, Some(now)) = (tested.is_empty(), now) else {
             return;
         };
-        if line >= best + 2 {
+        let best = tested
+            .iter()
+            .filter_map(|text| best_log_mar(text))
+            .min_by(f64::total_cmp);
+        let values = values! {"distance_acuity" => now, "right" => written(Eye::Right), "left" => written(Eye::Left)};
+        let (Some(best), Some(with_the_pair)) = (best, best_log_mar(now)) else {
+            let what = match best {
+                Some(_) => format!("with the pair, \"{now}\","),
+                None => format!("at the sight test, \"{}\",", tested.join(" ")),
+            };
+            found.add_as(
+                Severity::Note,
+                About::Job,
+                "handover.distance_acuity",
+                format!(
+                    "distance acuity {what} could not be read as a number, and nothing was compared: write it as 6/9, 20/30, 0.8 or logMAR 0.1"
+                ),
+                values,
+                None,
+            );
+            return;
+        };
+        let all = tested.iter().chain([&now]);
+        if let Some(small) = all.copied().find(|text| might_be_log_mar(text)) {
+            found.add_as(
+                Severity::Note,
+                About::Job,
+                "handover.distance_acuity",
+                format!(
+                    "distance acuity \"{small}\" was read as a decimal (0.1 is 6/60): where it is logMAR, write logMAR {small}"
+                ),
+                values.clone(),
+                None,
+            );
+        }
+        // By whole lines: 6/9 is 0.18 logMAR, the line two below 6/6.
+        let lines = ((with_the_pair - best) / LINE_LOG_MAR).round();
+        let limit = c.threshold(Threshold::AcuityLines);
+        if lines >= limit {
             found.add(
                 About::Job,
                 "handover.distance_acuity",
                 format!(
-                    "distance acuity {} is {} lines below the better eye's at the sight test",
-                    now.unwrap_or_default(),
-                    line - best
+                    "distance acuity {now} is {lines:.0} lines below the better eye's at the sight test ({best:.2} then, {with_the_pair:.2} logMAR now)"
                 ),
-                values! {"distance_acuity" => now, "right" => written(Eye::Right), "left" => written(Eye::Left)},
-                Some("2 lines".to_owned()),
+                values,
+                Some(format!("{limit:.0} lines")),
             );
         }
     },
 };
-
-#[cfg(test)]
-mod tests {
-    use super::chart_line;
-
-    #[test]
-    fn acuities_of_any_distance_are_lines_of_one_chart() {
-        for (text, line) in [
-            ("6/6", Some(2)),
-            ("20/20", Some(2)),
-            ("6/9-2", Some(4)),
-            ("6/7.5", Some(3)),
-            ("3/60", Some(11)),
-            ("20/40", Some(5)),
-            ("counts fingers", None),
-            ("6/", None),
-            ("0/6", None),
-        ] {
-            assert_eq!(chart_line(text), line, "{text}");
-        }
-    }
-}

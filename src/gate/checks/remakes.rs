@@ -4,8 +4,10 @@
 use super::{DUST, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
-use crate::job::{Cause, Gate, Job, Outcome, Reason};
+use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
+use crate::worked::carry::put;
+use serde_json::json;
 
 /// The moves of a pair on the face that change nothing; the ids of the order of work.
 pub const FREE_MOVES: &[(&str, &str)] = &[
@@ -89,6 +91,26 @@ pub(super) fn is_followed(c: &Context<'_>, other: &Job) -> bool {
         return false;
     }
     c.job.linked_to == other.number || followed(c).pair.is_some_and(|p| p.number == other.number)
+}
+
+/// Returns the remake without what it only carries of how the pair stands now, by handover and
+/// repairs: nobody has decided on that, so it makes no other order.
+fn without_what_stands(job: &Job, pair: &Job) -> Job {
+    let mut plain = job.clone();
+    for (path, origin) in &job.origins {
+        let stands = matches!(
+            origin.taken_as,
+            Some(TakenAs::HandedOver | TakenAs::Adjusted)
+        );
+        let section = path.split('.').next().and_then(Section::from_word);
+        if let (true, Some(section)) = (stands && origin.job == pair.number, section) {
+            let mut change = json!({});
+            put(&mut change, path, pair.value_at(path).unwrap_or_default());
+            // Both are values of the same place: what one job holds, the other can.
+            plain.record(section, &change).ok();
+        }
+    }
+    plain
 }
 
 /// What of an order a cause speaks of, in words, and whether it differs.
@@ -189,7 +211,7 @@ pub static REMAKE_SAME: Check = Check {
     gate: Gate::Ordered,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by 0.12 D, lengths by 0.5 mm, angles by 2 degrees; cause laboratory apart), and nobody wrote why",
+    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by 0.12 D, lengths by 0.5 mm, angles by 2 degrees; what is only carried as the pair stands now counts for nothing; cause laboratory apart), and nobody wrote why",
     ways_out: &[
         "change what the cause speaks of",
         "write under visit, same because, why it is ordered again as it was",
@@ -225,9 +247,15 @@ pub static REMAKE_SAME: Check = Check {
             );
             return;
         };
-        if spoken.iter().any(|s| (s.differs)(c, job, pair)) {
+        let decided = without_what_stands(job, pair);
+        if spoken.iter().any(|s| (s.differs)(c, &decided, pair)) {
             return;
         }
+        let stands = if spoken.iter().any(|s| (s.differs)(c, job, pair)) {
+            "; what was only carried as the pair stands now is no change: measure it, or choose it"
+        } else {
+            ""
+        };
         let what: Vec<&str> = spoken.iter().map(|s| s.what).collect();
         let because = cause.map_or_else(
             || "no cause is recorded".to_owned(),
@@ -238,7 +266,7 @@ pub static REMAKE_SAME: Check = Check {
             About::Job,
             first.field,
             format!(
-                "{because}, and this order is that of {number} again in: {}",
+                "{because}, and this order is that of {number} again in: {}{stands}",
                 what.join("; ")
             ),
             values! {"cause" => cause, "pair" => number},

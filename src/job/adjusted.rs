@@ -1,0 +1,202 @@
+//! Heights on the face that no longer hold, because the frame was adjusted after they were read.
+//!
+//! One law: once an eye is marked, only a height that is entered for it takes the mark away. Neither
+//! clearing the height, nor taking an entry back, nor emptying the list does.
+
+use serde_json::{Value, json};
+
+use super::{Design, Handover, Job, RecordError};
+use crate::eye::Eye;
+
+/// The key of the marks in the handover.
+const MARKS: &str = "adjusted_after_heights";
+
+/// The keys of an eye's heights.
+const HEIGHTS: [&str; 2] = ["height_mm", "segment_height_mm"];
+
+/// What moves the lenses before the eyes, so that a height read earlier no longer holds: names in
+/// the handover and in the part of an eye.
+const MOVES_LENSES: [&str; 11] = [
+    "vertex_mm",
+    "length_to_bend_mm",
+    "pantoscopic_deg",
+    "face_form_deg",
+    "pads_level",
+    "temples_free",
+    "let_back_even",
+    "drop_follows",
+    "stays",
+    "sides_even",
+    "no_pressure_marks",
+];
+
+/// Whether an answer or value of the handover, by its name in the file, says how the lenses sit before
+/// the eyes.
+pub fn moves_lenses(key: &str) -> bool {
+    MOVES_LENSES.contains(&key)
+}
+
+/// Whether a change is entered, or takes an earlier entry back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Given {
+    /// Somebody has entered it: what it gives was read now.
+    Entered,
+    /// It takes an entry back: what it gives was read some time ago.
+    TakenBack,
+}
+
+/// Whether two values of a file are one: 12 and 12.0 are written differently.
+fn same(a: &Value, b: &Value) -> bool {
+    match (a.as_f64(), b.as_f64()) {
+        (Some(a), Some(b)) => (a - b).abs() < 1e-9,
+        _ => a == b,
+    }
+}
+
+/// Whether something that stood is another now, or, where that counts, gone.
+fn moved(before: &Value, now: &Value, gone_counts: bool) -> bool {
+    let in_part = |before: Option<&Value>, now: Option<&Value>| {
+        MOVES_LENSES.iter().any(|key| {
+            let old = before.and_then(|b| b.get(key));
+            let new = now.and_then(|n| n.get(key));
+            match (old, new) {
+                (Some(old), Some(new)) => !same(old, new),
+                (Some(_), None) => gone_counts,
+                (None, _) => false,
+            }
+        })
+    };
+    in_part(Some(before), Some(now))
+        || Eye::BOTH
+            .iter()
+            .any(|eye| in_part(before.get(eye.word()), now.get(eye.word())))
+}
+
+/// One key of an eye's part of the handover, where it has a value.
+fn of_eye<'a>(handover: &'a Value, eye: Eye, key: &str) -> Option<&'a Value> {
+    handover
+        .get(eye.word())
+        .and_then(|part| part.get(key))
+        .filter(|value| !value.is_null())
+}
+
+fn has_height(handover: &Value, eye: Eye) -> bool {
+    HEIGHTS
+        .iter()
+        .any(|key| of_eye(handover, eye, key).is_some())
+}
+
+impl Job {
+    /// The key of the height on the face that counts for the pair.
+    fn height_key(&self) -> &'static str {
+        if self.lenses.design.is_some_and(Design::has_segment) {
+            "segment_height_mm"
+        } else {
+            "height_mm"
+        }
+    }
+
+    /// Whether the value at a path, such as `handover.right.height_mm`, is a height that is to be
+    /// read again: given anew it counts as read, even where it came out the same.
+    pub fn is_to_be_read_again(&self, path: &str) -> bool {
+        let marked = self.handover.adjusted_after_heights.iter().flatten();
+        let key = self.height_key();
+        marked
+            .into_iter()
+            .any(|eye| path == format!("handover.{eye}.{key}"))
+    }
+
+    /// Notes which heights a change of the handover leaves behind; `before` is the handover as it
+    /// stood, `self` has the new one.
+    ///
+    /// An answer or value that stood and is another now, or is cleared, says that the frame was
+    /// adjusted. A change may name eyes itself: those are marked, too.
+    ///
+    /// # Errors
+    /// [`RecordError::HeightNotRead`] for a change that empties the list of marks by hand.
+    pub(super) fn note_adjusted(
+        &mut self,
+        before: &Value,
+        change: &Value,
+        given: Given,
+    ) -> Result<(), RecordError> {
+        let is_entered = given == Given::Entered;
+        let known = marks(before);
+        let named = marks(change);
+        let now = self.section(super::Section::Handover);
+        let adjusted = moved(before, &now, is_entered);
+        let key = self.height_key();
+        // Given along with an adjustment, as a whole handover is, a height was read after it.
+        let is_read = |eye: Eye| is_entered && of_eye(change, eye, key).is_some();
+        // A height that comes back after it was cleared: while it was gone, nothing kept count.
+        let comes_back = |eye: Eye| {
+            !is_entered
+                && HEIGHTS.iter().any(|key| {
+                    of_eye(before, eye, key).is_none() && of_eye(change, eye, key).is_some()
+                })
+        };
+        let is_marked = |eye: Eye| {
+            named.contains(&eye)
+                || comes_back(eye)
+                || (!is_read(eye)
+                    && (known.contains(&eye) || (adjusted && has_height(before, eye))))
+        };
+        let is_emptied = is_entered && change.get(MARKS).is_some() && named.is_empty();
+        if is_emptied && let Some(eye) = known.iter().find(|eye| !is_read(**eye)) {
+            return Err(RecordError::HeightNotRead(*eye));
+        }
+        self.handover.mark(is_marked);
+        Ok(())
+    }
+
+    /// Other pads move the lenses, too: marks every height that was read in those before.
+    pub(super) fn note_other_pads(&mut self, before: &Value) {
+        let now = self.section(super::Section::Frame);
+        let part = |frame: &Value, key: &str| frame["pads"].get(key).cloned();
+        let changed = ["mount", "size_mm", "material"].iter().any(|key| {
+            let (old, new) = (part(before, key), part(&now, key));
+            old.is_some_and(|old| new.is_none_or(|new| !same(&old, &new)))
+        });
+        if changed {
+            let handover = self.handover.clone();
+            let known = handover.adjusted_after_heights.as_deref();
+            self.handover.mark(|eye| {
+                handover.eye(eye).has_height() || known.is_some_and(|k| k.contains(&eye))
+            });
+        }
+    }
+
+    /// Returns the change that takes back what `change` did to a section; `before` is the section as
+    /// it stood, `self` has the change. A mark that the change took away comes back with the height
+    /// that it was about.
+    pub fn takes_back(&self, section: super::Section, before: &Value, change: &Value) -> Value {
+        let mut back = Self::inverse_change(before, change);
+        if section == super::Section::Handover {
+            let now = self.handover.adjusted_after_heights.as_deref();
+            let gone: Vec<Eye> = marks(before)
+                .into_iter()
+                .filter(|eye| !now.is_some_and(|now| now.contains(eye)))
+                .collect();
+            if !gone.is_empty() {
+                back[MARKS] = json!(gone);
+            }
+        }
+        back
+    }
+}
+
+/// The eyes that a handover, or a change of it, names as marked.
+fn marks(handover: &Value) -> Vec<Eye> {
+    let named = handover.get(MARKS).and_then(Value::as_array);
+    Eye::BOTH
+        .into_iter()
+        .filter(|eye| named.is_some_and(|n| n.iter().any(|w| w == eye.word())))
+        .collect()
+}
+
+impl Handover {
+    fn mark(&mut self, is_marked: impl Fn(Eye) -> bool) {
+        let eyes: Vec<Eye> = Eye::BOTH.into_iter().filter(|e| is_marked(*e)).collect();
+        self.adjusted_after_heights = (!eyes.is_empty()).then_some(eyes);
+    }
+}

@@ -1,0 +1,48 @@
+//! What was written in the newest jobs and given as reasons, to be offered again.
+
+use super::Store;
+use super::error::StoreError;
+use crate::gate::Acceptance;
+
+/// The newest jobs: laboratory, prescriber and coatings as one JSON array.
+pub(super) const WRITTEN: &str = "SELECT json_extract(content,
+        '$.order.laboratory', '$.prescription.prescriber', '$.lenses.coatings')
+     FROM job ORDER BY id DESC LIMIT ?1";
+
+/// The newest acceptances, with the number of their job.
+pub(super) const ACCEPTED: &str = "SELECT j.number, a.content FROM acceptance a
+     JOIN job j ON j.id = a.job_id ORDER BY a.id DESC LIMIT ?1";
+
+/// Laboratory, prescriber and coatings of a job.
+pub type Written = (Option<String>, Option<String>, Option<Vec<String>>);
+
+impl Store {
+    /// Returns what was written in so many of the newest jobs, the newest first.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn written_lately(&self, jobs: u32) -> Result<Vec<Written>, StoreError> {
+        let mut statement = self.connection.prepare_cached(WRITTEN)?;
+        let rows = statement.query_map([jobs], |r| r.get::<_, String>(0))?;
+        rows.map(|row| serde_json::from_str(&row?).map_err(|_| StoreError::Content("a job")))
+            .collect()
+    }
+
+    /// Returns so many of the newest acceptances with the number of their job, the newest first.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn accepted_lately(&self, count: u32) -> Result<Vec<(String, Acceptance)>, StoreError> {
+        let mut statement = self.connection.prepare_cached(ACCEPTED)?;
+        let rows = statement.query_map([count], |r| {
+            Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?))
+        })?;
+        rows.map(|row| {
+            let (number, content) = row?;
+            let acceptance =
+                serde_json::from_str(&content).map_err(|_| StoreError::Content("an acceptance"))?;
+            Ok((number, acceptance))
+        })
+        .collect()
+    }
+}
