@@ -120,3 +120,18 @@ fn a_power_beside_the_form_is_never_cut() {
         }
     }
 }
+
+#[test]
+fn beside_the_form_every_value_of_one_eye_says_of_which() {
+    let mut d = Driver::signed_in(&[scenario("S01")["job"].clone()]);
+    d.keys(&["enter", "alt-5"]);
+    let screen = d.screen(120, 40);
+    for label in ["thickness", "image size"] {
+        for eye in ["R", "L"] {
+            assert!(
+                screen.contains(&format!("{eye} {label} ")),
+                "{eye} {label}\n{screen}"
+            );
+        }
+    }
+}

@@ -26,7 +26,7 @@ use crate::worked::{MAY_BE_OUT, WorkedLine};
 /// Columns of a label.
 const LABEL: usize = 24;
 /// Columns of a label beside the form.
-const SIDE_LABEL: usize = 24;
+const SIDE_LABEL: usize = 25;
 /// Columns of a value of one eye.
 const VALUE: usize = 15;
 
@@ -364,9 +364,11 @@ fn belongs(field: &str, section: Section) -> bool {
 
 /// The letter of the eye a path belongs to, or a blank.
 fn eye_letter(path: &str) -> &'static str {
-    if path.contains(".right.") {
+    // The lens of an eye is a part of its section too: `lenses.right`.
+    let is_of = |eye: Eye| path.split('.').any(|part| part == eye.word());
+    if is_of(Eye::Right) {
         "R"
-    } else if path.contains(".left.") {
+    } else if is_of(Eye::Left) {
         "L"
     } else {
         " "
@@ -413,7 +415,10 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
                 }
                 for (nth, text) in texts.into_iter().enumerate() {
                     let label = match nth {
-                        0 => format!("{} {}", eye_letter(&w.field), fit(&w.label, SIDE_LABEL)),
+                        0 => {
+                            let name = cut(&w.label, SIDE_LABEL - 1);
+                            format!("{} {}", eye_letter(&w.field), fit(&name, SIDE_LABEL))
+                        }
                         _ => " ".repeat(SIDE_LABEL + 2),
                     };
                     let line = Line::from(vec![
