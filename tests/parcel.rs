@@ -204,7 +204,7 @@ fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
     );
     assert!(shows_verdict(&d.app), "{}", d.screen(80, 24));
     let screen = d.screen(80, 24);
-    assert!(screen.contains("resin 1.60? y/n"), "{screen}");
+    assert!(screen.contains("resin 1.60? y or n"), "{screen}");
     d.keys(&["y", "y"]);
     let screen = d.screen(80, 24);
     assert!(screen.contains("PASSES"), "{screen}");

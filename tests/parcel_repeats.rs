@@ -14,6 +14,7 @@ mod parcel_book;
 use driver::Driver;
 use parcel_book::{book, job_in_hand, ordered, taken_up, types};
 use rimbook::app::Screen;
+use rimbook::app::keymap::Keymap;
 use rimbook::app::parcel::{in_hand, shows_verdict};
 use rimbook::gate::Practice;
 use rimbook::job::{Job, read_jobs};
@@ -233,4 +234,25 @@ fn from_the_list_the_gate_leads_back_to_the_list() {
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
     assert!(in_hand(&d.app).is_none());
+}
+
+#[test]
+fn what_is_said_of_yes_and_no_follows_the_practices_own_keys() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    d.app.keymap = Keymap::with_file("yes = \"j\"\nno = \"x\"\nverdict = \"z\"").unwrap();
+    d.keys(&["p", "enter"]);
+    assert!(
+        d.screen(80, 24).contains("  j or x"),
+        "{}",
+        d.screen(80, 24)
+    );
+    d.keys(&["enter"]);
+    assert!(d.said().contains("Frame trued: j or x"), "{}", d.said());
+    d.keys(&["j", "j"]);
+    types(&mut d, &["-3.75/-1.25x77", "-4.25/-1.75x103"]);
+    types(&mut d, &["32.3", "32.7", "18.7", "18.9"]);
+    let screen = d.screen(80, 24);
+    assert!(screen.contains("resin 1.60? j or x"), "{screen}");
+    d.keys(&["5"]);
+    assert!(d.said().contains("z goes back"), "{}", d.said());
 }

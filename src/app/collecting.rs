@@ -204,7 +204,7 @@ fn prompt(app: &mut App, first: Option<Key>) {
         return;
     }
     if step.is_yes_no() {
-        app.complain(format!("{}: y or n.", step.question));
+        app.complain(format!("{}: {}.", step.question, app.yes_or_no()));
         return;
     }
     let Some(field) = form::find(step.path) else {
@@ -338,9 +338,8 @@ pub(crate) fn can_adjust(step: &Step, job: &Job) -> bool {
 
 /// Says that a step is none of the fit, and what answers it instead.
 fn not_adjusted(app: &App, step: &Step) -> String {
-    let key = |action| app.keymap.shown(action).unwrap_or_default();
     let instead = if step.is_yes_no() {
-        format!("{} or {}", key(Action::Yes), key(Action::No))
+        app.yes_or_no()
     } else {
         "type it".to_owned()
     };

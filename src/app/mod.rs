@@ -55,7 +55,7 @@ use chrono::NaiveDate;
 use crate::desk::{OpenJob, Security, Used, Waiting};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
-use action::Scope;
+use action::{Action, Scope};
 use dialog::Dialog;
 use keymap::Keymap;
 use screen::{Collections, JobScreen, Lookup, Worklist};
@@ -287,6 +287,19 @@ impl App {
             text: text.into(),
             bad: true,
         });
+    }
+
+    /// The keys that answer a check, as `y or n`.
+    pub fn yes_or_no(&self) -> String {
+        let key = |action| self.keymap.shown(action).unwrap_or_default();
+        format!("{} or {}", key(Action::Yes), key(Action::No))
+    }
+
+    /// What becomes of an entry of the form by which key.
+    pub(crate) fn kept_or_dropped(&self) -> String {
+        let key = |action| self.keymap.shown(action).unwrap_or_default();
+        let (keep, drop) = (key(Action::Commit), key(Action::Restore));
+        format!("{keep} keeps it, {drop} drops it")
     }
 
     /// Puts a screen in front and keeps the way back.

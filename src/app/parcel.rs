@@ -258,14 +258,17 @@ fn begin(app: &mut App, first: Option<Key>) -> Vec<Effect> {
 
 fn begins(app: &mut App, with_answer: bool) -> bool {
     if shows_verdict(app) {
-        app.say("This is the verdict; v goes back to the steps.");
+        let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
+        app.say(format!(
+            "This is the verdict; {key} goes back to the steps."
+        ));
         return false;
     }
     let Some(step) = steps_now(app).into_iter().nth(app.parcel.row) else {
         return false;
     };
     if step.yes_no.is_some() {
-        app.complain(format!("{}: y or n.", step.question));
+        app.complain(format!("{}: {}.", step.question, app.yes_or_no()));
         return false;
     }
     let Some(job) = &mut app.job else {
@@ -520,7 +523,8 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
             error: None,
             touched: true,
         });
-        app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
+        let keys = app.kept_or_dropped();
+        app.say(format!("This was typed earlier and not kept yet: {keys}."));
         return;
     }
     if app.parcel.row == 0 && !app.parcel.shown {

@@ -499,7 +499,8 @@ fn restore_draft(app: &mut App, opened: &Opened) {
     if let Some((path, text)) = opened.drafts.iter().rfind(of_form) {
         entry::go_to(app, path);
         entry::take_up(app, path, text);
-        app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
+        let keys = app.kept_or_dropped();
+        app.say(format!("This was typed earlier and not kept yet: {keys}."));
     }
 }
 

@@ -117,7 +117,11 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
                 .map(|l| (l, Role::Warning)),
         );
     } else if let Some(step) = all.get(app.parcel.row) {
-        foot.push((step.hint.to_owned(), Role::Muted));
+        let hint = match step.yes_no {
+            Some(_) => app.yes_or_no(),
+            None => step.hint.to_owned(),
+        };
+        foot.push((hint, Role::Muted));
     }
     if all
         .iter()
@@ -214,7 +218,10 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
             Role::Warning,
         ),
         Verdict::Confirm(what) => (
-            format!("WITHIN LIMITS. By lens and parcel note as ordered: {what}? y/n"),
+            format!(
+                "WITHIN LIMITS. By lens and parcel note as ordered: {what}? {}",
+                app.yes_or_no()
+            ),
             Role::Title,
         ),
         Verdict::Passes => (

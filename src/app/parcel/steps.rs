@@ -20,7 +20,7 @@ pub struct Step {
     pub path: String,
     /// What is looked at or read.
     pub question: String,
-    /// How it is typed.
+    /// How it is typed; nothing where yes or no answers it.
     pub hint: &'static str,
     /// Whether it is asked for before the pair is judged.
     pub needed: bool,
@@ -130,7 +130,7 @@ impl Asked<'_> {
         self.list.push(Step {
             path: path.to_owned(),
             question: question.to_owned(),
-            hint: "y or n",
+            hint: "",
             needed,
             answer,
             yes_no: Some(values),
