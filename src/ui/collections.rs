@@ -219,7 +219,7 @@ fn answer(app: &App, step: &Step, is: bool, job: &Job) -> (String, Role) {
                         let yes = app.keymap.shown(Action::Yes).unwrap_or_default();
                         format!("  (measured {t}; {yes}: the same)")
                     } else if asks && typed_because(step, job, &app.practice).is_some() {
-                        format!("  (measured {t}; type what you read)")
+                        format!("  (measured {t}; type it)")
                     } else {
                         format!("  (measured {t})")
                     }
