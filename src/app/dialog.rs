@@ -311,10 +311,8 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         }
         Dialog::Palette { line, selected } => {
             let found = palette::matching(app, line.text());
-            if key.is("enter") {
-                if let Some(action) = found.get(*selected) {
-                    return act::act(app, *action);
-                }
+            if let (true, Some(action)) = (key.is("enter"), found.get(*selected)) {
+                return act::act(app, *action);
             }
             if let Some(to) = moved(*selected, key, found.len()) {
                 *selected = to;
