@@ -13,6 +13,9 @@ mod driver;
 
 use collecting_book::{all, collections, handover, to};
 use driver::{Driver, clock};
+use rimbook::app::Screen;
+use rimbook::app::dialog::Dialog;
+use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 use rimbook::job::Section;
 use serde_json::json;
@@ -91,9 +94,9 @@ fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
         if step.is_yes_no() {
             d.keys(&["y"]);
         } else if step.path.ends_with("acuity") {
-            d.keys(&["v", "6/6", "enter"]);
+            d.keys(&["6/6", "enter"]);
         } else if step.path.ends_with("words") || step.path.ends_with("collected_by") {
-            d.keys(&["v", "well", "enter"]);
+            d.keys(&["well", "enter"]);
         } else if step.path.ends_with("bend_mm") {
             d.keys(&["v", "96", "enter"]);
         } else {
@@ -261,7 +264,7 @@ fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
     let none = json!({"collection_at": null});
     desk.record(&first, Section::Job, &none, None, Some("Ines Calloway"))
         .unwrap();
-    d.input(rimbook::app::update::Input::Poll);
+    d.input(Input::Poll);
     let place = (d.app.worklist.lines.iter())
         .position(|l| l.number == first)
         .unwrap();
@@ -275,4 +278,141 @@ fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
     d.keys(&["y"]);
     let kept = desk.load(&first).unwrap().job.handover.identity_checked;
     assert_eq!(kept, Some(true));
+}
+
+#[test]
+fn only_at_a_check_of_the_fit_something_is_adjusted() {
+    let mut d = collections();
+    let (mut fit, mut others) = (0, 0);
+    for (at, step) in all(&d).into_iter().enumerate() {
+        d.app.collections.step = at;
+        let before = handover(&d);
+        // Where words are typed, the key with alt beside the plain one.
+        d.keys(&["alt-a"]);
+        if step.is_of_fit() {
+            fit += 1;
+            let is_kept = handover(&d) != before;
+            let said = d.said().contains("No height was read yet");
+            assert!(is_kept || said, "{}: {}", step.path, d.said());
+            continue;
+        }
+        others += 1;
+        assert_eq!(handover(&d), before, "{}", step.path);
+        assert_eq!(d.app.collections.step, at);
+        let said = d.said();
+        assert!(said.contains(step.question), "{said}");
+        assert!(said.contains("nothing is adjusted at this one"), "{said}");
+        assert!(!d.screen(120, 40).contains("adjusted   "), "{}", step.path);
+    }
+    assert!(fit > 12 && others > 8, "{fit} {others}");
+    let kept = handover(&d);
+    assert_eq!(
+        (kept.identity_checked, kept.frame_checked, kept.advice),
+        (None, None, None),
+        "never said, never kept"
+    );
+}
+
+#[test]
+fn on_a_check_that_takes_words_every_letter_begins_them() {
+    let words = [
+        ("handover.near_acuity", "N5"),
+        ("handover.distance_acuity", "6/5"),
+        ("handover.wearer_words", "they feel odd"),
+        ("handover.wearer_words", "you said so"),
+        ("handover.wearer_words", "quite well, and no"),
+        ("handover.collected_by", "the wearer"),
+        ("handover.collected_by", "Viola"),
+    ];
+    for (path, text) in words {
+        let mut d = collections();
+        to(&mut d, path);
+        d.keys(&[text, "enter"]);
+        let number = d.app.collections.lines[0].number.clone();
+        let desk = Desk::open(&d.path, clock()).unwrap();
+        let job = desk.load(&number).unwrap().job;
+        let field = rimbook::form::find(path).unwrap();
+        assert_eq!(rimbook::form::show(&job, field), text, "{}", d.said());
+        assert!(d.app.dialog.is_none());
+    }
+    // Pasted words begin them as well; keys of everywhere stay keys.
+    let mut d = collections();
+    to(&mut d, "handover.wearer_words");
+    d.input(Input::Paste("very clear".to_owned()));
+    d.keys(&["enter"]);
+    assert_eq!(handover(&d).wearer_words.as_deref(), Some("very clear"));
+    to(&mut d, "handover.collected_by");
+    d.keys(&["?"]);
+    assert!(matches!(d.app.dialog, Some(Dialog::Help { .. })));
+}
+
+#[test]
+fn where_letters_are_typed_the_hints_name_other_keys_and_those_work() {
+    let mut d = collections();
+    to(&mut d, "handover.wearer_words");
+    let hints = d.screen(120, 40).lines().last().unwrap().to_owned();
+    for hint in ["enter value", "ctrl-g gate", "alt-t told", "? help"] {
+        assert!(hints.contains(hint), "{hint}: {hints}");
+    }
+    d.keys(&["alt-t"]);
+    assert!(d.app.dialog.is_some(), "asks how the wearer was told");
+    d.keys(&["esc", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    d.keys(&["esc", "ctrl-w"]);
+    assert!(d.app.dialog.is_some(), "asks who is acting");
+    d.keys(&["esc", "alt-o"]);
+    assert_eq!(d.app.screen, Screen::Job);
+    // On the other checks the plain keys are shown.
+    d.keys(&["esc", "home"]);
+    let hints = d.screen(120, 40).lines().last().unwrap().to_owned();
+    assert!(
+        hints.contains("g gate") && !hints.contains("ctrl-g gate"),
+        "{hints}"
+    );
+}
+
+#[test]
+fn home_and_end_go_to_the_first_and_the_last_check() {
+    let mut d = collections();
+    d.keys(&["end"]);
+    assert_eq!(at(&d), "handover.collected_by");
+    d.keys(&["home"]);
+    assert_eq!(at(&d), "handover.identity_checked");
+}
+
+#[test]
+fn after_one_wearer_is_done_the_next_begins_at_the_top() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("book.db");
+    let mut desk = Desk::create(&path, clock()).unwrap();
+    rimbook::demo::build(&mut desk).unwrap();
+    drop(desk);
+    let mut d = Driver::on(path);
+    d.keys(&["w", "down", "down", "enter", "c"]);
+    let first = d.app.card.as_ref().unwrap().number.clone();
+    // The next one's cursor may have stood anywhere before.
+    d.keys(&["tab", "end", "shift-tab"]);
+    for _ in 0..40 {
+        let (done, count) = rimbook::app::collecting::answered(&d.app);
+        if done == count {
+            break;
+        }
+        let step = all(&d)[d.app.collections.step].clone();
+        if step.takes_words() {
+            d.keys(&["well", "enter"]);
+        } else {
+            d.keys(&["y"]);
+        }
+    }
+    let (done, count) = rimbook::app::collecting::answered(&d.app);
+    assert_eq!(done, count, "{} {}", at(&d), d.said());
+    assert!(d.said().contains("ctrl-g shows the gate"), "{}", d.said());
+    d.keys(&["ctrl-g", "m"]);
+    assert!(d.said().contains("collected"), "{}", d.said());
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Collections);
+    assert_ne!(d.app.card.as_ref().unwrap().number, first);
+    assert_eq!(at(&d), "handover.identity_checked");
+    let screen = d.screen(80, 24);
+    assert!(screen.contains("> Two details of the wearer"), "{screen}");
 }

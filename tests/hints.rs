@@ -410,3 +410,35 @@ fn what_works_nowhere_on_a_screen_is_not_hinted_there() {
     let help = ("f1".to_owned(), "help".to_owned());
     assert!(shown(&d, 80, 24).contains(&help));
 }
+
+#[test]
+fn the_gate_names_the_keys_of_what_can_be_done_about_the_job() {
+    let dir = tempfile::tempdir().unwrap();
+    book(dir.path());
+    let at = |number: &str, width: u16| -> BTreeSet<String> {
+        let (_dir, d) = in_state(dir.path(), &["/", number, "enter", "ctrl-g"]);
+        assert_eq!(d.app.screen, Screen::Gate);
+        let shown = shown(&d, width, 24);
+        shown.into_iter().map(|(_, word)| word).collect()
+    };
+    // The prescriber was asked: the answer is what moves it, in a narrow window too.
+    let asked = at("1013", 80);
+    assert!(
+        asked.contains("answer") && asked.contains("help"),
+        "{asked:?}"
+    );
+    assert!(!asked.contains("send back") && !asked.contains("recheck"));
+    let delivered = at("1006", 80);
+    assert!(delivered.contains("send back"), "{delivered:?}");
+    assert!(!delivered.contains("answer"), "{delivered:?}");
+    let collected = at("1028", 80);
+    for word in ["recheck", "visit"] {
+        assert!(collected.contains(word), "{word}: {collected:?}");
+        assert!(!delivered.contains(word), "{word}: {delivered:?}");
+    }
+    assert!(!collected.contains("cancel job") && !collected.contains("move on"));
+    let wide = at("1006", 120);
+    for word in ["ask prescriber", "cancel job", "send back"] {
+        assert!(wide.contains(word), "{word}: {wide:?}");
+    }
+}

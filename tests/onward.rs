@@ -186,7 +186,7 @@ fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since(
     };
     go(&mut d, "handover.right.height_mm");
     d.keys(&["y"]);
-    go(&mut d, "handover.identity_checked");
+    go(&mut d, "handover.pads_level");
     d.keys(&["a"]);
     go(&mut d, "handover.right.height_mm");
     d.keys(&["y"]);

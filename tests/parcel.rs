@@ -291,7 +291,8 @@ fn what_fails_goes_back_with_its_reason_put_in_and_the_same_again_is_said() {
         let screen = d.screen(80, 24);
         assert!(screen.contains("FAILS"), "{screen}");
         let said = again.map(|word| {
-            format!("{word} pair from this laboratory in 90 days sent back for lens-axis")
+            // It is not sent back yet, and need not be.
+            format!("lens-axis: if it goes back, the {word} pair from this laboratory in 90 days")
         });
         match &said {
             Some(said) => assert!(screen.contains(said.as_str()), "{screen}"),
@@ -531,10 +532,19 @@ fn the_gate_keeps_a_reading_that_is_good_and_says_why_it_waits_for_one_that_is_n
         "{}",
         d.said()
     );
+    // It is kept; but the gate says what was ordered, and the left lens is not read.
     d.keys(&["x77", "ctrl-g"]);
-    assert_eq!(d.app.screen, Screen::Gate);
+    assert_eq!(d.app.screen, Screen::Parcel);
     let readings = d.in_book().job.readings;
     assert!((readings.right.axis_deg.unwrap().get() - 77.0).abs() < 1e-9);
+    assert!(d.said().contains("stays hidden"), "{}", d.said());
+    // Once the readings are in, a correction is kept and the gate shown; from there back to the pair.
+    types(&mut d, &["-4.25/-1.75x103"]);
+    d.app.parcel.row = 3;
+    d.keys(&["-4.26/-1.75x103", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Gate, "{}", d.said());
+    let read = d.in_book().job.readings.left.sphere_d;
+    assert_eq!(read.unwrap().thousandths(), -4260);
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
     assert!(in_hand(&d.app).is_some());

@@ -11,8 +11,10 @@
 mod driver;
 mod parcel_book;
 
+use driver::Driver;
 use parcel_book::{book, job_in_hand, ordered, taken_up, types};
-use rimbook::app::parcel::shows_verdict;
+use rimbook::app::Screen;
+use rimbook::app::parcel::{in_hand, shows_verdict};
 use rimbook::gate::Practice;
 use rimbook::job::{Job, read_jobs};
 use rimbook::worked::repeats;
@@ -160,4 +162,75 @@ fn the_middle_of_three_decides_either_way_and_two_are_not_enough() {
         repeats::wanted(&enough, &practice, rimbook::eye::Eye::Right),
         0
     );
+}
+
+/// That the gate, the form and the verdict of the pair in hand are refused, with a reason and a way.
+fn is_kept_blind(d: &mut Driver, why: &str) {
+    for (key, what) in [("g", "the gate"), ("ctrl-g", "the gate"), ("o", "the form")] {
+        d.keys(&[key]);
+        assert_eq!(d.app.screen, Screen::Parcel, "{key}");
+        assert!(in_hand(&d.app).is_some(), "{key}");
+        let said = d.said();
+        assert!(said.contains(why) && said.contains(what), "{key}: {said}");
+        assert!(said.contains("esc puts the pair down"), "{key}: {said}");
+        let screen = d.screen(80, 24);
+        assert!(screen.contains("in the list then shows"), "{screen}");
+        assert!(!screen.contains("ordered -"), "{screen}");
+    }
+    for key in ["v", "m"] {
+        d.keys(&[key]);
+        assert!(!shows_verdict(&d.app), "{key}");
+        assert_eq!(d.app.screen, Screen::Parcel, "{key}");
+        assert!(d.said().contains(why), "{key}: {}", d.said());
+    }
+    // Nor is the order put into the reason for sending it back.
+    d.keys(&["s"]);
+    let screen = d.screen(80, 24);
+    assert!(screen.contains("go back to the laboratory?"), "{screen}");
+    assert!(!screen.contains("out by"), "{screen}");
+    d.keys(&["esc"]);
+    let hints = d.screen(120, 40).lines().last().unwrap().to_owned();
+    for word in ["gate", "job", "verdict", "move on"] {
+        assert!(!hints.contains(&format!(" {word}  ")), "{word}: {hints}");
+    }
+}
+
+#[test]
+fn gate_form_and_verdict_wait_until_every_reading_of_the_round_is_in() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    is_kept_blind(&mut d, "The right and the left lens is not read yet");
+    // Against a limit of 0.12, with a focimeter that is good to 0.06.
+    types(&mut d, &["-3.88/-1.25x77"]);
+    is_kept_blind(&mut d, "The left lens is not read yet");
+    types(&mut d, &["-3.80/-1.25x77"]);
+    d.app.parcel.row = 5;
+    types(&mut d, &["-4.25/-1.75x103"]);
+    is_kept_blind(&mut d, "the right lens is to be read once more");
+    d.app.parcel.row = 4;
+    types(&mut d, &["-3.78/-1.25x77"]);
+    // Now the round is in: each of them is shown, and Esc leads back to the pair in hand.
+    for (key, screen) in [("g", Screen::Gate), ("ctrl-g", Screen::Gate)] {
+        d.keys(&[key]);
+        assert_eq!(d.app.screen, screen, "{key}: {}", d.said());
+        d.keys(&["esc"]);
+        assert_eq!(d.app.screen, Screen::Parcel, "{key}");
+        assert!(in_hand(&d.app).is_some(), "{key}");
+    }
+    d.keys(&["o"]);
+    assert_eq!(d.app.screen, Screen::Job);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    d.keys(&["v"]);
+    assert!(shows_verdict(&d.app));
+}
+
+#[test]
+fn from_the_list_the_gate_leads_back_to_the_list() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    d.keys(&["p", "g"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    assert!(in_hand(&d.app).is_none());
 }

@@ -439,7 +439,7 @@ fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
             _ => d.keys(&["y"]),
         };
     }
-    d.keys(&["enter", "Maribel Thorncroft", "enter", "g", "m"]);
+    d.keys(&["Maribel Thorncroft", "enter", "ctrl-g", "m"]);
     let open = d.in_book();
     assert_eq!(
         open.job.stage(),

@@ -205,6 +205,37 @@ fn by_keys_a_repair_is_kept_with_its_value_and_words() {
 }
 
 #[test]
+fn a_repair_that_was_changed_is_not_left_without_a_question() {
+    let repairs = |d: &Driver| {
+        let desk = Desk::open(&d.path, clock()).unwrap();
+        desk.load("1003").unwrap().job.aftercare.repairs.len()
+    };
+    let mut d = Driver::signed_in(&[collected(&json!([]))]);
+    // Nothing changed: nothing to ask.
+    d.keys(&["/", "1003", "f2", "s", "enter", "esc"]);
+    assert!(d.app.dialog.is_none());
+    d.keys(&["f2", "s", "enter", "r", "r", "enter", "94", "enter", "esc"]);
+    let seen = d.screen(80, 24);
+    assert!(seen.contains("This repair is not kept yet"), "{seen}");
+    // Esc once more is no answer, and the first answer drops nothing.
+    for key in ["esc", "enter"] {
+        d.keys(&[key]);
+        let seen = d.screen(80, 24);
+        assert!(seen.contains("right length to bend: 97 → 94"), "{seen}");
+        d.keys(&["esc"]);
+    }
+    d.keys(&["end", "enter"]);
+    assert!(d.app.dialog.is_none());
+    assert!(d.said().contains("dropped"), "{}", d.said());
+    assert_eq!(repairs(&d), 0);
+    // Kept from there, it is the same as from the list.
+    d.keys(&["f2", "s", "enter", "r", "r", "enter", "94", "enter", "esc"]);
+    d.keys(&["down", "enter"]);
+    assert!(d.said().contains("The repair is kept"), "{}", d.said());
+    assert_eq!(repairs(&d), 1);
+}
+
+#[test]
 fn a_pair_that_is_not_collected_is_not_repaired() {
     let mut d = Driver::signed_in(&[scenario("S01")["job"].clone()]);
     d.keys(&["enter", "f2"]);

@@ -228,7 +228,13 @@ fn the_day_set_for_a_trial_is_said_on_every_screen() {
     for (name, keys) in SCREENS {
         let mut d = book();
         d.keys(keys);
-        assert!(d.screen(80, 24).contains("trial day"), "{name}");
+        let screen = d.screen(80, 24);
+        let top = screen.lines().next().unwrap();
+        // Where a long name leaves no room for the words, their mark, which the help explains.
+        assert!(
+            top.contains("trial day") || top.ends_with("2026*"),
+            "{name}: {top}"
+        );
     }
 }
 

@@ -48,6 +48,25 @@ fn each_stop_shows_its_screen_and_what_is_said_about_it_in_full() {
 }
 
 #[test]
+fn the_box_hides_neither_a_finding_of_the_gate_nor_its_ways_out() {
+    let (_dir, mut d) = practice();
+    d.keys(&["enter", "enter"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    let with = d.screen(80, 24);
+    let gate = |screen: &str| -> Vec<String> {
+        let lines = screen.lines().map(|l| l.trim().to_owned());
+        lines
+            .filter(|l| !l.is_empty() && !l.starts_with('─'))
+            .collect()
+    };
+    assert!(with.contains("tour, 3 of 5"));
+    d.keys(&["esc"]);
+    for line in gate(&d.screen(80, 24)) {
+        assert!(with.contains(&line), "{line} is hidden\n{with}");
+    }
+}
+
+#[test]
 fn a_key_of_the_screen_ends_the_tour_and_does_its_own() {
     let (_dir, mut d) = practice();
     d.keys(&["/"]);

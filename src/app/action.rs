@@ -119,10 +119,10 @@ pub struct Entry {
 
 actions! {
     Open "open" "open" [Worklist, Lookup] ["enter"] "Opens what is selected.";
-    OpenJob "open-job" "job" [Collections, Parcel] ["o"] "Opens the form of the job.";
+    OpenJob "open-job" "job" [Collections, Parcel] ["o", "alt-o"] "Opens the form of the job.";
     GoToField "go-to-field" "field" [Gate] ["enter"] "Goes to the field the finding is about.";
     Gate "gate" "gate" [Job, Entry, Visit, Lookup] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
-    OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g"] "Shows what holds the next move of the selected job.";
+    OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g", "ctrl-g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason; down takes one of the check that was given before.";
     Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
@@ -158,8 +158,8 @@ actions! {
     Restore "restore" "restore" [Entry] ["esc"] "Leaves the entry as it was before.";
     Yes "yes" "yes" [Collections, Parcel] ["y"] "Answers the check with yes; a value is then as it was measured, where that is enough.";
     No "no" "no" [Collections, Parcel] ["n"] "Answers the check with no.";
-    Adjusted "adjusted" "adjusted" [Collections] ["a"] "Says that the frame was adjusted at this check: heights read before are asked for again.";
-    Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check.";
+    Adjusted "adjusted" "adjusted" [Collections] ["a", "alt-a"] "Says that the frame was adjusted at this check of the fit: heights read before are asked for again.";
+    Value "value" "value" [Collections] ["enter", "v"] "Asks for the value of the check; on a check that takes words, any letter begins them.";
     NextJob "next-job" "next job" [Collections] ["tab", "right"] "Goes to the next collection.";
     PreviousJob "previous-job" "job before" [Collections] ["shift-tab", "left"] "Goes to the collection before.";
     NewJob "new-job" "new job" [Worklist] ["n", "ctrl-n"] "Begins a job: asks for the wearer's name.";
@@ -169,8 +169,8 @@ actions! {
     Parcel "parcel" "parcel" [Worklist] ["p"] "Goes through what came from the laboratory: read, compare, pass or send back.";
     TakeUp "take-up" "take" [Parcel] ["enter"] "Takes up the job whose number is typed or that is selected; then types the value of the step.";
     Verdict "verdict" "verdict" [Parcel] ["v"] "Sets the readings against the order, once both lenses are read; again goes back to the steps.";
-    Told "told" "told" [Worklist, Collections] ["t"] "Records that the wearer was told, or was not reached.";
-    Waiting "waiting" "waiting" [Worklist, Collections] ["u"] "Lists the pairs that are ready and not collected: since when, and who was told.";
+    Told "told" "told" [Worklist, Collections] ["t", "alt-t"] "Records that the wearer was told, or was not reached.";
+    Waiting "waiting" "waiting" [Worklist, Collections] ["u", "alt-u"] "Lists the pairs that are ready and not collected: since when, and who was told.";
     Pictures "pictures" "pictures" [Job, Gate] ["f6", "alt-p"] "Shows the pictures of the job.";
     NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";
@@ -210,9 +210,9 @@ actions! {
     UpToo "up-letter" "up" [Worklist, Gate] ["k"] "Goes up.";
     Left "left" "left" [Job] ["left"] "Goes to the right eye's column.";
     Right "right" "right" [Job] ["right"] "Goes to the left eye's column.";
-    First "first" "first" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["home"] "Goes to the first.";
-    Last "last" "last" [Worklist, Job, Gate, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["end"] "Goes to the last.";
-    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections, Parcel] ["w"] "Says who is acting.";
+    First "first" "first" [Worklist, Job, Gate, Collections, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["home"] "Goes to the first.";
+    Last "last" "last" [Worklist, Job, Gate, Collections, Choices, Workbench, Figures, Aloud, Visit, Parcel] ["end"] "Goes to the last.";
+    SwitchPerson "switch-person" "who" [Worklist, Gate, Collections, Parcel] ["w", "ctrl-w"] "Says who is acting.";
     SwitchPersonToo "switch-person-anywhere" "who" [Job, Workbench, Visit] ["ctrl-w"] "Says who is acting.";
     Lock "lock" "lock" [Everywhere] ["ctrl-l"] "Locks the screen until a PIN or passphrase opens it; what was typed is kept.";
     OwnSecret "own-pin" "own PIN" [Worklist] [] "Sets your own PIN or passphrase.";

@@ -2,12 +2,12 @@
 
 use serde_json::{Map, Value, json};
 
-use super::action::Action;
+use super::action::{Action, Scope};
 use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::update::card_for;
-use super::{App, Screen, act as acting, people};
+use super::{App, Screen, act as acting, hints, people};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::form;
@@ -70,7 +70,8 @@ pub(crate) fn recorded(app: &mut App, before: usize) {
     } else if let Some(at) = open_from(app, app.collections.step + 1) {
         app.collections.step = at;
     } else {
-        let key = app.keymap.shown(Action::OpenGate).unwrap_or_default();
+        let key = hints::key_here(app, Action::OpenGate);
+        let key = key.map_or_else(String::new, |key| key.to_string());
         app.say(format!("Every check is answered. {key} shows the gate."));
     }
 }
@@ -167,12 +168,39 @@ fn other(app: &mut App, by: isize) -> Vec<Effect> {
     card_for(app, line(app).map(|l| l.number.clone()))
 }
 
-/// A digit typed on a value begins the value.
+/// Whether a key begins the words of the check under the cursor rather than being a key of this
+/// screen. Keys of everywhere, such as the one for help, stay what they are. Once every check is
+/// answered nothing is waiting for words, and the keys are keys again.
+pub(crate) fn begins_words(app: &App, key: Key) -> bool {
+    app.screen == Screen::Collections
+        && key.types().is_some_and(|c| !c.is_whitespace())
+        && app.keymap.action(Scope::Everywhere, key).is_none()
+        && line(app).is_some()
+        && current(app).is_some_and(|step| step.takes_words())
+        && !is_all_answered(app)
+}
+
+fn is_all_answered(app: &App) -> bool {
+    let (done, all) = answered(app);
+    done == all
+}
+
+/// A digit typed on a value begins the value; on words any letter begins them.
 pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
-    if key.types().is_some_and(|c| c.is_ascii_digit()) {
+    if key.types().is_some_and(|c| c.is_ascii_digit()) || begins_words(app, key) {
         prompt(app, Some(key));
     }
     Vec::new()
+}
+
+/// Pasted text begins the words of a check, or its value.
+pub(crate) fn pasted(app: &mut App, text: &str) {
+    if current(app).is_some_and(|step| !step.is_yes_no()) {
+        prompt(app, None);
+    }
+    if let Some(Dialog::Text { line, .. }) = &mut app.dialog {
+        line.paste(text);
+    }
 }
 
 fn prompt(app: &mut App, first: Option<Key>) {
@@ -312,7 +340,20 @@ fn heights_read(job: &Job) -> Vec<Eye> {
 
 /// Whether saying that something was adjusted changes anything at a step.
 pub(crate) fn can_adjust(step: &Step, job: &Job) -> bool {
-    (step.topic.is_none() && step.is_yes_no()) || !heights_read(job).is_empty()
+    step.is_of_fit() && (step.is_yes_no() || !heights_read(job).is_empty())
+}
+
+/// Says that a step is none of the fit, and what answers it instead.
+fn not_adjusted(app: &App, step: &Step) -> String {
+    let key = |action| app.keymap.shown(action).unwrap_or_default();
+    let instead = if step.is_yes_no() {
+        format!("{} or {}", key(Action::Yes), key(Action::No))
+    } else {
+        "type it".to_owned()
+    };
+    format!(
+        "nothing is adjusted at this one: {instead}. Say adjusted at the check of the fit it was done for."
+    )
 }
 
 /// Something was adjusted at this step: what was answered there is well now, and heights that were
@@ -322,7 +363,11 @@ fn adjusted(app: &mut App) -> Vec<Effect> {
         return Vec::new();
     };
     let stale = heights_read(&card.job);
-    let adjusts = step.topic.is_none() && step.is_yes_no();
+    let adjusts = step.is_yes_no();
+    if !step.is_of_fit() {
+        let what = not_adjusted(app, &step);
+        return refused(app, &step, &what);
+    }
     if !can_adjust(&step, &card.job) {
         app.say("No height was read yet: nothing has to be read again.");
         return Vec::new();

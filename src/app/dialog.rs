@@ -3,17 +3,16 @@
 use serde_json::Value;
 
 use super::act;
-use super::action::{ACTIONS, Action, Scope};
 use super::effect::{Deed, Effect};
 use super::help;
 use super::key::Key;
 use super::line::Line;
 use super::offering;
-use super::people;
 use super::repairing::{self, Mending};
 use super::secret::Secret;
 use super::signing::{self, Step};
 use super::{App, Screen};
+use super::{palette, people};
 use crate::desk::OpenJob;
 use crate::job::{Reason, Role};
 
@@ -100,6 +99,8 @@ pub enum Purpose {
     },
     /// The values and words of a repair, until it is kept.
     Repair(Box<Mending>),
+    /// What becomes of a repair that is left before it is kept.
+    RepairLeft(Box<Mending>),
     /// One value of a repair; the first place is its words.
     RepairValue {
         /// The repair until now.
@@ -272,32 +273,6 @@ fn by_letters(items: &[String], selected: usize, typed: &str, c: char) -> Option
     Some((found, letter))
 }
 
-/// Returns the actions that match, best first.
-pub fn matching(app: &App, text: &str) -> Vec<Action> {
-    use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
-    use nucleo_matcher::{Config, Matcher, Utf32Str};
-
-    let scope = app.scope();
-    // A name is found as the pages print it, `own-pin`, and as it is said.
-    let text = text.replace('-', " ");
-    let pattern = Pattern::parse(&text, CaseMatching::Ignore, Normalization::Smart);
-    let mut matcher = Matcher::new(Config::DEFAULT);
-    let mut buffer = Vec::new();
-    let mut scored: Vec<((bool, u32), Action)> = ACTIONS
-        .iter()
-        .filter(|e| e.scopes.contains(&scope) || e.scopes.contains(&Scope::Everywhere))
-        .filter(|e| !matches!(e.action, Action::Palette | Action::DownToo | Action::UpToo))
-        .filter_map(|e| {
-            let name = e.id.replace('-', " ");
-            let words = format!("{name} {} {}", e.title, e.help);
-            let score = pattern.score(Utf32Str::new(&words, &mut buffer), &mut matcher)?;
-            Some(((name == text, score), e.action))
-        })
-        .collect();
-    scored.sort_by_key(|(score, _)| std::cmp::Reverse(*score));
-    scored.into_iter().map(|(_, a)| a).collect()
-}
-
 /// Moves a selection among `count` rows.
 pub(crate) fn moved(selected: usize, key: Key, count: usize) -> Option<usize> {
     let last = count.saturating_sub(1);
@@ -335,11 +310,11 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
             }
         }
         Dialog::Palette { line, selected } => {
-            let found = matching(app, line.text());
+            let found = palette::matching(app, line.text());
             if key.is("enter") {
-                return found
-                    .get(*selected)
-                    .map_or_else(Vec::new, |a| act::act(app, *a));
+                if let Some(action) = found.get(*selected) {
+                    return act::act(app, *action);
+                }
             }
             if let Some(to) = moved(*selected, key, found.len()) {
                 *selected = to;
@@ -426,6 +401,8 @@ fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
                 super::practice::show(app, index);
             }
             Purpose::RepairValue { mending, place } => repairing::show(app, *mending, place),
+            Purpose::Repair(mending) => repairing::left(app, *mending),
+            Purpose::RepairLeft(mending) => repairing::show(app, *mending, 0),
             Purpose::Welcome => app.quit = true,
             _ if app.screen == Screen::Welcome => people::welcome(app),
             _ => {}
@@ -493,6 +470,7 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
         | Purpose::NewFrom { .. }
         | Purpose::RepairKind { .. }
         | Purpose::Repair(_)
+        | Purpose::RepairLeft(_)
         | Purpose::Recheck { .. }
         | Purpose::VisitWord { .. }
         | Purpose::OfferSignIn

@@ -2,13 +2,13 @@
 
 use serde_json::{Value, json};
 
-use super::action::Action;
+use super::action::{Action, Scope};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{Edit, JobScreen, TABS};
-use super::{App, act as acting, offering, onward, people, several, shorthand, written};
+use super::{App, Screen, act as acting, offering, onward, people, several, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -187,7 +187,34 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
         edit.touched = true;
         return draft(app);
     }
-    Vec::new()
+    away(app, key)
+}
+
+/// A key that is none of a line of text and none of an entry: one of the form keeps what is typed
+/// and then does what it does. What cannot be kept stays, and is said to.
+fn away(app: &mut App, key: Key) -> Vec<Effect> {
+    let form = app.screen == Screen::Job;
+    let action = app.keymap.action(Scope::Job, key).filter(|_| form);
+    let shown = |app: &App, action| app.keymap.shown(action).unwrap_or_default();
+    let drop = shown(app, Action::Restore);
+    let Some(action) = action else {
+        let keep = shown(app, Action::Commit);
+        app.say(format!(
+            "{key} does nothing while something is typed: {keep} keeps it, {drop} drops it."
+        ));
+        return Vec::new();
+    };
+    let mut effects = commit(app, true);
+    let edit = app.job.as_ref().and_then(|j| j.edit.as_ref());
+    if let Some(why) = edit.and_then(|e| e.error.clone()) {
+        app.complain(format!(
+            "Still here, for what is typed is not kept: {why}. Correct it, or {drop} drops it."
+        ));
+    } else if app.dialog.is_none() {
+        // Otherwise somebody first says who they are.
+        effects.extend(acting::act(app, action));
+    }
+    effects
 }
 
 /// Takes pasted text into the entry under the cursor, and nowhere else.

@@ -4,11 +4,10 @@
 
 use super::action::{Action, Scope};
 use super::key::{Code, Key};
-use super::parcel::steps::{both_read, to_confirm};
-use super::parcel::verdict;
+use super::parcel::steps::{is_hidden, to_confirm};
 use super::{
     App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, onward,
-    parcel, update,
+    parcel, update, visit,
 };
 use crate::form;
 use crate::job::{Outcome, Stage};
@@ -41,7 +40,7 @@ fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
 }
 
 /// The first key of an action that is not typed as text at the moment.
-fn key_here(app: &App, action: Action) -> Option<Key> {
+pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let types = match app.screen {
         Screen::Workbench => app.bench.edit.is_some(),
@@ -50,6 +49,7 @@ fn key_here(app: &App, action: Action) -> Option<Key> {
     };
     let keys = app.keymap.keys_of(action).iter().copied();
     keys.filter(|k| !types || k.types().is_none())
+        .filter(|k| !collecting::begins_words(app, *k))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
 
@@ -90,15 +90,17 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
         ],
         Scope::Gate => &[
+            Action::Answer,
             Action::GoToField,
             Action::Accept,
             Action::Move,
-            Action::AskPrescriber,
-            Action::Answer,
-            Action::Help,
-            Action::Back,
             Action::SendBack,
             Action::Recheck,
+            Action::Visit,
+            Action::Help,
+            Action::Back,
+            Action::AskPrescriber,
+            Action::Cancel,
         ],
         Scope::Lookup => &[
             Action::Open,
@@ -264,6 +266,8 @@ fn at_gate(app: &App, action: Action) -> bool {
         Action::Answer => job.open.question.is_some(),
         Action::SendBack => stage.can_send_back(),
         Action::Recheck => stage == Stage::Collected,
+        Action::Cancel => stage.is_open(),
+        Action::Visit => visit::is_there(job),
         _ => true,
     }
 }
@@ -296,8 +300,10 @@ fn at_collections(app: &App, action: Action) -> bool {
 
 fn at_parcel(app: &App, action: Action) -> bool {
     if let Some(edit) = app.job.as_ref().and_then(|j| j.edit.as_ref()) {
+        let hidden = parcel::in_hand(app).is_none_or(|job| is_hidden(job, &app.practice));
         return match action {
-            Action::Commit | Action::Gate => edit.error.is_none(),
+            Action::Commit => edit.error.is_none(),
+            Action::Gate => edit.error.is_none() && !hidden,
             Action::ClearText => !edit.line.text().is_empty(),
             // The steps lead on by themselves, and a reading is no value to be stepped.
             other => !matches!(other, Action::NextMarked | Action::StepUp),
@@ -320,8 +326,9 @@ fn at_parcel(app: &App, action: Action) -> bool {
             parcel::asks(app, job) && to_confirm(job).is_some()
         }
         Action::Yes | Action::No => is_tick,
-        Action::Verdict => both_read(job),
-        Action::Move => both_read(job) && verdict::again(job, &app.practice).is_none(),
+        Action::Verdict | Action::Move | Action::OpenGate | Action::OpenJob => {
+            !is_hidden(job, &app.practice)
+        }
         _ => true,
     }
 }

@@ -25,6 +25,7 @@ pub mod lock;
 pub mod new_from;
 pub mod offering;
 mod onward;
+pub mod palette;
 pub mod parcel;
 pub mod people;
 pub mod perform;

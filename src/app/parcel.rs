@@ -11,7 +11,6 @@ use super::line::Line;
 use super::screen::Edit;
 use super::{App, Screen, act as acting, entry, gating, people};
 use crate::desk::JobLine;
-use crate::eye::Eye;
 use crate::form;
 use crate::gate::Threshold;
 use crate::job::{Job, Section, Stage};
@@ -20,7 +19,7 @@ use crate::worked::faults::{SentBack, is_of_laboratory, repeated};
 pub mod steps;
 pub mod verdict;
 
-use steps::{Step, both_read};
+use steps::{Step, hidden_because, is_hidden};
 
 /// The longest reason that is put in beforehand, characters.
 const LONGEST_REASON: usize = 400;
@@ -57,9 +56,9 @@ pub fn in_hand(app: &App) -> Option<&Job> {
     (open.number == *number && open.job.stage() == Stage::Ordered).then_some(&open.job)
 }
 
-/// Whether the verdict is in front; never before both lenses are read.
+/// Whether the verdict is in front; never before every reading that decides is in.
 pub fn shows_verdict(app: &App) -> bool {
-    app.parcel.shown && in_hand(app).is_some_and(both_read)
+    app.parcel.shown && in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice))
 }
 
 /// The steps of the job in hand.
@@ -387,14 +386,9 @@ fn verdict(app: &mut App) {
         app.complain("Take a pair up first: type its number, or go to it and press Enter.");
         return;
     };
-    let missing: Vec<&str> = steps::unread(job).map(Eye::word).collect();
-    if missing.is_empty() {
-        (app.parcel.shown, app.parcel.top) = (true, 0);
-    } else {
-        app.complain(format!(
-            "The {} lens is not read yet: the order stays hidden until both are.",
-            missing.join(" and the ")
-        ));
+    match hidden_because(job, &app.practice) {
+        None => (app.parcel.shown, app.parcel.top) = (true, 0),
+        Some(why) => app.complain(why),
     }
 }
 
@@ -403,12 +397,8 @@ fn move_on(app: &mut App) -> Vec<Effect> {
     let Some(job) = in_hand(app) else {
         return Vec::new();
     };
-    if !both_read(job) {
+    if is_hidden(job, &app.practice) {
         verdict(app);
-        return Vec::new();
-    }
-    if let Some(why) = verdict::again(job, &app.practice) {
-        app.complain(format!("Not passed yet: {why}."));
         return Vec::new();
     }
     gating::act(app, Action::Move)
@@ -431,7 +421,7 @@ fn send_back(app: &mut App) -> Vec<Effect> {
 const WITHOUT_NUMBERS: [&str; 3] = ["surface-marked", "markings-wrong", "segment-tilt"];
 
 fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
-    let read = in_hand(app).is_some_and(both_read);
+    let read = in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice));
     app.job
         .iter()
         .flat_map(|j| &j.findings)
@@ -458,8 +448,13 @@ pub fn faults(app: &App) -> Vec<String> {
     repeated(&app.parcel.sent_back, laboratory, &now, app.today, days)
 }
 
-/// Opens the form or the gate of the job in hand, or of the one selected.
+/// Opens the form or the gate of the job in hand, or of the one selected. Both set readings against
+/// the order: of a pair in hand they are shown once its readings are in.
 fn look(app: &mut App, gate: bool) -> Vec<Effect> {
+    if let Some(why) = in_hand(app).and_then(|job| hidden_because(job, &app.practice)) {
+        say_hidden(app, &why, gate);
+        return Vec::new();
+    }
     let selected = app.parcel.lines.get(app.parcel.selected);
     let number = app
         .parcel
@@ -470,11 +465,30 @@ fn look(app: &mut App, gate: bool) -> Vec<Effect> {
         return Vec::new();
     };
     app.job = None;
-    app.go(Screen::Job);
-    if gate {
-        app.go(Screen::Gate);
-    }
+    app.go(if gate { Screen::Gate } else { Screen::Job });
     vec![Effect::Open(number)]
+}
+
+/// Says why the gate or the form is not shown, and how whoever has to see it comes there.
+fn say_hidden(app: &mut App, why: &str, gate: bool) {
+    let (action, what) = if gate {
+        (Action::OpenGate, "the gate")
+    } else {
+        (Action::OpenJob, "the form")
+    };
+    let [back, key] = [Action::Back, action].map(|a| app.keymap.shown(a).unwrap_or_default());
+    app.complain(format!(
+        "{why} {back} puts the pair down; {key} in the list then shows {what}, and the order in it."
+    ));
+}
+
+/// The gate was asked for while a reading is typed, which is kept: whether it may be shown.
+pub(crate) fn may_show_gate(app: &mut App) -> bool {
+    let why = in_hand(app).and_then(|job| hidden_because(job, &app.practice));
+    if let Some(why) = &why {
+        say_hidden(app, why, true);
+    }
+    why.is_none()
 }
 
 /// A job was read: the one in hand goes on where it was left.

@@ -99,9 +99,10 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
                 Vec::new()
             }
         }
-        about @ (Purpose::NewFrom { .. } | Purpose::RepairKind { .. } | Purpose::Repair(_)) => {
-            repairing::answered(app, about, index)
-        }
+        about @ (Purpose::NewFrom { .. }
+        | Purpose::RepairKind { .. }
+        | Purpose::Repair(_)
+        | Purpose::RepairLeft(_)) => repairing::answered(app, about, index),
         Purpose::Print { number } => super::printing::chosen(&number, index),
         Purpose::ContactHow { .. } | Purpose::Waiting => {
             super::telling::chosen(app, purpose, index)

@@ -53,6 +53,7 @@ pub(crate) fn answered(app: &mut App, about: Purpose, index: usize) -> Vec<Effec
         Purpose::NewFrom { number, reasons } => new_from::chosen(app, number, &reasons, index),
         Purpose::RepairKind { open } => kind_chosen(app, *open, index),
         Purpose::Repair(mending) => chosen(app, *mending, index),
+        Purpose::RepairLeft(mending) => left_chosen(app, *mending, index),
         _ => Vec::new(),
     }
 }
@@ -109,6 +110,37 @@ pub(crate) fn show(app: &mut App, mending: Mending, place: usize) {
         typed: String::new(),
         purpose: Purpose::Repair(Box::new(mending)),
     });
+}
+
+/// The list is left: what was changed in it is not dropped without a question.
+pub(crate) fn left(app: &mut App, mending: Mending) {
+    let untouched = Repair {
+        kind: mending.repair.kind,
+        ..Repair::default()
+    };
+    if mending.repair == untouched {
+        return;
+    }
+    let kind = mending.repair.kind.map_or("", RepairKind::word);
+    app.choose(
+        "This repair is not kept yet. What becomes of it?",
+        vec![
+            "go on with it".to_owned(),
+            format!("keep it: {kind}"),
+            "drop it, with what was changed".to_owned(),
+        ],
+        Purpose::RepairLeft(Box::new(mending)),
+    );
+}
+
+/// Takes what becomes of a repair that was left.
+fn left_chosen(app: &mut App, mending: Mending, index: usize) -> Vec<Effect> {
+    match index {
+        0 => show(app, mending, 0),
+        1 => return chosen(app, mending, 0),
+        _ => app.say("The repair was dropped; nothing of it is kept."),
+    }
+    Vec::new()
 }
 
 /// Takes a choice of the list.

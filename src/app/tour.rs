@@ -55,8 +55,8 @@ pub const STOPS: [Stop; 5] = [
     },
     Stop {
         screen: Screen::Gate,
-        text: "The gate: what holds the job's next move, worst first, each with its numbers and its limit. {go-to-field} goes \
-               to the entry; a warning may be accepted with a written reason by a role that may. Nothing moves otherwise.",
+        text: "The gate: what holds the job's next move, worst first, with numbers, limit and ways out. {go-to-field} goes \
+               to the entry; a warning may be accepted with a written reason by a role that may. Nothing else moves it.",
     },
     Stop {
         screen: Screen::Lookup,

@@ -100,6 +100,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         return effects;
     }
     let scope = app.scope();
+    if collecting::begins_words(app, key) {
+        return collecting::typed(app, key);
+    }
     if let Some(action) = app.keymap.action(scope, key) {
         return act::act(app, action);
     }
@@ -163,6 +166,10 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             Vec::new()
         }
         Scope::Visit => visit::pasted(app, text),
+        Scope::Collections => {
+            collecting::pasted(app, text);
+            Vec::new()
+        }
         _ => Vec::new(),
     }
 }

@@ -30,6 +30,12 @@ const MOVES_LENSES: [&str; 11] = [
     "no_pressure_marks",
 ];
 
+/// Whether an answer or value of the handover, by its name in the file, says how the lenses sit before
+/// the eyes.
+pub fn moves_lenses(key: &str) -> bool {
+    MOVES_LENSES.contains(&key)
+}
+
 /// Whether a change is entered, or takes an earlier entry back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Given {

@@ -28,6 +28,7 @@ mod words;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+pub use adjusted::moves_lenses;
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
 pub use file::{FORMAT, JobFileError, VERSION, read_jobs, read_json, without_nulls};
 pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};

@@ -5,9 +5,9 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
 use super::dialog::{inner_width, window};
-use super::text::{fit, wrap};
+use super::text::{cut, fit, wrap};
 use super::theme::{Role, Theme};
-use super::{at, put};
+use super::{at, header, put};
 use crate::app::App;
 use crate::app::help::entries;
 
@@ -43,6 +43,39 @@ fn rows(app: &App, top: usize, width: usize) -> Vec<Row> {
             rows.push(Row {
                 keys: keys.unwrap_or_default(),
                 does: does.unwrap_or_default(),
+                is_title: false,
+            });
+        }
+    }
+    rows.extend(marks(app, width));
+    rows
+}
+
+/// What the marks of the top line mean, where there are any.
+fn marks(app: &App, width: usize) -> Vec<Row> {
+    let name = app.person.as_deref().filter(|_| !app.proven);
+    let day = app
+        .today_is_fixed
+        .then(|| app.today.format("%-d %b").to_string());
+    let marks = [
+        name.map(|name| {
+            let does = "At the top: a name that nobody has proved by a PIN or passphrase.";
+            (format!("{}{}", cut(name, KEYS - 2), header::UNPROVEN), does)
+        }),
+        day.map(|day| {
+            let does = "At the top: the day is set for a trial and is not the calendar's.";
+            (format!("{day}{}", header::TRIAL), does)
+        }),
+    ];
+    let mut rows = Vec::new();
+    for (keys, does) in marks.into_iter().flatten() {
+        for (at, does) in wrap(does, width.saturating_sub(KEYS + 2))
+            .into_iter()
+            .enumerate()
+        {
+            rows.push(Row {
+                keys: if at == 0 { keys.clone() } else { String::new() },
+                does,
                 is_title: false,
             });
         }

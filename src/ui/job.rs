@@ -6,7 +6,7 @@ use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, scroll, typed, wrap};
+use super::text::{cut, fit, scroll, typed, wrap, wrap_parts};
 use super::theme::{Role, Theme};
 use super::{at, history, picture, put, verify};
 use crate::app::App;
@@ -25,6 +25,8 @@ use crate::worked::{MAY_BE_OUT, WorkedLine};
 
 /// Columns of a label.
 const LABEL: usize = 24;
+/// Columns of a label beside the form.
+const SIDE_LABEL: usize = 24;
 /// Columns of a value of one eye.
 const VALUE: usize = 15;
 
@@ -101,6 +103,17 @@ fn draw_tabs(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     if total > usize::from(area.width) {
         // On the narrowest screens only the neighbours fit.
         spans.drain(..job.tab.saturating_sub(1).min(TABS.len().saturating_sub(5)));
+        // What does not fit whole is left out, and that something is is said.
+        let mut used: usize = spans.iter().map(Span::width).sum();
+        let cut = used > usize::from(area.width);
+        while used > usize::from(area.width).saturating_sub(2)
+            && let Some(last) = spans.pop()
+        {
+            used -= last.width();
+        }
+        if cut {
+            spans.push(Span::styled(" …", theme.style(Role::Muted)));
+        }
     }
     put(frame, area, Line::from(spans));
 }
@@ -388,18 +401,28 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
             let own = |w: &&WorkedLine| job.section().is_some_and(|s| belongs(&w.field, s));
             let first = job.worked.iter().filter(own);
             let then = job.worked.iter().filter(|w| !own(w));
-            for (row, w) in (0..area.height).zip(first.chain(then)) {
-                let line = Line::from(vec![
-                    Span::styled(
-                        format!("{} {}", eye_letter(&w.field), fit(&w.label, 24)),
-                        theme.style(Role::Label),
-                    ),
-                    Span::styled(
-                        cut(&w.text, usize::from(area.width).saturating_sub(26)),
-                        theme.style(if own(&w) { Role::Value } else { Role::Muted }),
-                    ),
-                ]);
-                put(frame, at(area, row), line);
+            // A power that is cut is a wrong power: what is longer than its row goes on below.
+            let room = usize::from(area.width).saturating_sub(SIDE_LABEL + 2);
+            let mut row = 0;
+            for w in first.chain(then) {
+                let role = if own(&w) { Role::Value } else { Role::Muted };
+                let texts = wrap_parts(&w.text, room);
+                let rows = u16::try_from(texts.len()).unwrap_or(u16::MAX);
+                if rows > area.height.saturating_sub(row) {
+                    break;
+                }
+                for (nth, text) in texts.into_iter().enumerate() {
+                    let label = match nth {
+                        0 => format!("{} {}", eye_letter(&w.field), fit(&w.label, SIDE_LABEL)),
+                        _ => " ".repeat(SIDE_LABEL + 2),
+                    };
+                    let line = Line::from(vec![
+                        Span::styled(label, theme.style(Role::Label)),
+                        Span::styled(text, theme.style(role)),
+                    ]);
+                    put(frame, at(area, row), line);
+                    row += 1;
+                }
             }
         }
     }

@@ -8,6 +8,7 @@ mod collections;
 mod dialog;
 mod figures;
 mod gate;
+mod header;
 mod help;
 mod history;
 mod job;
@@ -37,7 +38,6 @@ use unicode_width::UnicodeWidthStr;
 use crate::app::action::Action;
 use crate::app::hints::hints;
 use crate::app::{App, Screen};
-use text::{cut, right};
 use theme::{Role, Theme};
 
 /// The least columns a screen can be used in.
@@ -72,7 +72,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         height: area.height - 4,
         ..area
     };
-    header(app, theme, frame, head);
+    header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
         Screen::Welcome => {}
@@ -117,53 +117,6 @@ pub(crate) fn at(area: Rect, row: u16) -> Rect {
 pub(crate) fn line_across(frame: &mut Frame<'_>, area: Rect, theme: Theme) {
     let line = Line::styled("─".repeat(area.width.into()), theme.style(Role::Muted));
     put(frame, at(area, 0), line);
-}
-
-/// What stands at the top of every screen: program, screen, job, who is acting, the day.
-fn header(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let mut left = vec![
-        Span::styled(" rimbook", theme.style(Role::Title)),
-        Span::styled(" · ", theme.style(Role::Muted)),
-        Span::styled(app.screen.title(), theme.style(Role::Value)),
-    ];
-    let who = app.person.as_deref().unwrap_or("nobody signed in");
-    let fixed = if app.today_is_fixed {
-        " (trial day)"
-    } else {
-        ""
-    };
-    // A name that nobody has proved is said to be just that.
-    let (mark, day) = match (app.proven || app.person.is_none(), area.width < WIDE) {
-        (true, _) => ("", "%a %-d %b %Y"),
-        (false, true) => (", unproven", "%-d %b %Y"),
-        (false, false) => (", not signed in", "%a %-d %b %Y"),
-    };
-    let end = format!("{}{mark} · {}{fixed} ", cut(who, 20), app.today.format(day));
-    let taken: usize = left.iter().map(Span::width).sum::<usize>() + end.width() + 4;
-    let shown = match app.screen {
-        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices | Screen::Visit => {
-            app.job.as_ref()
-        }
-        // Only beside the values of that very job.
-        Screen::Workbench => app
-            .job
-            .as_ref()
-            .filter(|j| Some(&j.open.number) == app.bench.job.as_ref()),
-        _ => None,
-    };
-    if let Some(job) = shown {
-        let name = job.open.job.wearer.name.as_deref().unwrap_or("");
-        let room = usize::from(area.width).saturating_sub(taken);
-        left.push(Span::styled(" · ", theme.style(Role::Muted)));
-        left.push(Span::styled(
-            cut(&format!("{} {name}", job.open.number), room),
-            theme.style(Role::Title),
-        ));
-    }
-    let used: usize = left.iter().map(Span::width).sum();
-    let room = usize::from(area.width).saturating_sub(used);
-    left.push(Span::styled(right(&end, room), theme.style(Role::Muted)));
-    put(frame, area, Line::from(left));
 }
 
 fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {

@@ -5,12 +5,12 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 
 use super::dialog::window;
-use super::text::{cut, fit, scroll};
+use super::text::{cut, fit, scroll, wrap};
 use super::theme::{Role, Theme};
 use super::{at, put, selected};
 use crate::app::App;
-use crate::app::dialog::matching;
 use crate::app::line;
+use crate::app::palette::{matching, nothing_found};
 
 pub(super) fn draw(
     app: &App,
@@ -34,6 +34,18 @@ pub(super) fn draw(
     put(frame, at(area, 0), text);
     let x = area.x + u16::try_from(2 + line.cursor_column()).unwrap_or(0);
     frame.set_cursor_position(Position::new(x.min(area.right().saturating_sub(1)), area.y));
+    if found.is_empty() {
+        let said = nothing_found(line.text());
+        let lines = said.iter().flat_map(|text| wrap(text, area.width.into()));
+        for (row, text) in (1..area.height).zip(lines) {
+            put(
+                frame,
+                at(area, row),
+                Line::styled(text, theme.style(Role::Muted)),
+            );
+        }
+        return;
+    }
     let height = usize::from(area.height.saturating_sub(1));
     let top = scroll(chosen, found.len(), height);
     for (row, (place, action)) in (1..area.height).zip(found.iter().enumerate().skip(top)) {

@@ -9,7 +9,7 @@ use super::theme::{Role, Theme};
 use super::{at, margin, put, selected};
 use crate::app::App;
 use crate::app::action::Action;
-use crate::app::parcel::steps::{Step, both_read};
+use crate::app::parcel::steps::{Step, both_read, is_hidden};
 use crate::app::parcel::verdict::{Verdict, judge, others};
 use crate::app::parcel::{faults, in_hand, shows_verdict, steps_now};
 use crate::job::Job;
@@ -130,16 +130,15 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
                 .map(|l| (l, Role::Warning)),
         );
     }
-    let is_read = in_hand(app).is_some_and(both_read);
     let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
-    foot.push((
-        if is_read {
+    let order = match in_hand(app) {
+        Some(job) if !is_hidden(job, &app.practice) => {
             format!("both lenses are read: {key} sets them against the order")
-        } else {
-            "the order stays hidden until both lenses are read".to_owned()
-        },
-        Role::Muted,
-    ));
+        }
+        Some(job) if both_read(job) => "the order stays hidden until then".to_owned(),
+        _ => "the order stays hidden until both lenses are read".to_owned(),
+    };
+    foot.push((order, Role::Muted));
     let height = u16::try_from(foot.len()).unwrap_or(1);
     let [list, below] =
         Layout::vertical([Constraint::Min(0), Constraint::Length(height)]).areas(area);
@@ -201,10 +200,6 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
     };
     let (text, role) = match &verdict {
         Verdict::None(why) => (format!("NOT COMPARED: {why}"), Role::Warning),
-        Verdict::Again(why) => (
-            format!("READ AGAIN: {why} ({steps} goes there)"),
-            Role::Warning,
-        ),
         Verdict::Fails(n) => (
             format!(
                 "FAILS: {} beyond the limit. {back} sends it back, {steps} shows the readings.",

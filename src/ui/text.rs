@@ -64,6 +64,23 @@ pub fn right(text: &str, width: usize) -> String {
     format!("{}{out}", " ".repeat(missing))
 }
 
+/// Returns the text broken into lines of at most a width, behind a comma or semicolon where possible:
+/// a power stays in one line.
+pub fn wrap_parts(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in clean(text).split_inclusive([',', ';']) {
+        let part = part.trim();
+        match lines.last_mut() {
+            Some(line) if line.width() + 1 + part.width() <= width => {
+                line.push(' ');
+                line.push_str(part);
+            }
+            _ => lines.extend(wrap(part, width)),
+        }
+    }
+    lines
+}
+
 /// Returns the text broken into lines of at most a width, between words where possible.
 pub fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);

@@ -11,7 +11,24 @@ use super::{at, put};
 use crate::app::App;
 use crate::app::tour::STOPS;
 
-/// Draws the stop at the foot of the screen it is about.
+/// The row from which a box of this height hides the least that is written, a line across not
+/// counted; the lowest of those.
+fn place(frame: &mut Frame<'_>, body: Rect, height: u16) -> u16 {
+    let buffer = frame.buffer_mut();
+    let written = |y: u16| {
+        let row = (body.x..body.right()).filter_map(|x| buffer.cell((x, y)));
+        row.filter(|cell| !matches!(cell.symbol(), " " | "─"))
+            .count()
+    };
+    let last = body.bottom().saturating_sub(height);
+    let hidden = |y: u16| (y..y + height).map(written).sum::<usize>();
+    (body.y..=last)
+        .rev()
+        .min_by_key(|y| hidden(*y))
+        .unwrap_or(last)
+}
+
+/// Draws the stop where it hides least of the screen it is about.
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     let Some((index, stop)) = app.tour.and_then(|i| STOPS.get(i).map(|s| (i, s))) else {
         return;
@@ -26,7 +43,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
         .min(body.height);
     let area = Rect {
         x: body.x + 2,
-        y: body.bottom().saturating_sub(height),
+        y: place(frame, body, height),
         width,
         height,
     };

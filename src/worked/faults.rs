@@ -39,7 +39,7 @@ const ORDINALS: [&str; 9] = [
 ];
 
 /// Returns one sentence for each fault of the pair in hand that the laboratory has made before
-/// within so many days of `today`, the pair in hand counted.
+/// within so many days of `today`: the how-manieth it is, if it goes back as well.
 pub fn repeated(
     past: &[SentBack],
     laboratory: &str,
@@ -68,7 +68,7 @@ pub fn repeated(
             .get(before - 1)
             .map_or_else(|| format!("{}th", before + 1), |word| (*word).to_owned());
         out.push(format!(
-            "{place} pair from this laboratory in {days} days sent back for {check}"
+            "{check}: if it goes back, the {place} pair from this laboratory in {days} days"
         ));
     }
     out
@@ -103,11 +103,11 @@ mod tests {
         let said = |days| repeated(&past, "Northern Bench", &now, day(21), days);
         assert_eq!(
             said(20),
-            ["third pair from this laboratory in 20 days sent back for lens-axis"]
+            ["lens-axis: if it goes back, the third pair from this laboratory in 20 days"]
         );
         assert_eq!(
             said(10),
-            ["second pair from this laboratory in 10 days sent back for lens-axis"]
+            ["lens-axis: if it goes back, the second pair from this laboratory in 10 days"]
         );
         assert!(said(9).is_empty(), "the day after the last one counted");
     }

@@ -7,7 +7,6 @@ use crate::eye::{Eye, PerEye};
 use crate::gate::{Practice, Threshold};
 use crate::job::{EyeReading, Job};
 use crate::tolerance::{Line, Report, What};
-use crate::units::Dioptre;
 
 use super::verification::{Reading, nth_report, target};
 
@@ -139,14 +138,6 @@ pub fn wanted(job: &Job, practice: &Practice, eye: Eye) -> usize {
         return 0;
     }
     ENOUGH - have
-}
-
-/// Returns why the lens of an eye is read again, in words that give nothing of the order away.
-pub fn why(job: &Job, practice: &Practice, eye: Eye) -> String {
-    let band = Dioptre::new(uncertainty_of(job, practice, eye)).unwrap_or_default();
-    format!(
-        "the {eye} lens lies within the focimeter's own uncertainty ({band} D) of a limit: read it {ENOUGH} times, the middle reading counts"
-    )
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use serde_json::Value;
 use crate::eye::Eye;
 use crate::form::{self, Kind};
 use crate::gate::{Practice, Threshold};
-use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section};
+use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
 use crate::worked::advice::{Point, advice};
 use crate::worked::powers::strength_d;
 
@@ -240,7 +240,21 @@ pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
         .find(|eye| step.path.contains(eye.word()) && step.path.ends_with("height_mm"))
 }
 
+/// Checks of the fit that move no height when they are answered: what presses, and how it feels.
+const FELT: [&str; 2] = ["handover.no_pressure_marks", "handover.comfortable"];
+
 impl Step {
+    /// Whether it is about how the frame sits, so that something can be adjusted there.
+    pub fn is_of_fit(&self) -> bool {
+        let key = self.path.rsplit('.').next().unwrap_or_default();
+        moves_lenses(key) || key.ends_with("height_mm") || FELT.contains(&self.path)
+    }
+
+    /// Whether it is answered in words, or in a figure that is written with letters.
+    pub fn takes_words(&self) -> bool {
+        self.topic.is_none() && form::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Text))
+    }
+
     /// Whether yes or no answers it.
     pub fn is_yes_no(&self) -> bool {
         self.topic.is_some() || form::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Flag))

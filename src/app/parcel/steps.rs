@@ -53,12 +53,42 @@ pub fn unread(job: &Job) -> impl Iterator<Item = Eye> + '_ {
     })
 }
 
-/// Whether both lenses are read: before that nothing of the order is shown.
+/// Whether both lenses are read, each at least once.
 pub fn both_read(job: &Job) -> bool {
     unread(job).next().is_none()
         && Eye::BOTH
             .iter()
             .any(|eye| job.readings.eye(*eye).sphere_d.is_some())
+}
+
+/// Returns why the order is not shown yet: a lens was not read, or one that decides nothing was not
+/// read as often as it takes. Whoever reads again is as blind as at the first reading.
+pub fn hidden_because(job: &Job, practice: &Practice) -> Option<String> {
+    let missing: Vec<&str> = unread(job).map(Eye::word).collect();
+    if !missing.is_empty() || !both_read(job) {
+        let which = if missing.is_empty() {
+            "No lens is".to_owned()
+        } else {
+            format!("The {} lens is not", missing.join(" and the "))
+        };
+        return Some(format!(
+            "{which} read yet: the order stays hidden until both are."
+        ));
+    }
+    let again: Vec<String> = Eye::BOTH
+        .into_iter()
+        .filter_map(|eye| match repeats::wanted(job, practice, eye) {
+            0 => None,
+            1 => Some(format!("the {eye} lens is to be read once more")),
+            n => Some(format!("the {eye} lens is to be read {n} times more")),
+        })
+        .collect();
+    (!again.is_empty()).then(|| format!("The order stays hidden: {}.", again.join(", and ")))
+}
+
+/// Whether nothing of the order is shown yet.
+pub fn is_hidden(job: &Job, practice: &Practice) -> bool {
+    hidden_because(job, practice).is_some()
 }
 
 /// Returns a reading as it is written.

@@ -1,11 +1,9 @@
 //! What is said of a pair once both lenses are read.
 
 use crate::app::App;
-use crate::eye::Eye;
 use crate::gate::{Finding, Practice};
 use crate::job::Job;
 use crate::tolerance::Report;
-use crate::worked::repeats;
 use crate::worked::verification::{Reading, report};
 
 use super::steps;
@@ -15,8 +13,6 @@ use super::steps;
 pub enum Verdict {
     /// Nothing could be compared; why.
     None(String),
-    /// It is not judged yet; why.
-    Again(String),
     /// It fails; by how many values.
     Fails(usize),
     /// Its values are within their limits, something else holds it; how much.
@@ -25,16 +21,6 @@ pub enum Verdict {
     Confirm(String),
     /// It can be passed.
     Passes,
-}
-
-/// Why a lens is read again before the pair is judged.
-pub fn again(job: &Job, practice: &Practice) -> Option<String> {
-    let why: Vec<String> = Eye::BOTH
-        .into_iter()
-        .filter(|eye| repeats::wanted(job, practice, *eye) > 0)
-        .map(|eye| repeats::why(job, practice, eye))
-        .collect();
-    (!why.is_empty()).then(|| why.join("; "))
 }
 
 /// The findings that the table of values does not show.
@@ -57,7 +43,7 @@ pub fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a F
         .collect()
 }
 
-/// Judges the pair.
+/// Judges the pair, whose readings are in.
 pub fn judge(job: &Job, findings: &[Finding], practice: &Practice) -> (Verdict, Option<Report>) {
     let report = match report(job, practice, Reading::AsRead) {
         Ok(report) => report,
@@ -65,9 +51,7 @@ pub fn judge(job: &Job, findings: &[Finding], practice: &Practice) -> (Verdict, 
     };
     let failed = report.lines.iter().filter(|l| !l.pass).count();
     let held = others(findings, Some(&report)).len() + report.missing.len();
-    let verdict = if let Some(why) = again(job, practice) {
-        Verdict::Again(why)
-    } else if failed > 0 {
+    let verdict = if failed > 0 {
         Verdict::Fails(failed)
     } else if held > 0 {
         Verdict::Held(held)
