@@ -256,31 +256,6 @@ fn heights_of_lenses_with_more_than_one_power_are_typed_too() {
 }
 
 #[test]
-fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
-    let mut d = collections();
-    d.keys(&["esc"]);
-    let first = d.app.worklist.line().unwrap().number.clone();
-    let mut desk = Desk::open(&d.path, clock()).unwrap();
-    let none = json!({"collection_at": null});
-    desk.record(&first, Section::Job, &none, None, Some("Ines Calloway"))
-        .unwrap();
-    d.input(Input::Poll);
-    let place = (d.app.worklist.lines.iter())
-        .position(|l| l.number == first)
-        .unwrap();
-    d.keys(&["home"]);
-    for _ in 0..place {
-        d.keys(&["down"]);
-    }
-    d.keys(&["c"]);
-    let screen = d.screen(80, 24);
-    assert!(screen.contains("[now Maribel Thorncroft]"), "{screen}");
-    d.keys(&["y"]);
-    let kept = desk.load(&first).unwrap().job.handover.identity_checked;
-    assert_eq!(kept, Some(true));
-}
-
-#[test]
 fn only_at_a_check_of_the_fit_something_is_adjusted() {
     let mut d = collections();
     let (mut fit, mut others) = (0, 0);
@@ -415,4 +390,29 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
     assert_eq!(at(&d), "handover.identity_checked");
     let screen = d.screen(80, 24);
     assert!(screen.contains("> Two details of the wearer"), "{screen}");
+}
+
+#[test]
+fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
+    let mut d = collections();
+    d.keys(&["esc"]);
+    let first = d.app.worklist.line().unwrap().number.clone();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let none = json!({"collection_at": null});
+    desk.record(&first, Section::Job, &none, None, Some("Ines Calloway"))
+        .unwrap();
+    d.input(Input::Poll);
+    let place = (d.app.worklist.lines.iter())
+        .position(|l| l.number == first)
+        .unwrap();
+    d.keys(&["home"]);
+    for _ in 0..place {
+        d.keys(&["down"]);
+    }
+    d.keys(&["c"]);
+    let screen = d.screen(80, 24);
+    assert!(screen.contains("[now Maribel Thorncroft]"), "{screen}");
+    d.keys(&["y"]);
+    let kept = desk.load(&first).unwrap().job.handover.identity_checked;
+    assert_eq!(kept, Some(true));
 }

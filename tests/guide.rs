@@ -11,6 +11,7 @@ use std::collections::BTreeSet;
 
 use rimbook::app::action::{ACTIONS, Action};
 use rimbook::app::key::Key;
+use rimbook::app::keymap::Keymap;
 
 const GUIDE: &str = include_str!("../docs/guide.md");
 
@@ -107,4 +108,13 @@ fn a_section_names_a_key_of_the_action_it_is_about() {
             action.entry().id
         );
     }
+}
+
+#[test]
+fn the_key_file_that_the_guide_prints_is_one() {
+    let (_, from) = GUIDE.split_once("```toml\n").expect("a key file");
+    let (file, _) = from.split_once("```").expect("its end");
+    let keys = Keymap::with_file(file).expect("it is taken");
+    assert_eq!(keys.shown(Action::Told).as_deref(), Some("T"));
+    assert_eq!(keys.keys_of(Action::Section6).len(), 2);
 }

@@ -311,10 +311,10 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         }
         Dialog::Palette { line, selected } => {
             let found = palette::matching(app, line.text());
-            if key.is("enter") {
-                if let Some(action) = found.get(*selected) {
-                    return act::act(app, *action);
-                }
+            if key.is("enter")
+                && let Some(action) = found.get(*selected)
+            {
+                return act::act(app, *action);
             }
             if let Some(to) = moved(*selected, key, found.len()) {
                 *selected = to;

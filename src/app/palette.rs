@@ -9,6 +9,8 @@ use super::action::{ACTIONS, Action, Entry, Scope};
 
 /// What a match in the name counts more than any in the sentence.
 const NAMED: u32 = 10_000;
+/// What the very name counts more than a longer one that has it in it.
+const EXACT: u32 = 10_000;
 
 /// How well an action's name matches, or failing that its sentence.
 struct Finder {
@@ -47,6 +49,11 @@ const fn is_listed(action: Action) -> bool {
     !matches!(action, Action::Palette | Action::DownToo | Action::UpToo)
 }
 
+/// Whether a text is an action's name, as the pages print it or as it is said.
+fn is_name(entry: &Entry, text: &str) -> bool {
+    entry.id.replace('-', " ") == text.trim().replace('-', " ").to_lowercase()
+}
+
 /// Returns the actions of the screen in front that match, best first; one whose name matches goes
 /// before those of which only the sentence does.
 pub fn matching(app: &App, text: &str) -> Vec<Action> {
@@ -58,7 +65,8 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
         .filter(|e| e.scopes.contains(&scope) || e.scopes.contains(&Scope::Everywhere))
         .filter(|e| is_listed(e.action))
         .filter_map(|e| {
-            let by_name = finder.named(e).map(|score| score + NAMED);
+            let exact = if is_name(e, text) { EXACT } else { 0 };
+            let by_name = finder.named(e).map(|score| score + NAMED + exact);
             let score = by_name.or_else(|| finder.score(e.help))?;
             // A name that is written out is meant, whatever else it is a part of.
             Some(((e.id.replace('-', " ") == whole, score), e.action))

@@ -68,7 +68,7 @@ fn names(job: &JobScreen) -> [String; 3] {
     let initials: String = words
         .iter()
         .filter_map(|word| word.chars().next())
-        .map(|letter| format!("{letter}. "))
+        .flat_map(|letter| [letter, '.', ' '])
         .collect();
     [
         format!("{number} {name}"),

@@ -240,14 +240,12 @@ pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
         .find(|eye| step.path.contains(eye.word()) && step.path.ends_with("height_mm"))
 }
 
-/// Checks of the fit that move no height when they are answered: what presses, and how it feels.
-const FELT: [&str; 2] = ["handover.no_pressure_marks", "handover.comfortable"];
-
 impl Step {
     /// Whether it is about how the frame sits, so that something can be adjusted there.
     pub fn is_of_fit(&self) -> bool {
         let key = self.path.rsplit('.').next().unwrap_or_default();
-        moves_lenses(key) || key.ends_with("height_mm") || FELT.contains(&self.path)
+        // How it feels moves nothing by itself, but something is adjusted for it.
+        moves_lenses(key) || key.ends_with("height_mm") || key == "comfortable"
     }
 
     /// Whether it is answered in words, or in a figure that is written with letters.
