@@ -197,6 +197,7 @@ fn what_cannot_be_is_impossible() {
         r#"{"calc":"thickness","eye":"right","rx":{"sphere_d":2},"index":1.5,"base_d":6,"frame":{"a_mm":50,"b_mm":40,"ed_mm":70},"in_mm":0,"up_mm":0,"centre_mm":3}"#,
         r#"{"calc":"thickness","eye":"right","rx":{"sphere_d":9},"index":1.5,"base_d":10,"frame":{"a_mm":60,"b_mm":40,"ed_mm":62},"in_mm":0,"up_mm":0,"centre_mm":2}"#,
         r#"{"calc":"thickness","eye":"right","rx":{"sphere_d":0},"index":1.5,"base_d":25,"frame":{"a_mm":60,"b_mm":40,"ed_mm":62},"in_mm":0,"up_mm":0,"thinnest_mm":1}"#,
+        r#"{"calc":"thickness","eye":"left","rx":{"sphere_d":-4},"index":1.5,"base_d":4,"frame":{"a_mm":30,"b_mm":30,"ed_mm":31},"in_mm":20,"up_mm":0,"thinnest_mm":0.05}"#,
         r#"{"calc":"as_worn","eye":"right","rx":{"sphere_d":0},"index":1.5,"front_d":30,"centre_mm":3,"pantoscopic_deg":0,"face_form_deg":0,"oc_in_mm":40}"#,
         r#"{"calc":"magnification","rx":{"sphere_d":50},"index":1.5,"front_d":6,"centre_mm":3,"vertex_mm":20}"#,
         r#"{"calc":"near_centration","cd_mm":32,"working_mm":400,"vertex_mm":12,"power_d":50}"#,

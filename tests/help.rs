@@ -325,6 +325,7 @@ fn what_the_guide_calls_a_check_a_setting_or_an_action_is_one() {
     let is_name = |w: &str| {
         w.contains('-')
             && !w.starts_with('-')
+            && !w.ends_with('-')
             && w.bytes()
                 .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
     };

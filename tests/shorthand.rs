@@ -13,6 +13,7 @@ use driver::{Driver, clock, scenario};
 use rimbook::app::{Screen, entry};
 use rimbook::desk::Desk;
 use rimbook::form;
+use rimbook::units::Dioptre;
 use serde_json::Value;
 
 /// The invented practice, with its dispensing optician acting.
@@ -318,7 +319,7 @@ fn a_whole_power_is_seen_with_its_sign_while_it_is_typed() {
         d.keys(&["tab"]);
     }
     assert_eq!(
-        d.in_book().job.prescription.left.sphere_d.map(|s| s.get()),
+        d.in_book().job.prescription.left.sphere_d.map(Dioptre::get),
         Some(-11.25)
     );
 }

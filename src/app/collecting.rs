@@ -169,13 +169,20 @@ fn other(app: &mut App, by: isize) -> Vec<Effect> {
 }
 
 /// Whether a key begins the words of the check under the cursor rather than being a key of this
-/// screen. Keys of everywhere, such as the one for help, stay what they are.
+/// screen. Keys of everywhere, such as the one for help, stay what they are. Once every check is
+/// answered nothing is waiting for words, and the keys are keys again.
 pub(crate) fn begins_words(app: &App, key: Key) -> bool {
     app.screen == Screen::Collections
         && key.types().is_some_and(|c| !c.is_whitespace())
         && app.keymap.action(Scope::Everywhere, key).is_none()
         && line(app).is_some()
         && current(app).is_some_and(|step| step.takes_words())
+        && !is_all_answered(app)
+}
+
+fn is_all_answered(app: &App) -> bool {
+    let (done, all) = answered(app);
+    done == all
 }
 
 /// A digit typed on a value begins the value; on words any letter begins them.

@@ -311,7 +311,9 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         }
         Dialog::Palette { line, selected } => {
             let found = palette::matching(app, line.text());
-            if let (true, Some(action)) = (key.is("enter"), found.get(*selected)) {
+            if key.is("enter")
+                && let Some(action) = found.get(*selected)
+            {
                 return act::act(app, *action);
             }
             if let Some(to) = moved(*selected, key, found.len()) {

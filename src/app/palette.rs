@@ -58,8 +58,9 @@ fn is_name(entry: &Entry, text: &str) -> bool {
 /// before those of which only the sentence does.
 pub fn matching(app: &App, text: &str) -> Vec<Action> {
     let scope = app.scope();
+    let whole = text.trim().replace('-', " ");
     let mut finder = Finder::of(text);
-    let mut scored: Vec<(u32, Action)> = ACTIONS
+    let mut scored: Vec<((bool, u32), Action)> = ACTIONS
         .iter()
         .filter(|e| e.scopes.contains(&scope) || e.scopes.contains(&Scope::Everywhere))
         .filter(|e| is_listed(e.action))
@@ -67,7 +68,8 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
             let exact = if is_name(e, text) { EXACT } else { 0 };
             let by_name = finder.named(e).map(|score| score + NAMED + exact);
             let score = by_name.or_else(|| finder.score(e.help))?;
-            Some((score, e.action))
+            // A name that is written out is meant, whatever else it is a part of.
+            Some(((e.id.replace('-', " ") == whole, score), e.action))
         })
         .collect();
     scored.sort_by_key(|(score, _)| std::cmp::Reverse(*score));

@@ -26,7 +26,7 @@ const LIMITS: &[(&str, f64, f64)] = &[
     ("dbl_mm", 4.0, 45.0),
     ("ed_mm", 15.0, 110.0),
     ("blank_mm", 30.0, 110.0),
-    ("working_mm", 100.0, 6000.0),
+    ("working_mm", 100.0, 2000.0),
     ("corridor_mm", 3.0, 40.0),
     ("centre_mm", 0.3, 40.0),
     ("thinnest_mm", 0.3, 40.0),

@@ -220,6 +220,16 @@ fn as_thick_as(
     thinnest_mm: f64,
 ) -> Result<Seen, OpticsError> {
     let mut centre_mm = thinnest_mm;
+    // A centre outside the shape is nowhere on the lens and may have to be thinner than nothing.
+    let made = |centre_mm: f64| {
+        if centre_mm < 0.0 {
+            return Err(OpticsError::impossible(format!(
+                "with the thinnest point {thinnest_mm:.2} mm thick nothing would be left at the optical centre, which lies outside the shape: \
+                 make the thinnest point thicker or decentre less"
+            )));
+        }
+        made(centre_mm)
+    };
     for _ in 0..60 {
         let (lens, looks, edge_min) = seen(edge, made(centre_mm)?)?;
         let (x, y) = lens.centre;

@@ -65,8 +65,11 @@ fn names(job: &JobScreen) -> [String; 3] {
     let name = job.open.job.wearer.name.as_deref().unwrap_or("");
     let mut words: Vec<&str> = name.split_whitespace().collect();
     let surname = words.pop().unwrap_or_default();
-    let letters = words.iter().filter_map(|word| word.chars().next());
-    let initials: String = letters.flat_map(|letter| [letter, '.', ' ']).collect();
+    let initials: String = words
+        .iter()
+        .filter_map(|word| word.chars().next())
+        .flat_map(|letter| [letter, '.', ' '])
+        .collect();
     [
         format!("{number} {name}"),
         format!("{number} {initials}{surname}"),
