@@ -382,6 +382,13 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
     let (done, count) = rimbook::app::collecting::answered(&d.app);
     assert_eq!(done, count, "{} {}", at(&d), d.said());
     assert!(d.said().contains(" g shows the gate"), "{}", d.said());
+    // Whoever goes back to correct words types them: nothing is a key there.
+    to(&mut d, "handover.wearer_words");
+    d.keys(&["they feel odd", "enter"]);
+    let job = &d.app.card.as_ref().unwrap().job;
+    let words = job.handover.wearer_words.as_deref();
+    assert_eq!(words, Some("they feel odd"), "{}", d.said());
+    assert!(d.app.dialog.is_none());
     d.keys(&["g", "m"]);
     assert!(d.said().contains("collected"), "{}", d.said());
     d.keys(&["esc"]);

@@ -207,6 +207,7 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             Vec::new()
         }
         Screen::Collections => {
+            app.collections.done = false;
             app.collections.step =
                 moved(app.collections.step, by, collecting::steps_now(app).len());
             Vec::new()

@@ -50,6 +50,7 @@ pub(crate) fn card_read(app: &mut App) {
     };
     if app.screen == Screen::Collections && app.collections.begun.as_ref() != Some(&number) {
         app.collections.begun = Some(number);
+        app.collections.done = false;
         app.collections.step = open_from(app, 0).unwrap_or(0);
     }
 }
@@ -58,6 +59,7 @@ pub(crate) fn card_read(app: &mut App) {
 /// height that is to be read again. `before` heights were to be read again before it.
 pub(crate) fn recorded(app: &mut App, before: usize) {
     let adjusted = std::mem::take(&mut app.collections.adjusted);
+    app.collections.done = false;
     if app.screen != Screen::Collections {
         return;
     }
@@ -70,6 +72,7 @@ pub(crate) fn recorded(app: &mut App, before: usize) {
     } else if let Some(at) = open_from(app, app.collections.step + 1) {
         app.collections.step = at;
     } else {
+        app.collections.done = true;
         let key = hints::key_here(app, Action::OpenGate);
         let key = key.map_or_else(String::new, |key| key.to_string());
         app.say(format!("Every check is answered. {key} shows the gate."));
@@ -177,12 +180,7 @@ pub(crate) fn begins_words(app: &App, key: Key) -> bool {
         && app.keymap.action(Scope::Everywhere, key).is_none()
         && line(app).is_some()
         && current(app).is_some_and(|step| step.takes_words())
-        && !is_all_answered(app)
-}
-
-fn is_all_answered(app: &App) -> bool {
-    let (done, all) = answered(app);
-    done == all
+        && !app.collections.done
 }
 
 /// A digit typed on a value begins the value; on words any letter begins them.

@@ -54,6 +54,9 @@ pub struct Collections {
     pub begun: Option<String>,
     /// A pair that waits and whose wearer has come without an appointment today.
     pub walk_in: Option<String>,
+    /// The last check was answered and the cursor was not moved since: the keys for what comes then
+    /// are keys even where words could be typed.
+    pub done: bool,
     /// What was sent to be kept says that the frame was adjusted.
     pub adjusted: bool,
 }
