@@ -10,7 +10,7 @@
 
 mod driver;
 
-use driver::{Driver, assistant, clock, scenario};
+use driver::{Driver, assistant, clock, scenario, to_field, value};
 use proptest::prelude::*;
 use rimbook::app::Screen;
 use rimbook::app::action::{ACTIONS, Action, Scope};
@@ -23,13 +23,6 @@ use serde_json::json;
 
 fn job(id: &str) -> serde_json::Value {
     scenario(id)["job"].clone()
-}
-
-/// What stands at a path of the open job, as the book has it.
-fn value(driver: &Driver, path: &str) -> String {
-    let open = driver.in_book();
-    let field = rimbook::form::find(path).expect("a field");
-    rimbook::form::show(&open.job, field)
 }
 
 #[test]
@@ -77,7 +70,7 @@ fn keys_do_what_the_table_says() {
     for (keys, path, expected) in cases {
         let mut d = Driver::signed_in(&[]);
         d.keys(&["n", "Ada Blom", "enter", "alt-2"]);
-        to(&mut d, "prescription.right.sphere_d");
+        to_field(&mut d, "prescription.right.sphere_d");
         d.keys(keys);
         assert_eq!(
             value(&d, path),
@@ -88,45 +81,9 @@ fn keys_do_what_the_table_says() {
     }
 }
 
-/// Puts the cursor on a field by the keys a person has: section, down, right.
-fn to(d: &mut Driver, path: &str) {
-    let (tabs, ()) =
-        rimbook::app::screen::TABS
-            .iter()
-            .enumerate()
-            .fold((None, ()), |acc, (i, t)| {
-                let section = path.split('.').next().unwrap();
-                let of_order = section == "job" && t.1 == Some(Section::Order);
-                if t.1.is_some_and(|s| s.word() == section) || of_order {
-                    (Some(i), ())
-                } else {
-                    acc
-                }
-            });
-    let tab = tabs.expect("a section");
-    d.keys(&[&format!("alt-{}", tab + 1), "home"]);
-    let rows = rimbook::app::rows::of_tab(tab);
-    let at = rows
-        .iter()
-        .position(|r| {
-            rimbook::eye::Eye::BOTH
-                .iter()
-                .any(|e| r.field(*e).full_path() == path)
-        })
-        .expect("a row");
-    for _ in 0..at {
-        d.keys(&["down"]);
-    }
-    d.keys(&[if path.contains(".left.") {
-        "right"
-    } else {
-        "left"
-    }]);
-}
-
 /// Types a value into a field.
 fn enter(d: &mut Driver, path: &str, text: &str) {
-    to(d, path);
+    to_field(d, path);
     d.keys(&[text, "enter"]);
     let job = d.app.job.as_ref().unwrap();
     assert!(job.edit.is_none(), "{path} {text:?}: {:?}", job.edit);
@@ -136,7 +93,7 @@ fn enter(d: &mut Driver, path: &str, text: &str) {
 fn a_refused_entry_keeps_what_was_typed_and_says_what_to_type() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter"]);
-    to(&mut d, "prescription.right.sphere_d");
+    to_field(&mut d, "prescription.right.sphere_d");
     d.keys(&["-2.2", "enter"]);
     let edit = d
         .app
@@ -152,55 +109,6 @@ fn a_refused_entry_keeps_what_was_typed_and_says_what_to_type() {
         "says a power that can be typed"
     );
     assert_eq!(value(&d, "prescription.right.sphere_d"), "-0.50");
-}
-
-#[test]
-fn the_gate_waits_for_an_entry_that_cannot_be_kept_and_says_so() {
-    let mut d = Driver::signed_in(&[job("S01")]);
-    d.keys(&["enter"]);
-    to(&mut d, "prescription.right.sphere_d");
-    d.keys(&["-2.2", "ctrl-g"]);
-    for _ in 0..2 {
-        assert_eq!(d.app.screen, Screen::Job);
-        let edit = d.app.job.as_ref().unwrap().edit.clone().expect("typed");
-        assert_eq!(edit.line.text(), "-2.2");
-        assert!(edit.error.unwrap().contains("-2.25"));
-        assert!(d.said().contains("cannot be kept"), "{}", d.said());
-        // Pressed again it says so again.
-        d.keys(&["ctrl-g"]);
-    }
-    d.keys(&["5", "ctrl-g"]);
-    assert_eq!(d.app.screen, Screen::Gate);
-    assert_eq!(value(&d, "prescription.right.sphere_d"), "-2.25");
-}
-
-#[test]
-fn the_gate_keeps_what_is_being_typed_about_a_visit() {
-    let mut past = job("S01");
-    past["past"] = json!(true);
-    past["stage"] = json!("collected");
-    let mut d = Driver::signed_in(&[past]);
-    d.keys(&["/", "1001", "enter", "alt-v", "enter"]);
-    assert_eq!(d.app.screen, Screen::Visit);
-    d.keys(&["tab", "tab", "tab", "floors lean", "ctrl-g"]);
-    assert_eq!(d.app.screen, Screen::Gate);
-    let visit = d.in_book().job.visit;
-    assert_eq!(visit.complaint.as_deref(), Some("floors lean"));
-    d.keys(&["esc"]);
-    assert_eq!(d.app.screen, Screen::Visit);
-    // A day that is none: the gate waits, and why stands with it.
-    for _ in 0..6 {
-        d.keys(&["down"]);
-    }
-    while d.app.visit.entry().map(rimbook::app::visit::Entry::key) != Some("review_on") {
-        d.keys(&["up"]);
-    }
-    d.keys(&["soon", "ctrl-g"]);
-    assert_eq!(d.app.screen, Screen::Visit);
-    let edit = d.app.visit.edit.as_ref().expect("still typed");
-    assert_eq!(edit.line.text(), "soon");
-    assert!(edit.error.is_some());
-    assert!(d.said().contains("cannot be kept"), "{}", d.said());
 }
 
 #[test]
@@ -224,7 +132,7 @@ fn a_paste_goes_to_the_entry_only_and_becomes_one_line() {
     d.input(Input::Paste("q\nn\n".to_owned()));
     assert_eq!((d.app.screen, d.app.quit), (Screen::Worklist, false));
     d.keys(&["enter"]);
-    to(&mut d, "wearer.notes");
+    to_field(&mut d, "wearer.notes");
     d.input(Input::Paste("reads\nat a desk\u{1b}[2J".to_owned()));
     assert_eq!(
         d.app
@@ -244,7 +152,7 @@ fn a_paste_goes_to_the_entry_only_and_becomes_one_line() {
 fn what_was_typed_is_there_again_after_the_program_ended() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter"]);
-    to(&mut d, "fitting.left.vertex_mm");
+    to_field(&mut d, "fitting.left.vertex_mm");
     d.keys(&["13.5"]);
     let mut again = Driver::on(d.path.clone());
     again.keys(&["enter"]);
@@ -271,7 +179,7 @@ fn a_change_made_elsewhere_is_shown_and_not_overwritten() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter"]);
     let number = d.app.job.as_ref().unwrap().open.number.clone();
-    to(&mut d, "fitting.right.vertex_mm");
+    to_field(&mut d, "fitting.right.vertex_mm");
     d.keys(&["14"]);
     let mut other = Desk::open(&d.path, clock()).unwrap();
     let change = json!({"right": {"vertex_mm": 13}});
@@ -306,7 +214,7 @@ fn an_idle_screen_notices_a_change_made_elsewhere_and_keeps_what_is_typed() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter"]);
     let number = d.app.job.as_ref().unwrap().open.number.clone();
-    to(&mut d, "wearer.phone");
+    to_field(&mut d, "wearer.phone");
     d.keys(&["0123"]);
     let mut other = Desk::open(&d.path, clock()).unwrap();
     let change = json!({"occupation": "carver"});
@@ -340,7 +248,7 @@ fn its_own_changes_are_not_taken_for_somebody_elses() {
 fn nobody_records_without_saying_who() {
     let mut d = Driver::with(&[job("S01")]);
     d.keys(&["enter"]);
-    to(&mut d, "wearer.phone");
+    to_field(&mut d, "wearer.phone");
     d.keys(&["0123", "enter"]);
     assert!(d.app.dialog.is_some(), "asks who");
     d.keys(&["esc"]);

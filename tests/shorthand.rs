@@ -9,12 +9,12 @@
 
 mod driver;
 
-use driver::{Driver, clock, scenario};
+use driver::{Driver, clock, scenario, to_field, value};
 use rimbook::app::{Screen, entry};
 use rimbook::desk::Desk;
 use rimbook::form;
 use rimbook::units::Dioptre;
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// The invented practice, with its dispensing optician acting.
 fn practice() -> (tempfile::TempDir, Driver) {
@@ -322,4 +322,53 @@ fn a_whole_power_is_seen_with_its_sign_while_it_is_typed() {
         d.in_book().job.prescription.left.sphere_d.map(Dioptre::get),
         Some(-11.25)
     );
+}
+
+#[test]
+fn the_gate_waits_for_an_entry_that_cannot_be_kept_and_says_so() {
+    let mut d = Driver::signed_in(&[job("S01")]);
+    d.keys(&["enter"]);
+    to_field(&mut d, "prescription.right.sphere_d");
+    d.keys(&["-2.2", "ctrl-g"]);
+    for _ in 0..2 {
+        assert_eq!(d.app.screen, Screen::Job);
+        let edit = d.app.job.as_ref().unwrap().edit.clone().expect("typed");
+        assert_eq!(edit.line.text(), "-2.2");
+        assert!(edit.error.unwrap().contains("-2.25"));
+        assert!(d.said().contains("cannot be kept"), "{}", d.said());
+        // Pressed again it says so again.
+        d.keys(&["ctrl-g"]);
+    }
+    d.keys(&["5", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    assert_eq!(value(&d, "prescription.right.sphere_d"), "-2.25");
+}
+
+#[test]
+fn the_gate_keeps_what_is_being_typed_about_a_visit() {
+    let mut past = job("S01");
+    past["past"] = json!(true);
+    past["stage"] = json!("collected");
+    let mut d = Driver::signed_in(&[past]);
+    d.keys(&["/", "1001", "enter", "alt-v", "enter"]);
+    assert_eq!(d.app.screen, Screen::Visit);
+    d.keys(&["tab", "tab", "tab", "floors lean", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Gate);
+    let visit = d.in_book().job.visit;
+    assert_eq!(visit.complaint.as_deref(), Some("floors lean"));
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Visit);
+    // A day that is none: the gate waits, and why stands with it.
+    for _ in 0..6 {
+        d.keys(&["down"]);
+    }
+    while d.app.visit.entry().map(rimbook::app::visit::Entry::key) != Some("review_on") {
+        d.keys(&["up"]);
+    }
+    d.keys(&["soon", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Visit);
+    let edit = d.app.visit.edit.as_ref().expect("still typed");
+    assert_eq!(edit.line.text(), "soon");
+    assert!(edit.error.is_some());
+    assert!(d.said().contains("cannot be kept"), "{}", d.said());
 }

@@ -23,7 +23,8 @@ use rimbook::app::perform::Performer;
 use rimbook::app::update::{self, Input};
 use rimbook::clock::Clock;
 use rimbook::desk::Desk;
-use rimbook::job::{Role, StaffMember};
+use rimbook::eye::Eye;
+use rimbook::job::{Role, Section, StaffMember};
 use rimbook::ui::{self, theme::Theme};
 use serde_json::Value;
 
@@ -200,4 +201,36 @@ impl Driver {
             .load(number)
             .unwrap()
     }
+}
+
+/// Puts the cursor on a field by the keys a person has: section, down, right.
+pub fn to_field(d: &mut Driver, path: &str) {
+    let section = path.split('.').next().unwrap();
+    let tab = rimbook::app::screen::TABS
+        .iter()
+        .rposition(|t| {
+            let of_order = section == "job" && t.1 == Some(Section::Order);
+            of_order || t.1.is_some_and(|s| s.word() == section)
+        })
+        .expect("a section");
+    d.keys(&[&format!("alt-{}", tab + 1), "home"]);
+    let at = rimbook::app::rows::of_tab(tab)
+        .iter()
+        .position(|r| Eye::BOTH.iter().any(|e| r.field(*e).full_path() == path))
+        .expect("a row");
+    for _ in 0..at {
+        d.keys(&["down"]);
+    }
+    let side = if path.contains(".left.") {
+        "right"
+    } else {
+        "left"
+    };
+    d.keys(&[side]);
+}
+
+/// What stands at a path of the open job, as the book has it.
+pub fn value(d: &Driver, path: &str) -> String {
+    let field = rimbook::form::find(path).expect("a field");
+    rimbook::form::show(&d.in_book().job, field)
 }
