@@ -119,4 +119,14 @@ fn the_list_of_actions_finds_by_the_names_of_key_files_and_says_where_else() {
         "{screen}"
     );
     assert!(!screen.contains("another screen:"), "{screen}");
+    // A word of its sentence finds an action, letters scattered over a sentence do not: Enter would
+    // do something that nobody looked for.
+    d.keys(&["esc"]);
+    assert_eq!(matching(&d.app, "laboratory"), [Action::Parcel]);
+    d.keys(&["p", ":", "pict", "enter"]);
+    let screen = d.screen(80, 24);
+    assert!(
+        screen.contains("On another screen: pictures (job, gate)."),
+        "{screen}"
+    );
 }

@@ -85,7 +85,7 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
     d.keys(&["enter"]);
     hidden(&d);
     d.keys(&["v"]);
-    assert!(d.said().contains("right and the left"), "{}", d.said());
+    assert!(d.said().contains("Neither lens is read"), "{}", d.said());
     hidden(&d);
     d.keys(&["s"]);
     hidden(&d);

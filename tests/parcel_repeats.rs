@@ -200,7 +200,7 @@ fn is_kept_blind(d: &mut Driver, why: &str) {
 fn gate_form_and_verdict_wait_until_every_reading_of_the_round_is_in() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     taken_up(&mut d);
-    is_kept_blind(&mut d, "The right and the left lens is not read yet");
+    is_kept_blind(&mut d, "Neither lens is read yet");
     // Against a limit of 0.12, with a focimeter that is good to 0.06.
     types(&mut d, &["-3.88/-1.25x77"]);
     is_kept_blind(&mut d, "The left lens is not read yet");

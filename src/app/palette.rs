@@ -12,7 +12,7 @@ const NAMED: u32 = 10_000;
 /// What the very name counts more than a longer one that has it in it.
 const EXACT: u32 = 10_000;
 
-/// How well an action's name matches, or failing that its sentence.
+/// How well an action's name matches.
 struct Finder {
     pattern: Pattern,
     matcher: Matcher,
@@ -54,6 +54,15 @@ fn is_name(entry: &Entry, text: &str) -> bool {
     entry.id.replace('-', " ") == text.trim().replace('-', " ").to_lowercase()
 }
 
+/// Whether the sentence of an action has each word of a text in it. Letters scattered over a sentence
+/// are no find: Enter would do something that nobody looked for.
+fn says(entry: &Entry, text: &str) -> bool {
+    let help = entry.help.to_lowercase();
+    text.to_lowercase()
+        .split_whitespace()
+        .all(|word| help.contains(word))
+}
+
 /// Returns the actions of the screen in front that match, best first; one whose name matches goes
 /// before those of which only the sentence does.
 pub fn matching(app: &App, text: &str) -> Vec<Action> {
@@ -67,7 +76,7 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
         .filter_map(|e| {
             let exact = if is_name(e, text) { EXACT } else { 0 };
             let by_name = finder.named(e).map(|score| score + NAMED + exact);
-            let score = by_name.or_else(|| finder.score(e.help))?;
+            let score = by_name.or_else(|| says(e, text).then_some(0))?;
             // A name that is written out is meant, whatever else it is a part of.
             Some(((e.id.replace('-', " ") == whole, score), e.action))
         })

@@ -66,10 +66,9 @@ pub fn both_read(job: &Job) -> bool {
 pub fn hidden_because(job: &Job, practice: &Practice) -> Option<String> {
     let missing: Vec<&str> = unread(job).map(Eye::word).collect();
     if !missing.is_empty() || !both_read(job) {
-        let which = if missing.is_empty() {
-            "No lens is".to_owned()
-        } else {
-            format!("The {} lens is not", missing.join(" and the "))
+        let which = match missing.as_slice() {
+            [one] => format!("The {one} lens is not"),
+            _ => "Neither lens is".to_owned(),
         };
         return Some(format!(
             "{which} read yet: the order stays hidden until both are."
