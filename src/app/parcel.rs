@@ -14,15 +14,12 @@ use crate::desk::JobLine;
 use crate::form;
 use crate::gate::Threshold;
 use crate::job::{Job, Section, Stage};
-use crate::worked::faults::{SentBack, is_of_laboratory, repeated};
+use crate::worked::faults::{SentBack, repeated};
 
 pub mod steps;
 pub mod verdict;
 
 use steps::{Step, hidden_because, is_hidden};
-
-/// The longest reason that is put in beforehand, characters.
-const LONGEST_REASON: usize = 400;
 
 /// The run through the parcel.
 #[derive(Debug, Default)]
@@ -409,7 +406,7 @@ fn move_on(app: &mut App) -> Vec<Effect> {
 
 /// Asks why the pair goes back, with what failed put in already.
 fn send_back(app: &mut App) -> Vec<Effect> {
-    let (reason, again) = (reason(app), faults(app));
+    let (reason, again) = (gating::why_back(faults_found(app)), faults(app));
     let effects = gating::act(app, Action::SendBack);
     if let Some(Dialog::Text { title, line, .. }) = &mut app.dialog {
         if let Some(first) = again.first() {
@@ -427,14 +424,8 @@ fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
     let read = in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice));
     app.job
         .iter()
-        .flat_map(|j| &j.findings)
-        .filter(|f| f.is_open() && is_of_laboratory(f.check))
+        .flat_map(|j| gating::faults(&j.findings))
         .filter(move |f| read || WITHOUT_NUMBERS.contains(&f.check))
-}
-
-fn reason(app: &App) -> String {
-    let messages: Vec<&str> = faults_found(app).map(|f| f.message.as_str()).collect();
-    messages.join("; ").chars().take(LONGEST_REASON).collect()
 }
 
 /// What the laboratory has done wrong before and again now, a sentence each.
