@@ -7,7 +7,8 @@ use super::key::Key;
 use super::screen::{JobScreen, TakesBack};
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
-    people, practice, printing, ready, repairing, retention, scan, signing, tour, visit,
+    people, practice, printing, ready, remake_price, repairing, retention, scan, signing, text,
+    tour, visit,
 };
 use crate::desk::JobLine;
 use crate::job::{Section, StaffMember};
@@ -249,6 +250,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
+            remake_price::recorded(app);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
