@@ -17,7 +17,7 @@ use parcel_book::{book, job_in_hand, ordered, taken_up, types};
 use rimbook::app::Screen;
 use rimbook::app::parcel::{in_hand, pick, shows_verdict};
 use rimbook::desk::Desk;
-use rimbook::job::Stage;
+use rimbook::job::{Section, Stage};
 use serde_json::json;
 
 /// What of the order may not be seen before both lenses are read.
@@ -112,6 +112,49 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
         screen.contains("FAILS") && screen.contains("77"),
         "{screen}"
     );
+}
+
+#[test]
+fn the_gate_is_judged_after_the_last_reading_that_was_typed_is_kept() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    // The first lens alone shows nothing, and says which is left.
+    d.keys(&["-2.00/-0.50x10", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    assert_eq!(
+        job_in_hand(&d).readings.right.sphere_d.map(|p| p.get()),
+        Some(-2.0)
+    );
+    assert!(
+        d.said().contains("The left lens is not read yet"),
+        "{}",
+        d.said()
+    );
+    // With the last one typed, it is kept first: both are read then.
+    d.keys(&["-2.00/-0.50x10", "ctrl-g"]);
+    assert!(!d.said().contains("not read yet"), "{}", d.said());
+    assert_eq!(d.app.screen, Screen::Gate);
+    assert!(d.in_book().job.readings.left.sphere_d.is_some());
+}
+
+#[test]
+fn a_reading_that_is_refused_leads_to_no_gate() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    types(&mut d, &["-2.00/-0.50x10"]);
+    // Another terminal changes the job between.
+    let number = d.app.parcel.in_hand.clone().unwrap();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let change = json!({"reference": "A-2"});
+    desk.record(&number, Section::Order, &change, None, None)
+        .unwrap();
+    d.keys(&["-2.00/-0.50x10", "ctrl-g"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    assert!(d.said().contains("Somebody else"), "{}", d.said());
+    // Kept by Enter, it goes on with the steps as ever.
+    d.keys(&["enter"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    assert!(job_in_hand(&d).readings.left.sphere_d.is_some());
 }
 
 /// Keys in an order that repeats itself for a seed, of everything that can be done at the parcel.

@@ -40,6 +40,8 @@ pub struct Parcel {
     pub shown: bool,
     /// What was sent to be kept corrects an answer: another may follow, so the steps stay.
     pub corrects: bool,
+    /// The gate was asked for with what was sent to be kept: it is shown once that is kept.
+    pub wants_gate: bool,
     /// Numbers that were passed or sent back in this run.
     pub done: Vec<String>,
     /// What was sent back lately, of every laboratory.
@@ -476,13 +478,17 @@ fn say_hidden(app: &mut App, why: &str, gate: bool) {
     ));
 }
 
-/// The gate was asked for while a reading is typed, which is kept: whether it may be shown.
-pub(crate) fn may_show_gate(app: &mut App) -> bool {
-    let why = in_hand(app).and_then(|job| hidden_because(job, &app.practice));
-    if let Some(why) = &why {
-        say_hidden(app, why, true);
+/// The gate was asked for, with `sent` while a reading was typed that is now to be kept. Whether it may
+/// be shown is judged by the readings as they are kept, so after that one.
+pub(crate) fn gate(app: &mut App, sent: bool) {
+    app.parcel.wants_gate = sent;
+    if sent {
+        return;
     }
-    why.is_none()
+    match in_hand(app).and_then(|job| hidden_because(job, &app.practice)) {
+        Some(why) => say_hidden(app, &why, true),
+        None => drop(gating::act(app, Action::Gate)),
+    }
 }
 
 /// A job was read: the one in hand goes on where it was left.
@@ -525,6 +531,7 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
 
 /// Something was recorded: on to what is asked next, or to the verdict.
 pub(crate) fn recorded(app: &mut App) {
+    let wants_gate = std::mem::take(&mut app.parcel.wants_gate);
     if app.screen != Screen::Parcel || in_hand(app).is_none() {
         return;
     }
@@ -535,6 +542,9 @@ pub(crate) fn recorded(app: &mut App) {
         app.say(format!("Corrected. {key} shows the verdict again."));
     } else {
         onward(app);
+    }
+    if wants_gate {
+        gate(app, false);
     }
 }
 

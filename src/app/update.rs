@@ -274,6 +274,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Stale(opened) => {
             bench::carry::refused(app);
+            app.parcel.wants_gate = false;
             entry::keep_typed(app);
             visit::keep_typed(app);
             show(app, &opened);
