@@ -475,6 +475,13 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
     assert!(d.screen(80, 24).contains("The optometrist today"));
     d.keys(&["down", "down", "down", "adj", "enter"]);
     assert!(d.said().contains("may mean a disease"), "{}", d.said());
+    // Sentences, and where it is entered here: nobody at the screen knows the keys of the file.
+    let told = "nothing is adjusted first. Enter who was told in the last row, then decide";
+    assert!(d.said().contains(told), "{}", d.said());
+    assert!(!d.said().contains("warning_told"), "{}", d.said());
+    let shown = d.screen(80, 24);
+    let shown: Vec<&str> = shown.split_whitespace().collect();
+    assert!(shown.join(" ").contains("needs no more."), "{shown:?}");
     assert_eq!(d.in_book().job.visit.outcome, None);
     d.keys(&["end", "Marek Aldous", "enter"]);
     assert!(d.screen(80, 24).contains("Marek Aldous was told"));

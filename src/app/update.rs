@@ -332,7 +332,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
-            failed(app, message, hints);
+            failed(app, &message, &hints);
             Vec::new()
         }
     }
@@ -359,13 +359,12 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
-fn failed(app: &mut App, message: String, hints: Vec<String>) {
+fn failed(app: &mut App, message: &str, hints: &[String]) {
     bench::carry::refused(app);
+    app.parcel.wants_gate = false;
     entry::keep_typed(app);
     visit::keep_typed(app);
-    let mut all = vec![message];
-    all.extend(hints);
-    app.complain(all.join(" "));
+    app.complain(text::sentences(message, hints));
     practice::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
         people::welcome(app);
