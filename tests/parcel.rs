@@ -115,6 +115,64 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
 }
 
 #[test]
+fn the_card_of_the_pair_in_hand_hides_its_order_until_the_round_is_complete() {
+    let mut d = book(&[
+        ordered("Ada Brookfield", "2026-10-12"),
+        ordered("Bela Quist", "2026-10-20"),
+    ]);
+    taken_up(&mut d);
+    let number = d.app.parcel.in_hand.clone().unwrap();
+    let (words, powers) = ("hidden until both lenses are read", "-3.75");
+    let looked_up = |d: &mut Driver, text: &str| {
+        d.keys(&["/", text]);
+        let screens = [(80, 24), (140, 50), (60, 16)].map(|(w, h)| d.screen(w, h));
+        (screens.concat(), d.screen(140, 50))
+    };
+    let (screens, wide) = looked_up(&mut d, &number);
+    for of_order in NUMBERS {
+        assert!(!screens.contains(of_order), "{of_order}: {screens}");
+    }
+    for known in [
+        words,
+        "Ada Brookfield",
+        &number,
+        "Oval 2 grey",
+        "Northern Bench",
+    ] {
+        assert!(wide.contains(known), "{known}: {wide}");
+    }
+    // Nor is it read out.
+    d.keys(&["alt-r"]);
+    assert_eq!(d.app.screen, Screen::Lookup);
+    assert!(d.said().contains(words), "{}", d.said());
+    // Another pair is not in hand; on the way back this one still is.
+    d.keys(&["esc"]);
+    let (_, wide) = looked_up(&mut d, "Bela");
+    assert!(wide.contains(powers) && !wide.contains(words), "{wide}");
+    d.keys(&["esc"]);
+    assert_eq!(d.app.screen, Screen::Parcel);
+    types(&mut d, &["-3.75/-1.25x77"]);
+    assert!(looked_up(&mut d, &number).1.contains(words));
+    d.keys(&["esc"]);
+    // Both are read: now it shows.
+    types(&mut d, &["-4.25/-1.75x103"]);
+    let (_, wide) = looked_up(&mut d, &number);
+    assert!(wide.contains(powers) && !wide.contains(words), "{wide}");
+}
+
+#[test]
+fn the_card_of_a_pair_that_was_put_down_shows_its_order() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    d.keys(&["esc", "/", "Ada"]);
+    assert!(d.screen(140, 50).contains("-3.75"));
+    // On the worklist as in the look-up.
+    d.keys(&["esc", "esc"]);
+    assert_eq!(d.app.screen, Screen::Worklist);
+    assert!(d.screen(140, 50).contains("-3.75"));
+}
+
+#[test]
 fn the_gate_is_judged_after_the_last_reading_that_was_typed_is_kept() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     taken_up(&mut d);

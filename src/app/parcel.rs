@@ -60,6 +60,20 @@ pub fn shows_verdict(app: &App) -> bool {
     app.parcel.shown && in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice))
 }
 
+/// What stands on a pair's card in place of what was ordered, while it is in hand and not read as
+/// often as it takes: wherever the card is looked at. Nothing for any other pair.
+pub fn card_hides(app: &App, number: &str, job: &Job) -> Option<&'static str> {
+    let is_in_hand = app.parcel.in_hand.as_deref() == Some(number);
+    if !is_in_hand || job.stage() != Stage::Ordered || !is_hidden(job, &app.practice) {
+        return None;
+    }
+    Some(if steps::both_read(job) {
+        "hidden until the readings decide"
+    } else {
+        "hidden until both lenses are read"
+    })
+}
+
 /// The steps of the job in hand.
 pub fn steps_now(app: &App) -> Vec<Step> {
     in_hand(app).map_or_else(Vec::new, |job| steps::steps(job, &app.practice))
