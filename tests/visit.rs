@@ -495,6 +495,28 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
 }
 
 #[test]
+fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
+    use rimbook::app::visit::Entry;
+    // "The last row", as the pages and the refusal say.
+    let last = Entry::ALL.last().unwrap().key();
+    assert_eq!(last, "warning_told");
+    let pages = [
+        include_str!("../docs/recheck.md"),
+        include_str!("../docs/guide.md"),
+    ];
+    for page in pages {
+        let words: Vec<&str> = page.split_whitespace().collect();
+        let page = words.join(" ");
+        let from = page.find("While the wearer's words may mean a disease");
+        let said = &page[from.expect("said")..];
+        let said: String = said.chars().take(300).collect();
+        for part in ["refused", "last row of the outcome page", last] {
+            assert!(said.contains(part), "{part}: {said}");
+        }
+    }
+}
+
+#[test]
 fn escape_from_a_remake_leads_to_where_its_visit_was_opened_from() {
     let (mut d, number) = rechecked();
     let mut desk = desk(&d);
