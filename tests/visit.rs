@@ -507,8 +507,9 @@ fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
     for page in pages {
         let words: Vec<&str> = page.split_whitespace().collect();
         let page = words.join(" ");
-        let from = page.find("While the wearer's words may mean a disease");
-        let said = &page[from.expect("said")..];
+        let (_, said) = page
+            .split_once("While the wearer's words may mean a disease")
+            .expect("said");
         let said: String = said.chars().take(300).collect();
         for part in ["refused", "last row of the outcome page", last] {
             assert!(said.contains(part), "{part}: {said}");
