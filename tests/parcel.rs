@@ -18,6 +18,7 @@ use rimbook::app::Screen;
 use rimbook::app::parcel::{in_hand, pick, shows_verdict};
 use rimbook::desk::Desk;
 use rimbook::job::{Section, Stage};
+use rimbook::units::Dioptre;
 use serde_json::json;
 
 /// What of the order may not be seen before both lenses are read.
@@ -180,7 +181,7 @@ fn the_gate_is_judged_after_the_last_reading_that_was_typed_is_kept() {
     d.keys(&["-2.00/-0.50x10", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Parcel);
     assert_eq!(
-        job_in_hand(&d).readings.right.sphere_d.map(|p| p.get()),
+        job_in_hand(&d).readings.right.sphere_d.map(Dioptre::get),
         Some(-2.0)
     );
     assert!(
@@ -526,7 +527,7 @@ fn somebody_elses_change_meanwhile_loses_nothing_that_was_typed() {
         .unwrap()
         .record(
             &number,
-            rimbook::job::Section::Order,
+            Section::Order,
             &json!({"notes": "rang"}),
             None,
             Some("Ines Calloway"),
