@@ -39,6 +39,8 @@ enum Act {
     Adjusted,
     /// Pads of another size.
     Pads(i32),
+    /// Another design, for which the other height counts.
+    Design,
     /// The list of marks is struck off.
     Strike,
     /// The last own entry is taken back.
@@ -70,6 +72,8 @@ fn place(at: usize, value: Option<i32>) -> Value {
 struct Truth {
     /// When the height that stands was read, for each eye.
     read_at: [Option<usize>; 2],
+    /// The same of the height that does not count for the design as it is.
+    other_read_at: [Option<usize>; 2],
     /// What each place was last set to.
     set: [Option<i32>; 4],
     pads: Option<i32>,
@@ -106,6 +110,7 @@ fn acts() -> impl Strategy<Value = (Act, bool)> {
         1 => (0..4_usize, 10..13, eyes(), 18..22).prop_map(|(at, v, e, h)| Act::SetAndRead(at, v, e, h)),
         2 => Just(Act::Adjusted),
         1 => (13..15).prop_map(Act::Pads),
+        1 => Just(Act::Design),
         1 => Just(Act::Strike),
         3 => Just(Act::Undo),
     ];
@@ -179,6 +184,7 @@ impl Table {
                 return Some(*eye);
             }
             Act::ReadOther(eye, value) => {
+                truth.other_read_at[index(*eye)] = Some(self.now);
                 let change = json!({eye.word(): {self.other: value}});
                 self.enter(Section::Handover, &change, is_own, truth);
             }
@@ -229,6 +235,19 @@ impl Table {
                 let change = json!({"pads": {"size_mm": size}});
                 self.enter(Section::Frame, &change, is_own, truth);
             }
+            Act::Design => {
+                for eye in Eye::BOTH {
+                    self.may_mark |= self.has(eye, self.other);
+                }
+                std::mem::swap(&mut truth.read_at, &mut truth.other_read_at);
+                std::mem::swap(&mut self.key, &mut self.other);
+                let to = if self.key == SEGMENT {
+                    "bifocal"
+                } else {
+                    "single vision"
+                };
+                self.enter(Section::Lenses, &json!({"design": to}), is_own, truth);
+            }
             Act::Strike => {
                 let before = self.job.clone();
                 let change = json!({"adjusted_after_heights": null});
@@ -243,6 +262,9 @@ impl Table {
                 {
                     for eye in Eye::BOTH {
                         self.may_mark |= !self.has(eye, self.key) || !self.has(eye, self.other);
+                    }
+                    if section == Section::Lenses {
+                        std::mem::swap(&mut self.key, &mut self.other);
                     }
                     self.job.take_back(section, &back).unwrap();
                     self.truth = was;
@@ -468,4 +490,36 @@ fn an_answer_in_the_collections_is_not_taken_back_in_the_form_of_another_pair() 
     );
     assert_eq!(d.app.job.as_ref().map(|j| j.undo.len()), Some(0));
     assert_eq!(handover(&in_form), before);
+}
+
+/// Marked, the design changed, the other height read, the design changed back: the first height was
+/// read before the adjustment still.
+#[test]
+fn reading_the_height_of_another_design_does_not_make_this_designs_height_good() {
+    let mut job = Job::default();
+    let mut record = |section, change: Value| {
+        job.record(section, &change).unwrap();
+        job.handover.adjusted_after_heights.clone()
+    };
+    let both = |key: &str, mm: i32| json!({"right": {key: mm}, "left": {key: mm}});
+    let marked = Some(Eye::BOTH.to_vec());
+    record(Section::Lenses, json!({"design": "single vision"}));
+    record(Section::Handover, both(PLAIN, 19));
+    record(Section::Handover, json!({"stays": false}));
+    assert_eq!(record(Section::Handover, json!({"stays": true})), marked);
+    assert_eq!(
+        record(Section::Lenses, json!({"design": "bifocal"})),
+        marked
+    );
+    assert_eq!(record(Section::Handover, both(SEGMENT, 14)), None);
+    assert_eq!(
+        record(Section::Lenses, json!({"design": "trifocal"})),
+        None,
+        "the same height counts"
+    );
+    assert_eq!(
+        record(Section::Lenses, json!({"design": "single vision"})),
+        marked
+    );
+    assert_eq!(record(Section::Handover, both(PLAIN, 19)), None);
 }

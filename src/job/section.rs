@@ -147,7 +147,11 @@ impl Job {
                 self.frame = parse(section, &merged)?;
                 self.note_other_pads(&before);
             }
-            Section::Lenses => self.lenses = parse(section, &merged)?,
+            Section::Lenses => {
+                let lenses = parse(section, &merged)?;
+                let before = std::mem::replace(&mut self.lenses, lenses);
+                self.note_other_design(&before);
+            }
             Section::Order => self.order = parse(section, &merged)?,
             Section::Readings => self.readings = parse(section, &merged)?,
             Section::Handover => {
