@@ -523,3 +523,66 @@ fn reading_the_height_of_another_design_does_not_make_this_designs_height_good()
     );
     assert_eq!(record(Section::Handover, both(PLAIN, 19)), None);
 }
+
+#[test]
+fn by_keys_copying_and_stepping_are_no_reading() {
+    let mut d = in_form(1);
+    open_form(&mut d);
+    let number = d.in_book().number;
+    let heights = json!({"stays": false, "right": {"height_mm": 19}, "left": {"height_mm": 18}});
+    record(&mut d, &number, &heights);
+    record(&mut d, &number, &json!({"stays": true}));
+    let both = Some(Eye::BOTH.to_vec());
+    assert_eq!(marks(&d), both);
+    to(&mut d, ">height on the face");
+    // Opened and not typed in, the value is still the old one.
+    for keys in [
+        &["="][..],
+        &["ctrl-up"],
+        &["ctrl-down"],
+        &["enter", "ctrl-up", "esc"],
+    ] {
+        d.keys(keys);
+        assert_eq!(marks(&d), both, "{keys:?}");
+        let height = d.in_book().job.value_at("handover.right.height_mm");
+        assert_eq!(height.and_then(|h| h.as_f64()), Some(19.0), "{keys:?}");
+        assert!(
+            d.said()
+                .contains("right is to be read again: read it and type it")
+                || keys.len() > 1,
+            "{keys:?}: {}",
+            d.said()
+        );
+    }
+    // Read and typed, it may be stepped; the other eye's is not to be had by copying it.
+    d.keys(&["19", "ctrl-up", "enter"]);
+    assert_eq!(marks(&d), Some(vec![Eye::Left]));
+    to(&mut d, ">height on the face");
+    d.keys(&["="]);
+    assert_eq!(
+        d.in_book()
+            .job
+            .value_at("handover.right.height_mm")
+            .and_then(|h| h.as_f64()),
+        Some(19.5),
+        "a height that is to be read again is not copied from, either: {}",
+        d.said()
+    );
+    assert!(
+        d.said().contains("left is to be read again"),
+        "{}",
+        d.said()
+    );
+    d.keys(&["right", "18", "enter"]);
+    assert_eq!(marks(&d), None);
+    to(&mut d, ">height on the face");
+    d.keys(&["="]);
+    assert_eq!(
+        d.in_book()
+            .job
+            .value_at("handover.right.height_mm")
+            .and_then(|h| h.as_f64()),
+        Some(18.0),
+        "both were read"
+    );
+}

@@ -171,6 +171,15 @@ impl Job {
         Ok(())
     }
 
+    /// Gives a value the origin of the one that it was copied from: the copy was not taken for this job
+    /// either. Of a value that was taken for this job, a copy is this job's own.
+    pub fn take_over_origin(&mut self, from: &str, to: &str) {
+        match self.origins.get(from).cloned() {
+            Some(origin) => self.origins.insert(to.to_owned(), origin),
+            None => self.origins.remove(to),
+        };
+    }
+
     /// Ends the origins of what a change names: it was taken for this job, even where the value is
     /// the same as before.
     fn end_origins(&mut self, path: &str, change: &Value) {
