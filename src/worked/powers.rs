@@ -33,12 +33,13 @@ pub fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
     ordered(job, eye).or_else(|| prescribed(job, eye))
 }
 
-/// Returns addition and prism (base in, base up) that go with the power of an eye, in dioptres and
-/// prism dioptres: those ordered, or those prescribed while nothing is ordered of that eye.
+/// Returns addition and prism (base in, base up) that go with the power of an eye, in whole
+/// thousandths of a dioptre or prism dioptre: those ordered, or those prescribed while nothing is
+/// ordered of that eye.
 ///
 /// None written is none. An addition that is prescribed and not written beside ordered powers is not
 /// ordered: the laboratory makes what the order says.
-pub fn beside_power(job: &Job, eye: Eye) -> [f64; 3] {
+pub fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
     let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
     let written = job.prescription.eye(eye);
     let (addition, base_in, base_up) = match ordered.filter(|o| **o != EyePower::default()) {
@@ -50,9 +51,9 @@ pub fn beside_power(job: &Job, eye: Eye) -> [f64; 3] {
         ),
     };
     [
-        addition.map_or(0.0, Dioptre::get),
-        base_in.map_or(0.0, PrismDioptre::get),
-        base_up.map_or(0.0, PrismDioptre::get),
+        addition.map_or(0, Dioptre::thousandths),
+        base_in.map_or(0, PrismDioptre::thousandths),
+        base_up.map_or(0, PrismDioptre::thousandths),
     ]
 }
 

@@ -349,6 +349,6 @@ fn powers_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
             || new
                 .into_iter()
                 .zip(old)
-                .any(|(new, old)| (new - old).abs() + DUST >= limit)
+                .any(|(new, old)| f64::from(new - old).abs() / 1000.0 + DUST >= limit)
     })
 }
