@@ -205,7 +205,8 @@ fn what_cannot_be_read_is_refused_with_what_to_type() {
         ("fitting.right.cd_mm", "31.5.2", "as 31.5"),
         ("fitting.right.cd_mm", "9000", "type 15 to 45"),
         ("fitting.right.vertex_mm", "120", "missing point"),
-        ("prescription.tested_vertex_mm", "1.2", "type 5 to 25"),
+        ("prescription.tested_vertex_mm", "1.2", "type 2 to 40"),
+        ("prescription.tested_vertex_mm", "120", "type 2 to 40"),
         ("handover.left.length_to_bend_mm", "950", "digit too many"),
         ("fitting.right.cd_mm", "31.55555", "three decimals"),
         ("handover.advice", "driving, flying", "type adaptation"),
@@ -240,6 +241,9 @@ fn usual_ways_of_writing_are_read() {
         ("lenses.material", "poly", json!("polycarbonate 1.59")),
         ("lenses.material", "r 1.60", json!("resin 1.60")),
         ("lenses.material", "1,67", json!("resin 1.67")),
+        // Unusual is the gate's to question.
+        ("prescription.tested_vertex_mm", "28", json!(28)),
+        ("fitting.left.vertex_mm", "28 mm", json!(28)),
         ("wearer.allergies", "none", json!([])),
         (
             "wearer.allergies",
@@ -286,6 +290,31 @@ fn values_are_shown_as_people_write_them() {
         };
         assert_eq!(show_value(find(&full).unwrap(), Some(&value)), shown);
     }
+}
+
+/// The table of the page, made of the fields: what shares a range stands in one row.
+#[test]
+fn the_page_says_what_every_number_can_be_at_most() {
+    let mut rows: Vec<(String, Vec<&str>)> = Vec::new();
+    for field in every_field() {
+        let Some((least, most)) = rimbook::form::limits(field) else {
+            continue;
+        };
+        let range = format!("{least} to {most} {}", field.unit);
+        let range = range.trim_end().to_owned();
+        match rows.iter_mut().find(|(r, _)| *r == range) {
+            Some((_, labels)) if labels.contains(&field.label) => {}
+            Some((_, labels)) => labels.push(field.label),
+            None => rows.push((range, vec![field.label])),
+        }
+    }
+    assert!(rows.len() > 20, "{}", rows.len());
+    let table: String = rows
+        .iter()
+        .map(|(range, labels)| format!("| {} | {range} |\n", labels.join(", ")))
+        .collect();
+    let page = include_str!("../docs/notation.md").replace("\r\n", "\n");
+    assert!(page.contains(&table), "write it again:\n{table}");
 }
 
 #[test]
@@ -353,6 +382,28 @@ fn keys_step_values() {
         ),
         ("fitting.right.cd_mm", "31.2", true, false, Some("31.5")),
         ("fitting.right.cd_mm", "", true, false, None),
+        // No farther than what can be; from outside, as in a file, back to it.
+        ("fitting.right.vertex_mm", "39.8", true, false, Some("40")),
+        ("fitting.right.vertex_mm", "40", true, false, None),
+        ("fitting.right.vertex_mm", "120", true, false, None),
+        ("fitting.right.vertex_mm", "120", false, false, Some("40")),
+        ("fitting.right.vertex_mm", "1", true, false, Some("2")),
+        ("fitting.right.vertex_mm", "1", false, true, None),
+        ("lenses.centre_mm", "0.5", false, false, Some("0.3")),
+        (
+            "prescription.right.sphere_d",
+            "-45.00",
+            true,
+            false,
+            Some("-40.00"),
+        ),
+        (
+            "prescription.right.base_up_delta",
+            "30.00 up",
+            true,
+            false,
+            None,
+        ),
         ("wearer.drives", "", true, false, Some("yes")),
         ("wearer.drives", "yes", true, false, Some("no")),
         ("frame.rim", "rimless", true, false, Some("full")),

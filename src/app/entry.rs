@@ -422,9 +422,24 @@ fn step(app: &mut App, up: bool) -> Vec<Effect> {
         Some(text) if typed.is_some() => retype(app, &text),
         Some(text) => put(app, field, &text),
         None => {
-            app.complain(format!("{} has no steps: type it.", field.label));
+            app.complain(no_step(field, &current));
             Vec::new()
         }
+    }
+}
+
+/// Why a value cannot be stepped, and what to do.
+fn no_step(field: &Field, current: &str) -> String {
+    let Field { label, unit, .. } = field;
+    match form::limits(field) {
+        Some(_) if current.trim().is_empty() => {
+            format!("{label} has nothing to step from: type it.")
+        }
+        Some((least, most)) => {
+            let range = format!("{least} to {most} {unit}");
+            format!("{label} goes from {}: no step leads on.", range.trim_end())
+        }
+        None => format!("{label} has no steps: type it."),
     }
 }
 
