@@ -8,6 +8,7 @@
 )]
 
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
@@ -309,10 +310,10 @@ fn the_page_says_what_every_number_can_be_at_most() {
         }
     }
     assert!(rows.len() > 20, "{}", rows.len());
-    let table: String = rows
-        .iter()
-        .map(|(range, labels)| format!("| {} | {range} |\n", labels.join(", ")))
-        .collect();
+    let mut table = String::new();
+    for (range, labels) in &rows {
+        writeln!(table, "| {} | {range} |", labels.join(", ")).unwrap();
+    }
     let page = include_str!("../docs/notation.md").replace("\r\n", "\n");
     assert!(page.contains(&table), "write it again:\n{table}");
 }
@@ -382,28 +383,6 @@ fn keys_step_values() {
         ),
         ("fitting.right.cd_mm", "31.2", true, false, Some("31.5")),
         ("fitting.right.cd_mm", "", true, false, None),
-        // No farther than what can be; from outside, as in a file, back to it.
-        ("fitting.right.vertex_mm", "39.8", true, false, Some("40")),
-        ("fitting.right.vertex_mm", "40", true, false, None),
-        ("fitting.right.vertex_mm", "120", true, false, None),
-        ("fitting.right.vertex_mm", "120", false, false, Some("40")),
-        ("fitting.right.vertex_mm", "1", true, false, Some("2")),
-        ("fitting.right.vertex_mm", "1", false, true, None),
-        ("lenses.centre_mm", "0.5", false, false, Some("0.3")),
-        (
-            "prescription.right.sphere_d",
-            "-45.00",
-            true,
-            false,
-            Some("-40.00"),
-        ),
-        (
-            "prescription.right.base_up_delta",
-            "30.00 up",
-            true,
-            false,
-            None,
-        ),
         ("wearer.drives", "", true, false, Some("yes")),
         ("wearer.drives", "yes", true, false, Some("no")),
         ("frame.rim", "rimless", true, false, Some("full")),
@@ -430,6 +409,40 @@ fn keys_step_values() {
             step(field, from, up)
         };
         assert_eq!(got.as_deref(), to, "{path} {from} up {up} fine {fine}");
+    }
+}
+
+#[test]
+fn a_step_leads_no_farther_than_what_can_be_and_from_outside_as_in_a_file_back_to_it() {
+    for (path, from, up, to) in [
+        ("fitting.right.vertex_mm", "39.8", true, Some("40")),
+        ("fitting.right.vertex_mm", "40", true, None),
+        ("fitting.right.vertex_mm", "120", true, None),
+        ("fitting.right.vertex_mm", "120", false, Some("40")),
+        ("fitting.right.vertex_mm", "1", true, Some("2")),
+        ("fitting.right.vertex_mm", "1", false, None),
+        ("lenses.centre_mm", "0.5", false, Some("0.3")),
+        (
+            "prescription.right.sphere_d",
+            "-45.00",
+            true,
+            Some("-40.00"),
+        ),
+        ("prescription.right.base_up_delta", "30.00 up", true, None),
+    ] {
+        let field = find(path).unwrap();
+        for stepped in [step(field, from, up), step_fine(field, from, up)] {
+            // A fine step may stop before the limit, never beyond it.
+            let is_on_the_way = stepped.is_some() && from != "120" && from != "1";
+            assert!(
+                stepped.as_deref() == to || is_on_the_way,
+                "{path} {from} up {up}: {stepped:?}"
+            );
+            if let Some(text) = stepped {
+                assert!(parse(field, &text, today()).is_ok(), "{path}: {text}");
+            }
+        }
+        assert_eq!(step(field, from, up).as_deref(), to, "{path} {from}");
     }
 }
 
