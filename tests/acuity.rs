@@ -76,6 +76,9 @@ fn two_lines_down_hold_in_every_notation_and_one_does_not() {
         ("logMAR 0.3", "", "6/12", false),
         // Better than at the sight test.
         ("6/9", "6/9", "6/5", false),
+        // Through a pinhole is not with the pair.
+        ("6/6", "", "6/18 PH 6/6", true),
+        ("6/18 pinhole 6/6", "", "6/18", false),
         // Letters count as fifths of a line.
         ("6/6", "", "6/7.5-2", false),
         ("6/6", "", "6/7.5-3", true),
@@ -108,6 +111,8 @@ fn what_could_not_be_read_as_a_number_is_said_and_holds_nothing() {
         ),
         ("6/6", "-0.1", "with the pair"),
         ("6/6", "N5", "with the pair"),
+        ("6/6", "PH 6/6", "with the pair"),
+        ("6/6 p/h", "6/6", "at the sight test"),
     ] {
         let list = found(right, "", now);
         assert_eq!(list.len(), 1, "{right}, {now}");
@@ -145,7 +150,7 @@ proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..Default::default() })]
 
     #[test]
-    fn whatever_is_written_is_a_sound_number_or_none(text in "\\PC{0,40}|[0-9/.,+−–rlodRE logmarLM-]{0,24}") {
+    fn whatever_is_written_is_a_sound_number_or_none(text in "\\PC{0,40}|[0-9/.,+−–rlodRE logmarLMPH-]{0,24}") {
         if let Some(read) = best_log_mar(&text) {
             prop_assert!(read.is_finite() && (-2.0..=3.5).contains(&read), "{text}: {read}");
         }

@@ -197,3 +197,29 @@ fn what_the_wearer_was_asked_long_ago_holds_the_order_until_it_is_asked_again() 
     );
     assert_eq!(findings("carried-answers", &old, "2037-11-01"), [""; 0]);
 }
+
+/// Copied from the other eye, a height is still one of the frame that it was measured in.
+#[test]
+fn a_copy_of_a_value_of_another_frame_is_of_that_frame_too() {
+    let mut job = begun(&old(), Reason::Reglaze, "2026-11-25").job;
+    job.record(Section::Frame, &json!({"name": "Oval 2"}))
+        .unwrap();
+    let said = findings("carried-foreign", &job, "2026-11-25");
+    let right = job.value_at("fitting.right.height_mm").unwrap();
+    job.record(Section::Fitting, &json!({"left": {"height_mm": right}}))
+        .unwrap();
+    job.take_over_origin("fitting.right.height_mm", "fitting.left.height_mm");
+    let of = |eye: &str| job.origins.get(&format!("fitting.{eye}.height_mm"));
+    assert!(of("left").is_some() && of("left") == of("right"));
+    let copied = findings("carried-foreign", &job, "2026-11-25");
+    assert_eq!(copied.len(), said.len());
+    assert!(copied[0].contains("left height"), "{copied:?}");
+    // Measured here on one side, it is this job's own on the other.
+    job.record(Section::Fitting, &json!({"right": {"height_mm": 20}}))
+        .unwrap();
+    job.record(Section::Fitting, &json!({"left": {"height_mm": 20}}))
+        .unwrap();
+    job.take_over_origin("fitting.right.height_mm", "fitting.left.height_mm");
+    let copied = findings("carried-foreign", &job, "2026-11-25");
+    assert!(!copied[0].contains("height"), "{copied:?}");
+}

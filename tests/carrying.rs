@@ -465,3 +465,45 @@ fn by_keys_an_answer_shows_when_it_was_given_and_asked_again_it_is_of_now() {
     assert!(!carried(&d), "asked again, the same answer: {}", d.said());
     assert_eq!(d.in_book().job.wearer.allergies, Some(vec![]));
 }
+
+#[test]
+fn by_keys_a_copy_comes_from_where_the_value_it_copies_comes_from() {
+    let mut d = second_pair();
+    d.keys(&["alt-3"]);
+    down_to(&mut d, ">centration distance");
+    let origin = |d: &Driver, eye: &str| {
+        let origins = d.in_book().job.origins;
+        origins.get(&format!("fitting.{eye}.cd_mm")).cloned()
+    };
+    let carried = origin(&d, "left").unwrap();
+    assert!(carried.frame.is_some());
+    // A carried value over a carried one: nobody has measured.
+    d.keys(&["left", "="]);
+    assert_eq!(origin(&d, "right"), Some(carried.clone()), "{}", d.said());
+    let book = d.in_book().job;
+    assert_eq!(book.fitting.right.cd_mm, book.fitting.left.cd_mm);
+    assert_eq!(book.fitting.taken_by, None, "nobody has measured here");
+    d.keys(&["ctrl-u"]);
+    assert_eq!(mm(&d.in_book().job, "fitting.right.cd_mm"), Some(315));
+    assert!(origin(&d, "right").is_some(), "taken back with its origin");
+    // Over a value that was measured here, too.
+    d.keys(&["30.5", "enter"]);
+    down_to(&mut d, ">centration distance");
+    assert_eq!(origin(&d, "right"), None);
+    d.keys(&["up", "down", "left", "="]);
+    assert_eq!(origin(&d, "right"), Some(carried.clone()), "{}", d.said());
+    d.keys(&["ctrl-u"]);
+    assert_eq!(
+        (
+            mm(&d.in_book().job, "fitting.right.cd_mm"),
+            origin(&d, "right")
+        ),
+        (Some(305), None)
+    );
+    // What was measured here is this job's own on the other side, too.
+    d.keys(&["right", "="]);
+    assert_eq!(mm(&d.in_book().job, "fitting.left.cd_mm"), Some(305));
+    assert_eq!(origin(&d, "left"), None);
+    d.keys(&["ctrl-u"]);
+    assert_eq!(origin(&d, "left"), Some(carried));
+}

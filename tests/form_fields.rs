@@ -8,6 +8,7 @@
 )]
 
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
@@ -205,7 +206,8 @@ fn what_cannot_be_read_is_refused_with_what_to_type() {
         ("fitting.right.cd_mm", "31.5.2", "as 31.5"),
         ("fitting.right.cd_mm", "9000", "type 15 to 45"),
         ("fitting.right.vertex_mm", "120", "missing point"),
-        ("prescription.tested_vertex_mm", "1.2", "type 5 to 25"),
+        ("prescription.tested_vertex_mm", "1.2", "type 2 to 40"),
+        ("prescription.tested_vertex_mm", "120", "type 2 to 40"),
         ("handover.left.length_to_bend_mm", "950", "digit too many"),
         ("fitting.right.cd_mm", "31.55555", "three decimals"),
         ("handover.advice", "driving, flying", "type adaptation"),
@@ -240,6 +242,9 @@ fn usual_ways_of_writing_are_read() {
         ("lenses.material", "poly", json!("polycarbonate 1.59")),
         ("lenses.material", "r 1.60", json!("resin 1.60")),
         ("lenses.material", "1,67", json!("resin 1.67")),
+        // Unusual is the gate's to question.
+        ("prescription.tested_vertex_mm", "28", json!(28)),
+        ("fitting.left.vertex_mm", "28 mm", json!(28)),
         ("wearer.allergies", "none", json!([])),
         (
             "wearer.allergies",
@@ -286,6 +291,31 @@ fn values_are_shown_as_people_write_them() {
         };
         assert_eq!(show_value(find(&full).unwrap(), Some(&value)), shown);
     }
+}
+
+/// The table of the page, made of the fields: what shares a range stands in one row.
+#[test]
+fn the_page_says_what_every_number_can_be_at_most() {
+    let mut rows: Vec<(String, Vec<&str>)> = Vec::new();
+    for field in every_field() {
+        let Some((least, most)) = rimbook::form::limits(field) else {
+            continue;
+        };
+        let range = format!("{least} to {most} {}", field.unit);
+        let range = range.trim_end().to_owned();
+        match rows.iter_mut().find(|(r, _)| *r == range) {
+            Some((_, labels)) if labels.contains(&field.label) => {}
+            Some((_, labels)) => labels.push(field.label),
+            None => rows.push((range, vec![field.label])),
+        }
+    }
+    assert!(rows.len() > 20, "{}", rows.len());
+    let mut table = String::new();
+    for (range, labels) in &rows {
+        writeln!(table, "| {} | {range} |", labels.join(", ")).unwrap();
+    }
+    let page = include_str!("../docs/notation.md").replace("\r\n", "\n");
+    assert!(page.contains(&table), "write it again:\n{table}");
 }
 
 #[test]
@@ -379,6 +409,40 @@ fn keys_step_values() {
             step(field, from, up)
         };
         assert_eq!(got.as_deref(), to, "{path} {from} up {up} fine {fine}");
+    }
+}
+
+#[test]
+fn a_step_leads_no_farther_than_what_can_be_and_from_outside_as_in_a_file_back_to_it() {
+    for (path, from, up, to) in [
+        ("fitting.right.vertex_mm", "39.8", true, Some("40")),
+        ("fitting.right.vertex_mm", "40", true, None),
+        ("fitting.right.vertex_mm", "120", true, None),
+        ("fitting.right.vertex_mm", "120", false, Some("40")),
+        ("fitting.right.vertex_mm", "1", true, Some("2")),
+        ("fitting.right.vertex_mm", "1", false, None),
+        ("lenses.centre_mm", "0.5", false, Some("0.3")),
+        (
+            "prescription.right.sphere_d",
+            "-45.00",
+            true,
+            Some("-40.00"),
+        ),
+        ("prescription.right.base_up_delta", "30.00 up", true, None),
+    ] {
+        let field = find(path).unwrap();
+        for stepped in [step(field, from, up), step_fine(field, from, up)] {
+            // A fine step may stop before the limit, never beyond it.
+            let is_on_the_way = stepped.is_some() && from != "120" && from != "1";
+            assert!(
+                stepped.as_deref() == to || is_on_the_way,
+                "{path} {from} up {up}: {stepped:?}"
+            );
+            if let Some(text) = stepped {
+                assert!(parse(field, &text, today()).is_ok(), "{path}: {text}");
+            }
+        }
+        assert_eq!(step(field, from, up).as_deref(), to, "{path} {from}");
     }
 }
 

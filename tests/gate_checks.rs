@@ -198,7 +198,9 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
 
 #[test]
 fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
+    use rimbook::gate::Thresholds;
     use rimbook::worked::remedy::{Kind, of_finding};
+    let thresholds = Thresholds::default();
     let away = json!({"right": {"vertex_mm": 14}});
     for (check, gate, section) in [
         ("bvd-mismatch", Gate::Ordered, "fitting"),
@@ -207,7 +209,7 @@ fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothi
         let job = changed(&with(strong(), section, away.clone()));
         let list = found(&job, gate);
         let finding = list.iter().find(|f| f.check == check).expect(check);
-        let remedy = of_finding(&job, finding).expect(check);
+        let remedy = of_finding(&job, finding, &thresholds).expect(check);
         // -8.00 D: the far point is 125 mm from the lens, and 2 mm less once it is farther out.
         let expected = 1000.0 / 123.0 - 8.0;
         let left = |kind| remedy.way(kind).unwrap().left_d;
@@ -223,7 +225,7 @@ fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothi
             .iter()
             .filter(|f| !["bvd-mismatch", "fit-vertex"].contains(&f.check));
         for f in others {
-            assert_eq!(of_finding(&job, f), None, "{}", f.check);
+            assert_eq!(of_finding(&job, f, &thresholds), None, "{}", f.check);
         }
     }
 }
@@ -461,18 +463,56 @@ fn days_out_of_their_order_are_said_each_at_its_field() {
     );
 }
 
+/// 28 mm is unusual, not a slip: it is the practice's to say whether a pair is worn there.
 #[test]
 fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
-    use rimbook::worked::remedy::of_job;
-    let at = |tested: f64| {
-        let changes = with(
-            strong(),
-            "prescription",
-            json!({"tested_vertex_mm": tested}),
-        );
-        of_job(&changed(&changes), rimbook::eye::Eye::Right).is_some()
+    use rimbook::worked::remedy::{of_finding, of_job};
+    let mut practice = Practice::default();
+    let of = |practice: &Practice, section: &'static str, change: Value| {
+        let job = changed(&with(strong(), section, change));
+        let around = Surroundings {
+            today: today(),
+            staff: &staff(),
+            practice,
+            others: &[],
+        };
+        let is_held = findings(Gate::Ordered, &job, around, &[], &[])
+            .iter()
+            .any(|f| f.check == "vertex-range");
+        let words: Vec<String> = rimbook::worked::lines(&job, practice)
+            .into_iter()
+            .map(|l| l.label.trim().to_owned())
+            .filter(|l| l.contains("compensated"))
+            .collect();
+        let offered = of_job(&job, rimbook::eye::Eye::Right, &practice.thresholds).is_some();
+        assert_eq!(offered, !words.is_empty(), "{words:?}");
+        (is_held, offered)
     };
-    assert!(at(16.0) && !at(120.0) && !at(1.5));
+    let tested = |mm: f64| json!({"tested_vertex_mm": mm});
+    let (held, offered) = ((true, false), (false, true));
+    for mm in [1.5, 4.9, 25.1, 28.0, 120.0] {
+        assert_eq!(of(&practice, "prescription", tested(mm)), held, "{mm}");
+    }
+    for mm in [5.0, 16.0, 25.0] {
+        assert_eq!(of(&practice, "prescription", tested(mm)), offered, "{mm}");
+    }
+    // One eye's distance is part of the mean that both would be compensated for.
+    let left = json!({"left": {"vertex_mm": 28}, "right": {"vertex_mm": 14}});
+    assert_eq!(of(&practice, "fitting", left.clone()), held);
+    practice.set("vertex-high", "30").unwrap();
+    assert_eq!(of(&practice, "prescription", tested(28.0)), offered);
+    assert_eq!(of(&practice, "fitting", left), offered);
+    practice.set("vertex-high", "15").unwrap();
+    assert_eq!(of(&practice, "prescription", tested(16.0)), held);
+    // At the collection, too, other powers are no way out for a distance that cannot be.
+    let at_collection = |mm: f64| {
+        let now = json!({"right": {"vertex_mm": mm}, "left": {"vertex_mm": mm}});
+        let job = changed(&with(strong(), "handover", now));
+        let list = found(&job, Gate::Collected);
+        let finding = list.iter().find(|f| f.check == "fit-vertex").unwrap();
+        of_finding(&job, finding, &Practice::default().thresholds).is_some()
+    };
+    assert!(at_collection(16.0) && !at_collection(28.0));
 }
 
 #[test]

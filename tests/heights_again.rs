@@ -10,11 +10,7 @@
     reason = "tests"
 )]
 
-mod driver;
-
-use driver::{Driver, clock, scenario};
 use proptest::prelude::*;
-use rimbook::desk::Desk;
 use rimbook::eye::Eye;
 use rimbook::job::{Job, Section};
 use serde_json::{Value, json};
@@ -39,6 +35,8 @@ enum Act {
     Adjusted,
     /// Pads of another size.
     Pads(i32),
+    /// Another design, for which the other height counts.
+    Design,
     /// The list of marks is struck off.
     Strike,
     /// The last own entry is taken back.
@@ -70,6 +68,8 @@ fn place(at: usize, value: Option<i32>) -> Value {
 struct Truth {
     /// When the height that stands was read, for each eye.
     read_at: [Option<usize>; 2],
+    /// The same of the height that does not count for the design as it is.
+    other_read_at: [Option<usize>; 2],
     /// What each place was last set to.
     set: [Option<i32>; 4],
     pads: Option<i32>,
@@ -106,6 +106,7 @@ fn acts() -> impl Strategy<Value = (Act, bool)> {
         1 => (0..4_usize, 10..13, eyes(), 18..22).prop_map(|(at, v, e, h)| Act::SetAndRead(at, v, e, h)),
         2 => Just(Act::Adjusted),
         1 => (13..15).prop_map(Act::Pads),
+        1 => Just(Act::Design),
         1 => Just(Act::Strike),
         3 => Just(Act::Undo),
     ];
@@ -179,6 +180,7 @@ impl Table {
                 return Some(*eye);
             }
             Act::ReadOther(eye, value) => {
+                truth.other_read_at[index(*eye)] = Some(self.now);
                 let change = json!({eye.word(): {self.other: value}});
                 self.enter(Section::Handover, &change, is_own, truth);
             }
@@ -229,6 +231,19 @@ impl Table {
                 let change = json!({"pads": {"size_mm": size}});
                 self.enter(Section::Frame, &change, is_own, truth);
             }
+            Act::Design => {
+                for eye in Eye::BOTH {
+                    self.may_mark |= self.has(eye, self.other);
+                }
+                std::mem::swap(&mut truth.read_at, &mut truth.other_read_at);
+                std::mem::swap(&mut self.key, &mut self.other);
+                let to = if self.key == SEGMENT {
+                    "bifocal"
+                } else {
+                    "single vision"
+                };
+                self.enter(Section::Lenses, &json!({"design": to}), is_own, truth);
+            }
             Act::Strike => {
                 let before = self.job.clone();
                 let change = json!({"adjusted_after_heights": null});
@@ -243,6 +258,9 @@ impl Table {
                 {
                     for eye in Eye::BOTH {
                         self.may_mark |= !self.has(eye, self.key) || !self.has(eye, self.other);
+                    }
+                    if section == Section::Lenses {
+                        std::mem::swap(&mut self.key, &mut self.other);
                     }
                     self.job.take_back(section, &back).unwrap();
                     self.truth = was;
@@ -284,232 +302,32 @@ proptest! {
     }
 }
 
-/// One verified pair in its form, at the handover.
-fn in_form(jobs: usize) -> Driver {
-    let mut file = scenario("S01")["job"].clone();
-    file["collection_at"] = json!("2026-10-12T15:30");
-    let files: Vec<Value> = (0..jobs)
-        .map(|at| {
-            let mut file = file.clone();
-            file["wearer"]["name"] = json!(format!("Wearer {at}"));
-            file
-        })
-        .collect();
-    let d = Driver::signed_in(&files);
-    let mut desk = Desk::open(&d.path, clock()).unwrap();
-    let by = "Ines Calloway";
-    for number in desk.numbers().unwrap() {
-        let passed = desk
-            .advance(&number, rimbook::job::Gate::Ordered, by, None)
-            .unwrap();
-        let repeated = passed.findings.iter().any(|f| f.check == "order-duplicate");
-        assert!(passed.moved && !repeated, "{:#?}", passed.findings);
-        let readings = json!({
-            "taken_by": by, "taken_on": "2026-10-12",
-            "right": {"sphere_d": -0.5, "cd_mm": 31.5, "height_mm": 19, "base_in_delta": 0, "base_up_delta": 0},
-            "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
-                "base_in_delta": 0, "base_up_delta": 0},
-            "surface": "clean", "markings": "correct", "material_confirmed": true,
-            "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
-        });
-        desk.record(&number, Section::Readings, &readings, None, Some(by))
-            .unwrap();
-        let moved = desk
-            .advance(&number, rimbook::job::Gate::Verified, by, None)
-            .unwrap();
-        assert!(moved.moved, "{:#?}", moved.findings);
-    }
-    d
-}
-
-fn open_form(d: &mut Driver) {
-    d.run(vec![rimbook::app::effect::Effect::Reload]);
-    d.keys(&["enter", "alt-8"]);
-    assert!(
-        d.screen(80, 24).contains("handover"),
-        "{}",
-        d.screen(80, 24)
+#[test]
+fn reading_the_height_of_another_design_does_not_make_this_designs_height_good() {
+    let mut job = Job::default();
+    let mut record = |section, change: Value| {
+        job.record(section, &change).unwrap();
+        job.handover.adjusted_after_heights.clone()
+    };
+    let both = |key: &str, mm: i32| json!({"right": {key: mm}, "left": {key: mm}});
+    let marked = Some(Eye::BOTH.to_vec());
+    record(Section::Lenses, json!({"design": "single vision"}));
+    record(Section::Handover, both(PLAIN, 19));
+    record(Section::Handover, json!({"stays": false}));
+    assert_eq!(record(Section::Handover, json!({"stays": true})), marked);
+    assert_eq!(
+        record(Section::Lenses, json!({"design": "bifocal"})),
+        marked
     );
-}
-
-fn to(d: &mut Driver, row: &str) {
-    for _ in 0..40 {
-        d.keys(&["up"]);
-    }
-    for _ in 0..60 {
-        if d.screen(80, 24).contains(row) {
-            // To the column of the right eye.
-            d.keys(&["left"]);
-            return;
-        }
-        d.keys(&["down"]);
-    }
-    panic!("{row}: {}", d.screen(80, 24));
-}
-
-fn marks(d: &Driver) -> Option<Vec<Eye>> {
-    d.in_book().job.handover.adjusted_after_heights
-}
-
-fn record(d: &mut Driver, number: &str, change: &Value) {
-    let mut desk = Desk::open(&d.path, clock()).unwrap();
-    desk.record(
-        number,
-        Section::Handover,
-        change,
+    assert_eq!(record(Section::Handover, both(SEGMENT, 14)), None);
+    assert_eq!(
+        record(Section::Lenses, json!({"design": "trifocal"})),
         None,
-        Some("Nadia Brookwell"),
-    )
-    .unwrap();
-    drop(desk);
-    let number = number.to_owned();
-    d.run(vec![rimbook::app::effect::Effect::Open(number)]);
-}
-
-#[test]
-fn by_keys_taking_back_a_cleared_height_asks_for_it_again_and_typing_it_gives_it() {
-    let mut d = in_form(1);
-    open_form(&mut d);
-    to(&mut d, ">height on the face");
-    d.keys(&["19", "enter"]);
-    to(&mut d, ">height on the face");
-    d.keys(&["91", "enter", "ctrl-u"]);
-    assert_eq!(marks(&d), None, "a slip of the fingers is no adjustment");
-    to(&mut d, ">height on the face");
-    d.keys(&["delete"]);
-    let number = d.in_book().number;
-    assert!(d.in_book().job.handover.right.height_mm.is_none());
-    // Adjusted elsewhere: no height stands, so none is marked.
-    record(&mut d, &number, &json!({"stays": false}));
-    record(&mut d, &number, &json!({"stays": true}));
-    assert_eq!(marks(&d), None);
-    d.keys(&["ctrl-u"]);
-    assert!(d.in_book().job.handover.right.height_mm.is_some());
-    assert_eq!(marks(&d), Some(vec![Eye::Right]));
-    to(&mut d, ">height on the face");
-    d.keys(&["enter", "enter"]);
-    assert_eq!(marks(&d), Some(vec![Eye::Right]), "looked at is not read");
-    to(&mut d, ">height on the face");
-    d.keys(&["19", "enter"]);
-    assert_eq!(marks(&d), None, "the same once more is read again");
-}
-
-#[test]
-fn a_mark_outlives_the_height_it_was_about() {
-    let mut d = in_form(1);
-    open_form(&mut d);
-    let number = d.in_book().number;
-    record(
-        &mut d,
-        &number,
-        &json!({"stays": false, "right": {"height_mm": 19}}),
+        "the same height counts"
     );
-    record(&mut d, &number, &json!({"stays": true}));
-    record(&mut d, &number, &json!({"right": {"height_mm": null}}));
-    assert_eq!(marks(&d), Some(vec![Eye::Right]));
-    let desk = Desk::open(&d.path, clock()).unwrap();
-    let said = desk
-        .findings(&d.in_book(), rimbook::job::Gate::Collected)
-        .unwrap();
-    let held = said
-        .iter()
-        .find(|f| f.check == "heights-before-adjusting")
-        .unwrap();
-    assert!(
-        held.message.contains("is cleared now: read it"),
-        "{}",
-        held.message
-    );
-}
-
-#[test]
-fn what_another_has_written_since_is_not_taken_back() {
-    let mut d = in_form(1);
-    open_form(&mut d);
-    to(&mut d, ">height on the face");
-    d.keys(&["18", "enter"]);
-    let number = d.in_book().number;
-    record(&mut d, &number, &json!({"right": {"height_mm": 20}}));
-    d.keys(&["ctrl-u"]);
-    let height = d.in_book().job.value_at("handover.right.height_mm");
-    assert_eq!(height.and_then(|h| h.as_f64()), Some(20.0));
-    assert!(d.said().contains("was changed since"), "{}", d.said());
-}
-
-#[test]
-fn an_answer_in_the_collections_is_not_taken_back_in_the_form_of_another_pair() {
-    let mut d = in_form(2);
-    open_form(&mut d);
-    let in_form = d.in_book().number;
-    d.keys(&["esc"]);
-    d.keys(&["c"]);
-    let lines = &d.app.collections.lines;
-    assert_eq!(lines.len(), 2, "{}", d.screen(80, 24));
-    let other = lines.iter().find(|l| l.number != in_form).unwrap();
-    let other = other.number.clone();
-    if d.app.collections.lines[d.app.collections.selected].number == in_form {
-        d.keys(&["tab"]);
-    }
-    let at = rimbook::app::collecting::steps_now(&d.app)
-        .iter()
-        .position(|s| s.path == "handover.pads_level")
-        .unwrap();
-    d.app.collections.step = at;
-    d.keys(&["y"]);
-    let handover = |number: &str| {
-        let desk = Desk::open(&d.path, clock()).unwrap();
-        desk.load(number).unwrap().job.handover
-    };
-    assert_eq!(handover(&other).pads_level, Some(true));
-    let before = handover(&in_form);
     assert_eq!(
-        d.app.job.as_ref().map(|j| j.open.number.clone()),
-        Some(in_form.clone())
+        record(Section::Lenses, json!({"design": "single vision"})),
+        marked
     );
-    assert_eq!(d.app.job.as_ref().map(|j| j.undo.len()), Some(0));
-    assert_eq!(handover(&in_form), before);
-}
-
-#[test]
-fn history_says_which_heights_a_change_of_the_frame_left_behind() {
-    let mut d = in_form(1);
-    open_form(&mut d);
-    let number = d.app.job.as_ref().unwrap().open.number.clone();
-    let mut desk = Desk::open(&d.path, clock()).unwrap();
-    let left_behind = |desk: &Desk| {
-        let history = desk.history(&number).unwrap();
-        history.last().unwrap().detail["heights_to_read_again"].clone()
-    };
-    let by = Some("Ines Calloway");
-    let pads = json!({"pads": {"size_mm": 14}});
-    desk.record(&number, Section::Frame, &pads, None, by)
-        .unwrap();
-    let heights = json!({"right": {"height_mm": 20}, "left": {"height_mm": 21}});
-    desk.record(&number, Section::Handover, &heights, None, by)
-        .unwrap();
-    assert_eq!(left_behind(&desk), Value::Null, "read, nothing adjusted");
-    // Other pads: the change is of the frame alone, the heights of both eyes go with it.
-    let pads = json!({"pads": {"size_mm": 15}});
-    desk.record(&number, Section::Frame, &pads, None, by)
-        .unwrap();
-    let marked = desk.load(&number).unwrap().job.handover;
-    assert_eq!(
-        marked.adjusted_after_heights.as_deref(),
-        Some(&Eye::BOTH[..])
-    );
-    assert_eq!(left_behind(&desk), json!(["right", "left"]));
-    // Said once: what was marked before is not marked by the next change.
-    let pads = json!({"pads": {"size_mm": 13}});
-    desk.record(&number, Section::Frame, &pads, None, by)
-        .unwrap();
-    assert_eq!(left_behind(&desk), Value::Null);
-    // An answer of the handover that moves the lenses says it as well.
-    let again =
-        json!({"right": {"height_mm": 20}, "left": {"height_mm": 21}, "no_pressure_marks": true});
-    desk.record(&number, Section::Handover, &again, None, by)
-        .unwrap();
-    let pressed = json!({"no_pressure_marks": false});
-    desk.record(&number, Section::Handover, &pressed, None, by)
-        .unwrap();
-    assert_eq!(left_behind(&desk), json!(["right", "left"]));
+    assert_eq!(record(Section::Handover, both(PLAIN, 19)), None);
 }

@@ -268,6 +268,35 @@ fn heights_are_suspected_by_design_and_power() {
     assert_eq!(height("single vision", -2.0, 23.0), (true, false));
 }
 
+/// A limit that the practice has set equal to another does not decide which design a pair has.
+#[test]
+fn heights_of_the_eyes_are_compared_by_design_whatever_limits_the_practice_sets() {
+    let suspected = |design: &str| {
+        let eye = json!({"sphere_d": -6});
+        let powers = json!({"right": eye, "left": eye});
+        let first = changed(
+            first(),
+            "lenses",
+            json!({"design": design, "powers": powers}),
+        );
+        let now = changed(
+            recheck_of(&first),
+            "fitting",
+            json!({"taken_on": "2026-11-02", "right": {"height_mm": 24}}),
+        );
+        let mut practice = Practice::default();
+        practice.set("recheck-height", "3").unwrap();
+        practice.set("recheck-centre-height", "3").unwrap();
+        let c = compare(&now, Some(&first), &practice);
+        (
+            beyond(&c, P::Height, R),
+            beyond(&c, P::HeightDifference, None),
+        )
+    };
+    assert_eq!(suspected("single vision"), (true, false));
+    assert_eq!(suspected("progressive"), (true, true));
+}
+
 #[test]
 fn prism_of_the_pair_is_net_and_what_is_not_written_is_not_known() {
     let first = |previous: Value| {

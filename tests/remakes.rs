@@ -89,6 +89,18 @@ fn powers_must_differ_where_the_prescription_was_the_cause() {
     );
 }
 
+/// The order sheet and the verification take the addition from the order, not from the prescription.
+#[test]
+fn an_addition_that_was_left_out_of_the_order_and_is_ordered_now_is_another_order() {
+    let mut pair = pair();
+    let without = json!({"powers": {"right": {"addition_d": null}, "left": {"addition_d": null}}});
+    pair.record(Section::Lenses, &without).unwrap();
+    let held = |list: &[Finding]| list.iter().any(|f| f.check == "remake-same");
+    let others = [recheck(Some(Cause::Prescription)), pair];
+    assert!(!held(&at_gate(&remake(&[]), &others)));
+    assert!(held(&at_gate(&remake(&[("lenses", without)]), &others)));
+}
+
 #[test]
 fn each_cause_speaks_of_its_own_part() {
     let rows: [(Cause, &str, Value, Value); 6] = [

@@ -89,6 +89,36 @@ fn the_first_measurement_of_a_remake_says_who_took_it_although_a_day_was_carried
 }
 
 #[test]
+fn a_step_that_leads_nowhere_says_how_far_the_entry_goes() {
+    let (_keep, mut d) = practice();
+    d.keys(&["enter"]);
+    go(&mut d, "alt-3", "fitting.right.vertex_mm");
+    d.keys(&["39.8", "enter"]);
+    go(&mut d, "alt-3", "fitting.right.vertex_mm");
+    d.keys(&["ctrl-up"]);
+    assert_eq!(kept(&d, "fitting.right.vertex_mm"), json!(40));
+    d.keys(&["ctrl-up"]);
+    assert_eq!(kept(&d, "fitting.right.vertex_mm"), json!(40));
+    assert_eq!(
+        d.said(),
+        "vertex distance goes from 2 to 40 mm: no step leads on."
+    );
+    // A file may hold what nobody would type: a step leads back.
+    let number = d.in_book().number;
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    let change = json!({"right": {"vertex_mm": 120}});
+    desk.record(&number, rimbook::job::Section::Fitting, &change, None, None)
+        .unwrap();
+    drop(desk);
+    d.run(vec![rimbook::app::effect::Effect::Open(number)]);
+    go(&mut d, "alt-3", "fitting.right.vertex_mm");
+    d.keys(&["ctrl-down"]);
+    assert_eq!(kept(&d, "fitting.right.vertex_mm"), json!(40));
+    d.keys(&["delete", "ctrl-up"]);
+    assert!(d.said().contains("nothing to step from"), "{}", d.said());
+}
+
+#[test]
 fn a_name_is_typed_by_its_beginning_or_as_me() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["/", "1001", "enter", "alt-7", "nad", "enter"]);

@@ -188,3 +188,69 @@ fn a_refusal_does_not_repeat_what_may_be_a_name() {
         "{refused}"
     );
 }
+
+/// A text that looks like the end of the reader's own words is still the file's.
+#[test]
+fn no_place_of_a_job_file_repeats_the_text_that_does_not_belong_there() {
+    let mut tried = 0;
+    for text in [
+        "Alma Dunwood",
+        "Alma Dunwood, expected x",
+        "Alma Dunwood`, expected `x`",
+        "3 Alma Dunwood",
+        "2026-12-03 Alma Dunwood",
+    ] {
+        for mut file in files() {
+            file["collection_at"] = json!("2026-10-12T15:30");
+            for (at, is_object) in all_places(&file) {
+                if at.starts_with("/format") || at.starts_with("/version") {
+                    continue;
+                }
+                let mut changed = file.clone();
+                *changed.pointer_mut(&at).unwrap() = json!(text);
+                let Err(refused) = read_jobs(&changed.to_string()) else {
+                    assert!(!is_object, "{at}");
+                    continue;
+                };
+                let said = refused.to_string();
+                assert!(
+                    !said.contains("Alma") && !said.contains("Dunwood"),
+                    "{said}"
+                );
+                tried += 1;
+            }
+        }
+    }
+    assert!(tried > 500, "{tried}");
+}
+
+#[test]
+fn what_is_no_day_is_told_how_to_write_one() {
+    for born in [
+        json!("3 December 1968"),
+        json!("1968"),
+        json!("1968-02-30"),
+        json!("1968-02-03T10:00"),
+        json!(""),
+    ] {
+        let file = json!({"format": "rimbook-job", "version": 1,
+            "wearer": {"name": "Una Merrowby", "born": born}});
+        assert_eq!(
+            read_jobs(&file.to_string()).unwrap_err().to_string(),
+            "wearer.born: is no day: write it as 2026-12-03",
+            "{born}"
+        );
+    }
+    let file = json!({"format": "rimbook-job", "version": 1,
+        "wearer": {"name": "Una Merrowby", "born": 1968}});
+    assert_eq!(
+        read_jobs(&file.to_string()).unwrap_err().to_string(),
+        "wearer.born: is a number; a day as 2026-12-03 belongs there"
+    );
+    let file = json!({"format": "rimbook-job", "version": 1,
+        "wearer": {"name": "Una Merrowby"}, "collection_at": "Thursday"});
+    assert_eq!(
+        read_jobs(&file.to_string()).unwrap_err().to_string(),
+        "collection_at: is no day and time: write it as 2026-12-03T15:30"
+    );
+}

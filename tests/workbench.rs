@@ -295,6 +295,29 @@ fn a_compensated_power_is_carried_into_its_job_and_taken_back() {
 }
 
 #[test]
+fn no_power_is_carried_that_is_compensated_for_a_distance_that_no_pair_is_worn_at() {
+    let mut file = strong();
+    file["prescription"]["tested_vertex_mm"] = 28.into();
+    let mut d = Driver::signed_in(&[file]);
+    d.keys(&["enter", "alt-b"]);
+    let before = d.in_book().job;
+    for name in ["vertex", "oblique_compensate", "as_worn_compensate"] {
+        to(&mut d, name);
+        d.keys(&["ctrl-y"]);
+        if matches!(d.app.bench.outcome, Outcome::Worked(_)) {
+            assert!(
+                d.said()
+                    .contains("outside 5 to 25 mm, where a pair is worn"),
+                "{name}: {}",
+                d.said()
+            );
+        }
+        assert_eq!(d.in_book().job, before, "{name}");
+        d.keys(&["esc"]);
+    }
+}
+
+#[test]
 fn the_other_eye_brings_its_own_values_and_is_carried_to() {
     let mut file = strong();
     file["prescription"]["left"]["sphere_d"] = (-9).into();

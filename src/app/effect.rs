@@ -146,6 +146,21 @@ pub enum Deed {
         /// Whether the change itself takes one back, and is not to be taken back in turn.
         is_undo: bool,
     },
+    /// Records a value that is copied from another place of the job.
+    Copy {
+        /// Job.
+        number: String,
+        /// Section.
+        section: Section,
+        /// The change, merged by RFC 7396.
+        change: Value,
+        /// Path from the job of the value that is copied.
+        from: String,
+        /// Path from the job of the copy.
+        to: String,
+        /// Revision it was made against.
+        revision: i64,
+    },
     /// Moves the job.
     Advance {
         /// Job.

@@ -410,6 +410,10 @@ fn step(app: &mut App, up: bool) -> Vec<Effect> {
     let Some(field) = field(job) else {
         return Vec::new();
     };
+    let is_typed = job.edit.as_ref().is_some_and(|e| e.touched);
+    if !is_typed && job.open.job.is_to_be_read_again(&field.full_path()) {
+        return not_read(app, field);
+    }
     let typed = job.edit.as_ref().map(|e| e.line.text().to_owned());
     let current = typed
         .clone()
@@ -418,10 +422,42 @@ fn step(app: &mut App, up: bool) -> Vec<Effect> {
         Some(text) if typed.is_some() => retype(app, &text),
         Some(text) => put(app, field, &text),
         None => {
-            app.complain(format!("{} has no steps: type it.", field.label));
+            app.complain(no_step(field, &current));
             Vec::new()
         }
     }
+}
+
+/// Why a value cannot be stepped, and what to do.
+fn no_step(field: &Field, current: &str) -> String {
+    let Field { label, unit, .. } = field;
+    match form::limits(field) {
+        Some(_) if current.trim().is_empty() => {
+            format!("{label} has nothing to step from: type it.")
+        }
+        Some((least, most)) => {
+            let range = format!("{least} to {most} {unit}");
+            format!("{label} goes from {}: no step leads on.", range.trim_end())
+        }
+        None => format!("{label} has no steps: type it."),
+    }
+}
+
+/// Refuses a height that nobody has read: it would count as read after the frame was adjusted.
+fn not_read(app: &mut App, field: &Field) -> Vec<Effect> {
+    app.complain(format!(
+        "{} is to be read again: read it and type it.",
+        named(field)
+    ));
+    Vec::new()
+}
+
+/// What a field is called, with its eye.
+fn named(field: &Field) -> String {
+    field.eye.map_or_else(
+        || field.label.to_owned(),
+        |eye| format!("{} {eye}", field.label),
+    )
 }
 
 /// Records a value that was not typed.
@@ -449,11 +485,33 @@ fn copy_other(app: &mut App) -> Vec<Effect> {
         ));
         return Vec::new();
     };
-    let Some(value) = other.value(&job.open.job) else {
+    let here = &job.open.job;
+    let (from, to) = (other.full_path(), field.full_path());
+    for (path, asked) in [(&to, field), (&from, other)] {
+        if here.is_to_be_read_again(path) {
+            return not_read(app, asked);
+        }
+    }
+    let Some(value) = other.value(here) else {
         app.complain("The other eye has no value to copy.");
         return Vec::new();
     };
-    record(app, field.section, form::change(field, value), None, false)
+    let change = form::change(field, value);
+    // What was carried was measured by nobody here, on whichever side it stands.
+    let change = if here.origins.contains_key(&from) {
+        change
+    } else {
+        shorthand::signed(app, here, field.section, change)
+    };
+    let deed = Deed::Copy {
+        number: job.open.number.clone(),
+        section: field.section,
+        change,
+        from,
+        to,
+        revision: job.open.revision,
+    };
+    people::by_somebody(app, deed)
 }
 
 fn clear(app: &mut App) -> Vec<Effect> {

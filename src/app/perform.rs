@@ -326,6 +326,26 @@ fn do_deed(
                 revision,
                 field,
                 is_undo,
+                copied: None,
+            };
+            return record(desk, told, by, &what);
+        }
+        Deed::Copy {
+            number,
+            section,
+            change,
+            from,
+            to,
+            revision,
+        } => {
+            let what = Recording {
+                number,
+                section,
+                change,
+                revision,
+                field: None,
+                is_undo: false,
+                copied: Some((from, to)),
             };
             return record(desk, told, by, &what);
         }
@@ -453,6 +473,7 @@ struct Recording {
     revision: i64,
     field: Option<String>,
     is_undo: bool,
+    copied: Option<(String, String)>,
 }
 
 fn record(
@@ -465,6 +486,8 @@ fn record(
     let (revision, by) = (Some(what.revision), Some(by));
     let recorded = if what.is_undo {
         desk.take_back(number, what.section, change, revision, by)
+    } else if let Some((from, to)) = &what.copied {
+        desk.copy(number, what.section, change, (from, to), revision, by)
     } else {
         let field = what.field.as_deref();
         desk.record_entry(number, what.section, change, revision, by, field)

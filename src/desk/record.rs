@@ -27,6 +27,8 @@ struct Asked<'a> {
     field: Option<&'a str>,
     /// Whether it takes an earlier entry back.
     is_undo: bool,
+    /// The paths from the job of a value that it copies, and of the copy.
+    copied: Option<(&'a str, &'a str)>,
 }
 
 /// What else a change does inside its transaction.
@@ -160,6 +162,33 @@ impl Desk {
             by,
             field,
             is_undo: false,
+            copied: None,
+        })
+    }
+
+    /// As [`Desk::record_entry`] for a change that copies a value of the job from one path to another:
+    /// the copy takes over where that value comes from.
+    ///
+    /// # Errors
+    /// As [`Desk::record`].
+    pub fn copy(
+        &mut self,
+        number: &str,
+        section: Section,
+        change: &Value,
+        (from, to): (&str, &str),
+        revision: Option<i64>,
+        by: Option<&str>,
+    ) -> Result<(Standing, Value, Origins), DeskError> {
+        self.enter_change(&Asked {
+            number,
+            section,
+            change,
+            revision,
+            by,
+            field: None,
+            is_undo: false,
+            copied: Some((from, to)),
         })
     }
 
@@ -184,6 +213,7 @@ impl Desk {
             by,
             field: None,
             is_undo: true,
+            copied: None,
         })
     }
 
@@ -196,6 +226,7 @@ impl Desk {
             by,
             field,
             is_undo,
+            copied,
         } = asked;
         if let Some(by) = by {
             self.person(by)?;
@@ -242,6 +273,9 @@ impl Desk {
             } else {
                 row.job.record(section, change)?;
             }
+            if let Some((from, to)) = copied {
+                row.job.take_over_origin(from, to);
+            }
             only_adds(section, &was, &row.job)?;
             still_theirs(row, first.as_ref())?;
             let back = row.job.takes_back(section, &before, change);
@@ -253,6 +287,15 @@ impl Desk {
                 && let Some(what) = row.job.settle_visit(outcome_before)
             {
                 detail["visit"] = json!(what);
+            }
+            if let Some((from, to)) = copied {
+                detail["copied_from"] = json!(from);
+                // The copy's own, even where both were of one job: taking it back ends that one.
+                ended.extend(
+                    origins
+                        .get_key_value(to)
+                        .map(|(p, o)| (p.clone(), o.clone())),
+                );
             }
             if !ended.is_empty() {
                 detail["origins_ended"] = json!(ended);

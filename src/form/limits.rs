@@ -1,13 +1,14 @@
 //! What a length or an angle can be at all: beyond it a slip of the hand is likelier than a wearer,
 //! a frame or a lens. What is merely unusual is the gate's to question.
 
-use super::field::Field;
+use super::field::{Field, Kind};
+use crate::units::{Degree, Dioptre, Index, Millimetre, Percent};
 
 /// A measured quantity, by the last key of its place, with the least and the most it can be.
 const LIMITS: &[(&str, f64, f64)] = &[
-    // As in a written prescription: 5 to 25 mm.
-    ("tested_vertex_mm", 5.0, 25.0),
-    ("vertex_mm", 5.0, 25.0),
+    // Wider than any pair is worn at: the practice's own range is the gate's (`vertex-range`).
+    ("tested_vertex_mm", 2.0, 40.0),
+    ("vertex_mm", 2.0, 40.0),
     ("cd_mm", 15.0, 45.0),
     ("right_cd_mm", 15.0, 45.0),
     ("left_cd_mm", 15.0, 45.0),
@@ -34,11 +35,34 @@ const LIMITS: &[(&str, f64, f64)] = &[
     ("face_form_deg", -30.0, 60.0),
 ];
 
-/// Returns the least and the most a field's length or angle can be; nothing where it is not known.
+/// Largest sphere taken, dioptres: beyond it a slip is likelier than a lens. As in a written
+/// prescription (`docs/notation.md`), like those that follow.
+pub(super) const SPHERE_MOST_D: f64 = 40.0;
+/// Largest cylinder taken, dioptres.
+pub(super) const CYLINDER_MOST_D: f64 = 20.0;
+/// Largest addition taken, dioptres.
+pub(super) const ADDITION_MOST_D: f64 = 10.0;
+/// Largest prism taken, prism dioptres.
+pub(super) const PRISM_MOST_DELTA: f64 = 30.0;
+
+/// Returns the least and the most a field's number can be, in its unit; nothing for what is no number.
 pub fn limits(field: &Field) -> Option<(f64, f64)> {
     let key = field.path.rsplit('.').next().unwrap_or(field.path);
-    let (_, least, most) = LIMITS.iter().find(|(name, ..)| *name == key)?;
-    Some((*least, *most))
+    let own = LIMITS.iter().find(|(name, ..)| *name == key);
+    Some(match field.kind {
+        Kind::Length => own.map_or((Millimetre::LOW, Millimetre::HIGH), |o| (o.1, o.2)),
+        Kind::Angle => own.map_or((Degree::LOW, Degree::HIGH), |o| (o.1, o.2)),
+        Kind::Power | Kind::Reading if key == "cylinder_d" => (-CYLINDER_MOST_D, CYLINDER_MOST_D),
+        Kind::Power | Kind::Reading => (-SPHERE_MOST_D, SPHERE_MOST_D),
+        Kind::Addition => (0.0, ADDITION_MOST_D),
+        Kind::Prism(_) => (-PRISM_MOST_DELTA, PRISM_MOST_DELTA),
+        Kind::Axis => (1.0, 180.0),
+        Kind::Curve => (Dioptre::LOW, Dioptre::HIGH),
+        Kind::Index => (Index::LOW, Index::HIGH),
+        Kind::Percent => (Percent::LOW, Percent::HIGH),
+        Kind::Category => (0.0, 4.0),
+        _ => return None,
+    })
 }
 
 /// Returns why a number cannot be what a field asks for: one sentence, or nothing.
@@ -56,7 +80,6 @@ pub(super) fn beyond(field: &Field, number: f64) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::form::Kind;
     use crate::form::fields;
     use crate::job::Section;
 

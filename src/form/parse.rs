@@ -17,12 +17,6 @@ use crate::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 #[error("{0}")]
 pub struct EntryError(pub String);
 
-/// Largest powers taken, thousandths of a dioptre: beyond them a slip is likelier than a lens.
-const SPHERE_MOST: i32 = 40_000;
-const CYLINDER_MOST: i32 = 20_000;
-const ADDITION_MOST: i32 = 10_000;
-const PRISM_MOST: i32 = 30_000;
-
 /// Reads what was typed into a field as the JSON value of its place; an empty entry is `Null`.
 ///
 /// `today` is the day from which `today` and `+7` are counted.
@@ -190,8 +184,7 @@ fn power(field: &Field, text: &str) -> Result<Value, EntryError> {
             value.trim_start_matches('+')
         ));
     }
-    let most = if cylinder { CYLINDER_MOST } else { SPHERE_MOST };
-    within(t, most, "powers")?;
+    within(field, t, "powers")?;
     kept(
         Dioptre::new(number(t.thousandths))
             .map(|d| if field.is_written() { d.written() } else { d }),
@@ -206,7 +199,7 @@ fn addition(field: &Field, text: &str) -> Result<Value, EntryError> {
     if t.thousandths < 0 {
         return refuse("an addition is never minus: type it as 2.00");
     }
-    within(t, ADDITION_MOST, "additions")?;
+    within(field, t, "additions")?;
     kept(
         Dioptre::new(number(t.thousandths))
             .map(|d| if field.is_written() { d.written() } else { d }),
@@ -238,14 +231,13 @@ fn on_eighth(field: &Field, t: Typed) -> Result<(), EntryError> {
     ))
 }
 
-fn within(t: Typed, most: i32, what: &str) -> Result<(), EntryError> {
-    if t.thousandths.abs() <= most {
-        return Ok(());
+fn within(field: &Field, t: Typed, what: &str) -> Result<(), EntryError> {
+    match limits(field) {
+        Some((least, most)) if !(least..=most).contains(&number(t.thousandths)) => refuse(format!(
+            "{what} are taken up to {most} D: type the value again with its decimal point"
+        )),
+        _ => Ok(()),
     }
-    refuse(format!(
-        "{what} are taken up to {} D: type the value again with its decimal point",
-        most / 1000
-    ))
 }
 
 fn prism(axis: PrismAxis, text: &str) -> Result<Value, EntryError> {
@@ -262,10 +254,10 @@ fn prism(axis: PrismAxis, text: &str) -> Result<Value, EntryError> {
     };
     let example = format!("the prism with its base, as 2 {plus} or 2 {minus}");
     let t = quantity(body.trim(), &["δ", "∆", "△", "^"], &example)?;
-    if t.thousandths.abs() > PRISM_MOST {
+    if number(t.thousandths.abs()) > limits::PRISM_MOST_DELTA {
         return refuse(format!(
             "prism is taken up to {} prism dioptres: type {example}",
-            PRISM_MOST / 1000
+            limits::PRISM_MOST_DELTA
         ));
     }
     let value = match direction {

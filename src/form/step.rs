@@ -13,7 +13,8 @@ use crate::optics::materials::MATERIALS;
 ///
 /// Powers, additions and prism step by a quarter, an axis by 5 degrees, lengths by half a
 /// millimetre, angles by a degree, dates by a day, appointments by a quarter of an hour; choices
-/// go round, flags toggle. A value between steps goes to the next step.
+/// go round, flags toggle. A value between steps goes to the next step; no step leads beyond what the
+/// field can be ([`super::limits()`]), and from a value beyond it one leads back.
 pub fn step(field: &Field, current: &str, up: bool) -> Option<String> {
     stepped(field, current, up, false)
 }
@@ -24,12 +25,22 @@ pub fn step_fine(field: &Field, current: &str, up: bool) -> Option<String> {
     stepped(field, current, up, true)
 }
 
-/// Leaves a step out that leads to what a wearer, a frame or a lens cannot have.
-fn within(field: &Field, stepped: Option<String>) -> Option<String> {
-    stepped.filter(|text| {
-        let number = typed(text).map(|t| f64::from(t.thousandths) / 1000.0);
-        number.is_ok_and(|n| limits::beyond(field, n).is_none())
-    })
+/// Returns where a step leads, no farther than a limit of the field: from outside it leads back to the
+/// nearer limit, and from a limit nowhere.
+fn within(field: &Field, from: i32, by: i32, up: bool) -> Option<i32> {
+    let to = next(from, by, up);
+    let (least, most) = limits(field)?;
+    let to = to.clamp(thousandths(least), thousandths(most));
+    (if up { to > from } else { to < from }).then_some(to)
+}
+
+/// A limit in the whole thousandths that are typed.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "a limit of the table, far inside i32"
+)]
+fn thousandths(limit: f64) -> i32 {
+    (limit * 1000.0).round() as i32
 }
 
 fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String> {
@@ -43,13 +54,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             } else {
                 typed(current).ok()?.thousandths
             };
-            let most = if field.path.ends_with("cylinder_d") {
-                20_000
-            } else {
-                40_000
-            };
-            let to = next(from, by(250, hundredths), up);
-            (to.abs() <= most).then(|| signed(to))
+            within(field, from, by(250, hundredths), up).map(signed)
         }
         Kind::Addition => {
             let from = if current.is_empty() {
@@ -57,8 +62,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             } else {
                 typed(current).ok()?.thousandths
             };
-            let to = next(from, by(250, hundredths), up);
-            (0..=10_000).contains(&to).then(|| plain(to, 2))
+            within(field, from, by(250, hundredths), up).map(|to| plain(to, 2))
         }
         Kind::Prism(axis) => {
             let (plus, minus) = axis.words();
@@ -69,9 +73,8 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             } else {
                 typed(current.trim_end_matches(plus)).ok()?.thousandths
             };
-            let to = next(from, by(250, 50), up);
-            let shown = show_value(field, Some(&serde_json::json!(f64::from(to) / 1000.0)));
-            (to.abs() <= 30_000).then_some(shown)
+            within(field, from, by(250, 50), up)
+                .map(|to| show_value(field, Some(&serde_json::json!(f64::from(to) / 1000.0))))
         }
         Kind::Axis => {
             let from = if current.is_empty() {
@@ -84,12 +87,12 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             let to = (to - 1000).rem_euclid(180_000) + 1000;
             Some(plain(to, 0))
         }
-        Kind::Curve => number(current, by(250, 50), up, 0..=30_000),
-        Kind::Length => within(field, number(current, by(500, 100), up, 0..=2_000_000)),
-        Kind::Angle => within(field, number(current, by(1000, 500), up, -90_000..=90_000)),
-        Kind::Index => number(current, by(10, 1), up, 1000..=3000),
-        Kind::Percent => number(current, by(5000, 1000), up, 0..=100_000),
-        Kind::Category => number(current, 1000, up, 0..=4000),
+        Kind::Curve => number(field, current, by(250, 50), up),
+        Kind::Length => number(field, current, by(500, 100), up),
+        Kind::Angle => number(field, current, by(1000, 500), up),
+        Kind::Index => number(field, current, by(10, 1), up),
+        Kind::Percent => number(field, current, by(5000, 1000), up),
+        Kind::Category => number(field, current, 1000, up),
         Kind::Flag => Some(match (current, up) {
             ("yes", _) | ("", false) => "no".to_owned(),
             _ => "yes".to_owned(),
@@ -126,14 +129,8 @@ fn next(from: i32, by: i32, up: bool) -> i32 {
     }
 }
 
-fn number(
-    current: &str,
-    by: i32,
-    up: bool,
-    range: std::ops::RangeInclusive<i32>,
-) -> Option<String> {
-    let to = next(typed(current).ok()?.thousandths, by, up);
-    range.contains(&to).then(|| plain(to, 0))
+fn number(field: &Field, current: &str, by: i32, up: bool) -> Option<String> {
+    within(field, typed(current).ok()?.thousandths, by, up).map(|to| plain(to, 0))
 }
 
 fn cycle(words: &[&'static str], current: &str, up: bool) -> Option<String> {

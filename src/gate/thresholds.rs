@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::units::Millimetre;
+
 macro_rules! thresholds {
     ($(#[doc = $doc:literal] $name:ident = $key:literal, $default:literal, $unit:literal, $source:literal;)+) => {
         /// A number that a check compares with; a practice may set its own.
@@ -202,6 +204,17 @@ impl Thresholds {
     /// Whether the practice has set its own.
     pub fn is_own(&self, threshold: Threshold) -> bool {
         self.0.contains_key(threshold.key())
+    }
+
+    /// Whether a pair is worn at a vertex distance at all, by the practice's range.
+    pub fn is_worn_at(&self, vertex: Millimetre) -> bool {
+        // A range may be set as any number; the sum of two binary fractions is not exact.
+        const DUST_MM: f64 = 1e-9;
+        let (least, most) = (
+            self.get(Threshold::VertexLow),
+            self.get(Threshold::VertexHigh),
+        );
+        (least - DUST_MM..=most + DUST_MM).contains(&vertex.get())
     }
 
     /// Takes the practice's own value back.

@@ -1,11 +1,12 @@
 //! Heights on the face that no longer hold, because the frame was adjusted after they were read.
 //!
 //! One law: once an eye is marked, only a height that is entered for it takes the mark away. Neither
-//! clearing the height, nor taking an entry back, nor emptying the list does.
+//! clearing the height, nor taking an entry back, nor emptying the list does. Which height counts
+//! follows the design; a height that begins to count again is to be read again.
 
 use serde_json::{Value, json};
 
-use super::{Design, Handover, Job, RecordError};
+use super::{Design, Handover, Job, Lenses, RecordError};
 use crate::eye::Eye;
 
 /// The key of the marks in the handover.
@@ -86,14 +87,19 @@ fn has_height(handover: &Value, eye: Eye) -> bool {
         .any(|key| of_eye(handover, eye, key).is_some())
 }
 
+/// The key of the height on the face that counts for a pair with these lenses.
+fn height_key(lenses: &Lenses) -> &'static str {
+    if lenses.design.is_some_and(Design::has_segment) {
+        "segment_height_mm"
+    } else {
+        "height_mm"
+    }
+}
+
 impl Job {
     /// The key of the height on the face that counts for the pair.
     fn height_key(&self) -> &'static str {
-        if self.lenses.design.is_some_and(Design::has_segment) {
-            "segment_height_mm"
-        } else {
-            "height_mm"
-        }
+        height_key(&self.lenses)
     }
 
     /// Whether the value at a path, such as `handover.right.height_mm`, is a height that is to be
@@ -164,6 +170,20 @@ impl Job {
                 handover.eye(eye).has_height() || known.is_some_and(|k| k.contains(&eye))
             });
         }
+    }
+
+    /// Another design may make the other height the one that counts. Marks know of the height that
+    /// counted, so nothing says whether the other was read since the frame was adjusted: where one
+    /// stands, it is to be read again. `before` is the lenses as they were.
+    pub(super) fn note_other_design(&mut self, before: &Lenses) {
+        let key = self.height_key();
+        if height_key(before) == key {
+            return;
+        }
+        let handover = self.section(super::Section::Handover);
+        let known = marks(&handover);
+        self.handover
+            .mark(|eye| known.contains(&eye) || of_eye(&handover, eye, key).is_some());
     }
 
     /// Returns the change that takes back what `change` did to a section; `before` is the section as

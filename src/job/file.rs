@@ -113,7 +113,7 @@ pub(crate) fn read_value<T: DeserializeOwned>(
         return Err(wrong(placed(root, &path), problem));
     }
     let read = serde_json::from_value(without_nulls(value.clone()))
-        .map_err(|e| wrong(placed(root, "."), e.to_string()))?;
+        .map_err(|e| wrong(placed(root, "."), strict::in_words(&e.to_string())))?;
     match list_out_of_place(value, root, false) {
         Some(place) => Err(wrong(place, "is a list; an object belongs there")),
         None => Ok(read),

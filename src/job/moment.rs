@@ -35,9 +35,8 @@ impl<'de> Deserialize<'de> for Moment {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
         let text = String::deserialize(d)?;
         Self::parse(&text).ok_or_else(|| {
-            serde::de::Error::custom(format!(
-                "{text:?} is no day and time: write it as 2026-12-03T15:30"
-            ))
+            // Never the text itself: it may be a person's.
+            serde::de::Error::custom("is no day and time: write it as 2026-12-03T15:30")
         })
     }
 }

@@ -147,7 +147,11 @@ impl Job {
                 self.frame = parse(section, &merged)?;
                 self.note_other_pads(&before);
             }
-            Section::Lenses => self.lenses = parse(section, &merged)?,
+            Section::Lenses => {
+                let lenses = parse(section, &merged)?;
+                let before = std::mem::replace(&mut self.lenses, lenses);
+                self.note_other_design(&before);
+            }
             Section::Order => self.order = parse(section, &merged)?,
             Section::Readings => self.readings = parse(section, &merged)?,
             Section::Handover => {
@@ -165,6 +169,15 @@ impl Job {
         }
         self.end_origins(section.word(), change);
         Ok(())
+    }
+
+    /// Gives a value the origin of the one that it was copied from: the copy was not taken for this job
+    /// either. Of a value that was taken for this job, a copy is this job's own.
+    pub fn take_over_origin(&mut self, from: &str, to: &str) {
+        match self.origins.get(from).cloned() {
+            Some(origin) => self.origins.insert(to.to_owned(), origin),
+            None => self.origins.remove(to),
+        };
     }
 
     /// Ends the origins of what a change names: it was taken for this job, even where the value is

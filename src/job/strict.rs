@@ -137,11 +137,26 @@ pub(super) fn unknown_null<T: DeserializeOwned>(value: &Value) -> Option<Wrong> 
     })
 }
 
+/// What the reader of days says of a text that is none, whatever is wrong with it.
+const NO_DAY: [&str; 7] = [
+    "input is out of range",
+    "no possible date and time matching input",
+    "input is not enough for unique date and time",
+    "input contains invalid characters",
+    "premature end of input",
+    "trailing input",
+    "bad or unsupported format string",
+];
+
 /// Says in plain words what the deserialiser says in a programmer's, and without repeating a text
 /// of the file: it may be a person's.
-fn in_words(said: &str) -> String {
+pub(super) fn in_words(said: &str) -> String {
+    if NO_DAY.contains(&said) {
+        return "is no day: write it as 2026-12-03".to_owned();
+    }
     if let Some(rest) = said.strip_prefix("unknown variant `") {
-        let words = rest.split_once("`, expected ").map_or("", |(_, w)| w);
+        // From the end: the text before it is the file's, whatever stands in it.
+        let words = rest.rsplit_once("`, expected ").map_or("", |(_, w)| w);
         let words = words.strip_prefix("one of ").unwrap_or(words);
         return format!("is none of the words that belong there: {words}");
     }
@@ -178,6 +193,7 @@ fn wanted(expected: &str) -> &str {
         "a boolean" => "true or false",
         "a string" => "a text",
         "a sequence" => "a list",
+        "a formatted date string" => "a day as 2026-12-03",
         e if e.starts_with("struct ") || e == "a map" => "an object",
         e if e.starts_with("enum ") || e == "string or map" => "a word of the list",
         e => e,

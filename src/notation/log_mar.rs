@@ -20,6 +20,20 @@ const LABELS: [&str; 22] = [
     "left", "va", "dva", "dist", "distance", "logmar", "lm", "cc",
 ];
 
+/// The labels among them that begin what was read of another eye.
+const EYES: [&str; 15] = [
+    "r", "l", "re", "le", "od", "os", "ou", "b", "be", "bin", "binoc", "bino", "both", "right",
+    "left",
+];
+
+/// What says that an acuity was read through a pinhole.
+const PINHOLE: [&str; 7] = [
+    "pinhole", "pin-hole", "pin hole", "p/h", "p.h.", "p.h", "ph",
+];
+
+/// What stands for any of them once a text was gone through: no practice writes it.
+const THROUGH_PINHOLE: &str = "\u{1}";
+
 /// What says that a bare number is logMAR.
 const LOG_WORDS: [&str; 3] = ["logmar", "log", "lm"];
 
@@ -28,20 +42,87 @@ const LOG_WORDS: [&str; 3] = ["logmar", "log", "lm"];
 ///
 /// A bare number with a decimal point is a decimal acuity; where the text says logMAR anywhere, it is
 /// logMAR. A bare whole number, near acuities (`N5`, `J1`, `0.8M`) and words are no number.
+///
+/// What follows the word for a pinhole (`6/18 PH 6/6`) is what the eye might see and not what it sees
+/// with the lens: it is left out up to the next eye. Where nothing follows (`6/6 PH`), the word is
+/// about the acuity before it.
 pub fn best_log_mar(text: &str) -> Option<f64> {
-    let plain = text.to_lowercase().replace(['−', '–'], "-");
+    let plain = plain(text);
     let says_log = says_log_mar(&plain);
-    plain
+    let pieces = plain
         .split(|c: char| c.is_whitespace() || matches!(c, ';' | '|' | '(' | ')'))
-        .flat_map(parts)
-        .filter_map(|part| log_mar(without_label(&part), says_log))
+        .flat_map(parts);
+    let mut eyes = vec![OfEye::default()];
+    for part in pieces {
+        let (label, rest) = labelled(&part);
+        if EYES.contains(&label) {
+            eyes.push(OfEye::default());
+        }
+        if let Some(eye) = eyes.last_mut() {
+            eye.take(rest, says_log);
+        }
+    }
+    eyes.into_iter()
+        .flat_map(OfEye::without_pinhole)
         .min_by(f64::total_cmp)
+}
+
+/// What was read of one eye, as far as the text was gone through.
+#[derive(Debug, Default)]
+struct OfEye {
+    read: Vec<f64>,
+    /// Since the word for a pinhole; whether anything came after it.
+    pinhole: Option<bool>,
+}
+
+impl OfEye {
+    fn take(&mut self, part: &str, says_log: bool) {
+        if part == THROUGH_PINHOLE {
+            self.pinhole = self.pinhole.or(Some(false));
+        } else if let Some(is_followed) = &mut self.pinhole {
+            *is_followed |= part.contains(char::is_alphanumeric);
+        } else {
+            self.read.extend(log_mar(part, says_log));
+        }
+    }
+
+    fn without_pinhole(mut self) -> Vec<f64> {
+        if self.pinhole == Some(false) {
+            self.read.pop();
+        }
+        self.read
+    }
+}
+
+/// Returns a text in small letters, with one sign for minus and one for a pinhole, blanks around it.
+fn plain(text: &str) -> String {
+    let lower = text.to_lowercase().replace(['−', '–'], "-");
+    let mut plain = String::with_capacity(lower.len());
+    let mut rest = lower.as_str();
+    while let Some(next) = rest.chars().next() {
+        let is_free = !plain.ends_with(char::is_alphabetic);
+        let after = PINHOLE
+            .iter()
+            .filter(|_| is_free)
+            .filter_map(|word| rest.strip_prefix(word))
+            .find(|after| !after.starts_with(char::is_alphabetic));
+        if let Some(after) = after {
+            plain.extend([" ", THROUGH_PINHOLE, " "]);
+            // As in `PH: 6/6`.
+            rest = after.trim_start_matches([':', '=', '.']);
+        } else {
+            plain.push(next);
+            rest = rest.get(next.len_utf8()..).unwrap_or_default();
+        }
+    }
+    plain
 }
 
 /// Whether what was written is read as a decimal of less than 0.32 (6/19) and might be logMAR without
 /// its word: 0.1 is 6/60 as a decimal and 6/7.5 as logMAR.
 pub fn might_be_log_mar(text: &str) -> bool {
-    let is_bare = !text.contains('/') && !says_log_mar(&text.to_lowercase());
+    let plain = plain(text);
+    let is_bare = !plain.contains('/') && !says_log_mar(&plain);
     is_bare && best_log_mar(text).is_some_and(|read| read > 0.5)
 }
 
@@ -65,17 +146,17 @@ fn parts(piece: &str) -> Vec<String> {
     piece.split(',').map(str::to_owned).collect()
 }
 
-/// Returns a part without the eye or word that stands close before it.
-fn without_label(part: &str) -> &str {
+/// Returns the eye or word that stands close before a part, and the part without it.
+fn labelled(part: &str) -> (&str, &str) {
     let end = part
         .find(|c: char| !c.is_alphabetic())
         .unwrap_or(part.len());
     let (label, rest) = part.split_at(end);
     let rest = rest.trim_start_matches([':', '=']);
     if label.is_empty() || LABELS.contains(&label) {
-        rest
+        (label, rest)
     } else {
-        part
+        ("", part)
     }
 }
 
@@ -185,6 +266,43 @@ mod tests {
         ] {
             is(text, wanted);
         }
+    }
+
+    /// A pinhole shows what better lenses might give: common practice in low vision and refraction.
+    #[test]
+    fn what_was_read_through_a_pinhole_is_not_what_the_pair_gives() {
+        for (text, wanted) in [
+            ("6/18 PH 6/6", 0.477),
+            ("6/18 ph: 6/6", 0.477),
+            ("6/18 P/H 6/6", 0.477),
+            ("6/18 Pinhole 6/6", 0.477),
+            ("6/18 pin hole 6/6", 0.477),
+            ("6/18 p.h. 6/6", 0.477),
+            ("6/18 (PH 6/6)", 0.477),
+            ("6/18(ph6/6)", 0.477),
+            ("6/18ph6/6", 0.477),
+            ("6/18, PH=6/9, 6/6", 0.477),
+            ("6/18 PH NI", 0.477),
+            ("6/18 PH no improvement", 0.477),
+            ("6/18, 6/6 with pinhole", 0.477),
+            ("R 6/18 PH 6/6 L 6/9", 0.176),
+            ("R 6/18 PH 6/6, L6/12 PH 6/5", 0.301),
+            ("OD 0.3 ph 1.0 OS 0.5", 0.301),
+            ("logMAR 0.5 PH 0.0", 0.5),
+        ] {
+            is(text, wanted);
+        }
+        for text in [
+            "PH 6/6",
+            "6/6 PH",
+            "6/6 (pinhole)",
+            "6/6ph",
+            "R PH 6/6 L P/H 6/9",
+        ] {
+            assert_eq!(best_log_mar(text), None, "{text}");
+        }
+        assert!(super::might_be_log_mar("0.1 p/h 0.8"));
+        is("6/12 phoropter", 0.301);
     }
 
     #[test]

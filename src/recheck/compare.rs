@@ -294,10 +294,15 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     rows.push(Row::of(Parameter::CentreThickness, some, centre, MADE, judge).noted(note));
 }
 
+/// Whether the lens has a fitting cross or a segment, whose height matters whatever the power.
+fn has_cross_or_segment(g: &Gathered<'_>) -> bool {
+    let design = g.order.lenses.design;
+    design.is_some_and(|d| d != Design::SingleVision)
+}
+
 /// A fitting cross or segment is suspected soon; an optical centre only with some power.
 fn height_judge(g: &Gathered<'_>, eye: Eye) -> (Judge, Option<&'static str>) {
-    let design = g.order.lenses.design;
-    if design.is_some_and(|d| d != Design::SingleVision) {
+    if has_cross_or_segment(g) {
         return (Judge::From(g.limits.get(Suspect::Height)), None);
     }
     let strongest = g
@@ -316,11 +321,13 @@ fn height_judge(g: &Gathered<'_>, eye: Eye) -> (Judge, Option<&'static str>) {
 fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
     let heights =
         Source::ALL.map(|s| Some(g.height_mm(s, Eye::Right)? - g.height_mm(s, Eye::Left)?));
-    let (judge, note) = match height_judge(g, Eye::Right).0 {
-        Judge::From(l) if (l - g.limits.get(Suspect::Height)).abs() < super::row::DUST => {
-            (Judge::From(g.limits.get(Suspect::HeightDifference)), None)
-        }
-        _ => (Judge::Shown, Some("judged where a height matters")),
+    let (judge, note) = if has_cross_or_segment(g) {
+        (Judge::From(g.limits.get(Suspect::HeightDifference)), None)
+    } else {
+        (
+            Judge::Shown,
+            Some("judged of a fitting cross or a segment only"),
+        )
     };
     rows.push(
         Row::of(

@@ -9,17 +9,16 @@ use super::theme::{Mark, Role, Theme};
 use super::{at, line_across, put, remedy, selected};
 use crate::app::App;
 use crate::app::gating::summary;
-use crate::gate::{Acceptable, Finding, Severity, lets_through};
+use crate::gate::{Acceptable, Finding, Severity, Thresholds, lets_through};
 use crate::job::{Gate, Job};
 use crate::worked::remedy::of_finding;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };
     let width = usize::from(area.width.saturating_sub(2));
-    let lines = job
-        .findings
-        .get(app.finding)
-        .map_or_else(Vec::new, |f| detail_lines(f, &job.open.job, width));
+    let lines = job.findings.get(app.finding).map_or_else(Vec::new, |f| {
+        detail_lines(f, &job.open.job, &app.practice.thresholds, width)
+    });
     // The list keeps a few rows whatever there is to say of the selected finding.
     let needed = u16::try_from(lines.len()).unwrap_or(u16::MAX);
     let detail_rows = needed
@@ -123,7 +122,12 @@ fn unsaid<'a>(message: &'a str, eye: &str) -> &'a str {
     })
 }
 
-fn detail_lines(f: &Finding, job: &Job, width: usize) -> Vec<(String, Role)> {
+fn detail_lines(
+    f: &Finding,
+    job: &Job,
+    thresholds: &Thresholds,
+    width: usize,
+) -> Vec<(String, Role)> {
     let mut lines: Vec<(String, Role)> = wrap(&f.message, width)
         .into_iter()
         .map(|l| (l, Role::Title))
@@ -142,7 +146,7 @@ fn detail_lines(f: &Finding, job: &Job, width: usize) -> Vec<(String, Role)> {
         lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Good)));
         return lines;
     }
-    if let Some(remedy) = of_finding(job, f) {
+    if let Some(remedy) = of_finding(job, f, thresholds) {
         let is_made = f.gate == Gate::Collected;
         lines.extend(remedy::lines(&remedy, is_made));
         return lines;

@@ -84,18 +84,19 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
     }
 }
 
-fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
     let (Some(from), Some(to)) = (
         job.prescription.tested_vertex_mm.map(Millimetre::get),
         fitted_vertex_mm(job),
     ) else {
         return;
     };
+    let is_worn_there = remedy::is_worn_there(job, &practice.thresholds);
     for eye in Eye::BOTH {
         let Some(rx) = prescribed(job, eye) else {
             continue;
         };
-        if let Some(remedy) = remedy::of_job(job, eye) {
+        if let Some(remedy) = remedy::of_job(job, eye, &practice.thresholds) {
             remedy_lines(&remedy, out);
         }
         if let Ok(change) = strongest_change_d(rx, from, to) {
@@ -110,6 +111,7 @@ fn vertex_lines(job: &Job, out: &mut Vec<WorkedLine>) {
             );
         }
         if let Some(exact) = vertex_compensated(job, eye)
+            && is_worn_there
             && (from - to).abs() > 1e-9
         {
             let rounded = round_to_step(exact, ORDER_STEP_D);
@@ -155,7 +157,7 @@ fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
     }
 }
 
-fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+fn worn_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
     for eye in Eye::BOTH {
         let Some(rx) = ordered_or_prescribed(job, eye) else {
             continue;
@@ -170,6 +172,7 @@ fn worn_lines(job: &Job, out: &mut Vec<WorkedLine>) {
             );
         }
         if job.lenses.powers_as() == Some(PowersAs::AsWornCompensated)
+            && remedy::is_worn_there(job, &practice.thresholds)
             && let Some(rx) = as_worn_compensated(job, eye)
         {
             push(
@@ -262,8 +265,8 @@ fn push(out: &mut Vec<WorkedLine>, field: impl Into<String>, label: &str, text: 
 pub fn lines(job: &Job, practice: &Practice) -> Vec<WorkedLine> {
     let mut out = Vec::new();
     places(job, &mut out);
-    vertex_lines(job, &mut out);
-    worn_lines(job, &mut out);
+    vertex_lines(job, practice, &mut out);
+    worn_lines(job, practice, &mut out);
     lens_lines(job, &mut out);
     budget_lines(job, practice, &mut out);
     out

@@ -1,8 +1,9 @@
 //! Powers worked out from a job: what was prescribed for this pair, what is ordered, how strong.
 
 use crate::eye::Eye;
-use crate::job::{Design, Job, Purpose};
+use crate::job::{Design, EyePower, Job, Purpose};
 use crate::optics::Rx;
+use crate::units::{Dioptre, PrismDioptre};
 
 /// Returns the power prescribed for the pair's purpose: the distance power, with the addition in
 /// it for a single-vision near pair. `None` without a sphere, or for a balance lens.
@@ -30,6 +31,30 @@ pub fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
 /// Returns the ordered power, or the prescribed one while none is ordered.
 pub fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
     ordered(job, eye).or_else(|| prescribed(job, eye))
+}
+
+/// Returns addition and prism (base in, base up) that go with the power of an eye, in whole
+/// thousandths of a dioptre or prism dioptre: those ordered, or those prescribed while nothing is
+/// ordered of that eye.
+///
+/// None written is none. An addition that is prescribed and not written beside ordered powers is not
+/// ordered: the laboratory makes what the order says.
+pub fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
+    let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
+    let written = job.prescription.eye(eye);
+    let (addition, base_in, base_up) = match ordered.filter(|o| **o != EyePower::default()) {
+        Some(o) => (o.addition_d, o.base_in_delta, o.base_up_delta),
+        None => (
+            written.addition_d,
+            written.base_in_delta,
+            written.base_up_delta,
+        ),
+    };
+    [
+        addition.map_or(0, Dioptre::thousandths),
+        base_in.map_or(0, PrismDioptre::thousandths),
+        base_up.map_or(0, PrismDioptre::thousandths),
+    ]
 }
 
 /// Returns the strength of the pair, dioptres: the largest size of a principal power of either eye.

@@ -7,16 +7,13 @@ use serde_json::Value;
 
 use super::powers::{fitted_vertex_mm, prescribed};
 use crate::eye::Eye;
-use crate::gate::{About, Finding};
+use crate::gate::{About, Finding, Thresholds};
 use crate::job::{Job, PowersAs};
 use crate::optics::vertex::{round_to_step, vertex, vertex_power_d};
 use crate::optics::{OpticsError, Rx};
-use crate::units::Millimetre;
 
 /// How near to a distance pads can be set and measured again, mm.
 pub const SETTING_MM: f64 = 1.0;
-/// The distances at which a pair is worn at all, mm: what a written prescription may say too.
-const WORN_MM: (f64, f64) = (5.0, 25.0);
 /// The step in which powers are usually ordered, dioptres.
 pub const QUARTER_D: f64 = 0.25;
 /// The finest step in which powers are ordered, dioptres.
@@ -171,9 +168,21 @@ pub fn remedy(
     })
 }
 
+/// Whether every vertex distance of a job that is recorded is one that a pair is worn at. For another
+/// the way out is to measure again, not to order powers.
+pub fn is_worn_there(job: &Job, thresholds: &Thresholds) -> bool {
+    let fitted = Eye::BOTH.map(|eye| job.fitting.eye(eye).vertex_mm);
+    fitted
+        .into_iter()
+        .chain([job.prescription.tested_vertex_mm])
+        .flatten()
+        .all(|mm| thresholds.is_worn_at(mm))
+}
+
 /// Returns what can be done for an eye of a job whose powers are the prescription; `None` where the
-/// powers are compensated already, a distance or power is missing, or the distances are the same.
-pub fn of_job(job: &Job, eye: Eye) -> Option<Remedy> {
+/// powers are compensated already, a distance or power is missing, the distances are the same, or one
+/// of them is none that a pair is worn at by the practice's range.
+pub fn of_job(job: &Job, eye: Eye, thresholds: &Thresholds) -> Option<Remedy> {
     if job
         .lenses
         .powers_as()
@@ -184,9 +193,7 @@ pub fn of_job(job: &Job, eye: Eye) -> Option<Remedy> {
     let rx = prescribed(job, eye)?;
     let tested = job.prescription.tested_vertex_mm?;
     let sits = job.fitting.eye(eye).vertex_mm?;
-    // For a distance that no pair is worn at, the way out is to measure again, not to order powers.
-    let is_worn = |d: Millimetre| (WORN_MM.0..=WORN_MM.1).contains(&d.get());
-    if tested == sits || !is_worn(tested) || !is_worn(sits) {
+    if tested == sits || !is_worn_there(job, thresholds) {
         return None;
     }
     remedy(eye, rx, tested.get(), sits.get(), fitted_vertex_mm(job)?).ok()
@@ -195,19 +202,21 @@ pub fn of_job(job: &Job, eye: Eye) -> Option<Remedy> {
 /// Returns what can be done about a finding that is about the vertex distance; `None` for any other.
 ///
 /// At the collection there is a pair of lenses already: what was ordered is right at the distance
-/// that the finding names, and other powers mean another pair.
-pub fn of_finding(job: &Job, finding: &Finding) -> Option<Remedy> {
+/// that the finding names, and other powers mean another pair. Where the pair sits now at no distance
+/// that one is worn at, nothing is offered but measuring again.
+pub fn of_finding(job: &Job, finding: &Finding, thresholds: &Thresholds) -> Option<Remedy> {
     let eye = match finding.eye {
         About::Right => Eye::Right,
         About::Left => Eye::Left,
         About::Pair | About::Job => return None,
     };
     match finding.check {
-        "bvd-mismatch" => of_job(job, eye),
+        "bvd-mismatch" => of_job(job, eye, thresholds),
         "fit-vertex" => {
             let number = |key: &str| finding.values.get(key).and_then(Value::as_f64);
             let rx = super::powers::ordered_or_prescribed(job, eye)?;
-            let now = job.handover.eye(eye).vertex_mm.map(Millimetre::get)?;
+            let now = job.handover.eye(eye).vertex_mm;
+            let now = now.filter(|mm| thresholds.is_worn_at(*mm))?.get();
             remedy(eye, rx, number("made_for_mm")?, now, now).ok()
         }
         _ => None,

@@ -13,9 +13,10 @@ use crate::app::effect::{Deed, Effect};
 use crate::app::{App, people};
 use crate::eye::Eye;
 use crate::form;
+use crate::gate::{Threshold, Thresholds};
 use crate::job::{Job, PowersAs, Section};
 use crate::optics::Rx;
-use crate::worked::written;
+use crate::worked::{remedy, written};
 
 /// One thing that can be carried.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,6 +56,10 @@ pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
         app.complain("First say who is acting; then carry.");
         return Vec::new();
     };
+    if let Some(why) = not_to_be_ordered(calc.name, job, &app.practice.thresholds) {
+        app.complain(why);
+        return Vec::new();
+    }
     let offers = offers(calc.name, bench.eye(), result, job, &person);
     let Some(first) = offers.first() else {
         app.complain(format!(
@@ -99,7 +104,8 @@ pub(crate) fn can(app: &App) -> bool {
         return false;
     };
     let by = app.person.as_deref().unwrap_or_default();
-    !offers(calc.name, bench.eye(), result, &job.open.job, by).is_empty()
+    not_to_be_ordered(calc.name, &job.open.job, &app.practice.thresholds).is_none()
+        && !offers(calc.name, bench.eye(), result, &job.open.job, by).is_empty()
 }
 
 /// Records what was chosen.
@@ -126,6 +132,19 @@ pub(crate) fn recorded(app: &mut App) {
 /// Forgets what was to be said: it was not recorded.
 pub(crate) fn refused(app: &mut App) {
     app.bench.sent = None;
+}
+
+/// Why a compensated power is not to be ordered: a vertex distance of the job is none that a pair is
+/// worn at, and the gate holds it (`vertex-range`).
+fn not_to_be_ordered(name: &str, job: &Job, thresholds: &Thresholds) -> Option<String> {
+    let is_compensation = matches!(name, "vertex" | "oblique_compensate" | "as_worn_compensate");
+    (is_compensation && !remedy::is_worn_there(job, thresholds)).then(|| {
+        format!(
+            "A vertex distance of this job is outside {} to {} mm, where a pair is worn: measure it again before any power is ordered for it.",
+            thresholds.get(Threshold::VertexLow),
+            thresholds.get(Threshold::VertexHigh)
+        )
+    })
 }
 
 /// Returns what of a result has a place in a job.

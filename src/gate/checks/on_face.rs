@@ -14,7 +14,7 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     gate: Gate::Collected,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the frame was adjusted after the heights on the face were read, even where one was cleared since; or a height that was cleared was taken back",
+    holds_when: "the frame was adjusted after the heights on the face were read, even where one was cleared since; or a height that was cleared was taken back, or the design changed to one for which another height counts",
     ways_out: &["read the heights again"],
     source: "Brooks and Borish, System for Ophthalmic Dispensing: adjust, then measure",
     run: |c, found| {
@@ -34,7 +34,7 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
             };
             let said = match stands {
                 Some(height) => format!(
-                    "the {eye} height {height} mm was read before the frame was last adjusted, or was taken back since: read it again"
+                    "the {eye} height {height} mm was read before the frame was last adjusted or the design was changed, or was taken back since: read it again"
                 ),
                 None => format!(
                     "the {eye} height was read before the frame was last adjusted and is cleared now: read it"

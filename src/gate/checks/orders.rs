@@ -1,11 +1,9 @@
 //! Checks of the order itself.
 
 use super::{powered_eyes, values};
-use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Frame, Gate, Job, Stage};
-use crate::units::{Dioptre, PrismDioptre};
-use crate::worked::powers::ordered;
+use crate::worked::powers::{beside_power, ordered};
 
 /// `order-incomplete`.
 pub static ORDER_INCOMPLETE: Check = Check {
@@ -44,25 +42,6 @@ pub static ORDER_INCOMPLETE: Check = Check {
     },
 };
 
-/// What is ordered of an eye beside its power: addition, prism in, prism up; none counts as zero.
-fn beside(job: &Job, eye: Eye) -> [i32; 3] {
-    let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
-    let written = job.prescription.eye(eye);
-    let [addition, base_in, base_up] = match ordered {
-        Some(o) => [
-            o.addition_d.map(Dioptre::thousandths),
-            o.base_in_delta.map(PrismDioptre::thousandths),
-            o.base_up_delta.map(PrismDioptre::thousandths),
-        ],
-        None => [
-            written.addition_d.map(Dioptre::thousandths),
-            written.base_in_delta.map(PrismDioptre::thousandths),
-            written.base_up_delta.map(PrismDioptre::thousandths),
-        ],
-    };
-    [addition, base_in, base_up].map(Option::unwrap_or_default)
-}
-
 fn is_same_order(c: &Context<'_>, other: &Job) -> bool {
     let job = c.job;
     let mut eyes = powered_eyes(job).peekable();
@@ -70,7 +49,7 @@ fn is_same_order(c: &Context<'_>, other: &Job) -> bool {
         && eyes.all(|eye| match (ordered(job, eye), ordered(other, eye)) {
             (Some(a), Some(b)) => {
                 (a.matrix() - b.matrix()).largest_d() < 1e-6
-                    && beside(job, eye) == beside(other, eye)
+                    && beside_power(job, eye) == beside_power(other, eye)
             }
             _ => false,
         });

@@ -4,7 +4,7 @@
 
 use chrono::NaiveDate;
 
-use super::{DUST, values};
+use super::values;
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Gate, Stage};
@@ -123,7 +123,7 @@ pub static VERTEX_RANGE: Check = Check {
         }));
         for (about, field, which, mm) in all {
             let Some(mm) = mm else { continue };
-            if mm.get() + DUST >= least && mm.get() <= most + DUST {
+            if c.around.practice.thresholds.is_worn_at(mm) {
                 continue;
             }
             found.add(

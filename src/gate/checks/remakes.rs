@@ -5,8 +5,9 @@ use super::{DUST, values};
 use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
-use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
+use crate::units::{Degree, Millimetre};
 use crate::worked::carry::put;
+use crate::worked::powers::{beside_power, ordered_or_prescribed};
 use serde_json::json;
 
 /// The moves of a pair on the face that change nothing; the ids of the order of work.
@@ -337,37 +338,17 @@ fn angles_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
 fn powers_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
     let limit = c.threshold(Threshold::RemakePower);
     Eye::BOTH.iter().any(|eye| {
-        let power = |job: &Job| crate::worked::powers::ordered_or_prescribed(job, *eye);
+        let power = |job: &Job| ordered_or_prescribed(job, *eye);
         let is_other = match (power(a), power(b)) {
             (Some(a), Some(b)) => (a.matrix() - b.matrix()).largest_d() + DUST >= limit,
             (None, None) => false,
             _ => true,
         };
-        let (new, old) = (additions_and_prism(a, *eye), additions_and_prism(b, *eye));
+        let (new, old) = (beside_power(a, *eye), beside_power(b, *eye));
         is_other
             || new
                 .into_iter()
                 .zip(old)
-                .any(|(new, old)| (new - old).abs() + DUST >= limit)
+                .any(|(new, old)| f64::from(new - old).abs() / 1000.0 + DUST >= limit)
     })
-}
-
-/// Addition, base in and base up of an eye as ordered, or else as prescribed; none written is none.
-fn additions_and_prism(job: &Job, eye: Eye) -> [f64; 3] {
-    let written = job.prescription.eye(eye);
-    let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
-    let base_in = ordered.and_then(|o| o.base_in_delta);
-    let base_up = ordered.and_then(|o| o.base_up_delta);
-    [
-        ordered
-            .and_then(|o| o.addition_d)
-            .or(written.addition_d)
-            .map_or(0.0, Dioptre::get),
-        base_in
-            .or(written.base_in_delta)
-            .map_or(0.0, PrismDioptre::get),
-        base_up
-            .or(written.base_up_delta)
-            .map_or(0.0, PrismDioptre::get),
-    ]
 }
