@@ -423,3 +423,49 @@ fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
     let kept = desk.load(&first).unwrap().job.handover.identity_checked;
     assert_eq!(kept, Some(true));
 }
+
+#[test]
+fn what_is_asked_for_one_wearer_is_never_kept_for_another() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("book.db");
+    let mut desk = Desk::create(&path, clock()).unwrap();
+    rimbook::demo::build(&mut desk).unwrap();
+    let mut d = Driver::on(path);
+    d.keys(&["w", "down", "down", "enter", "c", "tab"]);
+    let second = d.app.card.as_ref().unwrap().number.clone();
+    to(&mut d, "handover.pantoscopic_deg");
+    d.keys(&["8"]);
+    assert!(d.app.dialog.is_some());
+    let away = json!({"collection_at": "2026-10-13T09:30"});
+    desk.record(&second, Section::Job, &away, None, Some("Hanne Sorrel"))
+        .unwrap();
+    d.input(Input::Poll);
+    let first = d.app.card.as_ref().unwrap().number.clone();
+    assert_ne!(first, second);
+    assert!(d.app.dialog.is_none());
+    assert!(
+        d.said().contains("no longer among the collections"),
+        "{}",
+        d.said()
+    );
+    let before = desk.load(&first).unwrap().job.handover;
+    d.keys(&["y"]);
+    assert!(d.said().contains("Nothing was answered"), "{}", d.said());
+    assert_eq!(desk.load(&first).unwrap().job.handover, before);
+    d.keys(&["y"]);
+    assert_ne!(desk.load(&first).unwrap().job.handover, before);
+}
+
+#[test]
+fn nothing_is_typed_before_somebody_is_named_for_it() {
+    let mut d = collections();
+    d.app.person = None;
+    to(&mut d, "handover.wearer_words");
+    d.keys(&["t"]);
+    assert!(
+        d.said().contains("First say who hands over"),
+        "{}",
+        d.said()
+    );
+    assert!(matches!(d.app.dialog, Some(Dialog::Choose { .. })));
+}

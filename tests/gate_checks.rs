@@ -514,3 +514,34 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
     };
     assert!(at_collection(16.0) && !at_collection(28.0));
 }
+
+#[test]
+fn an_allergy_names_a_material_in_full_by_a_word_of_it_or_as_metal() {
+    let holds = |allergy: &str, material: &str| {
+        found(
+            &changed(&[
+                ("wearer", json!({"allergies": [allergy]})),
+                ("frame", json!({"front_material": material})),
+            ]),
+            Gate::Ordered,
+        )
+        .iter()
+        .any(|f| f.check == "allergy-plastic")
+    };
+    for (allergy, material) in [
+        ("acetate", "acetate"),
+        ("titanium", "beta titanium"),
+        ("steel", "stainless steel"),
+        ("metals", "aluminium"),
+        ("Cellulose acetate", "acetate"),
+    ] {
+        assert!(holds(allergy, material), "{allergy} and {material}");
+    }
+    for (allergy, material) in [
+        ("titanium", "aluminium"),
+        ("metal", "acetate"),
+        ("pollen", "horn"),
+    ] {
+        assert!(!holds(allergy, material), "{allergy} and {material}");
+    }
+}

@@ -227,6 +227,25 @@ fn gate_form_and_verdict_wait_until_every_reading_of_the_round_is_in() {
 }
 
 #[test]
+fn the_card_waits_for_the_readings_that_decide_as_well() {
+    let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
+    taken_up(&mut d);
+    // A doubtful right lens; past its second and third reading to the left one.
+    types(&mut d, &["-3.88/-1.25x77"]);
+    d.keys(&["down", "down"]);
+    types(&mut d, &["-4.25/-1.75x103"]);
+    let job = job_in_hand(&d);
+    assert!(job.readings.left.sphere_d.is_some() && job.readings.repeats.right.is_empty());
+    d.keys(&["/", "Ada"]);
+    let screen = d.screen(140, 50);
+    assert!(
+        screen.contains("hidden until the readings decide"),
+        "{screen}"
+    );
+    assert!(!screen.contains("-3.75"), "{screen}");
+}
+
+#[test]
 fn from_the_list_the_gate_leads_back_to_the_list() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     d.keys(&["p", "g"]);

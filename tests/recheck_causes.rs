@@ -8,8 +8,9 @@
 )]
 
 use rimbook::gate::Practice;
+use rimbook::job::danger_words;
 use rimbook::job::{Job, Section, read_jobs};
-use rimbook::recheck::causes::{Weight, danger_words};
+use rimbook::recheck::causes::Weight;
 use rimbook::recheck::{Likely, compare, likely};
 use serde_json::{Value, json};
 

@@ -568,8 +568,9 @@ proptest! {
 }
 
 #[test]
-fn the_page_prints_every_limit_with_its_source() {
+fn the_page_prints_every_limit_by_its_setting_with_its_source() {
     let page = include_str!("../docs/recheck.md");
+    let mut practice = Practice::default();
     for s in rimbook::recheck::Suspect::ALL {
         let unit = match s.unit() {
             "(no unit)" => String::new(),
@@ -578,12 +579,28 @@ fn the_page_prints_every_limit_with_its_source() {
         let meaning = s.meaning().trim();
         let row = format!(
             "| `{}` | {}{unit} | {meaning} | {} |",
-            s.key(),
+            s.setting(),
             s.default_value(),
             s.source()
         );
         assert!(page.contains(&row), "{row}");
+        // Under that name it is set.
+        let other = (s.default_value() + 1.0).to_string();
+        practice.set(s.setting(), &other).unwrap();
     }
+    // What it says how to set one is a setting, and no row is left that is none.
+    let named = page.split('`').filter(|w| w.starts_with("recheck-"));
+    for word in named {
+        assert!(
+            rimbook::recheck::Suspect::ALL
+                .iter()
+                .any(|s| s.setting() == word),
+            "{word}"
+        );
+    }
+    let how = "`rimbook practice set recheck-height 1.5 --as NAME`";
+    assert!(page.contains(how), "{how}");
+    practice.set("recheck-height", "1.5").unwrap();
 }
 
 #[test]

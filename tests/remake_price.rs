@@ -101,6 +101,37 @@ fn it_is_asked_in_either_order_and_only_of_what_the_practice_pays() {
 }
 
 #[test]
+fn it_is_not_asked_over_an_outcome_that_is_refused() {
+    let mut d = Driver::signed_in(&[collected("P-1")]);
+    at_outcome(&mut d, "P-1");
+    d.keys(&["home", "sudden flashes", "enter"]);
+    choose(&mut d, Entry::AtCostOf, "prac");
+    choose(&mut d, Entry::Outcome, "rem");
+    assert_eq!(d.in_book().job.visit.outcome, None, "refused");
+    assert!(d.app.dialog.is_none(), "{}", d.screen(80, 24));
+    assert!(d.said().contains("may mean a disease"), "{}", d.said());
+    // What is entered next does not lead to it either; the outcome that is kept does.
+    d.keys(&["end", "Marek Aldous", "enter"]);
+    assert!(d.app.dialog.is_none());
+    choose(&mut d, Entry::Outcome, "rem");
+    assert!(d.screen(80, 24).contains("What does a remake cost"));
+    assert_eq!(d.in_book().job.visit.outcome, Some(Outcome::Remade));
+}
+
+#[test]
+fn it_waits_until_somebody_has_said_who_decides() {
+    let mut d = Driver::signed_in(&[collected("P-1")]);
+    at_outcome(&mut d, "P-1");
+    choose(&mut d, Entry::AtCostOf, "prac");
+    d.app.person = None;
+    choose(&mut d, Entry::Outcome, "rem");
+    assert!(d.screen(80, 24).contains("Who are you"));
+    d.keys(&["enter"]);
+    assert!(d.screen(80, 24).contains("What does a remake cost"));
+    assert_eq!(d.in_book().job.visit.outcome, Some(Outcome::Remade));
+}
+
+#[test]
 fn an_action_of_the_figures_sets_and_takes_it_back_and_they_follow() {
     let mut d = Driver::signed_in(&[collected("P-1")]);
     at_outcome(&mut d, "P-1");

@@ -296,6 +296,15 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
             .iter()
             .all(|a| a.reason == "agreed by telephone")
     );
+    // The book says whose each reason is.
+    let used = d.app.used.as_ref().unwrap();
+    let desk = Desk::open(&d.path, clock()).unwrap();
+    assert!(!used.reasons.is_empty());
+    for given in &used.reasons {
+        let wearer = desk.load(&given.number).unwrap().job.wearer;
+        assert!(wearer.born.is_some());
+        assert_eq!(given.wearer, rimbook::desk::Whose::of(&wearer));
+    }
     // An empty line is still no reason, and going up again empties it.
     let (_dir, mut other) = practice();
     other.keys(&["1002", "ctrl-g", "a", "down", "up", "enter"]);

@@ -475,6 +475,13 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
     assert!(d.screen(80, 24).contains("The optometrist today"));
     d.keys(&["down", "down", "down", "adj", "enter"]);
     assert!(d.said().contains("may mean a disease"), "{}", d.said());
+    // Sentences, and where it is entered here: nobody at the screen knows the keys of the file.
+    let told = "nothing is adjusted first. Enter who was told in the last row, then decide";
+    assert!(d.said().contains(told), "{}", d.said());
+    assert!(!d.said().contains("warning_told"), "{}", d.said());
+    let shown = d.screen(80, 24);
+    let shown: Vec<&str> = shown.split_whitespace().collect();
+    assert!(shown.join(" ").contains("needs no more."), "{shown:?}");
     assert_eq!(d.in_book().job.visit.outcome, None);
     d.keys(&["end", "Marek Aldous", "enter"]);
     assert!(d.screen(80, 24).contains("Marek Aldous was told"));
@@ -485,6 +492,29 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
     let mut desk = self::desk(&d);
     let kinds = json!({"complaints": ["health warning words"], "outcome": "re-test asked"});
     desk.record_visit(&number, DO, &kinds).unwrap();
+}
+
+#[test]
+fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
+    use rimbook::app::visit::Entry;
+    // "The last row", as the pages and the refusal say.
+    let last = Entry::ALL.last().unwrap().key();
+    assert_eq!(last, "warning_told");
+    let pages = [
+        include_str!("../docs/recheck.md"),
+        include_str!("../docs/guide.md"),
+    ];
+    for page in pages {
+        let words: Vec<&str> = page.split_whitespace().collect();
+        let page = words.join(" ");
+        let (_, said) = page
+            .split_once("While the wearer's words may mean a disease")
+            .expect("said");
+        let said: String = said.chars().take(300).collect();
+        for part in ["refused", "last row of the outcome page", last] {
+            assert!(said.contains(part), "{part}: {said}");
+        }
+    }
 }
 
 #[test]

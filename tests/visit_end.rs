@@ -185,3 +185,40 @@ fn the_screens_say_that_the_visit_is_closed_and_how_to_open_it_again() {
     );
     assert!(is_listed(&desk(&d), &number));
 }
+
+#[test]
+fn words_that_may_mean_a_disease_bring_a_closed_visit_back_until_somebody_was_told() {
+    let (d, number) = rechecked();
+    let mut desk = desk(&d);
+    let mut record = |change: Value| desk.record_visit(&number, DO, &change).unwrap().job.stage();
+    assert_eq!(record(json!({"outcome": "adjusted"})), Stage::Cancelled);
+    // Said on the telephone, after the visit.
+    assert_eq!(
+        record(json!({"complaint": "sudden flashes since then"})),
+        Stage::Measured
+    );
+    assert_eq!(
+        record(json!({"warning_told": "Hugo Penrith"})),
+        Stage::Cancelled
+    );
+    assert_eq!(record(json!({"warning_told": null})), Stage::Measured);
+    assert_eq!(
+        record(json!({"outcome": "re-test asked"})),
+        Stage::Cancelled
+    );
+}
+
+#[test]
+fn no_remake_is_begun_over_words_that_may_mean_a_disease() {
+    let (d, number) = rechecked();
+    let mut desk = desk(&d);
+    let decided = json!({"cause": "height", "outcome": "remade", "tried": moves()});
+    desk.record_visit(&number, DO, &decided).unwrap();
+    let words = json!({"complaints": ["health warning words"]});
+    desk.record_visit(&number, DO, &words).unwrap();
+    let refused = desk.begin_remake(&number, DO).unwrap_err();
+    assert!(refused.message.contains("may mean a disease"));
+    let told = json!({"warning_told": "Hugo Penrith"});
+    desk.record_visit(&number, DO, &told).unwrap();
+    desk.begin_remake(&number, DO).unwrap();
+}

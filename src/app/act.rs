@@ -164,7 +164,7 @@ fn gate(app: &mut App) -> Vec<Effect> {
         _ => app.job.as_ref().and_then(|j| j.edit.as_ref()),
     };
     match edit.map(|e| e.error.is_some()) {
-        None if app.screen == Screen::Parcel && !parcel::may_show_gate(app) => {}
+        None if app.screen == Screen::Parcel => parcel::gate(app, !kept.is_empty()),
         None => {
             gating::act(app, Action::Gate);
         }

@@ -3,6 +3,7 @@
 use super::act::moved;
 use super::action::Action;
 use super::effect::Effect;
+use super::parcel::card_hides;
 use super::{App, Screen, new_from};
 use crate::card::read_aloud;
 
@@ -33,6 +34,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         app.say("The job is still being read; press the key again.");
         return Vec::new();
     };
+    if let Some(until) = card_hides(app, &open.number, &open.job) {
+        let text = format!("This pair is in hand at the parcel: its order is {until}.");
+        app.complain(text);
+        return Vec::new();
+    }
     app.aloud = Aloud {
         lines: read_aloud(&open.job, &open.number, app.today),
         line: 0,

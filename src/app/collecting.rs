@@ -102,6 +102,7 @@ pub(crate) fn begin(app: &mut App) {
     let selected = app.worklist.line().filter(|l| l.stage == Stage::Verified);
     let selected = selected.map(|l| l.number.clone());
     app.collections.walk_in.clone_from(&selected);
+    app.collections.replaced = None;
     take(app);
     let lines = &app.collections.lines;
     let place = lines
@@ -131,10 +132,16 @@ pub(crate) fn take(app: &mut App) {
             l.collection_at,
         )
     });
-    app.collections.selected = lines
+    let place = lines
         .iter()
-        .position(|l| Some(&l.number) == chosen.as_ref())
-        .unwrap_or(0);
+        .position(|l| Some(&l.number) == chosen.as_ref());
+    if app.screen == Screen::Collections
+        && place.is_none()
+        && let Some(gone) = line(app).cloned()
+    {
+        another_in_front(app, &gone, lines.first().map(|l| l.wearer.as_str()));
+    }
+    app.collections.selected = place.unwrap_or(0);
     app.collections.lines = lines;
 }
 
@@ -147,8 +154,50 @@ pub fn line(app: &App) -> Option<&JobLine> {
     app.collections.lines.get(app.collections.selected)
 }
 
+/// Somebody else has moved the pair in front away: what is asked about it is closed, and nothing is
+/// answered for the next wearer before that is said.
+fn another_in_front(app: &mut App, gone: &JobLine, next: Option<&str>) {
+    if matches!(
+        app.dialog,
+        Some(Dialog::Text {
+            purpose: Purpose::HandoverValue { .. },
+            ..
+        })
+    ) {
+        app.dialog = None;
+    }
+    let next = next.map_or_else(
+        || "nobody is left".to_owned(),
+        |n| format!("{n} is in front now"),
+    );
+    let said = format!(
+        "{} ({}) is no longer among the collections; {next}.",
+        gone.wearer, gone.number
+    );
+    app.complain(said.clone());
+    app.collections.begun = None;
+    app.collections.replaced = Some(said);
+}
+
+/// Whether the key is only to say that another handover is in front; that is said once.
+fn is_replaced(app: &mut App) -> bool {
+    let said = app.collections.replaced.take();
+    let is = said.is_some();
+    if let Some(said) = said {
+        app.complain(format!("{said} Nothing was answered."));
+    }
+    is
+}
+
 /// Does an action of the collections.
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+    let answers = matches!(
+        action,
+        Action::Yes | Action::No | Action::Adjusted | Action::Value
+    );
+    if answers && is_replaced(app) {
+        return Vec::new();
+    }
     match action {
         Action::NextJob => other(app, 1),
         Action::PreviousJob => other(app, -1),
@@ -163,6 +212,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 }
 
 fn other(app: &mut App, by: isize) -> Vec<Effect> {
+    app.collections.replaced = None;
     let count = app.collections.lines.len();
     app.collections.selected = acting::moved(app.collections.selected, by, count);
     if count > 1 {
@@ -185,7 +235,8 @@ pub(crate) fn begins_words(app: &App, key: Key) -> bool {
 
 /// A digit typed on a value begins the value; on words any letter begins them.
 pub(crate) fn typed(app: &mut App, key: Key) -> Vec<Effect> {
-    if key.types().is_some_and(|c| c.is_ascii_digit()) || begins_words(app, key) {
+    let begins = key.types().is_some_and(|c| c.is_ascii_digit()) || begins_words(app, key);
+    if begins && !is_replaced(app) {
         prompt(app, Some(key));
     }
     Vec::new()
@@ -205,7 +256,13 @@ fn prompt(app: &mut App, first: Option<Key>) {
     let Some(step) = current(app) else {
         return;
     };
-    if line(app).is_none() {
+    let Some(number) = line(app).map(|l| l.number.clone()) else {
+        return;
+    };
+    // Before anything is typed: what is typed under nobody's name could not be kept.
+    if app.person.is_none() {
+        people::who(app, None);
+        app.say("First say who hands over; then answer.");
         return;
     }
     if step.is_yes_no() {
@@ -223,6 +280,7 @@ fn prompt(app: &mut App, first: Option<Key>) {
     app.ask(
         format!("{}{unit}:", step.question),
         Purpose::HandoverValue {
+            number,
             path: step.path.to_owned(),
         },
     );
@@ -276,7 +334,17 @@ pub fn agreed(app: &App, step: &Step, job: &Job) -> Result<Value, String> {
 }
 
 /// Takes a value that was asked for; or says what to type.
-pub(crate) fn value(app: &mut App, path: &str, text: &str) -> Result<Vec<Effect>, String> {
+pub(crate) fn value(
+    app: &mut App,
+    number: &str,
+    path: &str,
+    text: &str,
+) -> Result<Vec<Effect>, String> {
+    if app.card.as_ref().is_none_or(|c| c.number != number) {
+        return Err(format!(
+            "This was asked for job {number}, which is not in front any more: Esc, and begin again."
+        ));
+    }
     let Some(field) = form::find(path) else {
         return Ok(Vec::new());
     };

@@ -38,6 +38,8 @@ pub enum Purpose {
     Answer,
     /// A value of the handover.
     HandoverValue {
+        /// The job it is asked for.
+        number: String,
         /// Path of the field.
         path: String,
     },
@@ -448,8 +450,8 @@ fn answer(app: &mut App, purpose: &Purpose, text: &str) -> Result<Vec<Effect>, S
             number: of_job()?,
             text: need("what was answered")?,
         },
-        Purpose::HandoverValue { path } => {
-            return super::collecting::value(app, path, text);
+        Purpose::HandoverValue { number, path } => {
+            return super::collecting::value(app, number, path, text);
         }
         Purpose::RepairValue { mending, place } => {
             return repairing::value(app, mending, *place, text);

@@ -100,7 +100,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             None => app.complain("No question is open."),
         },
         Action::SendBack if stage.can_send_back() => {
-            let reason = faults(&job.findings);
+            let reason = why_back(faults(&job.findings));
             app.ask_with(
                 "Why does the pair go back to the laboratory?",
                 Line::of(&reason),
@@ -123,13 +123,16 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     Vec::new()
 }
 
-/// What the laboratory has done wrong, as the checks say it.
-fn faults(findings: &[Finding]) -> String {
-    let messages: Vec<&str> = findings
+/// What the laboratory has done wrong: what is open of its work, before the pair is passed.
+pub(crate) fn faults(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
+    findings
         .iter()
         .filter(|f| f.is_open() && f.gate == Gate::Verified && is_of_laboratory(f.check))
-        .map(|f| f.message.as_str())
-        .collect();
+}
+
+/// The reason that is put in beforehand where a pair goes back, as the checks say it.
+pub(crate) fn why_back<'a>(faults: impl Iterator<Item = &'a Finding>) -> String {
+    let messages: Vec<&str> = faults.map(|f| f.message.as_str()).collect();
     messages.join("; ").chars().take(LONGEST_REASON).collect()
 }
 

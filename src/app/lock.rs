@@ -128,6 +128,7 @@ fn begin_anew(app: &mut App) {
     app.trail.clear();
     app.job = None;
     app.card = None;
+    app.used = None;
     app.aloud = super::aloud::Aloud::default();
     app.dialog = None;
     app.finding = 0;

@@ -8,6 +8,7 @@ use super::key::Key;
 use super::line::Line;
 use super::screen::Edit;
 use super::{App, entry};
+use crate::desk::Whose;
 use crate::form::Field;
 
 /// How many earlier reasons are shown.
@@ -80,7 +81,8 @@ pub fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
     let (Some(used), Some(job)) = (&app.used, &app.job) else {
         return Vec::new();
     };
-    let mut reasons = used.reasons_for(check, &job.open.number);
+    let wearer = Whose::of(&job.open.job.wearer);
+    let mut reasons = used.reasons_for(check, &job.open.number, &wearer);
     reasons.truncate(REASONS);
     reasons
 }

@@ -9,8 +9,6 @@ use super::action::{ACTIONS, Action, Entry, Scope};
 
 /// What a match in the name counts more than any in the sentence.
 const NAMED: u32 = 10_000;
-/// What the very name counts more than a longer one that has it in it.
-const EXACT: u32 = 10_000;
 
 /// How well an action's name matches.
 struct Finder {
@@ -67,18 +65,16 @@ fn says(entry: &Entry, text: &str) -> bool {
 /// before those of which only the sentence does.
 pub fn matching(app: &App, text: &str) -> Vec<Action> {
     let scope = app.scope();
-    let whole = text.trim().replace('-', " ");
     let mut finder = Finder::of(text);
     let mut scored: Vec<((bool, u32), Action)> = ACTIONS
         .iter()
         .filter(|e| e.scopes.contains(&scope) || e.scopes.contains(&Scope::Everywhere))
         .filter(|e| is_listed(e.action))
         .filter_map(|e| {
-            let exact = if is_name(e, text) { EXACT } else { 0 };
-            let by_name = finder.named(e).map(|score| score + NAMED + exact);
+            let by_name = finder.named(e).map(|score| score + NAMED);
             let score = by_name.or_else(|| says(e, text).then_some(0))?;
             // A name that is written out is meant, whatever else it is a part of.
-            Some(((e.id.replace('-', " ") == whole, score), e.action))
+            Some(((is_name(e, text), score), e.action))
         })
         .collect();
     scored.sort_by_key(|(score, _)| std::cmp::Reverse(*score));

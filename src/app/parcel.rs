@@ -14,15 +14,12 @@ use crate::desk::JobLine;
 use crate::form;
 use crate::gate::Threshold;
 use crate::job::{Job, Section, Stage};
-use crate::worked::faults::{SentBack, is_of_laboratory, repeated};
+use crate::worked::faults::{SentBack, repeated};
 
 pub mod steps;
 pub mod verdict;
 
 use steps::{Step, hidden_because, is_hidden};
-
-/// The longest reason that is put in beforehand, characters.
-const LONGEST_REASON: usize = 400;
 
 /// The run through the parcel.
 #[derive(Debug, Default)]
@@ -43,6 +40,8 @@ pub struct Parcel {
     pub shown: bool,
     /// What was sent to be kept corrects an answer: another may follow, so the steps stay.
     pub corrects: bool,
+    /// The gate was asked for with what was sent to be kept: it is shown once that is kept.
+    pub wants_gate: bool,
     /// Numbers that were passed or sent back in this run.
     pub done: Vec<String>,
     /// What was sent back lately, of every laboratory.
@@ -59,6 +58,20 @@ pub fn in_hand(app: &App) -> Option<&Job> {
 /// Whether the verdict is in front; never before every reading that decides is in.
 pub fn shows_verdict(app: &App) -> bool {
     app.parcel.shown && in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice))
+}
+
+/// What stands on a pair's card in place of what was ordered, while it is in hand and not read as
+/// often as it takes: wherever the card is looked at. Nothing for any other pair.
+pub fn card_hides(app: &App, number: &str, job: &Job) -> Option<&'static str> {
+    let is_in_hand = app.parcel.in_hand.as_deref() == Some(number);
+    if !is_in_hand || job.stage() != Stage::Ordered || !is_hidden(job, &app.practice) {
+        return None;
+    }
+    Some(if steps::both_read(job) {
+        "hidden until the readings decide"
+    } else {
+        "hidden until both lenses are read"
+    })
 }
 
 /// The steps of the job in hand.
@@ -409,7 +422,7 @@ fn move_on(app: &mut App) -> Vec<Effect> {
 
 /// Asks why the pair goes back, with what failed put in already.
 fn send_back(app: &mut App) -> Vec<Effect> {
-    let (reason, again) = (reason(app), faults(app));
+    let (reason, again) = (gating::why_back(faults_found(app)), faults(app));
     let effects = gating::act(app, Action::SendBack);
     if let Some(Dialog::Text { title, line, .. }) = &mut app.dialog {
         if let Some(first) = again.first() {
@@ -427,14 +440,8 @@ fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
     let read = in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice));
     app.job
         .iter()
-        .flat_map(|j| &j.findings)
-        .filter(|f| f.is_open() && is_of_laboratory(f.check))
+        .flat_map(|j| gating::faults(&j.findings))
         .filter(move |f| read || WITHOUT_NUMBERS.contains(&f.check))
-}
-
-fn reason(app: &App) -> String {
-    let messages: Vec<&str> = faults_found(app).map(|f| f.message.as_str()).collect();
-    messages.join("; ").chars().take(LONGEST_REASON).collect()
 }
 
 /// What the laboratory has done wrong before and again now, a sentence each.
@@ -485,13 +492,17 @@ fn say_hidden(app: &mut App, why: &str, gate: bool) {
     ));
 }
 
-/// The gate was asked for while a reading is typed, which is kept: whether it may be shown.
-pub(crate) fn may_show_gate(app: &mut App) -> bool {
-    let why = in_hand(app).and_then(|job| hidden_because(job, &app.practice));
-    if let Some(why) = &why {
-        say_hidden(app, why, true);
+/// The gate was asked for, with `sent` while a reading was typed that is now to be kept. Whether it may
+/// be shown is judged by the readings as they are kept, so after that one.
+pub(crate) fn gate(app: &mut App, sent: bool) {
+    app.parcel.wants_gate = sent;
+    if sent {
+        return;
     }
-    why.is_none()
+    match in_hand(app).and_then(|job| hidden_because(job, &app.practice)) {
+        Some(why) => say_hidden(app, &why, true),
+        None => drop(gating::act(app, Action::Gate)),
+    }
 }
 
 /// A job was read: the one in hand goes on where it was left.
@@ -534,6 +545,7 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
 
 /// Something was recorded: on to what is asked next, or to the verdict.
 pub(crate) fn recorded(app: &mut App) {
+    let wants_gate = std::mem::take(&mut app.parcel.wants_gate);
     if app.screen != Screen::Parcel || in_hand(app).is_none() {
         return;
     }
@@ -544,6 +556,9 @@ pub(crate) fn recorded(app: &mut App) {
         app.say(format!("Corrected. {key} shows the verdict again."));
     } else {
         onward(app);
+    }
+    if wants_gate {
+        gate(app, false);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen, choices, practice, remake_price, repairing, signing, visit};
+use super::{App, Screen, choices, practice, repairing, signing, visit};
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -130,11 +130,7 @@ pub(crate) fn chosen(app: &mut App, purpose: Purpose, index: usize) -> Vec<Effec
             changes,
         } => choices::answered(app, number, revision, &changes, index),
         Purpose::Recheck { number } => visit::recheck(app, number, index),
-        Purpose::VisitWord { entry } => {
-            let effects = visit::chosen(app, entry, index);
-            remake_price::lead(app, entry, index);
-            effects
-        }
+        Purpose::VisitWord { entry } => visit::chosen(app, entry, index),
         Purpose::PersonRole { name, then } => {
             let roles = roles(app);
             let Some(role) = roles.get(index).copied() else {

@@ -4,27 +4,22 @@
 use super::dialog::{Dialog, Purpose};
 use super::effect::Effect;
 use super::line::Line;
-use super::visit::Entry;
 use super::{App, signing};
 use crate::job::{CostBearer, Outcome};
 
-/// Asks for the price, when the word that was just chosen for an entry of a visit makes it a remake at
-/// the practice's cost and none is known.
-pub(crate) fn lead(app: &mut App, entry: Entry, index: usize) {
-    if app.remake_price.is_some() || app.dialog.is_some() {
+/// Asks for the price, where a word that was chosen at the visit and is kept now made it a remake at
+/// the practice's cost and none is known. Not before: an outcome that is refused costs nothing.
+pub(crate) fn recorded(app: &mut App) {
+    if !std::mem::take(&mut app.visit.leads_to_price)
+        || app.remake_price.is_some()
+        || app.dialog.is_some()
+    {
         return;
     }
-    let Some(visit) = app.job.as_ref().map(|j| &j.open.job.visit) else {
-        return;
-    };
-    // What was chosen is on its way into the book; the other stands there.
-    let word = entry.words().get(index).copied();
-    let (outcome, pays) = match entry {
-        Entry::Outcome => (word, visit.at_cost_of.map(CostBearer::word)),
-        Entry::AtCostOf => (visit.outcome.map(Outcome::word), word),
-        _ => return,
-    };
-    if outcome == Some(Outcome::Remade.word()) && pays == Some(CostBearer::Practice.word()) {
+    let visit = app.job.as_ref().map(|j| &j.open.job.visit);
+    if visit.is_some_and(|v| {
+        v.outcome == Some(Outcome::Remade) && v.at_cost_of == Some(CostBearer::Practice)
+    }) {
         ask(app);
     }
 }

@@ -52,6 +52,9 @@ pub struct Collections {
     pub step: usize,
     /// The job whose handover the cursor was put into.
     pub begun: Option<String>,
+    /// The handover in front is another than it was, and why: the next key that answers says so
+    /// first.
+    pub replaced: Option<String>,
     /// A pair that waits and whose wearer has come without an appointment today.
     pub walk_in: Option<String>,
     /// The last check was answered and the cursor was not moved since: the keys for what comes then

@@ -7,7 +7,8 @@ use super::key::Key;
 use super::screen::{JobScreen, TakesBack};
 use super::{
     App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
-    people, practice, printing, ready, repairing, retention, scan, signing, tour, visit,
+    people, practice, printing, ready, remake_price, repairing, retention, scan, signing, text,
+    tour, visit,
 };
 use crate::desk::JobLine;
 use crate::job::{Section, StaffMember};
@@ -249,6 +250,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
+            remake_price::recorded(app);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -272,6 +274,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Stale(opened) => {
             bench::carry::refused(app);
+            app.parcel.wants_gate = false;
             entry::keep_typed(app);
             visit::keep_typed(app);
             show(app, &opened);
@@ -329,7 +332,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Printed(printed) => printing::said(app, &printed),
         Message::Failed { message, hints } => {
-            failed(app, message, hints);
+            failed(app, &message, &hints);
             Vec::new()
         }
     }
@@ -356,13 +359,12 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
-fn failed(app: &mut App, message: String, hints: Vec<String>) {
+fn failed(app: &mut App, message: &str, hints: &[String]) {
     bench::carry::refused(app);
+    app.parcel.wants_gate = false;
     entry::keep_typed(app);
     visit::keep_typed(app);
-    let mut all = vec![message];
-    all.extend(hints);
-    app.complain(all.join(" "));
+    app.complain(text::sentences(message, hints));
     practice::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
         people::welcome(app);

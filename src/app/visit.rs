@@ -74,6 +74,8 @@ pub struct Visit {
     waits: bool,
     /// A recheck was asked for from here: it is shown here once it is begun.
     wanted: bool,
+    /// A word was sent to be kept that may make it a remake at the practice's cost.
+    pub(super) leads_to_price: bool,
 }
 
 impl Visit {
@@ -400,6 +402,7 @@ fn commit(app: &mut App) -> Vec<Effect> {
 /// Puts what was sent to be kept back into the entry, when it was not kept.
 pub(crate) fn keep_typed(app: &mut App) {
     app.visit.wanted = false;
+    app.visit.leads_to_price = false;
     if let Some(sent) = app.visit.sent.take() {
         if let Some(place) = place_of(&sent.path) {
             app.visit.page = Page::Outcome;
@@ -413,6 +416,8 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     let Some(job) = &app.job else {
         return Vec::new();
     };
+    let words = [Entry::Outcome, Entry::AtCostOf];
+    app.visit.leads_to_price = words.iter().any(|e| change.get(e.key()).is_some());
     let deed = Deed::Record {
         number: job.open.number.clone(),
         section: Section::Visit,

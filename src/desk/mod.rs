@@ -49,7 +49,7 @@ pub use remake::VisitLinks;
 pub use restore::{Restore, restore};
 pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
-pub use used::{Given, Used};
+pub use used::{Given, Used, Whose};
 pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question, Standing};
 pub use waiting::Waiting;
 pub use wholesale::{Invented, InventedEvent, InventedMove};

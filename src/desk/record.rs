@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::session::{acting_among, signed};
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day};
+use crate::eye::Eye;
 use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, Origins, Section, Stage};
 use crate::store::{Beside, JobRow, What, Write, key_of};
@@ -47,6 +48,20 @@ pub(super) fn stands_now(
         passed,
         question: row.question.and_then(|q| serde_json::from_value(q).ok()),
     }
+}
+
+/// The eyes whose height on the face is to be read again now and was not before.
+fn newly_marked(was: &Job, now: &Job) -> Vec<Eye> {
+    let marks = |job: &Job| {
+        job.handover
+            .adjusted_after_heights
+            .clone()
+            .unwrap_or_default()
+    };
+    let before = marks(was);
+    let mut marked = marks(now);
+    marked.retain(|eye| !before.contains(eye));
+    marked
 }
 
 /// Refuses what would let an entry vanish from a job: to repairs and contacts only more are added,
@@ -284,6 +299,12 @@ impl Desk {
             }
             if !ended.is_empty() {
                 detail["origins_ended"] = json!(ended);
+            }
+            // Which heights it left behind: pads and sides say so nowhere in the change itself.
+            let left_behind = newly_marked(&was, &row.job);
+            let is_said = change.get("adjusted_after_heights").is_some();
+            if !left_behind.is_empty() && !is_said {
+                detail["heights_to_read_again"] = json!(left_behind);
             }
             takes_back = back;
             Ok(Happened {

@@ -7,7 +7,6 @@ use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
-use crate::recheck::warning_signs;
 use crate::store::{Beside, What};
 use crate::worked::carry::begin_after_visit;
 
@@ -163,6 +162,9 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
             job.visit.outcome.map_or("not recorded", Outcome::word)
         ));
     }
+    if job.visit.is_warning_untold() {
+        return Err(warned(&job.visit));
+    }
     if job.visit.cause.is_none() {
         return refused(format!(
             "the cause is not recorded for {number}: without one nobody can tell what the remake is to change"
@@ -174,23 +176,24 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
 /// Refuses to decide anything but a re-test where the wearer's words may mean a disease and nobody
 /// who may judge it was told: a visit that closes is a visit nobody looks at again.
 fn told_of_warning(before: &Visit, after: &Visit) -> Result<(), DeskError> {
-    let signs = warning_signs(after);
-    let is_told = after
-        .warning_told
-        .as_deref()
-        .is_some_and(|t| !t.trim().is_empty());
     let decides = after.outcome.is_some_and(|o| o != Outcome::RetestAsked);
-    if signs.is_empty() || is_told || !decides || before.outcome == after.outcome {
+    if !after.is_warning_untold() || !decides || before.outcome == after.outcome {
         return Ok(());
     }
-    Err(DeskError::new(
+    Err(warned(after))
+}
+
+/// What is said where nobody was told of words that may mean a disease.
+fn warned(visit: &Visit) -> DeskError {
+    let signs = visit.warning_signs();
+    DeskError::new(
         ErrorKind::Refused,
         format!(
             "the wearer's words ({}) may mean a disease: the optometrist today, nothing is adjusted first",
             signs.join(", ")
         ),
     )
-    .hint("record who was told (visit.warning_told), then decide; a re-test asked needs no more"))
+    .hint("record who was told (visit.warning_told), then decide; a re-test asked needs no more")
 }
 
 /// Returns a change of a section as it is kept: who decided on the outcome of a visit, and when, is

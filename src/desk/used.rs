@@ -1,13 +1,21 @@
 //! What was written before and may be offered again, so that nobody types it twice.
 
+use chrono::NaiveDate;
+
 use super::{Desk, DeskError};
+use crate::job::Wearer;
+use crate::store::key_of;
 
 /// How many of the newest jobs are looked at.
 const JOBS: u32 = 50;
 /// How many of the newest acceptances.
 const ACCEPTANCES: u32 = 300;
+/// For how many wearers a reason must have been given before it is offered for yet another: one
+/// that two had may still speak of a face, three have it only where it is a phrase of the practice.
+const WEARERS: usize = 3;
 
-/// What was written before, each once and the newest first. Nothing of a wearer is among it.
+/// What was written before, each once and the newest first. A reason may speak of a wearer: which
+/// are offered, [`Used::reasons_for`] says.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Used {
     /// Laboratories.
@@ -25,28 +33,54 @@ pub struct Used {
 pub struct Given {
     /// Number of the job.
     pub number: String,
+    /// Whose job it is.
+    pub wearer: Whose,
     /// Id of the check.
     pub check: String,
     /// The reason.
     pub reason: String,
 }
 
+/// Whose job one is, as far as two jobs are told to be of the same wearer.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Whose {
+    /// The form of the name under which a wearer is found again; empty where there is none.
+    pub key: String,
+    /// Date of birth.
+    pub born: Option<NaiveDate>,
+}
+
+impl Whose {
+    /// Whose a job with this wearer is.
+    pub fn of(wearer: &Wearer) -> Self {
+        Self {
+            key: key_of(wearer.name.as_deref().unwrap_or_default()),
+            born: wearer.born,
+        }
+    }
+
+    /// Whether both are the same wearer: nobody without a name, no namesake born on another day.
+    fn is(&self, other: &Self) -> bool {
+        !self.key.is_empty() && self == other
+    }
+}
+
 impl Used {
     /// Returns the reasons that may be offered for a check of a job, the newest first: those given
-    /// for this job, and those given for two others at least. One that was written about another
-    /// wearer alone is that wearer's.
-    pub fn reasons_for(&self, check: &str, number: &str) -> Vec<&str> {
+    /// for this job or another of the same wearer, and those given for three different wearers at
+    /// least. What was written about one wearer, for however many of their pairs, is theirs.
+    ///
+    /// Wearers are counted by name alone: the same name with and without a date of birth may be one.
+    pub fn reasons_for(&self, check: &str, number: &str, wearer: &Whose) -> Vec<&str> {
         let of_check = || self.reasons.iter().filter(|g| g.check == check);
         let mut out: Vec<&str> = Vec::new();
         for given in of_check() {
-            let mut jobs: Vec<&str> = of_check()
-                .filter(|g| g.reason == given.reason)
-                .map(|g| g.number.as_str())
-                .collect();
-            jobs.sort_unstable();
-            jobs.dedup();
-            let is_offered = jobs.contains(&number) || jobs.len() > 1;
-            if is_offered && !out.contains(&given.reason.as_str()) {
+            let same = || of_check().filter(|g| g.reason == given.reason);
+            let is_theirs = same().any(|g| g.number == number || g.wearer.is(wearer));
+            let mut wearers: Vec<&str> = same().map(|g| g.wearer.key.as_str()).collect();
+            wearers.sort_unstable();
+            wearers.dedup();
+            if (is_theirs || wearers.len() >= WEARERS) && !out.contains(&given.reason.as_str()) {
                 out.push(&given.reason);
             }
         }
@@ -78,10 +112,14 @@ impl Desk {
             .store
             .accepted_lately(ACCEPTANCES)?
             .into_iter()
-            .map(|(number, a)| Given {
-                number,
-                check: a.check,
-                reason: a.reason,
+            .map(|accepted| Given {
+                number: accepted.number,
+                wearer: Whose {
+                    key: accepted.wearer_key,
+                    born: accepted.born,
+                },
+                check: accepted.acceptance.check,
+                reason: accepted.acceptance.reason,
             })
             .collect();
         Ok(used)
@@ -90,30 +128,73 @@ impl Desk {
 
 #[cfg(test)]
 mod tests {
-    use super::{Given, Used};
+    use chrono::NaiveDate;
 
-    #[test]
-    fn a_reason_is_offered_to_its_own_job_or_once_it_was_given_for_two() {
-        let given = |number: &str, check: &str, reason: &str| Given {
+    use super::{Given, Used, Whose};
+
+    fn whose(key: &str, year: i32) -> Whose {
+        Whose {
+            key: key.to_owned(),
+            born: NaiveDate::from_ymd_opt(year, 1, 2),
+        }
+    }
+
+    fn given(number: &str, key: &str, check: &str, reason: &str) -> Given {
+        Given {
             number: number.to_owned(),
+            wearer: whose(key, 1980),
             check: check.to_owned(),
             reason: reason.to_owned(),
-        };
-        let used = Used {
+        }
+    }
+
+    const NOSE: &str = "the nose is set to the right";
+    const PHRASE: &str = "agreed by telephone";
+
+    #[test]
+    fn a_reason_is_offered_to_its_own_wearer_or_once_three_wearers_had_it() {
+        let mut used = Used {
             reasons: vec![
-                given("9", "a", "agreed by telephone"),
-                given("8", "a", "her nose is set to the right"),
-                given("7", "a", "agreed by telephone"),
-                given("8", "b", "another check"),
-                given("8", "a", "her nose is set to the right"),
+                given("9", "ada", "a", NOSE),
+                given("8", "ada", "a", NOSE),
+                given("7", "ada", "a", NOSE),
+                given("6", "bela", "a", PHRASE),
+                given("5", "ivor", "a", PHRASE),
+                given("4", "ivor", "b", "another check"),
             ],
             ..Used::default()
         };
-        assert_eq!(used.reasons_for("a", "5"), ["agreed by telephone"]);
-        assert_eq!(
-            used.reasons_for("a", "8"),
-            ["agreed by telephone", "her nose is set to the right"]
-        );
-        assert!(used.reasons_for("b", "5").is_empty());
+        // Three pairs of one wearer, and two wearers, are too few.
+        assert!(used.reasons_for("a", "3", &whose("cora", 1980)).is_empty());
+        // A further pair of the same wearer, or a job whose name was put right since.
+        assert_eq!(used.reasons_for("a", "3", &whose("ada", 1980)), [NOSE]);
+        assert_eq!(used.reasons_for("a", "9", &whose("adah", 1980)), [NOSE]);
+        // A namesake is somebody else.
+        assert!(used.reasons_for("a", "3", &whose("ada", 1991)).is_empty());
+        used.reasons.push(given("2", "dora", "a", PHRASE));
+        assert_eq!(used.reasons_for("a", "3", &whose("cora", 1980)), [PHRASE]);
+        assert!(used.reasons_for("b", "3", &whose("cora", 1980)).is_empty());
+    }
+
+    #[test]
+    fn one_wearer_written_with_and_without_a_date_of_birth_counts_once() {
+        let mut reasons: Vec<Given> = ["9", "8", "7"].map(|n| given(n, "ada", "a", NOSE)).into();
+        reasons[1].wearer.born = None;
+        reasons[2].wearer = whose("ada", 1981);
+        reasons.push(given("6", "bela", "a", NOSE));
+        let used = Used {
+            reasons,
+            ..Used::default()
+        };
+        assert!(used.reasons_for("a", "3", &whose("cora", 1980)).is_empty());
+    }
+
+    #[test]
+    fn jobs_without_a_name_are_not_one_wearers() {
+        let used = Used {
+            reasons: vec![given("9", "", "a", NOSE)],
+            ..Used::default()
+        };
+        assert!(used.reasons_for("a", "3", &whose("", 1980)).is_empty());
     }
 }

@@ -22,6 +22,7 @@ mod stage;
 mod standing;
 mod strict;
 mod visit;
+mod warning;
 mod wearer;
 mod words;
 
@@ -50,6 +51,7 @@ pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
 pub use standing::{STANDING, Stands, as_it_stands};
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
+pub use warning::danger_words;
 pub use wearer::{SightImpaired, Wearer, whole_years};
 
 /// One job, as it is kept, exported and imported.

@@ -178,7 +178,10 @@ impl Job {
         let closes = match self.visit.outcome {
             None | Some(Outcome::Waiting) => false,
             Some(Outcome::Remade) => was_closed && before == Some(Outcome::Remade),
-            Some(Outcome::Adjusted | Outcome::RetestAsked | Outcome::Returned) => true,
+            // Words that may mean a disease, which came after the decision or of which nobody was
+            // told after all, keep it in view; to ask for a re-test is to tell.
+            Some(Outcome::Adjusted | Outcome::Returned) => !self.visit.is_warning_untold(),
+            Some(Outcome::RetestAsked) => true,
         };
         match (was_closed, closes) {
             (false, true) => {

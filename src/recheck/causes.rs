@@ -11,7 +11,7 @@ use super::compare::Comparison;
 use super::parameter::{Parameter, Source};
 use super::row::Row;
 use crate::eye::Eye;
-use crate::job::{Cause, Complaint, Design, Job, PowersAs, Visit};
+use crate::job::{Cause, Complaint, Design, Job, PowersAs, danger_words};
 use crate::optics::materials::Material;
 use crate::worked::powers::strength_d;
 
@@ -119,26 +119,6 @@ impl Likely {
     }
 }
 
-/// Words in free text that may mean a disease.
-const DANGER: &[&str] = &[
-    "sudden",
-    "flash",
-    "curtain",
-    "veil",
-    "floater",
-    "double",
-    "pain",
-    "tender",
-    "numb",
-    "weak",
-    "loss of sight",
-    "lost sight",
-    "lost vision",
-    "went dark",
-    "went black",
-    "droop",
-];
-
 /// Returns the likely causes, weightiest first.
 pub fn likely(recheck: &Job, first: Option<&Job>, comparison: &Comparison) -> Vec<Likely> {
     let order = first.unwrap_or(recheck);
@@ -192,36 +172,6 @@ pub fn likely(recheck: &Job, first: Option<&Job>, comparison: &Comparison) -> Ve
         .collect();
     list.sort_by_key(|l| l.weight);
     list
-}
-
-/// Returns what in a visit's words may mean a disease, a few words each; nothing where none may.
-pub fn warning_signs(visit: &Visit) -> Vec<String> {
-    let mut signs: Vec<String> = danger_words(visit.complaint.as_deref().unwrap_or_default())
-        .into_iter()
-        .map(|w| format!("\"{w}\""))
-        .collect();
-    let kinds = visit.complaints.as_deref().unwrap_or_default();
-    if kinds.contains(&Complaint::Warning) {
-        signs.push(Complaint::Warning.word().to_owned());
-    }
-    signs
-}
-
-/// Returns the danger words in a text.
-pub fn danger_words(text: &str) -> Vec<&'static str> {
-    let text = text.to_lowercase();
-    // Where the word before says that there is none, it is no danger.
-    DANGER
-        .iter()
-        .copied()
-        .filter(|w| {
-            text.match_indices(*w).any(|(at, _)| {
-                let before = text.get(..at).unwrap_or_default();
-                let last = before.split_whitespace().last().unwrap_or_default();
-                !matches!(last, "no" | "not" | "without" | "never")
-            })
-        })
-        .collect()
 }
 
 /// Returns what a sign shows, a sentence for each eye or pair; nothing where it is not there.

@@ -13,7 +13,7 @@ pub mod steps;
 
 pub use crate::gate::suspects::Suspect;
 pub use axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
-pub use causes::{Likely, likely, warning_signs};
+pub use causes::{Likely, likely};
 pub use compare::{Comparison, VectorChange, compare};
 pub use parameter::{Parameter, Source};
 pub use row::{Difference, Given, NOT_RECORDED, Row};

@@ -8,7 +8,10 @@ use super::text::{cut, fit};
 use super::theme::{Role, Theme};
 use super::{at, put};
 use crate::app::App;
+use crate::app::parcel::card_hides;
 use crate::card::{Emphasis, arranged, second_card};
+use crate::desk::OpenJob;
+use crate::form::clean;
 
 /// Columns of a name; the card cuts its values to what is left.
 const LABEL: usize = 7;
@@ -37,6 +40,10 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         );
         return;
     };
+    if let Some(until) = card_hides(app, &open.number, &open.job) {
+        blind(open, until, theme, frame, area);
+        return;
+    }
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines = arranged(&open.job, &open.number, facts, width);
     // Below the card where there is room: a pane of its own height shows the card alone.
@@ -57,6 +64,36 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             room = room.saturating_sub(LABEL);
         }
         spans.push(Span::styled(cut(&line.value, room), style));
+        put(frame, at(area, row), Line::from(spans));
+    }
+}
+
+/// The card of a pair that is being read: by what it is known in the tray, nothing of the order.
+fn blind(open: &OpenJob, until: &str, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let job = &open.job;
+    let words = |parts: &[&Option<String>]| {
+        let parts: Vec<&str> = parts.iter().filter_map(|p| p.as_deref()).collect();
+        clean(&parts.join(" "))
+    };
+    let lines = [
+        ("", words(&[&job.wearer.name]), Role::Title),
+        ("", open.number.clone(), Role::Value),
+        ("Rx", until.to_owned(), Role::Muted),
+        (
+            "frame",
+            words(&[&job.frame.name, &job.frame.colour]),
+            Role::Value,
+        ),
+        ("order", words(&[&job.order.laboratory]), Role::Value),
+    ];
+    let width = usize::from(area.width.saturating_sub(2));
+    for (row, (label, value, role)) in (0..area.height).zip(lines) {
+        let lead = if label.is_empty() { 0 } else { LABEL };
+        let spans = vec![
+            Span::raw(" "),
+            Span::styled(fit(label, lead), theme.style(Role::Label)),
+            Span::styled(cut(&value, width.saturating_sub(lead)), theme.style(role)),
+        ];
         put(frame, at(area, row), Line::from(spans));
     }
 }

@@ -14,9 +14,7 @@ use crate::gate::moves_left;
 use crate::job::{Complaint, Job, Outcome, Visit};
 use crate::recheck::causes::Weight;
 use crate::recheck::row::short;
-use crate::recheck::{
-    Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source, warning_signs,
-};
+use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source};
 
 /// Columns of a row's name, its mark and eye included.
 const NAME: usize = 22;
@@ -415,7 +413,7 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
 
 /// What comes before everything else: words that may mean a disease.
 fn warning(visit: &Visit, area: Rect) -> Vec<(String, Role)> {
-    let signs = warning_signs(visit);
+    let signs = visit.warning_signs();
     if signs.is_empty() {
         return Vec::new();
     }

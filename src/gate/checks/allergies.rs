@@ -2,7 +2,7 @@
 
 use super::values;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
-use crate::job::{Frame, FrameMaterial, Gate, NickelRelease, PadMaterial};
+use crate::job::{Frame, FrameMaterial, Gate, Job, NickelRelease, PadMaterial};
 
 const NICKEL_SOURCE: &str = "EN 1811 and EN 16128 nickel release of frames; common practice";
 
@@ -94,6 +94,17 @@ pub static ALLERGY_PAD: Check = Check {
     },
 };
 
+/// Whether an allergy names a material: in full, by a word of it (titanium of beta titanium), or as
+/// metal of any kind.
+fn names(job: &Job, material: FrameMaterial) -> bool {
+    let any_metal = material.is_metal() && job.wearer.is_allergic_to("metal");
+    let by_a_word = job.wearer.allergies.iter().flatten().any(|a| {
+        let allergy = a.trim().to_lowercase();
+        material.word().split(' ').any(|word| word == allergy)
+    });
+    any_metal || by_a_word || job.wearer.is_allergic_to(material.word())
+}
+
 /// `allergy-plastic`.
 pub static ALLERGY_PLASTIC: Check = Check {
     id: "allergy-plastic",
@@ -115,7 +126,7 @@ pub static ALLERGY_PLASTIC: Check = Check {
             else {
                 continue;
             };
-            if c.job.wearer.is_allergic_to(material.word()) {
+            if names(c.job, material) {
                 found.add(
                     About::Job,
                     field,
