@@ -11,82 +11,18 @@
     reason = "tests"
 )]
 
-use proptest::prelude::*;
+mod recheck_pair;
+
+use recheck_pair::{R, against, beyond, changed, first, job, lined_up, measured, recheck_of};
 use rimbook::eye::Eye;
 use rimbook::gate::Practice;
 use rimbook::gate::suspects::Suspects;
-use rimbook::job::{Job, Section, read_jobs};
+use rimbook::job::Job;
 use rimbook::optics::Rx;
 use rimbook::recheck::{
-    Comparison, Given, Parameter as P, Source, axis_limit, centration_limit_mm, compare,
-    vertex_limit_mm,
+    Parameter as P, Source, axis_limit, centration_limit_mm, compare, vertex_limit_mm,
 };
 use serde_json::{Value, json};
-
-fn job(parts: Value) -> Job {
-    let mut file = json!({"format": "rimbook-job", "version": 1, "wearer": {"name": "Ada"}});
-    json_patch::merge(&mut file, &parts);
-    read_jobs(&file.to_string()).unwrap().remove(0)
-}
-
-/// A pair with a previous one, measured, ordered and read alike.
-fn first() -> Job {
-    let powers = json!({"sphere_d": -2, "cylinder_d": -1, "axis_deg": 180});
-    job(json!({
-        "number": "26-0001", "stage": "collected",
-        "prescription": {"tested_on": "2026-10-01", "right": powers, "left": powers,
-            "previous": {"right": powers, "left": powers, "vertex_mm": 12, "base_d": 4, "index": 1.498,
-                "design": "single vision", "right_cd_mm": 32, "left_cd_mm": 31}},
-        "fitting": {"taken_on": "2026-10-02", "pantoscopic_deg": 8, "face_form_deg": 4, "head_width_mm": 140,
-            "right": {"cd_mm": 32, "height_mm": 20, "vertex_mm": 12, "length_to_bend_mm": 96},
-            "left": {"cd_mm": 31, "height_mm": 20, "vertex_mm": 12, "length_to_bend_mm": 96}},
-        "lenses": {"design": "single vision", "material": "resin 1.50", "base_d": 4, "powers": {"as": "prescribed", "right": powers, "left": powers}},
-        "handover": {"pantoscopic_deg": 8, "right": {"vertex_mm": 12, "height_mm": 20}, "left": {"vertex_mm": 12, "height_mm": 20}},
-    }))
-}
-
-fn recheck_of(first: &Job) -> Job {
-    Job {
-        number: Some("26-0002".to_owned()),
-        reason: Some(rimbook::job::Reason::Recheck),
-        linked_to: first.number.clone(),
-        wearer: first.wearer.clone(),
-        prescription: first.prescription.clone(),
-        fitting: first.fitting.clone(),
-        frame: first.frame.clone(),
-        lenses: first.lenses.clone(),
-        ..Job::default()
-    }
-}
-
-fn changed(mut job: Job, section: &str, change: Value) -> Job {
-    job.record(Section::from_word(section).unwrap(), &change)
-        .unwrap();
-    job
-}
-
-fn lined_up(recheck: &Job, first: &Job) -> Comparison {
-    compare(recheck, Some(first), &Practice::default())
-}
-
-fn beyond(c: &Comparison, p: P, eye: Option<Eye>) -> bool {
-    c.row(p, eye).unwrap_or_else(|| panic!("{p:?}")).is_beyond()
-}
-
-/// The previous pair changed; whether the row is suspected then.
-fn against(previous: Value, p: P, eye: Option<Eye>) -> bool {
-    let first = changed(first(), "prescription", json!({"previous": previous}));
-    beyond(&lined_up(&recheck_of(&first), &first), p, eye)
-}
-
-/// The fitting measured now; whether the row is suspected then.
-fn measured(fitting: Value, p: P, eye: Option<Eye>) -> bool {
-    let first = first();
-    let now = changed(recheck_of(&first), "fitting", fitting);
-    beyond(&lined_up(&now, &first), p, eye)
-}
-
-const R: Option<Eye> = Some(Eye::Right);
 
 #[test]
 fn a_pair_compared_with_itself_has_no_difference() {
@@ -465,106 +401,6 @@ fn the_suspected_come_first_and_an_empty_job_says_nothing() {
     let none = job(json!({}));
     let c = lined_up(&none, &none);
     assert!(c.rows.iter().all(|r| !r.is_compared()), "{:?}", c.rows);
-}
-
-fn swap(v: &mut Value) {
-    if let Value::Object(map) = v {
-        for (r, l) in [("right", "left"), ("right_cd_mm", "left_cd_mm")] {
-            let (a, b) = (map.remove(r), map.remove(l));
-            if let Some(a) = a {
-                map.insert(l.to_owned(), a);
-            }
-            if let Some(b) = b {
-                map.insert(r.to_owned(), b);
-            }
-        }
-        map.values_mut().for_each(swap);
-    }
-}
-
-fn swapped(job: &Job) -> Job {
-    let mut file = Value::Object(job.to_file());
-    swap(&mut file);
-    read_jobs(&file.to_string()).unwrap().remove(0)
-}
-
-fn eye_values() -> impl Strategy<Value = Value> {
-    (-120..120_i32, -48..=48_i32, 1..=180_i32, -40..40_i32).prop_map(|(s, c, a, p)| {
-        json!({"sphere_d": f64::from(s) / 8.0, "cylinder_d": f64::from(c) / 8.0, "axis_deg": a,
-            "addition_d": f64::from(s.abs() % 24) / 8.0, "base_in_delta": f64::from(p) / 4.0, "base_up_delta": f64::from(-p) / 8.0})
-    })
-}
-
-fn fits() -> impl Strategy<Value = Value> {
-    (200..400_i32, 100..300_i32, 50..250_i32).prop_map(|(cd, h, v)| {
-        let of = |n: i32| f64::from(n) / 10.0;
-        json!({"cd_mm": of(cd), "height_mm": of(h), "vertex_mm": of(v), "near_cd_mm": of(cd - 20), "length_to_bend_mm": of(h + 800)})
-    })
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, ..ProptestConfig::default() })]
-
-    #[test]
-    fn any_pair_compared_with_itself_has_no_difference(
-        powers in (eye_values(), eye_values()),
-        fit in (fits(), fits()),
-    ) {
-        let first = job(json!({
-            "number": "26-0001",
-            "prescription": {"right": powers.0, "left": powers.1, "previous": {"right": powers.0, "left": powers.1}},
-            "fitting": {"taken_on": "2026-10-02", "right": fit.0, "left": fit.1},
-            "lenses": {"design": "progressive", "powers": {"as": "prescribed", "right": powers.0, "left": powers.1}},
-        }));
-        let mut now = recheck_of(&first);
-        now.fitting.taken_on = Some("2026-11-02".parse().unwrap());
-        now.readings = changed(Job::default(), "readings", json!({"right": powers.0, "left": powers.1})).readings;
-        let c = lined_up(&now, &first);
-        for row in &c.rows {
-            for d in &row.differences {
-                prop_assert!(!d.beyond && d.size.is_none_or(|s| s.abs() < 1e-9), "{:?}", row);
-            }
-        }
-        prop_assert!(c.rows.iter().any(|r| r.parameter.is_made()), "the readings were compared");
-    }
-
-    #[test]
-    fn whatever_is_recorded_numbers_are_finite_and_the_order_of_eyes_does_not_matter(
-        old in (eye_values(), eye_values()),
-        new in (eye_values(), eye_values()),
-        fit in (fits(), fits()),
-        now in (fits(), fits()),
-    ) {
-        let mut previous = json!({"right": old.0, "left": old.1});
-        previous["vertex_mm"] = json!(12);
-        let first = job(json!({
-            "number": "26-0001",
-            "prescription": {"right": new.0, "left": new.1, "previous": previous},
-            "fitting": {"right": fit.0, "left": fit.1},
-            "lenses": {"design": "progressive", "material": "resin 1.60", "powers": {"as": "prescribed", "right": new.0, "left": new.1}},
-            "readings": {"right": old.0, "left": old.1},
-        }));
-        let recheck = changed(recheck_of(&first), "fitting", json!({"right": now.0, "left": now.1}));
-        let c = lined_up(&recheck, &first);
-        let mirrored = lined_up(&swapped(&recheck), &swapped(&first));
-        prop_assert_eq!(c.rows.len(), mirrored.rows.len());
-        for row in &c.rows {
-            for v in row.values.iter().flatten() {
-                if let Given::Number(n) = v {
-                    prop_assert!(n.is_finite());
-                }
-            }
-            for d in &row.differences {
-                prop_assert!(d.size.is_none_or(f64::is_finite) && d.limit.is_none_or(f64::is_finite));
-            }
-            let other = mirrored.row(row.parameter, row.eye.map(Eye::other)).unwrap();
-            prop_assert_eq!(row.is_beyond(), other.is_beyond(), "{:?} {:?}", row, other);
-            for (a, b) in row.differences.iter().zip(&other.differences) {
-                let (a, b) = (a.size.unwrap_or(0.0).abs(), b.size.unwrap_or(0.0).abs());
-                prop_assert!((a - b).abs() < 1e-9, "{:?} {:?}", row, other);
-            }
-        }
-    }
 }
 
 #[test]

@@ -85,3 +85,8 @@ pub fn types(d: &mut Driver, values: &[&str]) {
 pub fn job_in_hand(d: &Driver) -> &Job {
     in_hand(&d.app).expect("a pair in hand")
 }
+
+/// What of the order may not be seen before both lenses are read.
+pub const NUMBERS: [&str; 12] = [
+    "3.75", "1.25", "77", "4.25", "1.75", "103", "32.3", "32.7", "18.7", "18.9", "-5.00", "-6.00",
+];
