@@ -493,6 +493,12 @@ fn a_key_file_changes_keys_and_unknown_names_are_refused() {
         Keymap::with_file("new-job = \"g\""),
         Err(KeymapError::Twice { .. })
     ));
+    // A key of one screen would leave the help without any key there.
+    assert!(matches!(
+        Keymap::with_file("help = \"f9\""),
+        Err(KeymapError::Twice { first: "help", .. })
+    ));
+    assert!(Keymap::with_file("help = [\"f9\", \"?\"]").is_ok());
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::action::{ACTIONS, Action, Scope};
+use super::action::{ACTIONS, Action, Entry, Scope};
 use super::key::{Key, NoSuchKey};
 
 /// A key file that cannot be used; the program does not start with keys nobody knows.
@@ -114,8 +114,43 @@ impl Keymap {
                     }
                 }
             }
+            self.leaves_everywhere(&here)?;
         }
         Ok(())
+    }
+
+    /// Refuses keys of one screen that would leave an action of everywhere, such as the help, without
+    /// any key there. Where the program's own keys do so it is meant: what is typed is left first.
+    fn leaves_everywhere(&self, here: &[&Entry]) -> Result<(), KeymapError> {
+        let own = Self::default();
+        for entry in ACTIONS {
+            if !entry.scopes.contains(&Scope::Everywhere) || own.hidden(entry, here).is_some() {
+                continue;
+            }
+            if let Some((key, other)) = self.hidden(entry, here) {
+                return Err(KeymapError::Twice {
+                    key: key.to_string(),
+                    first: entry.id,
+                    second: other.id,
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// The first key of an action and the one that takes it on a screen, where none is left to it.
+    fn hidden<'a>(&self, entry: &Entry, here: &[&'a Entry]) -> Option<(Key, &'a Entry)> {
+        let taken = |key: &Key| {
+            here.iter()
+                .find(|e| e.action != entry.action && self.keys_of(e.action).contains(key))
+                .copied()
+        };
+        let keys = self.keys_of(entry.action);
+        let first = *keys.first()?;
+        let by = taken(&first)?;
+        keys.iter()
+            .all(|k| taken(k).is_some())
+            .then_some((first, by))
     }
 
     /// Returns the action of a key in a scope; a screen's own keys go before those of everywhere.
