@@ -12,11 +12,11 @@ mod driver;
 
 use std::process::Command;
 
-use driver::{Driver, clock, scenario};
+use driver::{Driver, clock, scenario, verify};
 use rimbook::app::effect::Effect;
 use rimbook::clock::Clock;
 use rimbook::desk::{Desk, ErrorKind, Waiting};
-use rimbook::job::{Contact, ContactBy, Gate, Section};
+use rimbook::job::{Contact, ContactBy, Section};
 use serde_json::{Value, json};
 
 const BY: &str = "Ines Calloway";
@@ -28,26 +28,7 @@ fn ready(collection_at: Option<&str>) -> Driver {
     let mut d = Driver::signed_in(&[file]);
     let number = d.app.worklist.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
-    assert!(
-        desk.advance(&number, Gate::Ordered, BY, None)
-            .unwrap()
-            .moved
-    );
-    let readings = json!({
-        "taken_by": BY, "taken_on": "2026-10-12",
-        "right": {"sphere_d": -0.5, "cd_mm": 31.5, "height_mm": 19, "base_in_delta": 0, "base_up_delta": 0},
-        "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
-            "base_in_delta": 0, "base_up_delta": 0},
-        "surface": "clean", "markings": "correct", "material_confirmed": true,
-        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
-    });
-    desk.record(&number, Section::Readings, &readings, None, Some(BY))
-        .unwrap();
-    assert!(
-        desk.advance(&number, Gate::Verified, BY, None)
-            .unwrap()
-            .moved
-    );
+    verify(&mut desk, &number, BY);
     d.run(vec![Effect::Reload]);
     d
 }

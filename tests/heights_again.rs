@@ -66,6 +66,8 @@ fn place(at: usize, value: Option<i32>) -> Value {
 /// What is true, whatever was recorded.
 #[derive(Debug, Clone, PartialEq, Default)]
 struct Truth {
+    /// Whether the design has a segment: it decides which height counts.
+    has_segment: bool,
     /// When the height that stands was read, for each eye.
     read_at: [Option<usize>; 2],
     /// The same of the height that does not count for the design as it is.
@@ -131,7 +133,10 @@ impl Table {
             key,
             other,
             now: 0,
-            truth: Truth::default(),
+            truth: Truth {
+                has_segment,
+                ..Truth::default()
+            },
             adjusted_at: 0,
             undo: Vec::new(),
             may_mark: false,
@@ -237,6 +242,7 @@ impl Table {
                 }
                 std::mem::swap(&mut truth.read_at, &mut truth.other_read_at);
                 std::mem::swap(&mut self.key, &mut self.other);
+                truth.has_segment = self.key == SEGMENT;
                 let to = if self.key == SEGMENT {
                     "bifocal"
                 } else {

@@ -50,6 +50,28 @@ pub(super) fn stands_now(
     }
 }
 
+impl<'a> Asked<'a> {
+    /// A change that somebody enters, without a field, a copy or an undo.
+    fn entered(
+        number: &'a str,
+        section: Section,
+        change: &'a Value,
+        revision: Option<i64>,
+        by: Option<&'a str>,
+    ) -> Self {
+        Self {
+            number,
+            section,
+            change,
+            revision,
+            by,
+            field: None,
+            is_undo: false,
+            copied: None,
+        }
+    }
+}
+
 /// The eyes whose height on the face is to be read again now and was not before.
 fn newly_marked(was: &Job, now: &Job) -> Vec<Eye> {
     let marks = |job: &Job| {
@@ -155,14 +177,8 @@ impl Desk {
         field: Option<&str>,
     ) -> Result<(Standing, Value, Origins), DeskError> {
         self.enter_change(&Asked {
-            number,
-            section,
-            change,
-            revision,
-            by,
             field,
-            is_undo: false,
-            copied: None,
+            ..Asked::entered(number, section, change, revision, by)
         })
     }
 
@@ -181,14 +197,8 @@ impl Desk {
         by: Option<&str>,
     ) -> Result<(Standing, Value, Origins), DeskError> {
         self.enter_change(&Asked {
-            number,
-            section,
-            change,
-            revision,
-            by,
-            field: None,
-            is_undo: false,
             copied: Some((from, to)),
+            ..Asked::entered(number, section, change, revision, by)
         })
     }
 
@@ -206,14 +216,8 @@ impl Desk {
         by: Option<&str>,
     ) -> Result<(Standing, Value, Origins), DeskError> {
         self.enter_change(&Asked {
-            number,
-            section,
-            change: back,
-            revision,
-            by,
-            field: None,
             is_undo: true,
-            copied: None,
+            ..Asked::entered(number, section, back, revision, by)
         })
     }
 

@@ -155,13 +155,19 @@ impl Job {
         Ok(())
     }
 
-    /// Other pads move the lenses, too: marks every height that was read in those before.
-    pub(super) fn note_other_pads(&mut self, before: &Value) {
+    /// Other pads move the lenses, too: marks every height that was read in those before. An entry that
+    /// is taken back because nothing stood before it moved nothing.
+    pub(super) fn note_other_pads(&mut self, before: &Value, given: Given) {
+        let gone_counts = given == Given::Entered;
         let now = self.section(super::Section::Frame);
         let part = |frame: &Value, key: &str| frame["pads"].get(key).cloned();
         let changed = ["mount", "size_mm", "material"].iter().any(|key| {
             let (old, new) = (part(before, key), part(&now, key));
-            old.is_some_and(|old| new.is_none_or(|new| !same(&old, &new)))
+            match (old, new) {
+                (Some(old), Some(new)) => !same(&old, &new),
+                (Some(_), None) => gone_counts,
+                (None, _) => false,
+            }
         });
         if changed {
             let handover = self.handover.clone();

@@ -145,7 +145,7 @@ impl Job {
             Section::Frame => {
                 let before = self.section(section);
                 self.frame = parse(section, &merged)?;
-                self.note_other_pads(&before);
+                self.note_other_pads(&before, given);
             }
             Section::Lenses => {
                 let lenses = parse(section, &merged)?;

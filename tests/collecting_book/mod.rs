@@ -8,11 +8,11 @@
     reason = "each test file uses its part"
 )]
 
-use crate::driver::{Driver, clock, scenario};
+use crate::driver::{Driver, clock, scenario, verify};
 use rimbook::app::Screen;
 use rimbook::app::collecting::Step;
 use rimbook::desk::Desk;
-use rimbook::job::{Gate, Handover, Section};
+use rimbook::job::{Gate, Handover};
 use serde_json::{Value, json};
 
 pub fn file() -> Value {
@@ -26,24 +26,7 @@ pub fn collections() -> Driver {
     let mut d = Driver::signed_in(&[file()]);
     let number = d.app.worklist.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
-    let by = "Ines Calloway";
-    assert!(
-        desk.advance(&number, Gate::Ordered, by, None)
-            .unwrap()
-            .moved
-    );
-    let readings = json!({
-        "taken_by": by, "taken_on": "2026-10-12",
-        "right": {"sphere_d": -0.5, "cd_mm": 31.5, "height_mm": 19, "base_in_delta": 0, "base_up_delta": 0},
-        "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
-            "base_in_delta": 0, "base_up_delta": 0},
-        "surface": "clean", "markings": "correct", "material_confirmed": true,
-        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
-    });
-    desk.record(&number, Section::Readings, &readings, None, Some(by))
-        .unwrap();
-    let moved = desk.advance(&number, Gate::Verified, by, None).unwrap();
-    assert!(moved.moved, "{:#?}", moved.findings);
+    verify(&mut desk, &number, "Ines Calloway");
     d.run(vec![rimbook::app::effect::Effect::Reload]);
     d.keys(&["c"]);
     assert_eq!(d.app.screen, Screen::Collections);

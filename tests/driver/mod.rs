@@ -24,9 +24,9 @@ use rimbook::app::update::{self, Input};
 use rimbook::clock::Clock;
 use rimbook::desk::Desk;
 use rimbook::eye::Eye;
-use rimbook::job::{Role, Section, StaffMember};
+use rimbook::job::{Gate, Role, Section, StaffMember};
 use rimbook::ui::{self, theme::Theme};
-use serde_json::Value;
+use serde_json::{Value, json};
 
 pub struct Driver {
     pub app: App,
@@ -233,4 +233,25 @@ pub fn to_field(d: &mut Driver, path: &str) {
 pub fn value(d: &Driver, path: &str) -> String {
     let field = rimbook::form::find(path).expect("a field");
     rimbook::form::show(&d.in_book().job, field)
+}
+
+/// Takes a pair like that of scenario S01 to verified, read as it was ordered, and says whether the
+/// same order twice was questioned on the way.
+pub fn verify(desk: &mut Desk, number: &str, by: &str) -> bool {
+    let ordered = desk.advance(number, Gate::Ordered, by, None).unwrap();
+    assert!(ordered.moved, "{:#?}", ordered.findings);
+    let readings = json!({
+        "taken_by": by, "taken_on": "2026-10-12",
+        "right": {"sphere_d": -0.5, "cd_mm": 31.5, "height_mm": 19, "base_in_delta": 0, "base_up_delta": 0},
+        "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
+            "base_in_delta": 0, "base_up_delta": 0},
+        "surface": "clean", "markings": "correct", "material_confirmed": true,
+        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
+    });
+    desk.record(number, Section::Readings, &readings, None, Some(by))
+        .unwrap();
+    let verified = desk.advance(number, Gate::Verified, by, None).unwrap();
+    assert!(verified.moved, "{:#?}", verified.findings);
+    let mut all = ordered.findings.iter();
+    all.any(|f| f.check == "order-duplicate")
 }
