@@ -6,8 +6,8 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use serde_json::json;
 
-use super::Place;
 use super::output::{Outcome, Output, fail};
+use super::place::Place;
 use crate::desk::{DeskError, ErrorKind, HandOver};
 use crate::paper;
 use crate::sheet::What;
