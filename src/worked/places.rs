@@ -50,12 +50,8 @@ pub fn ordered_cd(job: &Job, eye: Eye) -> Option<(f64, CdSource)> {
 pub fn near_pd_share_mm(job: &Job, eye: Eye) -> Option<f64> {
     let near_pd_mm = job.fitting.near_pd_mm?.get();
     let of = |e: Eye| job.fitting.eye(e);
-    let other = match eye {
-        Eye::Right => Eye::Left,
-        Eye::Left => Eye::Right,
-    };
-    if let Some(beside) = of(other).near_cd_mm {
-        return Some(near_pd_mm - beside.get()).filter(|mm| *mm > 0.0);
+    if let Some(other) = of(eye.other()).near_cd_mm {
+        return Some(near_pd_mm - other.get()).filter(|mm| *mm > 0.0);
     }
     let (Some(right), Some(left)) = (of(Eye::Right).cd_mm, of(Eye::Left).cd_mm) else {
         return Some(near_pd_mm / 2.0);
