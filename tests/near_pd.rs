@@ -10,7 +10,7 @@
 )]
 
 use chrono::NaiveDate;
-use rimbook::card::{Facts, fitting_card, read_aloud, second_card};
+use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
 use rimbook::eye::Eye;
 use rimbook::gate::Practice;
 use rimbook::job::Job;
@@ -37,7 +37,7 @@ fn recorded() -> Job {
 
 fn card(job: &Job) -> String {
     let practice = Practice::default();
-    let facts = Facts::of(job, &practice);
+    let facts = CardData::of(job, &practice);
     let mut lines = fitting_card(job, "1001", &practice, 78);
     lines.extend(second_card(job, &[], &facts, 78));
     let lines: Vec<String> = lines.iter().map(rimbook::card::CardLine::text).collect();
