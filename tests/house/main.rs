@@ -10,5 +10,7 @@
 )]
 
 mod architecture;
+mod circles;
+mod import_graph;
 mod licences;
 mod packages;
