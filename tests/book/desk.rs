@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use rimbook::clock::Clock;
 use rimbook::desk::{Desk, ErrorKind, ListFilter};
+use rimbook::gate::Finding;
 use rimbook::job::{Gate, Section, StaffMember};
 use serde_json::{Value, json};
 
@@ -156,11 +157,24 @@ fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
     let (_dir, _path, mut desk, number) = desk_for(&scenarios()[0]);
     desk.ask(&number, "Nadia Brookwell", "is the left axis 90?")
         .unwrap();
+    let refused = desk
+        .advance(&number, Gate::Ordered, "Ines Calloway", None)
+        .unwrap();
+    assert!(!refused.moved);
+    let open: Vec<&Finding> = refused.findings.iter().filter(|f| f.is_open()).collect();
+    assert_eq!(open.len(), 1, "{open:?}");
+    assert_eq!(open[0].check.to_string(), "question-open");
+    assert!(open[0].message.contains("is the left axis 90?"));
+    let mut judged = Vec::new();
+    desk.judge_open(|one| {
+        judged.push(one.findings);
+        Ok(())
+    })
+    .unwrap();
     assert!(
-        !desk
-            .advance(&number, Gate::Ordered, "Ines Calloway", None)
-            .unwrap()
-            .moved
+        judged[0]
+            .iter()
+            .any(|f| f.check.to_string() == "question-open")
     );
     let held = desk
         .list(&ListFilter {

@@ -214,6 +214,24 @@ fn a_job_that_cannot_be_read_is_named_by_its_number() {
 }
 
 #[test]
+fn a_question_that_cannot_be_read_is_a_fault_and_never_dropped() {
+    let practice = Practice::begin();
+    past_the_program(
+        &practice.book(),
+        "UPDATE job SET question = '{\"text\":1}' WHERE id = 2",
+    );
+    let found = practice.finding("jobs");
+    assert!(
+        pair("fault", &found) && found.1 == "1 jobs cannot be read: 1002",
+        "{found:?}"
+    );
+    for command in ["show", "check"] {
+        let why = practice.fails(&[command, "1002"]);
+        assert!(why.contains("a question"), "{command}: {why}");
+    }
+}
+
+#[test]
 fn a_change_past_the_program_is_a_fault_of_history() {
     let practice = Practice::begin();
     past_the_program(

@@ -49,7 +49,7 @@ fn csv_of(jobs: &[(String, Job)]) -> String {
 
 /// A job as a file of its own, for comparison.
 fn told(job: &Job) -> Value {
-    Value::Object(job.to_file())
+    Value::Object(job.to_file().unwrap())
 }
 
 fn read(text: &str, mapping: &str) -> Rows {

@@ -33,6 +33,7 @@ fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Find
             staff: &staff,
             practice,
             others: &[],
+            question: None,
         },
         acceptances: &[],
         compared: &Compared::default(),

@@ -56,6 +56,7 @@ pub fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         staff: &staff,
         practice: &practice,
         others: &[],
+        question: None,
     };
     let check = catalogue::by_id(id).unwrap();
     let mut list = Vec::new();

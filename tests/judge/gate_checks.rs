@@ -10,8 +10,8 @@ use crate::gate_rows::{rows, strong, with};
 use chrono::NaiveDate;
 use rimbook::gate::catalogue::{CHECKS, by_id};
 use rimbook::gate::{
-    About, Acceptance, Compared, Context, Finding, Found, Passed, Practice, Refusal, Severity,
-    Surroundings, findings,
+    About, Acceptance, Compared, Context, Finding, Found, Passed, Practice, Question, Refusal,
+    Severity, Surroundings, findings,
 };
 use rimbook::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
 use serde_json::{Value, json};
@@ -59,6 +59,7 @@ fn found_with(
         staff: &staff,
         practice: &practice,
         others,
+        question: None,
     };
     findings(gate, job, around, acceptances, passed)
 }
@@ -77,7 +78,7 @@ fn changed(changes: &[(&str, Value)]) -> Job {
 }
 
 /// Checks that need more than one change to one job; each has a test of its own below.
-const ELSEWHERE: [&str; 2] = ["order-duplicate", "near-limit"];
+const ELSEWHERE: [&str; 3] = ["order-duplicate", "near-limit", "question-open"];
 
 #[test]
 fn a_sound_pair_has_nothing_against_it_at_any_gate() {
@@ -290,6 +291,48 @@ fn what_was_settled_at_an_earlier_gate_is_not_asked_again_but_what_changed_is() 
 }
 
 #[test]
+fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
+    let (job, staff, practice) = (sound_job(), staff(), Practice::default());
+    let question = Question {
+        text: "Is the addition meant?".to_owned(),
+        by: "Nadia Brookwell".to_owned(),
+        on: today(),
+    };
+    let passed = [Passed {
+        gate: Gate::Ordered,
+        job: job.clone(),
+    }];
+    for gate in Gate::ALL {
+        let open = |question| {
+            let around = Surroundings {
+                today: today(),
+                staff: &staff,
+                practice: &practice,
+                others: &[],
+                question,
+            };
+            let mut list = findings(*gate, &job, around, &[], &passed);
+            list.retain(Finding::is_open);
+            list
+        };
+        assert!(open(None).is_empty(), "{gate}");
+        let held = open(Some(&question));
+        assert_eq!(held.len(), 1, "{gate}: {held:?}");
+        let f = &held[0];
+        assert_eq!(
+            (f.check.to_string().as_str(), f.gate, f.severity, f.eye),
+            ("question-open", *gate, Severity::Stop, About::Job)
+        );
+        assert!(
+            f.message.contains("Is the addition meant?"),
+            "{}",
+            f.message
+        );
+        assert_eq!(f.ways_out, ["record the answer"]);
+    }
+}
+
+#[test]
 fn the_page_of_checks_is_what_the_program_prints() {
     let page = include_str!("../../docs/checks.md");
     assert!(
@@ -308,6 +351,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
             staff: &staff,
             practice: &practice,
             others: &[],
+            question: None,
         },
         acceptances: &[],
         compared: &Compared::default(),
@@ -465,6 +509,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
             staff: &staff(),
             practice,
             others: &[],
+            question: None,
         };
         let is_held = findings(Gate::Ordered, &job, around, &[], &[])
             .iter()

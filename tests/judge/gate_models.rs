@@ -37,6 +37,7 @@ fn found(job: &Job, gate: Gate, check: &str) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others: &[],
+        question: None,
     };
     let mut list = findings(gate, job, around, &[], &[]);
     list.retain(|f| f.check == check);

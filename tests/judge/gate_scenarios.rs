@@ -24,6 +24,7 @@ impl Played {
             staff: &self.staff,
             practice: &self.practice,
             others: &[],
+            question: None,
         };
         findings(gate, &self.job, around, &self.acceptances, &self.passed)
     }

@@ -56,6 +56,7 @@ fn at_gate(job: &Job, others: &[Job]) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others,
+        question: None,
     };
     findings(Gate::Ordered, job, around, &[], &[])
 }

@@ -49,7 +49,7 @@ fn a_doubtful_reading_is_taken_three_times_still_blind_and_the_middle_one_counts
     // The same in the book, in a file and back.
     let stored = d.in_book().job;
     assert_eq!(stored.readings, job.readings);
-    let file = Value::Object(stored.to_file()).to_string();
+    let file = Value::Object(stored.to_file().unwrap()).to_string();
     assert_eq!(read_jobs(&file).unwrap()[0].readings, job.readings);
 }
 

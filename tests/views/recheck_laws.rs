@@ -24,7 +24,7 @@ fn swap(v: &mut Value) {
 }
 
 fn swapped(job: &Job) -> Job {
-    let mut file = Value::Object(job.to_file());
+    let mut file = Value::Object(job.to_file().unwrap());
     swap(&mut file);
     read_jobs(&file.to_string()).unwrap().remove(0)
 }
