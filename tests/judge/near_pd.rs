@@ -1,13 +1,5 @@
 //! PD and near PD are seen wherever the other measurements are, and a near pair without near
 //! centration distances is ordered by its near PD.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::missing_assert_message,
-    missing_docs,
-    reason = "tests"
-)]
 
 use chrono::NaiveDate;
 use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
