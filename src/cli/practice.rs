@@ -4,7 +4,7 @@ use super::Place;
 use super::args::PracticeWhat;
 use super::output::{Outcome, Output, fail};
 use crate::desk::{DeskError, ErrorKind};
-use crate::gate::settings;
+use crate::practice::settings;
 
 /// Lists the settings, or sets one.
 pub(crate) fn practice(

@@ -19,8 +19,8 @@ use chrono::NaiveDate;
 pub use drawing::Drawing;
 pub use ruler::RULER_MM;
 
-use crate::gate::{Paper, Practice};
 use crate::job::Job;
+use crate::practice::{Paper, Practice};
 
 /// Width of the margins on paper, mm.
 pub const MARGIN_MM: f64 = 18.0;

@@ -6,12 +6,12 @@ use super::words::{
     only_known, powers_table, prescription_table, signed_mm, wide,
 };
 use super::{Block, Drawing, Subject};
+use crate::derive::places::{CdSource, ordered_cd};
+use crate::derive::verification::target;
 use crate::eye::Eye;
 use crate::form::listed_line;
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
-use crate::worked::places::{CdSource, ordered_cd};
-use crate::worked::verification::target;
 
 pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     let job = of.job;

@@ -8,8 +8,8 @@ use serde::de::DeserializeOwned;
 
 use super::error::StoreError;
 use super::row::{job_from, wearer_key};
-use crate::gate::Practice;
 use crate::job::{Job, StaffMember, StaffRoll};
+use crate::practice::Practice;
 
 /// The same wearer's other jobs.
 pub const OTHERS: &str = "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4";

@@ -53,8 +53,9 @@ pub use restore::{Prepared, Restored};
 pub use row::{Beside, JobRow, LineRow};
 pub use search::expression;
 
-use crate::gate::{Acceptance, Passed, Practice};
+use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, StaffMember, StaffRoll, Stage};
+use crate::practice::Practice;
 use key::Key;
 
 /// The event that putting a backup back leaves.

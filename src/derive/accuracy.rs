@@ -6,17 +6,17 @@
 
 use crate::eye::{Eye, PerEye};
 use crate::form::{Room, unit_after};
-use crate::gate::{Practice, Threshold};
 use crate::job::{Design, Job};
+use crate::practice::{Practice, Threshold};
 use crate::tolerance::budget::{
     Allowance, Basis, Budget, Places, Side, ThinLens, budget, places, smaller,
 };
 use crate::tolerance::{LensKind, What};
 use crate::units::{Degree, Millimetre};
 
-use super::lens::material;
-use super::places::design_height;
-use super::verification::{lens_kind, ordered_pair};
+use crate::derive::lens::material;
+use crate::derive::places::design_height;
+use crate::derive::verification::{lens_kind, ordered_pair};
 
 fn basis(job: &Job, practice: &Practice) -> Basis {
     Basis {
