@@ -5,7 +5,6 @@
 //! the smallest share of that.
 
 use crate::eye::{Eye, PerEye};
-use crate::form::{Room, unit_after};
 use crate::job::{Design, Job};
 use crate::practice::{Practice, Threshold};
 use crate::tolerance::budget::{
@@ -153,7 +152,8 @@ impl BudgetRow {
         } else {
             String::new()
         };
-        let unit = unit_after(self.unit, Room::Little);
+        // The fields' writer of units is a layer above: these two are all that a budget has.
+        let unit = if self.unit == "mm" { " mm" } else { "°" };
         Some(format!("{twice}{sides}{unit}{open}"))
     }
 }

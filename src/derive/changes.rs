@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::powers::powered_eyes;
+use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;
 use crate::job::{EyePrescription, Job};
 use crate::practice::{Threshold, Thresholds};

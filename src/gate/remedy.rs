@@ -2,9 +2,9 @@
 
 use serde_json::Value;
 
-use super::finding::{About, Finding};
 use crate::derive::powers::ordered_or_prescribed;
 use crate::eye::Eye;
+use crate::gate::finding::{About, Finding};
 use crate::job::Job;
 use crate::practice::Thresholds;
 use crate::rules::remedy::{Remedy, of_job, remedy};
