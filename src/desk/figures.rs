@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::session::acting;
 use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::derive::powers::strength_d;
+use crate::derive::powers::strength_d;
 use crate::figures::Figures;
 use crate::figures::measurements::Repeatability;
 use crate::figures::page::Report;
@@ -12,7 +13,6 @@ use crate::figures::period::Period;
 use crate::figures::record::{self, Accepted, AsOrdered, Event, Record};
 use crate::job::{Gate, Job};
 use crate::store::{Counted, CountedRow, NewEvent};
-use crate::worked::powers::strength_d;
 
 /// Less than any step a power is written in.
 const DUST: f64 = 1e-6;
