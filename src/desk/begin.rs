@@ -10,8 +10,8 @@ use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
 use crate::job::{Outcome, Reason};
+use crate::rules::carry::{Left, begin, begin_after_visit, refusal};
 use crate::store::{Beside, NewEvent};
-use crate::worked::carry::{Left, begin, begin_after_visit, refusal};
 
 /// What history calls the beginning, in both jobs.
 const fn event(reason: Reason) -> &'static str {

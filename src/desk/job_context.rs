@@ -5,8 +5,9 @@ use chrono::NaiveDate;
 use super::error::DeskError;
 use super::open::Desk;
 use super::view::OpenJob;
-use crate::gate::{Acceptance, Finding, Passed, Practice, Question, Surroundings, findings};
+use crate::gate::{Acceptance, Finding, Passed, Question, Surroundings, findings};
 use crate::job::{Gate, Job, StaffRoll};
+use crate::practice::Practice;
 use crate::store::{Held, JobRow, Write};
 
 /// How many of the same wearer's other jobs the checks look at.

@@ -8,8 +8,9 @@ use super::error::DeskError;
 use super::job_context::{OTHERS, next_gate};
 use super::open::Desk;
 use super::view::OpenJob;
-use crate::gate::{Finding, Practice, Surroundings, findings};
+use crate::gate::{Finding, Surroundings, findings};
 use crate::job::{Gate, Job, StaffRoll};
+use crate::practice::Practice;
 
 /// Jobs read and judged together.
 const BATCH: usize = 32;

@@ -4,7 +4,7 @@ use super::error::DeskError;
 use super::history::with_trial_day;
 use super::open::Desk;
 use super::session::{acting, registered};
-use crate::gate::Practice;
+use crate::practice::Practice;
 use crate::store::NewEvent;
 
 impl Desk {

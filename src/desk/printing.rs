@@ -8,8 +8,8 @@ use std::time::Duration;
 
 use super::error::{DeskError, ErrorKind};
 use super::open::Desk;
-use crate::gate::command_words;
 use crate::paper;
+use crate::practice::command_words;
 use crate::sheet::{Sheet, SheetKind, Subject, sheet};
 
 /// How long a program that prints is waited for.

@@ -11,8 +11,8 @@ use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
+use crate::rules::carry::begin_after_visit;
 use crate::store::{Beside, NewEvent};
-use crate::worked::carry::begin_after_visit;
 
 /// The jobs that a visit hangs together with.
 #[derive(Debug, Clone, PartialEq, Default)]
