@@ -70,7 +70,7 @@ impl FieldValue<'_> {
     /// Returns the value as the job file writes it.
     pub fn to_json(&self) -> Value {
         match self {
-            Self::Number(number) => Value::from(*number),
+            Self::Number(number) => number_to_json(*number),
             Self::Whole(number) => Value::from(*number),
             Self::Text(text) => Value::from(*text),
             Self::Texts(texts) => Value::from(texts.clone()),
@@ -78,6 +78,20 @@ impl FieldValue<'_> {
             Self::Date(day) => Value::from(day.to_string()),
             Self::Moment(time) => Value::from(time.format("%Y-%m-%dT%H:%M").to_string()),
         }
+    }
+}
+
+/// Quantities are whole thousandths; a whole number is written without a point.
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "quantities of a job are within two thousand of their unit"
+)]
+fn number_to_json(number: f64) -> Value {
+    let thousandths = (number * 1000.0).round() as i64;
+    if thousandths % 1000 == 0 {
+        Value::from(thousandths / 1000)
+    } else {
+        Value::from(number)
     }
 }
 
