@@ -53,8 +53,8 @@ mod written;
 use chrono::NaiveDate;
 
 use crate::desk::{OpenJob, Security, Used, Waiting};
-use crate::gate::Practice;
 use crate::job::StaffRoll;
+use crate::practice::Practice;
 use action::{Action, Scope};
 use dialog::Dialog;
 use keymap::Keymap;

@@ -8,10 +8,10 @@ use chrono::{Months, NaiveDate};
 use serde_json::{Map, Value, json};
 
 use crate::form::{Carry, Field, Place, find};
-use crate::gate::{Practice, Threshold};
 use crate::job::{
     Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
 };
+use crate::practice::{Practice, Threshold};
 
 /// A value of the earlier job that is not carried.
 #[derive(Debug, Clone, PartialEq)]
