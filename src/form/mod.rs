@@ -38,7 +38,7 @@ pub use listed::{listed, listed_line};
 pub use parse::{EntryError, parse};
 pub use place::Place;
 pub(crate) use record::record;
-pub use record::{About, Carry, KeyRow, Limits, Record, Rules, Shown};
+pub use record::{About, Again, Carry, KeyRow, Limits, Record, Rules, SECOND_READING_KEPT, Shown};
 pub use repair::{repair_label, set_repair_value};
 pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};
 pub use rules::{moves_lenses, repair_fields};
