@@ -14,7 +14,7 @@ mod driver;
 use collecting_book::{all, collections, handover, to};
 use driver::{Driver, clock};
 use rimbook::app::Screen;
-use rimbook::app::dialog::Dialog;
+use rimbook::app::question::Dialog;
 use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 use rimbook::job::Section;

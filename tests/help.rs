@@ -14,10 +14,10 @@ use std::collections::BTreeSet;
 
 use driver::{Driver, scenario};
 use rimbook::app::action::{ACTIONS, Action, Scope};
-use rimbook::app::dialog::Dialog;
 use rimbook::app::help::{TYPED, entries};
 use rimbook::app::key::Key;
 use rimbook::app::palette::matching;
+use rimbook::app::question::Dialog;
 use rimbook::app::{Screen, entry};
 use rimbook::cli::pages::manual;
 use rimbook::form;

@@ -8,7 +8,7 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{Edit, JobScreen, TABS};
-use super::{App, Screen, act as acting, offering, onward, people, several, shorthand, written};
+use super::{App, Screen, act as acting, offering, onward, several, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -400,7 +400,7 @@ fn record(
         field,
         is_undo,
     };
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 fn step(app: &mut App, up: bool) -> Vec<Effect> {
@@ -511,7 +511,7 @@ fn copy_other(app: &mut App) -> Vec<Effect> {
         to,
         revision: job.open.revision,
     };
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 fn clear(app: &mut App) -> Vec<Effect> {
