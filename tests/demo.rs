@@ -11,7 +11,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
-use rimbook::demo::{DemoError, DemoJob, Step, files, resolve, staff};
+use rimbook::demo::{DemoError, DemoJob, DemoStep, files, resolve, staff};
 use rimbook::job::{Job, Role, StaffRoll, Stage, read_jobs};
 use serde_json::Value;
 
@@ -129,13 +129,13 @@ fn only_people_of_the_practice_act() {
     for (demo, job) in all(day()) {
         for step in &demo.steps {
             let by = match step {
-                Step::Advance(s) => &s.by,
-                Step::Accept(s) => &s.by,
-                Step::Record(s) => &s.by,
-                Step::SendBack(s) => &s.by,
-                Step::Ask(s) => &s.by,
-                Step::Repair(s) => &s.by,
-                Step::Recheck(s) => &s.by,
+                DemoStep::Advance(s) => &s.by,
+                DemoStep::Accept(s) => &s.by,
+                DemoStep::Record(s) => &s.by,
+                DemoStep::SendBack(s) => &s.by,
+                DemoStep::Ask(s) => &s.by,
+                DemoStep::Repair(s) => &s.by,
+                DemoStep::Recheck(s) => &s.by,
             };
             assert!(roll.find(by).is_some(), "{by}");
         }
@@ -149,7 +149,7 @@ fn only_people_of_the_practice_act() {
 fn what_is_recorded_later_fits_its_section() {
     for (demo, mut job) in all(day()) {
         for step in demo.steps {
-            if let Step::Record(step) = step {
+            if let DemoStep::Record(step) = step {
                 job.record(step.record, &step.value).unwrap();
             }
         }

@@ -15,7 +15,7 @@ mod driver;
 use std::process::Command;
 
 use driver::{Driver, clock, scenario};
-use rimbook::card::{CardLine, Facts, fitting_card, second_card};
+use rimbook::card::{CardData, CardLine, fitting_card, second_card};
 use rimbook::desk::Desk;
 use rimbook::form::set_repair_value;
 use rimbook::gate::Practice;
@@ -112,7 +112,7 @@ fn the_card_says_what_differs_now_and_since_when_beside_what_was_handed_over() {
     let after = text(&second_card(
         &job,
         &[],
-        &Facts::of(&job, &Practice::default()),
+        &CardData::of(&job, &Practice::default()),
         78,
     ));
     assert!(

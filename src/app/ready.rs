@@ -3,7 +3,7 @@
 //! front have changed, and only then.
 
 use super::{App, Screen};
-use crate::card::Facts;
+use crate::card::CardData;
 use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
@@ -35,13 +35,13 @@ impl From {
 /// What is kept ready.
 #[derive(Debug, Default)]
 pub struct Ready {
-    card: Option<(From, Facts)>,
+    card: Option<(From, CardData)>,
     picture: Option<(From, Kind, Eye, Picture)>,
 }
 
 impl Ready {
     /// Returns the facts of the card that is shown.
-    pub fn card(&self) -> Option<&Facts> {
+    pub fn card(&self) -> Option<&CardData> {
         self.card.as_ref().map(|(_, facts)| facts)
     }
 
@@ -68,7 +68,7 @@ pub(super) fn refresh(app: &mut App) {
                 .is_some_and(|(from, _)| from.is(&open.number, &open.job, practice))
             {
                 let from = From::new(&open.number, &open.job, practice);
-                app.ready.card = Some((from, Facts::of(&open.job, practice)));
+                app.ready.card = Some((from, CardData::of(&open.job, practice)));
             }
         }
         None => app.ready.card = None,

@@ -3,10 +3,10 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::facts::{Facts, Written};
+use super::card_data::{CardData, Written};
+use super::changed_by_repairs::Changed;
 use super::lines::{day, flags};
-use super::now::Changed;
-use super::words::known;
+use super::value_text::known;
 use crate::eye::Eye;
 use crate::form::{clean, find};
 use crate::job::Job;
@@ -216,8 +216,8 @@ fn item(name: &str, line: Option<String>) -> String {
 ///
 /// `today` is the day for the wearer's age.
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {
-    let facts = Facts::without_budgets(job);
-    let job = &Written::of(job, &facts);
+    let data = CardData::without_budgets(job);
+    let job = &Written::of(job, &data);
     let mut lines = vec![format!(
         "Job {}, {}.",
         written(number_in_book),
@@ -283,7 +283,7 @@ fn fitting(job: &Written<'_>, lines: &mut Vec<String>) {
         text(job, "frame.pads.mount"),
     ]);
     lines.push(format!("Pads: {pads}."));
-    lines.extend(job.now().iter().map(said_now));
+    lines.extend(job.changed().iter().map(said_now));
 }
 
 fn pair(job: &Written<'_>, lines: &mut Vec<String>) {

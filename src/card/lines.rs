@@ -3,10 +3,10 @@
 use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Line, Wording, longest_that_fits};
-use super::facts::{Facts, Written};
-use super::now::Changed;
-use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
-use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
+use super::card_data::{CardData, Written};
+use super::card_line::{CardLine, Emphasis, LABEL_WIDTH, MISSING, WIDE_FROM, fit};
+use super::changed_by_repairs::Changed;
+use super::value_text::{angle, at, both, joined, known, prescription, short_both};
 use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
@@ -22,12 +22,12 @@ const ADULT_YEARS: i32 = 16;
 ///
 /// `number` is the job's number in the book; `practice` has chosen the standard behind the budgets.
 pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) -> Vec<CardLine> {
-    arranged(job, number, &Facts::of(job, practice), width)
+    arranged(job, number, &CardData::of(job, practice), width)
 }
 
-/// As [`fitting_card`], of facts that were worked out before for this very job.
-pub fn arranged(job: &Job, number: &str, facts: &Facts, width: usize) -> Vec<CardLine> {
-    let (job, budgets) = (Written::of(job, facts), &facts.budgets);
+/// As [`fitting_card`], of data that were worked out before for this very job.
+pub fn arranged(job: &Job, number: &str, data: &CardData, width: usize) -> Vec<CardLine> {
+    let (job, budgets) = (Written::of(job, data), &data.budgets);
     if width >= WIDE_FROM {
         wide(&job, number, budgets, width)
     } else {
@@ -132,7 +132,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
 
 /// What stands differently since the handover, where anything does.
 fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
-    let text: Vec<String> = job.now().iter().map(Changed::text).collect();
+    let text: Vec<String> = job.changed().iter().map(Changed::text).collect();
     (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))
 }
 

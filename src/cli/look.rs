@@ -9,7 +9,7 @@ use super::Place;
 use super::args::{Export, Format, List};
 use super::exchange;
 use super::output::{Outcome, Output, Series, fail};
-use crate::card::{Facts, arranged, read_aloud, second_card};
+use crate::card::{CardData, arranged, read_aloud, second_card};
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
@@ -161,7 +161,7 @@ pub(crate) fn show(
     }
     let practice = desk.practice()?;
     out.line(&format!("{}: {}", open.number, open.job.stands_at()));
-    let facts = Facts::of(&open.job, &practice);
+    let facts = CardData::of(&open.job, &practice);
     for line in arranged(&open.job, &open.number, &facts, UNCUT) {
         // The card sets two things side by side; heard one after the other, each is a line.
         let said = format!("{} {}", line.label, line.value);

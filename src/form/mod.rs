@@ -5,6 +5,7 @@
 //! [`crate::job::Job::record`] merges. Nothing is guessed: what cannot be read is refused with a
 //! sentence that says what to type. This module knows nothing of terminals or storage.
 
+mod at;
 mod choose;
 mod clean;
 mod day;
@@ -27,6 +28,8 @@ mod step;
 mod table;
 mod wearer;
 
+pub(crate) use at::at;
+pub use at::{FieldRef, named, section};
 pub use clean::clean;
 pub use field::{Field, Kind, PrismAxis};
 pub use limits::limits;

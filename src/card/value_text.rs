@@ -1,11 +1,9 @@
 //! How the values of the card are written.
 
-use super::facts::Written;
+use super::card_data::Written;
+use super::card_line::MISSING;
 use crate::eye::Eye;
 use crate::form::{find, show_value};
-
-/// What stands for a missing value.
-pub(super) const MISSING: &str = "-";
 
 /// Returns the value at a path of the job, or a dash.
 pub(super) fn at(job: &Written<'_>, path: &str) -> String {

@@ -6,7 +6,7 @@ use std::ops::Deref;
 use serde_json::Value;
 
 use super::budgets::Budgets;
-use super::now::{self, Changed};
+use super::changed_by_repairs::{Changed, changed_by_repairs};
 use crate::gate::Practice;
 use crate::job::{Job, Section};
 
@@ -24,13 +24,13 @@ const SHOWN: [Section; 8] = [
 
 /// Everything of a job's card that does not depend on its width.
 #[derive(Debug, Clone)]
-pub struct Facts {
+pub struct CardData {
     pub(super) budgets: Budgets,
     sections: Vec<(Section, Value)>,
-    now: Vec<Changed>,
+    changed: Vec<Changed>,
 }
 
-impl Facts {
+impl CardData {
     /// Works out what a job's card says; `practice` has chosen the standard behind the budgets.
     pub fn of(job: &Job, practice: &Practice) -> Self {
         Self {
@@ -39,12 +39,12 @@ impl Facts {
         }
     }
 
-    /// As [`Facts::of`] where nothing is said of how far a measurement may be out.
+    /// As [`CardData::of`] where nothing is said of how far a measurement may be out.
     pub(super) fn without_budgets(job: &Job) -> Self {
         Self {
             budgets: Budgets::default(),
             sections: SHOWN.map(|s| (s, job.section(s))).into(),
-            now: now::parts(job),
+            changed: changed_by_repairs(job),
         }
     }
 }
@@ -53,22 +53,22 @@ impl Facts {
 #[derive(Clone, Copy)]
 pub(super) struct Written<'a> {
     job: &'a Job,
-    facts: &'a Facts,
+    data: &'a CardData,
 }
 
 impl<'a> Written<'a> {
-    pub(super) const fn of(job: &'a Job, facts: &'a Facts) -> Self {
-        Self { job, facts }
+    pub(super) const fn of(job: &'a Job, data: &'a CardData) -> Self {
+        Self { job, data }
     }
 
     /// Returns what stands differently since the handover.
-    pub(super) fn now(&self) -> &'a [Changed] {
-        &self.facts.now
+    pub(super) fn changed(&self) -> &'a [Changed] {
+        &self.data.changed
     }
 
     /// Returns a section as it is written.
     pub(super) fn written(&self, section: Section) -> Option<&Value> {
-        self.facts
+        self.data
             .sections
             .iter()
             .find_map(|(s, value)| (*s == section).then_some(value))

@@ -2,11 +2,11 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use super::facts::{Facts, Written};
+use super::card_data::{CardData, Written};
+use super::card_line::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM};
+use super::changed_by_repairs::Changed;
 use super::lines::{finish, flags, laboratory};
-use super::now::Changed;
-use super::words::{joined, known, powers};
-use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM};
+use super::value_text::{joined, known, powers};
 use crate::eye::Eye;
 use crate::gate::Acceptance;
 use crate::job::Job;
@@ -15,13 +15,13 @@ use crate::job::Job;
 pub fn second_card(
     job: &Job,
     acceptances: &[Acceptance],
-    facts: &Facts,
+    data: &CardData,
     width: usize,
 ) -> Vec<CardLine> {
-    let job = &Written::of(job, facts);
+    let job = &Written::of(job, data);
     let line = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = Vec::new();
-    let parts: Vec<String> = job.now().iter().map(Changed::text).collect();
+    let parts: Vec<String> = job.changed().iter().map(Changed::text).collect();
     let room = width.saturating_sub(LABEL_WIDTH);
     // The card has them in one line; where that is cut, each stands here again.
     if parts.join(" · ").width() > room {

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::words::MISSING;
+use super::card_line::MISSING;
 use crate::form::{Field, find, show_value};
 use crate::job::{Job, STANDING, Stands, TakenAs, as_it_stands};
 
@@ -60,7 +60,7 @@ fn field(path: &str) -> Option<&'static Field> {
 }
 
 /// Returns what repairs have changed; nothing for a pair that stands as it was handed over.
-pub(super) fn parts(job: &Job) -> Vec<Changed> {
+pub(super) fn changed_by_repairs(job: &Job) -> Vec<Changed> {
     let now = as_it_stands(job);
     // A repair that set what there was has changed nothing.
     let is_changed = |field: &Field, stands: &Stands| {
