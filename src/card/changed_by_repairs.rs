@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::card_line::MISSING;
-use crate::form::{Field, find, show_value};
+use crate::form::{Field, Room, find, show_value, unit_after};
 use crate::job::{Job, STANDING, Stands, TakenAs, as_it_stands};
 
 /// What a value is called on the card and when it is read out, by its key.
@@ -42,11 +42,7 @@ impl Changed {
             [right, left] => format!("R {} L {}", shown(right), shown(left)),
             other => other.iter().map(shown).collect(),
         };
-        let unit = match self.unit {
-            "mm" => " mm",
-            "degrees" => "°",
-            _ => "",
-        };
+        let unit = unit_after(self.unit, Room::Little);
         let since = self
             .since
             .map_or_else(String::new, |day| format!(" from {day}"));

@@ -10,6 +10,7 @@ use super::value_text::{angle, at, both, joined, known, prescription, short_both
 use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
+use crate::worked::places::{CdSource, ordered_cd};
 use unicode_width::UnicodeWidthStr;
 
 /// The measurements of the line of angles.
@@ -205,7 +206,7 @@ pub(super) fn flags(job: &Written<'_>) -> String {
 }
 
 fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
-    let near = short_both(job, "fitting", "near_cd_mm");
+    let near = near(job);
     let budget = budgets.after("CD", wording);
     if wording.is_tight() {
         let fitted = short_both(job, "fitting", "cd_mm");
@@ -213,6 +214,27 @@ fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     }
     let fitted = both(job, "fitting", "cd_mm");
     format!("{fitted} mm{budget} near {near}")
+}
+
+/// The near centration distances as recorded; of a near pair without them, those that it is ordered
+/// to by its near PD.
+fn near(job: &Written<'_>) -> String {
+    let ordered = Eye::BOTH.map(|eye| ordered_cd(job, eye));
+    if !ordered
+        .iter()
+        .any(|o| matches!(o, Some((_, CdSource::NearPd))))
+    {
+        return short_both(job, "fitting", "near_cd_mm");
+    }
+    let places = ordered.map(|o| o.map_or_else(|| MISSING.to_owned(), |(mm, _)| tenths(mm)));
+    format!("{} worked out", places.join("/"))
+}
+
+/// A length in tenths, hundredths where a half needs them.
+fn tenths(mm: f64) -> String {
+    let text = format!("{mm:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    text.to_owned()
 }
 
 fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {

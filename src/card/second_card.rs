@@ -8,6 +8,7 @@ use super::changed_by_repairs::Changed;
 use super::lines::{finish, flags, laboratory};
 use super::value_text::{joined, known, powers};
 use crate::eye::Eye;
+use crate::form::listed_line;
 use crate::gate::Acceptance;
 use crate::job::Job;
 
@@ -46,6 +47,10 @@ pub fn second_card(
     if width >= WIDE_FROM && !parts.is_empty() && !flags(job).is_empty() {
         lines.push(line("with", &finish(job)));
         lines.push(line("order", &laboratory(job)));
+    }
+    let also = listed_line(job, " · ");
+    if !also.is_empty() {
+        lines.push(line("also", &also));
     }
     if let Some(reference) = known(job, "order.reference") {
         lines.push(line("ref", &reference));

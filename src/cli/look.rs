@@ -122,7 +122,7 @@ pub(crate) fn say_findings(out: &mut Output, findings: &[Finding]) {
 
 /// Returns the whole job as a file, with where it stands and what it went through.
 pub(super) fn whole(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
-    let mut file = open.job.to_file();
+    let mut file = open.job.to_file()?;
     file.insert("number".to_owned(), json!(open.number));
     file.insert("stage".to_owned(), json!(open.job.stage()));
     file.insert("accepted".to_owned(), json!(open.acceptances));
