@@ -210,7 +210,7 @@ fn away(app: &mut App, key: Key) -> Vec<Effect> {
         app.complain(format!(
             "Still here, for what is typed is not kept: {why}. Correct it, or {drop} drops it."
         ));
-    } else if app.dialog.is_none() {
+    } else if app.person.is_some() || !effects.iter().any(|e| matches!(e, Effect::Act(_))) {
         // Otherwise somebody first says who they are.
         effects.extend(acting::act(app, action));
     }

@@ -1,16 +1,6 @@
 //! What is chosen is what the screen shows, whatever another desk does to the book meanwhile.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    missing_docs,
-    reason = "tests"
-)]
-
-mod driver;
-
-use driver::{Driver, clock, scenario, verify};
+use crate::driver::{Driver, clock, scenario, verify};
 use rimbook::app::effect::Effect;
 use rimbook::app::update::Input;
 use rimbook::desk::{Desk, Security};
@@ -70,7 +60,7 @@ fn a_deed_that_waits_is_never_recorded_in_the_name_of_a_member_added_elsewhere()
             .iter()
             .any(|l| l.wearer == "Iolo Penhaligon")
     );
-    d.keys(&["Bryn Sallow", "enter", "end", "enter"]);
+    d.keys(&["Bryn Sallow", "enter", "assist", "enter"]);
     assert_eq!(d.app.person.as_deref(), Some("Bryn Sallow"));
     let number = d.app.job.as_ref().unwrap().open.number.clone();
     let history = another_desk(&d).history(&number).unwrap();
