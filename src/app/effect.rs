@@ -42,7 +42,7 @@ pub enum Effect {
         /// Job.
         number: String,
         /// Sheet.
-        what: crate::sheet::What,
+        what: crate::sheet::SheetKind,
     },
     /// Reads what was sent back lately.
     SentBack,

@@ -11,7 +11,7 @@ use crate::figures::period::Period;
 use crate::figures::record::{self, Accepted, AsOrdered, Event, Record};
 use crate::gate::{Practice, Threshold};
 use crate::job::{Gate, Job};
-use crate::store::{Counted, CountedRow, What};
+use crate::store::{Counted, CountedRow, NewEvent};
 use crate::worked::powers::strength_d;
 
 /// Less than any step a power is written in.
@@ -49,7 +49,7 @@ impl Desk {
         }
         let before: Option<u64> = write.setting(REMAKE_PRICE)?.flatten();
         write.set_setting(REMAKE_PRICE, &price)?;
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "remake price set",

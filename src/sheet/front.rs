@@ -1,8 +1,8 @@
 //! The front of a pair at 1:1: boxes, shape, datum line, centration points, segments, near points.
 
-use super::Subject;
+use super::content::Subject;
 use super::drawing::{Align, Drawing, Mark, Pen, Point};
-use super::words::{eye_word, length};
+use super::value_text::{eye_word, length};
 use crate::eye::Eye;
 use crate::job::{Design, Job, SegmentShape};
 use crate::optics::outline::Outline;

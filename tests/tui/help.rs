@@ -10,7 +10,7 @@ use rimbook::app::key::Key;
 use rimbook::app::palette::matching;
 use rimbook::app::question::Dialog;
 use rimbook::app::{Screen, entry};
-use rimbook::cli::pages::manual;
+use rimbook::cli::manual::manual;
 use rimbook::form;
 use serde_json::{Value, json};
 

@@ -5,7 +5,7 @@ use crate::app::question::ChoiceAsker;
 use crate::app::update::selected;
 use crate::app::{App, Screen};
 use crate::desk::Printed;
-use crate::sheet::What;
+use crate::sheet::SheetKind;
 
 /// Asks for the sheet of the job in front.
 pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
@@ -17,7 +17,7 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
         app.complain("No job is selected.");
         return Vec::new();
     };
-    let offered = (What::ALL.iter())
+    let offered = (SheetKind::ALL.iter())
         .map(|w| (w.meaning().to_owned(), *w))
         .collect();
     let does = match (
@@ -43,9 +43,9 @@ struct WhichSheet {
 }
 
 impl ChoiceAsker for WhichSheet {
-    type Answer = What;
+    type Answer = SheetKind;
 
-    fn answered(self, _app: &mut App, what: What) -> Vec<Effect> {
+    fn answered(self, _app: &mut App, what: SheetKind) -> Vec<Effect> {
         vec![Effect::Print {
             number: self.number,
             what,

@@ -5,10 +5,26 @@ use std::process::ExitCode;
 
 use serde_json::json;
 
-use super::args::Demo;
 use super::output::{Outcome, Output, fail};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind};
+use clap::Args;
+
+#[derive(Debug, Args)]
+pub(crate) struct Demo {
+    /// A file that does not exist yet [default: a fresh one in the temporary directory]
+    #[arg(long, value_name = "FILE")]
+    into: Option<PathBuf>,
+    /// Build the book only
+    #[arg(long)]
+    no_open: bool,
+    /// How many jobs [default: a small, telling practice]
+    #[arg(long, value_name = "N")]
+    jobs: Option<usize>,
+    /// The same seed gives the same book on the same day
+    #[arg(long, value_name = "S")]
+    seed: Option<u64>,
+}
 
 /// How many names of the temporary directory are tried; only left-over files take one.
 const TRIES: u32 = 100;

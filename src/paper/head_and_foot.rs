@@ -1,9 +1,8 @@
 //! Head and foot of a page.
 
-use super::MM_PER_PT;
 use super::font::Fonts;
-use super::layout::{Ink, Item};
-use crate::sheet::words::written_day;
+use super::page::{Ink, Item, MM_PER_PT};
+use crate::sheet::value_text::written_day;
 use crate::sheet::{MARGIN_MM, Sheet};
 
 /// From the end of what a page says to the lower edge of the paper, mm.

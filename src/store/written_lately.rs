@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::Store;
+use super::book::Store;
 use super::error::StoreError;
 use crate::gate::Acceptance;
 

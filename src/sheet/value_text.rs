@@ -2,14 +2,11 @@
 
 use chrono::NaiveDate;
 
-use super::{Block, Fact};
+use super::content::{Block, Fact, MISSING};
 use crate::eye::Eye;
 use crate::form::{Room, find, known_with_unit};
 use crate::job::{EyePower, EyePrescription, Job};
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
-
-/// What stands for a value that is not recorded.
-pub(super) const MISSING: &str = "-";
 
 /// The name of the prism that thins a pair: it is read with the prescribed one.
 pub(super) const THINNING: &str = "thinning prism, both lenses";

@@ -1,18 +1,14 @@
-//! What stands around a job: the people, the practice's choices, the same wearer's other jobs.
+//! The staff list, the practice's choices and the book's other settings.
 //!
 //! Read through a plain connection or inside a write: a move must be judged by what holds at the
 //! moment it is kept, not by what held a moment before.
 
-use rusqlite::{Connection, OptionalExtension, params};
+use rusqlite::{Connection, OptionalExtension};
 use serde::de::DeserializeOwned;
 
 use super::error::StoreError;
-use super::row::{job_from, wearer_key};
 use crate::gate::Practice;
-use crate::job::{Job, StaffMember, StaffRoll};
-
-/// The same wearer's other jobs.
-pub const OTHERS: &str = "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4";
+use crate::job::{StaffMember, StaffRoll};
 
 /// Returns the staff list.
 pub fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
@@ -29,6 +25,7 @@ pub fn practice(c: &Connection) -> Result<Practice, StoreError> {
     setting(c, "practice").map(Option::unwrap_or_default)
 }
 
+/// Returns the setting of a name, read from its JSON; `None` where it is not set.
 pub fn setting<T: DeserializeOwned>(c: &Connection, name: &str) -> Result<Option<T>, StoreError> {
     let text: Option<String> = c
         .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
@@ -36,13 +33,4 @@ pub fn setting<T: DeserializeOwned>(c: &Connection, name: &str) -> Result<Option
         .optional()?;
     text.map(|t| serde_json::from_str(&t).map_err(|_| StoreError::Content("a setting")))
         .transpose()
-}
-
-/// Returns the same wearer's other jobs, newest first.
-pub fn others(c: &Connection, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
-    let key = wearer_key(job.wearer.name.as_deref().unwrap_or(""));
-    let mut statement = c.prepare_cached(OTHERS)?;
-    let born = job.wearer.born.map(|b| b.to_string());
-    let texts = statement.query_map(params![key, born, id, limit], |r| r.get::<_, String>(0))?;
-    texts.map(|t| job_from(&t?)).collect()
 }

@@ -1,13 +1,18 @@
-//! Jobs for other systems and from them: CSV, FHIR, the schema of the job file.
+//! `import`: job files, FHIR prescriptions and past jobs from CSV.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
+use clap::Args;
 use serde_json::{Value, json};
 
-use super::args::{Export, Format, Import};
+use super::input_file::read_text;
 use super::output::{Outcome, Output, fail};
+use super::place::Place;
 use crate::desk::{Desk, DeskError, ErrorKind};
-use crate::exchange::{ExchangeError, csv_in, csv_out, fhir, mapping::Mapping, schema};
+use crate::exchange::{
+    ExchangeError, csv_in, fhir,
+    mapping::{Mapping, TEMPLATE},
+};
 use crate::job::{Job, read_jobs};
 
 /// Largest file that is read, bytes: everything is held at once so that nothing is half imported.
@@ -15,8 +20,101 @@ const MOST_BYTES: u64 = 256 * 1024 * 1024;
 /// How many refused rows are said before the rest is only counted.
 const MOST_SAID: usize = 200;
 
+#[derive(Debug, Args)]
+pub(crate) struct Import {
+    /// Files; - reads standard input
+    #[arg(required_unless_present = "mapping_template", value_name = "FILE")]
+    files: Vec<PathBuf>,
+    /// Who imports
+    #[arg(long = "as", value_name = "STAFF")]
+    by: Option<String>,
+    /// The files are CSV, and this one says which column holds what; own for what export writes
+    #[arg(long, value_name = "FILE")]
+    mapping: Option<PathBuf>,
+    /// Print a mapping to fill in
+    #[arg(long, exclusive = true)]
+    mapping_template: bool,
+    /// Read and name what would be refused; import nothing
+    #[arg(long)]
+    dry_run: bool,
+    /// The wearer of a FHIR prescription, in place of the name in the file
+    #[arg(long, value_name = "NAME", conflicts_with = "mapping")]
+    wearer: Option<String>,
+}
+
+/// Imports job files in the order given; each is taken whole or not at all.
+pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<Outcome, DeskError> {
+    if what.mapping_template {
+        out.page(TEMPLATE);
+        return Ok(Outcome::Done);
+    }
+    let by = what.by.as_deref();
+    // To try a file begins no book.
+    let mut desk = if what.dry_run {
+        place.open()?
+    } else {
+        place.open_or_create()?
+    };
+    if let Some(by) = by {
+        place.sign_in(&mut desk, by)?;
+    }
+    let mut numbers: Vec<String> = Vec::new();
+    for file in &what.files {
+        let imported = within_size(file)
+            .and_then(|()| read_text(file))
+            .and_then(|text| {
+                let foreign = foreign(&desk, file, &text, what)?;
+                if what.dry_run {
+                    dry_run(&mut desk, out, file, &text, foreign)?;
+                    return Ok(None);
+                }
+                match foreign {
+                    Some(jobs) => desk.import_jobs(jobs, by),
+                    None => desk.import(&text, by),
+                }
+                .map(Some)
+                .map_err(|mut e| {
+                    e.message = format!("{}: {}", file.display(), e.message);
+                    e
+                })
+            });
+        match imported {
+            Ok(None) => {}
+            Ok(Some(imported)) => {
+                for what in &imported.ignored {
+                    Output::aside(&format!("{}: {what}", file.display()));
+                }
+                numbers.extend(imported.numbers);
+            }
+            Err(mut error) => {
+                // What went in before is in the book; whoever tries again must know it.
+                error.hints.push(if numbers.is_empty() {
+                    "nothing was imported".to_owned()
+                } else {
+                    format!(
+                        "already imported from the files before it: {}",
+                        numbers.join(", ")
+                    )
+                });
+                return Err(error);
+            }
+        }
+    }
+    if what.dry_run {
+        return Ok(Outcome::Done);
+    }
+    if out.json {
+        out.value(&json!({ "numbers": numbers }));
+    } else {
+        for number in &numbers {
+            out.line(number);
+        }
+    }
+    Ok(Outcome::Done)
+}
+
 /// Refuses a file that is too large to be held.
-pub(super) fn within_size(file: &Path) -> Result<(), DeskError> {
+fn within_size(file: &Path) -> Result<(), DeskError> {
     let size = std::fs::metadata(file).map_or(0, |m| m.len());
     if size > MOST_BYTES {
         return Err(fail(
@@ -33,101 +131,10 @@ pub(super) fn within_size(file: &Path) -> Result<(), DeskError> {
     Ok(())
 }
 
-/// Writes the schema of the job file.
-pub(super) fn write_schema(out: &mut Output) -> Result<Outcome, DeskError> {
-    let text = serde_json::to_string_pretty(&schema::schema())
-        .map_err(|e| fail(ErrorKind::File, format!("the schema: {e}"), &[]))?;
-    out.page(&(text + "\n"));
-    Ok(Outcome::Done)
-}
-
-/// Writes jobs as CSV or FHIR, one in memory at a time; returns how many.
-pub(super) fn write_jobs(
-    desk: &Desk,
-    what: &Export,
-    write: &mut dyn FnMut(String) -> Result<(), DeskError>,
-) -> Result<usize, DeskError> {
-    if what.all {
-        let mut writer = Writer::begin(what, desk, write)?;
-        desk.each_number(&mut |number: &str| writer.one(number, true))?;
-        writer.end()
-    } else {
-        // All or nothing: a number that is not there is said before anything is written.
-        for number in &what.numbers {
-            desk.load(number)?;
-        }
-        let mut writer = Writer::begin(what, desk, write)?;
-        for number in &what.numbers {
-            writer.one(number, false)?;
-        }
-        writer.end()
-    }
-}
-
-struct Writer<'a> {
-    desk: &'a Desk,
-    write: &'a mut dyn FnMut(String) -> Result<(), DeskError>,
-    bundle: Option<fhir::Bundle>,
-    count: usize,
-}
-
-impl<'a> Writer<'a> {
-    fn begin(
-        what: &Export,
-        desk: &'a Desk,
-        write: &'a mut dyn FnMut(String) -> Result<(), DeskError>,
-    ) -> Result<Self, DeskError> {
-        let bundle = (what.format == Format::Fhir).then(|| fhir::Bundle::new(desk.today()));
-        if bundle.is_some() {
-            write(fhir::Bundle::head().to_owned())?;
-        } else {
-            let mark = if what.bom { "\u{feff}" } else { "" };
-            write(mark.to_owned() + &line(&csv_out::header())?)?;
-        }
-        Ok(Self {
-            desk,
-            write,
-            bundle,
-            count: 0,
-        })
-    }
-
-    /// Writes one job; with `others`, one that cannot be said is passed over and named.
-    fn one(&mut self, number: &str, others: bool) -> Result<(), DeskError> {
-        let open = self.desk.load(number)?;
-        let text = match &mut self.bundle {
-            None => line(&csv_out::row(number, &open.job))?,
-            Some(bundle) => match bundle.job(number, &open.job) {
-                Ok(text) => text,
-                Err(why) if others => {
-                    Output::aside(&format!("{number} is left out: {why}"));
-                    return Ok(());
-                }
-                Err(why) => {
-                    return Err(fail(ErrorKind::Refused, format!("{number}: {why}"), &[]));
-                }
-            },
-        };
-        self.count += 1;
-        (self.write)(text)
-    }
-
-    fn end(self) -> Result<usize, DeskError> {
-        if let Some(bundle) = &self.bundle {
-            (self.write)(bundle.foot().to_owned())?;
-        }
-        Ok(self.count)
-    }
-}
-
-fn line(record: &[String]) -> Result<String, DeskError> {
-    csv_out::line(record).map_err(|e| fail(ErrorKind::File, format!("a row of CSV: {e}"), &[]))
-}
-
 /// Reads the jobs of one file, whatever of the known kinds it is.
 ///
 /// Returns nothing for a job file, which the desk reads itself.
-pub(super) fn foreign(
+fn foreign(
     desk: &Desk,
     file: &Path,
     text: &str,
@@ -218,7 +225,7 @@ pub(super) fn foreign(
 }
 
 /// Says what a file would bring, and brings nothing.
-pub(super) fn dry_run(
+fn dry_run(
     desk: &mut Desk,
     out: &mut Output,
     file: &Path,

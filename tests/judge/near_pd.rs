@@ -1,20 +1,12 @@
 //! PD and near PD are seen wherever the other measurements are, and a near pair without near
 //! centration distances is ordered by its near PD.
-#![allow(
-    clippy::unwrap_used,
-    clippy::expect_used,
-    clippy::panic,
-    clippy::missing_assert_message,
-    missing_docs,
-    reason = "tests"
-)]
 
 use chrono::NaiveDate;
 use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
 use rimbook::eye::Eye;
 use rimbook::gate::Practice;
 use rimbook::job::Job;
-use rimbook::sheet::{Subject, What, sheet};
+use rimbook::sheet::{SheetKind, Subject, sheet};
 use rimbook::worked::places::{CdSource, ordered_cd, ordered_cd_mm};
 use serde_json::{Value, json};
 
@@ -44,7 +36,7 @@ fn card(job: &Job) -> String {
     lines.join("\n")
 }
 
-fn paper(what: What, job: &Job) -> String {
+fn paper(what: SheetKind, job: &Job) -> String {
     let practice = Practice::default();
     let of = Subject {
         job,
@@ -60,7 +52,7 @@ fn both_distances_are_on_the_card_on_paper_and_read_aloud() {
     let job = recorded();
     let card = card(&job);
     assert!(card.contains("PD 64.5 mm · near PD 60.5 mm"), "{card}");
-    for what in [What::Order, What::Wearer] {
+    for what in [SheetKind::Order, SheetKind::Wearer] {
         let text = paper(what, &job);
         assert!(text.contains("PD 64.5 mm"), "{text}");
         assert!(text.contains("near PD 60.5 mm"), "{text}");
@@ -87,13 +79,13 @@ fn a_near_pair_is_ordered_by_its_near_pd_where_no_near_cd_is_recorded() {
     assert!((of(Eye::Left).0 - 31.0).abs() < 1e-9);
     let card = card(&job);
     assert!(card.contains("near 29.5/31 worked out"), "{card}");
-    let order = paper(What::Order, &job);
+    let order = paper(SheetKind::Order, &job);
     assert!(
         order.contains("29.5*") && order.contains("31.0*"),
         "{order}"
     );
     assert!(order.contains("worked out from the near PD"), "{order}");
-    let chart = paper(What::Chart, &job);
+    let chart = paper(SheetKind::Chart, &job);
     assert!(
         chart.contains(
             "centration point 29.5 mm from the middle of the bridge (worked out from the near PD)"
@@ -129,5 +121,5 @@ fn a_pair_for_distance_stays_at_its_distance_cds() {
         (31.5, CdSource::Distance)
     );
     assert!(!card(&far).contains("worked out"));
-    assert!(!paper(What::Order, &far).contains("worked out from the near PD"));
+    assert!(!paper(SheetKind::Order, &far).contains("worked out from the near PD"));
 }

@@ -2,16 +2,65 @@
 
 use serde_json::json;
 
-use super::Place;
-use super::args::Staff;
 use super::output::{Outcome, Output, fail};
+use super::place::Place;
+use super::value_words::role;
 use crate::desk::{DeskError, ErrorKind};
-use crate::job::StaffMember;
+use crate::job::{Role, StaffMember};
+use clap::Subcommand;
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum StaffCommand {
+    /// Add somebody
+    Add {
+        #[arg(long)]
+        name: String,
+        /// assistant, trainee, dispensing optician or optometrist
+        #[arg(long, value_parser = role)]
+        role: Role,
+        /// Registration number of a registered person
+        #[arg(long)]
+        registration: Option<String>,
+        /// A trainee's supervisor
+        #[arg(long, value_name = "NAME")]
+        supervisor: Option<String>,
+        /// Who adds them, where the practice asks people to sign in
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Set a PIN or passphrase; it is asked for, or read from --pin-file
+    Secret {
+        /// Whose
+        #[arg(long)]
+        name: String,
+        /// Who sets it, when it is another's; that person's own PIN is asked for first
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Ask people to sign in, or not; and when an idle screen is locked
+    SignIn {
+        /// on or off [default: say how it is]
+        #[arg(value_parser = ["on", "off"])]
+        on: Option<String>,
+        /// Minutes without a key after which the screen is locked; 0 never
+        #[arg(long, value_name = "MINUTES")]
+        idle: Option<u16>,
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// List everybody
+    List,
+}
 
 /// Does what is asked about the people.
-pub(crate) fn staff(place: &Place, out: &mut Output, what: Staff) -> Result<Outcome, DeskError> {
+pub(crate) fn staff(
+    place: &Place,
+    out: &mut Output,
+    what: StaffCommand,
+) -> Result<Outcome, DeskError> {
     match what {
-        Staff::Add {
+        StaffCommand::Add {
             name,
             role,
             registration,
@@ -26,12 +75,12 @@ pub(crate) fn staff(place: &Place, out: &mut Output, what: Staff) -> Result<Outc
             };
             add(place, out, member, by.as_deref())?;
         }
-        Staff::Secret { name, by } => secret(place, out, &name, by.as_deref())?,
-        Staff::SignIn { on, idle, by } => {
+        StaffCommand::Secret { name, by } => secret(place, out, &name, by.as_deref())?,
+        StaffCommand::SignIn { on, idle, by } => {
             let on = on.map(|word| word == "on");
             sign_in(place, out, on, idle, by.as_deref())?;
         }
-        Staff::List => list(place, out)?,
+        StaffCommand::List => list(place, out)?,
     }
     Ok(Outcome::Done)
 }
