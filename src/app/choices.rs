@@ -7,7 +7,7 @@ use super::effect::{Deed, Effect};
 use super::question::ChoiceAsker;
 use super::{App, Screen};
 use crate::job::{Section, Stage};
-use crate::worked::choices::{Column, Row, Table, table};
+use crate::views::choices::{Column, Row, Table, table};
 
 /// The table, worked out once for the job as it stands.
 #[derive(Debug)]

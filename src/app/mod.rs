@@ -46,8 +46,8 @@ mod written;
 use chrono::NaiveDate;
 
 use crate::desk::{OpenJob, Security, Used, Waiting};
-use crate::gate::Practice;
 use crate::job::StaffRoll;
+use crate::practice::Practice;
 use action::{Action, Scope};
 use keymap::Keymap;
 use question::Dialog;

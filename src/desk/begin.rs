@@ -6,8 +6,8 @@ use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, held_by, with_trial_day};
 use crate::job::{Outcome, Reason};
+use crate::rules::carry::{Left, begin, begin_after_visit, refusal};
 use crate::store::{Beside, NewEvent};
-use crate::worked::carry::{Left, begin, begin_after_visit, refusal};
 
 /// What history calls the beginning, in both jobs.
 const fn event(reason: Reason) -> &'static str {

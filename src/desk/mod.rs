@@ -56,8 +56,9 @@ pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;
 pub use crate::gate::Question;
-use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
+use crate::gate::{Acceptance, Finding, Passed, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
+use crate::practice::Practice;
 pub use crate::store::Held;
 use crate::store::{EventRow, JobRow, NewEvent, Store, Write};
 

@@ -7,8 +7,8 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use super::{Desk, DeskError, ErrorKind};
-use crate::gate::command_words;
 use crate::paper;
+use crate::practice::command_words;
 use crate::sheet::{Sheet, SheetKind, Subject, sheet};
 
 /// How long a program that prints is waited for.

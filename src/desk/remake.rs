@@ -7,8 +7,8 @@ use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
+use crate::rules::carry::begin_after_visit;
 use crate::store::{Beside, NewEvent};
-use crate::worked::carry::begin_after_visit;
 
 /// The jobs that a visit hangs together with.
 #[derive(Debug, Clone, PartialEq, Default)]

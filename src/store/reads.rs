@@ -7,8 +7,9 @@ use super::book::Store;
 use super::error::StoreError;
 use super::row::{self, JobRow, LineRow};
 use super::{same_wearer, search, settings};
-use crate::gate::{Acceptance, Passed, Practice};
+use crate::gate::{Acceptance, Passed};
 use crate::job::{Job, StaffRoll, Stage};
+use crate::practice::Practice;
 
 /// A page of the numbers of a book.
 pub(super) const NUMBERS: &str =

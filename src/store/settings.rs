@@ -7,8 +7,8 @@ use rusqlite::{Connection, OptionalExtension};
 use serde::de::DeserializeOwned;
 
 use super::error::StoreError;
-use crate::gate::Practice;
 use crate::job::{StaffMember, StaffRoll};
+use crate::practice::Practice;
 
 /// Returns the staff list.
 pub fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {

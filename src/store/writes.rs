@@ -8,8 +8,9 @@ use super::error::StoreError;
 use super::holding_checks::Held;
 use super::row::{self, Beside, JobRow};
 use super::{same_wearer, settings};
-use crate::gate::{Acceptance, Passed, Practice};
+use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
+use crate::practice::Practice;
 
 impl Write<'_> {
     /// Reads a job inside the write, refusing one that is not at the expected revision.

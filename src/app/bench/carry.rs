@@ -12,12 +12,13 @@ use crate::app::App;
 use crate::app::effect::{Deed, Effect};
 use crate::app::question::ChoiceAsker;
 use crate::app::questions::who;
+use crate::derive::powers::written;
 use crate::eye::Eye;
 use crate::form;
-use crate::gate::{Threshold, Thresholds};
 use crate::job::{Job, PowersAs, Section};
 use crate::optics::Rx;
-use crate::worked::{remedy, written};
+use crate::practice::{Threshold, Thresholds};
+use crate::rules::remedy;
 
 /// One thing that can be carried.
 #[derive(Debug, Clone, PartialEq)]

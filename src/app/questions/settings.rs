@@ -4,7 +4,7 @@ use super::sign_in;
 use crate::app::App;
 use crate::app::effect::Effect;
 use crate::app::question::{ChoiceAsker, TextAsker};
-use crate::gate::{Setting, settings};
+use crate::practice::{Setting, settings};
 
 /// Shows every setting with the cursor on one of them, the first where none is named.
 pub(crate) fn show(app: &mut App, at: Option<&str>) {

@@ -1,15 +1,15 @@
 //! What the finished pair is compared with, and the comparison itself.
 
 use crate::eye::{Eye, PerEye};
-use crate::gate::Practice;
 use crate::job::{Design, EyePower, EyeReading, Job};
+use crate::practice::Practice;
 use crate::tolerance::{
     EyeValues, LensKind, PairValues, Report, ToleranceError, What, compare, complete,
 };
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
-use super::places::ordered_cd_mm;
-use super::repeats;
+use crate::derive::places::ordered_cd_mm;
+use crate::derive::readings;
 
 /// Returns the kind of lens under which the standard lists the pair.
 pub fn lens_kind(job: &Job) -> LensKind {
@@ -97,7 +97,7 @@ pub enum Reading {
 ///
 /// A segment lens has two heights: its optical centre's, which decides prism, and its segment
 /// top's, which decides the place lines; both are compared. Of a lens that was read again each line
-/// is that of the middle reading ([`repeats`]).
+/// is that of the middle reading ([`readings`]).
 ///
 /// # Errors
 /// [`ToleranceError`] when a lens has a cylinder without axis, or nothing can be compared.
@@ -107,19 +107,19 @@ pub fn report(job: &Job, practice: &Practice, reading: Reading) -> Result<Report
             Reading::AsRead => eye,
             Reading::Exchanged => eye.other(),
         };
-        repeats::count(job, from).max(1)
+        readings::count(job, from).max(1)
     });
     let first = nth_report(job, practice, reading, 0)?;
     let mut further = Vec::new();
     for nth in 1..counts.right.max(counts.left) {
         further.push(nth_report(job, practice, reading, nth)?);
     }
-    Ok(repeats::middle(first, &further, &counts))
+    Ok(readings::middle(first, &further, &counts))
 }
 
 /// The comparison of the reading of a place in their order; of a lens that was not read so often,
 /// of its first.
-pub(super) fn nth_report(
+pub(crate) fn nth_report(
     job: &Job,
     practice: &Practice,
     reading: Reading,
@@ -133,7 +133,7 @@ pub(super) fn nth_report(
                 Reading::AsRead => eye,
                 Reading::Exchanged => eye.other(),
             };
-            let mut read = read_values(&repeats::nth(job, from, nth), height)?;
+            let mut read = read_values(&readings::nth(job, from, nth), height)?;
             // Of a lens with one optical centre its place says what prism lies at the ordered point;
             // a progressive's cross is no such centre.
             if kind == LensKind::SingleVision
@@ -174,7 +174,7 @@ pub fn ordered_pair(job: &Job) -> PairValues {
     // before the measurement is taken, not after.
     for eye in Eye::BOTH {
         if pair.get(eye).is_none()
-            && let Some(rx) = super::powers::prescribed(job, eye)
+            && let Some(rx) = crate::derive::powers::prescribed(job, eye)
         {
             let f = job.fitting.eye(eye);
             *pair.get_mut(eye) = Some(EyeValues {

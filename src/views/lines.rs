@@ -4,19 +4,18 @@ use std::fmt::Write as _;
 
 use crate::eye::Eye;
 use crate::eye::PerEye;
-use crate::gate::Practice;
 use crate::job::{Job, PowersAs};
-use crate::optics::Rx;
 use crate::optics::near_prism::reading_prism;
 use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
-use crate::units::{Dioptre, Millimetre};
+use crate::practice::Practice;
+use crate::units::Millimetre;
 
-use super::accuracy::budget_rows;
-use super::compensation::{as_worn_compensated, vertex_compensated, worn};
-use super::lens::{lens_thickness, magnification_percent};
-use super::places::{blank_mm, centration_point, near_cd_mm};
-use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
-use super::remedy::{self, Kind, Remedy};
+use crate::derive::accuracy::budget_rows;
+use crate::derive::compensation::{as_worn_compensated, vertex_compensated, worn};
+use crate::derive::lens::{lens_thickness, magnification_percent};
+use crate::derive::places::{blank_mm, centration_point, near_cd_mm, reading_drop_mm};
+use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed, written};
+use crate::rules::remedy::{self, Kind, Remedy};
 
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,18 +33,6 @@ pub const MAY_BE_OUT: &str = "may be out";
 
 /// The step to which a compensated power is rounded for an order, dioptres.
 const ORDER_STEP_D: f64 = 0.25;
-
-/// Returns a power as it is written, to the hundredth.
-pub fn written(rx: Rx) -> String {
-    let rx = rx.minus_form();
-    let sphere = Dioptre::nearest(rx.sphere_d);
-    let cylinder = Dioptre::nearest(rx.cylinder_d);
-    if cylinder.thousandths().abs() < 5 {
-        format!("{sphere:+}")
-    } else {
-        format!("{sphere:+} / {cylinder:+} x {:.0}", rx.axis_deg)
-    }
-}
 
 fn mm(value: f64) -> String {
     format!("{value:.1} mm")
@@ -228,19 +215,6 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
                 prism.vertical_difference_delta.abs()
             ),
         );
-    }
-}
-
-/// Returns how far below the distance centre the near point lies, mm: 8 for segments, else 10.
-pub fn reading_drop_mm(job: &Job) -> f64 {
-    if job
-        .lenses
-        .design
-        .is_some_and(crate::job::Design::has_segment)
-    {
-        8.0
-    } else {
-        10.0
     }
 }
 

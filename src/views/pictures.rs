@@ -1,7 +1,6 @@
 //! The pictures of a job, each worked out when it is looked at.
 
 use crate::eye::{Eye, PerEye};
-use crate::gate::{Practice, Threshold};
 use crate::job::Job;
 use crate::optics::materials::{MATERIALS, Material};
 use crate::optics::tilt::Tilt;
@@ -11,13 +10,14 @@ use crate::plot::section::{Made, sections};
 use crate::plot::tilt::{Form, TiltCase, tilt_plot};
 use crate::plot::vertex::vertex_plot;
 use crate::plot::{Limit, Picture};
+use crate::practice::{Practice, Threshold};
 use crate::tolerance::{EyeValues, PairValues};
 use crate::units::{Degree, Millimetre};
 
-use super::accuracy::budget_rows;
-use super::lens::{front_d, lens_body, material};
-use super::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
-use super::verification::{lens_kind, ordered_pair};
+use crate::derive::accuracy::budget_rows;
+use crate::derive::lens::{front_d, lens_body, material};
+use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
+use crate::derive::verification::{lens_kind, ordered_pair};
 
 /// One of the pictures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -333,7 +333,7 @@ mod tests {
             .iter()
             .find(|s| s.name.contains("ordered"))
             .unwrap();
-        let t = super::super::lens::lens_thickness(&job, Eye::Right).unwrap();
+        let t = crate::derive::lens::lens_thickness(&job, Eye::Right).unwrap();
         assert_eq!(
             ordered.numbers[0].text,
             format!("{:.1} mm", t.edge_temporal_mm)

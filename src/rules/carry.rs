@@ -7,10 +7,10 @@
 use chrono::{Months, NaiveDate};
 use serde_json::{Map, Value, json};
 
-use crate::gate::{Practice, Threshold};
 use crate::job::{
     Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
 };
+use crate::practice::{Practice, Threshold};
 
 /// Ends of the paths of values that belong to the frame they were taken in.
 pub const OF_THE_FRAME: [&str; 5] = [

@@ -5,10 +5,10 @@
 //! counts for that row alone; the others are as thin as their material usually is, or as the least
 //! thickness of the order allows.
 
-use super::compensation::vertex_compensated;
-use super::lens::{lens_body, magnification_percent};
-use super::places::centration_point;
-use super::powers::ordered_or_prescribed;
+use crate::derive::compensation::vertex_compensated;
+use crate::derive::lens::{lens_body, magnification_percent};
+use crate::derive::places::centration_point;
+use crate::derive::powers::ordered_or_prescribed;
 use crate::eye::{Eye, PerEye};
 use crate::job::{Design, Job, PowersAs};
 use crate::optics::as_worn::{WornLens, as_worn};
@@ -393,7 +393,7 @@ fn worn(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::worked::compensation;
+    use crate::derive::compensation;
     use serde_json::json;
 
     fn job(sphere_d: f64) -> Job {

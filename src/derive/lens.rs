@@ -11,8 +11,8 @@ use crate::optics::prism::Place;
 use crate::optics::thickness::{GivenThickness, LensBody, Thickness, edge_at_most_mm, thickness};
 use crate::units::{Dioptre, Millimetre};
 
-use super::places::{VERTEX_MM, centration_point};
-use super::powers::ordered_or_prescribed;
+use crate::derive::places::{VERTEX_MM, centration_point};
+use crate::derive::powers::ordered_or_prescribed;
 
 /// Thinnest edge of a plus lens where none is ordered, mm (usual laboratory practice, from memory).
 const PLUS_EDGE_MM: f64 = 1.0;

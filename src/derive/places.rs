@@ -127,3 +127,16 @@ pub fn near_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
     };
     near_inset_mm(cd_mm, task).ok().map(|inset| cd_mm - inset)
 }
+
+/// Returns how far below the distance centre the near point lies, mm: 8 for segments, else 10.
+pub fn reading_drop_mm(job: &Job) -> f64 {
+    if job
+        .lenses
+        .design
+        .is_some_and(crate::job::Design::has_segment)
+    {
+        8.0
+    } else {
+        10.0
+    }
+}

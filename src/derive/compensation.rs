@@ -9,8 +9,8 @@ use crate::optics::tilt::{Tilt, oblique, oblique_compensate};
 use crate::optics::vertex::vertex;
 use crate::units::{Degree, Millimetre};
 
-use super::lens::{front_d, material};
-use super::powers::{fitted_vertex_mm, prescribed};
+use crate::derive::lens::{front_d, material};
+use crate::derive::powers::{fitted_vertex_mm, prescribed};
 
 /// Returns the prescription moved from the tested to the fitted distance (mean of the eyes); as
 /// prescribed where a distance is missing.

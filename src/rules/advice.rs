@@ -5,11 +5,12 @@
 
 use chrono::NaiveDate;
 
-use super::powers::ordered_or_prescribed;
+use crate::derive::changes::prescription_has_changed;
+use crate::derive::powers::ordered_or_prescribed;
 use crate::eye::Eye;
-use crate::gate::{Practice, Threshold, prescription_has_changed};
 use crate::job::{Advice, Design, Job, Purpose};
 use crate::optics::materials::Material;
+use crate::practice::{Practice, Threshold};
 
 /// One thing to be said.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -108,7 +109,7 @@ const ROWS: &[Row] = &[
         Advice::Adaptation,
         "floors and edges may slope: wear it gradually, indoors first; no ladders, no driving until steady",
         "the powers have changed against the previous pair",
-        |a| prescription_has_changed(a.job, a.practice, a.today),
+        |a| prescription_has_changed(a.job, &a.practice.thresholds, a.today),
     ),
     (
         Advice::Falls,

@@ -5,18 +5,17 @@
 //! the smallest share of that.
 
 use crate::eye::{Eye, PerEye};
-use crate::form::{Room, unit_after};
-use crate::gate::{Practice, Threshold};
 use crate::job::{Design, Job};
+use crate::practice::{Practice, Threshold};
 use crate::tolerance::budget::{
     Allowance, Basis, Budget, Places, Side, ThinLens, budget, places, smaller,
 };
 use crate::tolerance::{LensKind, What};
 use crate::units::{Degree, Millimetre};
 
-use super::lens::material;
-use super::places::design_height;
-use super::verification::{lens_kind, ordered_pair};
+use crate::derive::lens::material;
+use crate::derive::places::design_height;
+use crate::derive::verification::{lens_kind, ordered_pair};
 
 fn basis(job: &Job, practice: &Practice) -> Basis {
     Basis {
@@ -153,7 +152,8 @@ impl BudgetRow {
         } else {
             String::new()
         };
-        let unit = unit_after(self.unit, Room::Little);
+        // The fields' writer of units is a layer above: these two are all that a budget has.
+        let unit = if self.unit == "mm" { " mm" } else { "°" };
         Some(format!("{twice}{sides}{unit}{open}"))
     }
 }

@@ -3,14 +3,12 @@
 //! Setting the frame comes first: it costs the wearer nothing and leaves the prescription as the
 //! prescriber wrote it. Ordering other powers comes after it, and is for a registered person.
 
-use serde_json::Value;
-
-use super::powers::{fitted_vertex_mm, prescribed};
+use crate::derive::powers::{fitted_vertex_mm, prescribed};
 use crate::eye::Eye;
-use crate::gate::{About, Finding, Thresholds};
 use crate::job::{Job, PowersAs};
 use crate::optics::vertex::{round_to_step, vertex, vertex_power_d};
 use crate::optics::{OpticsError, Rx};
+use crate::practice::Thresholds;
 
 /// How near to a distance pads can be set and measured again, mm.
 pub const SETTING_MM: f64 = 1.0;
@@ -197,30 +195,6 @@ pub fn of_job(job: &Job, eye: Eye, thresholds: &Thresholds) -> Option<Remedy> {
         return None;
     }
     remedy(eye, rx, tested.get(), sits.get(), fitted_vertex_mm(job)?).ok()
-}
-
-/// Returns what can be done about a finding that is about the vertex distance; `None` for any other.
-///
-/// At the collection there is a pair of lenses already: what was ordered is right at the distance
-/// that the finding names, and other powers mean another pair. Where the pair sits now at no distance
-/// that one is worn at, nothing is offered but measuring again.
-pub fn of_finding(job: &Job, finding: &Finding, thresholds: &Thresholds) -> Option<Remedy> {
-    let eye = match finding.eye {
-        About::Right => Eye::Right,
-        About::Left => Eye::Left,
-        About::Pair | About::Job => return None,
-    };
-    match finding.check {
-        "bvd-mismatch" => of_job(job, eye, thresholds),
-        "fit-vertex" => {
-            let number = |key: &str| finding.values.get(key).and_then(Value::as_f64);
-            let rx = super::powers::ordered_or_prescribed(job, eye)?;
-            let now = job.handover.eye(eye).vertex_mm;
-            let now = now.filter(|mm| thresholds.is_worn_at(*mm))?.get();
-            remedy(eye, rx, number("made_for_mm")?, now, now).ok()
-        }
-        _ => None,
-    }
 }
 
 #[cfg(test)]

@@ -81,3 +81,22 @@ pub fn fitted_vertex_mm(job: &Job) -> Option<f64> {
         [one, other] => one.or(other),
     }
 }
+
+/// Returns a power as it is written, to the hundredth.
+pub fn written(rx: Rx) -> String {
+    let rx = rx.minus_form();
+    let sphere = Dioptre::nearest(rx.sphere_d);
+    let cylinder = Dioptre::nearest(rx.cylinder_d);
+    if cylinder.thousandths().abs() < 5 {
+        format!("{sphere:+}")
+    } else {
+        format!("{sphere:+} / {cylinder:+} x {:.0}", rx.axis_deg)
+    }
+}
+
+/// Returns the eyes that carry a lens with a power of its own.
+pub fn powered_eyes(job: &Job) -> impl Iterator<Item = Eye> + '_ {
+    Eye::BOTH
+        .into_iter()
+        .filter(|eye| !job.prescription.eye(*eye).is_balance())
+}
