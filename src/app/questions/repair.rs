@@ -7,7 +7,7 @@ use crate::app::line::Line;
 use crate::app::question::{ChoiceAsker, TextAsker};
 use crate::desk::OpenJob;
 use crate::form::{repair_fields, repair_label, set_repair_value, show_value};
-use crate::job::{Job, Repair, RepairKind, STANDING, Stage, TakenAs, as_it_stands};
+use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands};
 use crate::views::WorkedLine;
 
 /// A repair that is not kept yet.
@@ -106,8 +106,7 @@ fn show(app: &mut App, mending: Mending, at: Part) {
         (format!("in words: {note}"), Part::Words),
     ];
     offered.extend(
-        (repair_fields().into_iter())
-            .map(|(path, field)| (row(&mending, path, field), Part::Value(path))),
+        repair_fields().map(|field| (row(&mending, field.path, field), Part::Value(field.path))),
     );
     let selected = offered.iter().position(|(_, p)| *p == at).unwrap_or(0);
     app.choose_from(
@@ -129,8 +128,7 @@ impl ChoiceAsker for Mending {
                 self.repair.note.clone().unwrap_or_default(),
             ),
             Part::Value(path) => {
-                let fields = repair_fields();
-                let Some((_, field)) = fields.iter().find(|(p, _)| *p == path) else {
+                let Some(field) = repair_fields().find(|field| field.path == path) else {
                     return Vec::new();
                 };
                 let unit = match field.unit {
@@ -253,11 +251,10 @@ pub(crate) fn lines(job: &Job) -> Vec<WorkedLine> {
         .into_iter()
         .filter(|(_, s)| s.taken_as == TakenAs::Adjusted)
         .filter_map(|(path, s)| {
-            let (_, full) = STANDING.iter().find(|(p, _)| *p == path)?;
-            let field = crate::form::find(full)?;
+            let field = repair_fields().find(|field| field.path == path)?;
             let since = s.on.map_or_else(String::new, |on| format!(" since {on}"));
             Some(WorkedLine {
-                field: (*full).to_owned(),
+                field: field.full_path(),
                 label: "now".to_owned(),
                 text: format!("{}{since}", show_value(field, Some(&s.value))),
             })
