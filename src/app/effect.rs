@@ -5,7 +5,8 @@ use serde_json::Value;
 
 use super::secret::{NewSecret, Secret};
 use crate::desk::{
-    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Used, VisitLinks, Waiting,
+    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
+    Waiting,
 };
 use crate::figures::page::Report;
 use crate::figures::period::Period;
@@ -309,7 +310,7 @@ pub enum Message {
     /// What was sent back lately.
     SentBack(Vec<SentBack>),
     /// What was written before and may be offered again.
-    Used(Box<Used>),
+    Used(Box<Suggestions>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.
