@@ -44,5 +44,5 @@ pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, ro
 pub use rules::{moves_lenses, repair_fields};
 pub use show::{show, show_value};
 pub use step::{step, step_fine};
-pub use table::{all_fields, fields, find};
+pub use table::{all_fields, beside, fields, find};
 pub use write::{Room, known, known_with_unit, unit_after, unit_aloud, value_with_unit};

@@ -343,6 +343,13 @@ pub fn find(full_path: &str) -> Option<&'static Field> {
     FIELDS.iter().find(|f| f.full == full_path)
 }
 
+/// Returns the field of another key in the same part of the job.
+pub fn beside(field: &Field, key: &str) -> Option<&'static Field> {
+    FIELDS
+        .iter()
+        .find(|f| f.place == field.place && f.eye == field.eye && f.key == key)
+}
+
 /// Returns every field of every section.
 pub fn all_fields() -> &'static [Field] {
     FIELDS
