@@ -6,14 +6,16 @@ use serde_json::Value;
 use super::secret::Secret;
 use super::signing::NewSecret;
 use crate::desk::{
-    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Used, VisitLinks, Waiting,
+    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
+    Waiting,
 };
 use crate::figures::page::Report;
 use crate::figures::period::Period;
-use crate::gate::{Finding, Practice};
+use crate::gate::Finding;
+use crate::gate::faults::SentBack;
 use crate::job::{Contact, Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
-use crate::worked::carry::Left;
-use crate::worked::faults::SentBack;
+use crate::practice::Practice;
+use crate::rules::carry::Left;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -305,7 +307,7 @@ pub enum Message {
     /// What was sent back lately.
     SentBack(Vec<SentBack>),
     /// What was written before and may be offered again.
-    Used(Box<Used>),
+    Used(Box<Suggestions>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

@@ -52,9 +52,9 @@ mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security, Used, Waiting};
-use crate::gate::Practice;
+use crate::desk::{OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
+use crate::practice::Practice;
 use action::{Action, Scope};
 use dialog::Dialog;
 use keymap::Keymap;
@@ -189,7 +189,7 @@ pub struct App {
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// What was written before and may be offered again, once it is read.
-    pub used: Option<Box<Used>>,
+    pub used: Option<Box<Suggestions>>,
     /// The finding selected at the gate.
     pub finding: usize,
     /// The job whose fitting card is shown.

@@ -151,7 +151,7 @@ impl Performer {
                 Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
             }
             Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
-            Effect::Used => Message::Used(Box::new(desk.used()?)),
+            Effect::Used => Message::Used(Box::new(desk.suggestions()?)),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::VisitLinks(number) => {
                 let links = Box::new(desk.visit_links(&number)?);

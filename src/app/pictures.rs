@@ -4,7 +4,7 @@ use super::action::Action;
 use super::effect::Effect;
 use super::{App, Screen};
 use crate::eye::Eye;
-use crate::worked::pictures::Kind;
+use crate::views::pictures::Kind;
 
 /// Which picture is in front.
 #[derive(Debug)]

@@ -5,10 +5,10 @@
 use super::{App, Screen};
 use crate::card::CardData;
 use crate::eye::Eye;
-use crate::gate::Practice;
 use crate::job::Job;
 use crate::plot::Picture;
-use crate::worked::pictures::{Kind, picture};
+use crate::practice::Practice;
+use crate::views::pictures::{Kind, picture};
 
 /// What something was worked out from.
 #[derive(Debug, Clone, PartialEq)]

@@ -7,8 +7,8 @@ use crate::desk::{BackupState, Event, JobLine, OpenJob};
 use crate::eye::Eye;
 use crate::gate::Finding;
 use crate::job::{Job, Section, Stage};
-use crate::worked::WorkedLine;
-use crate::worked::carry::Left;
+use crate::rules::carry::Left;
+use crate::views::WorkedLine;
 
 /// The worklist.
 #[derive(Debug, Default)]

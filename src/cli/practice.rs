@@ -3,7 +3,7 @@
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
 use crate::desk::{DeskError, ErrorKind};
-use crate::gate::settings;
+use crate::practice::settings;
 use clap::Subcommand;
 
 #[derive(Debug, Subcommand)]

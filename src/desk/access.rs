@@ -3,10 +3,12 @@
 use chrono::NaiveDate;
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::acting;
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::store::chain::ACCESS_GIVEN;
-use crate::store::{What, key_of};
+use crate::store::{NewEvent, key_of};
 
 /// The jobs of a wearer who asked, and those that bear the same name but are left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,7 +59,7 @@ impl Desk {
         for row in &meant {
             write.event(
                 row.id,
-                What {
+                NewEvent {
                     at: now,
                     by: Some(&person.name),
                     what: ACCESS_GIVEN,

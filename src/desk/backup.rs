@@ -6,9 +6,11 @@ use chrono::NaiveDateTime;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
-use crate::store::{self, Copied, What};
+use crate::store::{self, Copied, NewEvent};
 
 /// The setting's name in the book.
 const PLAN: &str = "backup";
@@ -193,7 +195,7 @@ impl Desk {
         let to = change.to(&before)?;
         write.set_setting(PLAN, &to)?;
         let detail = with_trial_day(clock, json!({"from": before, "to": to}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "backups set",

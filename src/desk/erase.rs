@@ -3,14 +3,17 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::printing::remove_sheets;
 use super::retention::{is_open, is_same_wearer};
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, Event, with_trial_day};
+use super::view::Event;
 use crate::clock::Clock;
 use crate::job::StaffMember;
 use crate::store::chain::{ENTRIES_ERASED, ERASED};
-use crate::store::{Gone, WearerRow, What, Write, key_of};
+use crate::store::{Gone, NewEvent, WearerRow, Write, key_of};
 
 /// What is to be erased.
 #[derive(Debug, Clone, Copy)]
@@ -278,7 +281,7 @@ fn take_out(
     });
     write.event(
         row.id,
-        What {
+        NewEvent {
             at: clock.now(),
             by: Some(&person.name),
             what: ERASED,
@@ -325,7 +328,7 @@ fn look_elsewhere(
         write.erase_entries(row.id, &stood_under)?;
         write.event(
             row.id,
-            What {
+            NewEvent {
                 at: clock.now(),
                 by: Some(&person.name),
                 what: ENTRIES_ERASED,

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use super::{Desk, DeskError, ErrorKind};
-use crate::gate::command_words;
+use super::error::{DeskError, ErrorKind};
+use super::open::Desk;
 use crate::paper;
+use crate::practice::command_words;
 use crate::sheet::{Sheet, SheetKind, Subject, sheet};
 
 /// How long a program that prints is waited for.

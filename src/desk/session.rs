@@ -7,9 +7,12 @@ use chrono::{NaiveDateTime, TimeDelta};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::{Desk, DeskError, ErrorKind, listed, secret, with_trial_day};
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
+use super::secret;
 use crate::job::{StaffMember, StaffRoll};
-use crate::store::{What, Write};
+use crate::store::{NewEvent, Write};
 
 /// The setting's name in the book.
 const SECURITY: &str = "security";
@@ -152,7 +155,7 @@ impl Desk {
         }
         if kept.failures > 0 {
             let detail = json!({"wrong_attempts_before": kept.failures});
-            write.practice_event(What {
+            write.practice_event(NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what: "signed in after wrong attempts",
@@ -197,7 +200,7 @@ impl Desk {
         }
         write.set_secret(&person.name, Some(&kept))?;
         let detail = with_trial_day(clock, json!({"of": person.name}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&setter.name),
             what: "secret set",
@@ -240,7 +243,7 @@ impl Desk {
         let before: Security = write.setting(SECURITY)?.unwrap_or_default();
         write.set_setting(SECURITY, &security)?;
         let detail = with_trial_day(clock, json!({"from": before, "to": security}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "signing in set",
@@ -248,6 +251,23 @@ impl Desk {
         })?;
         Ok(write.commit()?)
     }
+}
+
+/// Returns the person of a name on a staff list.
+pub(super) fn listed(roll: &StaffRoll, name: &str) -> Result<StaffMember, DeskError> {
+    roll.find(name).cloned().ok_or_else(|| {
+        let names: Vec<&str> = roll.0.iter().map(|m| m.name.as_str()).collect();
+        let hint = if names.is_empty() {
+            "the staff list is empty: rimbook staff add --name NAME --role ROLE".to_owned()
+        } else {
+            format!("on the list: {}", names.join(", "))
+        };
+        DeskError::new(
+            ErrorKind::NotFound,
+            format!("{name:?} is not on the staff list"),
+        )
+        .hint(hint)
+    })
 }
 
 /// Returns the person if registered.

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use super::drawing::Drawing;
 use super::kind::SheetKind;
-use crate::gate::{Paper, Practice};
 use crate::job::Job;
+use crate::practice::{Paper, Practice};
 
 /// Width of the margins on paper, mm.
 pub const MARGIN_MM: f64 = 18.0;

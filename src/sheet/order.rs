@@ -7,12 +7,12 @@ use super::value_text::{
     above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm, only_known,
     powers_table, prescription_table, signed_mm, wide,
 };
+use crate::derive::places::{CdSource, ordered_cd};
+use crate::derive::verification::target;
 use crate::eye::Eye;
 use crate::form::listed_line;
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
-use crate::worked::places::{CdSource, ordered_cd};
-use crate::worked::verification::target;
 
 pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     let job = of.job;

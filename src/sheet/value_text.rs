@@ -278,7 +278,7 @@ pub(super) fn frame_name(job: &Job) -> String {
 
 /// What the lenses are made as, in facts.
 pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
-    let index = crate::worked::lens::material(job)
+    let index = crate::derive::lens::material(job)
         .map_or_else(|| MISSING.to_owned(), |m| format!("{:.3}", m.n_d));
     let segment: Vec<String> = [
         known(job, "lenses.segment.shape"),

@@ -11,7 +11,7 @@ use super::theme::{Role, Theme};
 use crate::app::App;
 use crate::eye::Eye;
 use crate::plot::Picture;
-use crate::worked::pictures::Kind;
+use crate::views::pictures::Kind;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };

@@ -3,11 +3,11 @@
 
 use chrono::NaiveDate;
 use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
+use rimbook::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
 use rimbook::eye::Eye;
-use rimbook::gate::Practice;
 use rimbook::job::Job;
+use rimbook::practice::Practice;
 use rimbook::sheet::{SheetKind, Subject, sheet};
-use rimbook::worked::places::{CdSource, ordered_cd, ordered_cd_mm};
 use serde_json::{Value, json};
 
 fn job(fitting: &Value) -> Job {

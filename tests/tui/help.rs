@@ -327,7 +327,7 @@ fn what_the_guide_calls_a_check_a_setting_or_an_action_is_one() {
         }
         seen += 1;
         let is_known = rimbook::gate::catalogue::by_id(word).is_some()
-            || rimbook::gate::Threshold::ALL
+            || rimbook::practice::Threshold::ALL
                 .iter()
                 .any(|t| t.key() == word);
         assert!(is_known, "`{word}` is no check and no setting");

@@ -284,7 +284,7 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
     for given in &used.reasons {
         let wearer = desk.load(&given.number).unwrap().job.wearer;
         assert!(wearer.born.is_some());
-        assert_eq!(given.wearer, rimbook::desk::Whose::of(&wearer));
+        assert_eq!(given.wearer, rimbook::desk::WearerId::of(&wearer));
     }
     // An empty line is still no reason, and going up again empties it.
     let mut other = Driver::demo();
