@@ -20,6 +20,7 @@ mod long;
 #[path = "../support/pty.rs"]
 mod pty;
 
+mod answers;
 mod choosing;
 mod collecting;
 mod collecting_book;
