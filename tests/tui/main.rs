@@ -15,6 +15,8 @@ mod driver;
 mod faults;
 #[path = "../support/figures_book.rs"]
 mod figures_book;
+#[path = "../support/long.rs"]
+mod long;
 #[path = "../support/pty.rs"]
 mod pty;
 
