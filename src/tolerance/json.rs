@@ -6,7 +6,7 @@ use crate::eye::Eye;
 
 use super::compare::{ToleranceError, compare};
 use super::lens_kind::LensKind;
-use super::lines::Line;
+use super::lines::ToleranceLine;
 use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues};
 
@@ -56,7 +56,7 @@ pub fn answer(request: &Map<String, Value>) -> Result<Value, Refusal> {
     }))
 }
 
-fn line(line: &Line) -> Value {
+fn line(line: &ToleranceLine) -> Value {
     json!({
         "what": line.what.key(),
         "eye": line.eye.word(),
