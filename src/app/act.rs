@@ -1,15 +1,15 @@
 //! What each action does.
 
 use super::action::Action;
-use super::dialog::{Dialog, Purpose};
 use super::effect::Effect;
 use super::key::{Code, Key};
 use super::line::Line;
+use super::question::Dialog;
+use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
 use super::screen::Lookup;
 use super::update::{card_for, selected};
 use super::{
-    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, new_from, parcel,
-    people, pictures, printing, remake_price, repairing, signing, telling, visit,
+    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, parcel, pictures, visit,
 };
 
 /// Does an action on the screen in front.
@@ -51,9 +51,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             collecting::begin(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
-        Action::Told | Action::Waiting => telling::act(app, action),
+        Action::Told | Action::Waiting => contact::act(app, action),
         Action::NewJob => {
-            app.ask("Name of the wearer:", Purpose::NewJob);
+            begin_job::ask_wearer(app, Line::default());
             Vec::new()
         }
         Action::NewJobNamed => {
@@ -64,11 +64,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             } else {
                 Line::default()
             };
-            app.ask_with("Name of the wearer:", name, Purpose::NewJob);
+            begin_job::ask_wearer(app, name);
             Vec::new()
         }
         Action::SwitchPerson | Action::SwitchPersonToo => {
-            people::who(app, None);
+            who::ask(app, None);
             Vec::new()
         }
         Action::Lock => super::lock::asked(app),
@@ -80,7 +80,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::OtherSecret
         | Action::SignInSettings
         | Action::PracticeSettings => {
-            signing::act(app, action);
+            sign_in::act(app, action);
             Vec::new()
         }
         Action::Open | Action::OpenJob => {
@@ -122,10 +122,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
             pictures::act(app, action)
         }
-        Action::NewFrom => new_from::ask(app),
-        Action::Repair => repairing::ask(app),
+        Action::NewFrom => begin_job::ask(app),
+        Action::Repair => repair::ask(app),
         Action::ReadAloud | Action::CopyCard => aloud::act(app, action),
-        Action::Print | Action::PrintSelected => printing::ask(app),
+        Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
         Action::Choices

@@ -4,7 +4,8 @@ use super::act::moved;
 use super::action::Action;
 use super::effect::Effect;
 use super::parcel::card_hides;
-use super::{App, Screen, new_from};
+use super::questions::begin_job;
+use super::{App, Screen};
 use crate::card::read_aloud;
 
 /// The job that is read out.
@@ -30,7 +31,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     if action == Action::CopyCard {
         return copy(app);
     }
-    let Some(open) = new_from::in_front(app) else {
+    let Some(open) = begin_job::in_front(app) else {
         app.say("The job is still being read; press the key again.");
         return Vec::new();
     };

@@ -3,8 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use super::secret::Secret;
-use super::signing::NewSecret;
+use super::secret::{NewSecret, Secret};
 use crate::desk::{
     BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
     Waiting,
@@ -116,6 +115,10 @@ pub enum Effect {
     Suspend,
     /// Puts a text on the terminal's clipboard.
     Copy(String),
+    /// Something done in the name of whoever is acting, who is asked for first where nobody is.
+    Act(Deed),
+    /// What was to be kept is not kept, and why: the screens give back what was typed.
+    NotKept(String),
     /// Something a named person does to the book.
     Deed {
         /// Who.

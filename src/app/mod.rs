@@ -22,28 +22,21 @@ pub mod key;
 pub mod keymap;
 pub mod line;
 pub mod lock;
-pub mod new_from;
 pub mod offering;
 mod onward;
 pub mod palette;
 pub mod parcel;
-pub mod people;
 pub mod perform;
 pub mod pictures;
-mod practice;
-mod printing;
+pub mod question;
+pub mod questions;
 pub mod ready;
-mod remake_price;
-pub mod repairing;
-mod retention;
 pub mod rows;
 mod scan;
 pub mod screen;
 pub mod secret;
 mod several;
 mod shorthand;
-pub mod signing;
-mod telling;
 pub mod text;
 pub mod tour;
 pub mod update;
@@ -56,8 +49,8 @@ use crate::desk::{OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
-use dialog::Dialog;
 use keymap::Keymap;
+use question::Dialog;
 use screen::{Collections, JobScreen, Lookup, Worklist};
 
 /// Which screen is in front.
@@ -194,8 +187,8 @@ pub struct App {
     pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
-    /// The place in the list of settings to come back to once a change is kept or refused.
-    pub setting: Option<usize>,
+    /// Key of the setting to come back to in the list once a change is kept or refused.
+    pub setting: Option<&'static str>,
     /// The stop of the tour, while it lasts.
     pub tour: Option<usize>,
     /// What is worked out for the screen in front.

@@ -3,7 +3,7 @@
 use crate::collecting_book::{all, collections, handover, to};
 use crate::driver::{Driver, clock};
 use rimbook::app::Screen;
-use rimbook::app::dialog::Dialog;
+use rimbook::app::question::Dialog;
 use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 use rimbook::job::Section;

@@ -18,6 +18,7 @@ mod figures_book;
 #[path = "../support/pty.rs"]
 mod pty;
 
+mod answers;
 mod choosing;
 mod collecting;
 mod collecting_book;
