@@ -236,7 +236,7 @@ mod tests {
 
     #[test]
     fn one_eye_alone_is_answered_with_the_keys_in_order() {
-        let answer = answer(request().as_object().unwrap()).unwrap();
+        let answer = answer_map(request().as_object().unwrap()).unwrap();
         assert_eq!(answer["pass"], true);
         let keys: Vec<_> = answer["lines"][0].as_object().unwrap().keys().collect();
         assert_eq!(
