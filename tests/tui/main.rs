@@ -15,6 +15,8 @@ mod driver;
 mod faults;
 #[path = "../support/figures_book.rs"]
 mod figures_book;
+#[path = "../support/long.rs"]
+mod long;
 #[path = "../support/pty.rs"]
 mod pty;
 
@@ -34,6 +36,7 @@ mod help;
 mod hints;
 mod leaving;
 mod locking;
+mod named_keys;
 mod narrow;
 mod onward;
 mod parcel;
