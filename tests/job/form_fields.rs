@@ -300,9 +300,12 @@ fn with_table(page: &str, table: &str) -> String {
         + lines[known..]
             .iter()
             .position(|l| !l.starts_with('|'))
-            .unwrap();
-    let (before, after) = (lines[..from].join("\n"), lines[to..].join("\n"));
-    format!("{before}\n{table}{after}\n")
+            .unwrap_or(lines.len() - known);
+    let mut after = lines[to..].join("\n");
+    if !after.is_empty() {
+        after.push('\n');
+    }
+    format!("{}\n{table}{after}", lines[..from].join("\n"))
 }
 
 /// The table of the page, made of the fields: what shares a range stands in one row.
