@@ -184,12 +184,6 @@ record! {
         },
         /// A second reading of the same.
         second_reading: Option<SecondReading>,
-        /// Distance from the bridge of the frame to the bridge of the nose, mm.
-        bridge_rest_mm: Option<Millimetre> = {
-            label: "bridge rest", kind: Kind::Length, limits: Limits::Own(0.5, 20.0),
-            help: "from the bridge of the frame to the bridge of the nose, as 2",
-            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Not, repair: false },
-        },
     }
 }
 
