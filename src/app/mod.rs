@@ -35,13 +35,10 @@ pub mod rows;
 mod scan;
 pub mod screen;
 pub mod secret;
-mod several;
-mod shorthand;
 pub mod text;
 pub mod tour;
 pub mod update;
 pub mod visit;
-mod written;
 
 use chrono::NaiveDate;
 
