@@ -7,7 +7,7 @@ use crate::desk::{BackupState, Event, JobLine, OpenJob};
 use crate::eye::Eye;
 use crate::gate::Finding;
 use crate::job::{Job, Section, Stage};
-use crate::rules::carry::Left;
+use crate::rules::carry::NotCarried;
 use crate::views::WorkedLine;
 
 /// The worklist.
@@ -135,7 +135,7 @@ pub struct JobScreen {
     /// Values worked out from it.
     pub worked: Vec<WorkedLine>,
     /// What it did not take over from the job it was begun from.
-    pub left: Vec<Left>,
+    pub left: Vec<NotCarried>,
     /// Place in the row of sections.
     pub tab: usize,
     /// Row of the cursor.

@@ -8,7 +8,7 @@ use super::text::{cut, fit, right, scroll, wrap};
 use super::theme::{Role, Theme};
 use super::{WIDE, at, line_across, put, selected};
 use crate::app::App;
-use crate::figures::line::{Figure, Line as Counted};
+use crate::figures::line::{Figure, FigureLine as Counted};
 use crate::figures::page::{Page, PageKind};
 use crate::figures::rate::Change;
 use crate::figures::sparkline::{PARTS, bar, drawn};
