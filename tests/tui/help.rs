@@ -326,7 +326,7 @@ fn what_the_guide_calls_a_check_a_setting_or_an_action_is_one() {
             continue;
         }
         seen += 1;
-        let is_known = rimbook::gate::catalogue::by_id(word).is_some()
+        let is_known = rimbook::gate::CheckId::from_word(word).is_some()
             || rimbook::practice::Threshold::ALL
                 .iter()
                 .any(|t| t.key() == word);
