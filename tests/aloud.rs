@@ -12,9 +12,9 @@ mod driver;
 
 use driver::{Driver, scenario};
 use proptest::prelude::*;
-use rimbook::app::aloud::Clipboard;
 use rimbook::app::effect::Effect;
 use rimbook::app::key::Key;
+use rimbook::app::seen::Clipboard;
 use rimbook::app::update::{self, Input};
 use rimbook::card::read_aloud;
 use rimbook::job::Job;

@@ -104,7 +104,14 @@ fn the_official_schema_and_the_own_rules_refuse_what_is_wrong() {
 }
 
 /// The powers of a bundle: eye, sphere, cylinder, axis, addition, prisms.
-type Powers = Vec<(String, Option<f64>, Option<f64>, Option<i64>, Option<f64>, Vec<(f64, String)>)>;
+type Powers = Vec<(
+    String,
+    Option<f64>,
+    Option<f64>,
+    Option<i64>,
+    Option<f64>,
+    Vec<(f64, String)>,
+)>;
 
 /// Reads the powers by the names that the VisionPrescription of R4, R4B and R5 shares.
 fn powers(bundle: &Value) -> Powers {

@@ -12,7 +12,7 @@ mod driver;
 
 use driver::{Driver, scenario};
 use rimbook::app::action;
-use rimbook::ui::theme::Theme;
+use rimbook::app::widgets::theme::Theme;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {

@@ -6,8 +6,8 @@ use super::action::{Action, Scope};
 use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::key::Key;
-use super::update::card_for;
-use super::{App, Screen, act as acting, hints, people};
+use super::selected::card_for;
+use super::{App, Screen, hints, list, people};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::form;
@@ -214,7 +214,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn other(app: &mut App, by: isize) -> Vec<Effect> {
     app.collections.replaced = None;
     let count = app.collections.lines.len();
-    app.collections.selected = acting::moved(app.collections.selected, by, count);
+    app.collections.selected = list::moved(app.collections.selected, by, count);
     if count > 1 {
         app.collections.begun = None;
     }

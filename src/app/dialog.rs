@@ -7,6 +7,7 @@ use super::effect::{Deed, Effect};
 use super::help;
 use super::key::Key;
 use super::line::Line;
+use super::list::moved_by_key;
 use super::offering;
 use super::repairing::{self, Mending};
 use super::secret::Secret;
@@ -275,26 +276,6 @@ fn by_letters(items: &[String], selected: usize, typed: &str, c: char) -> Option
     Some((found, letter))
 }
 
-/// Moves a selection among `count` rows.
-pub(crate) fn moved(selected: usize, key: Key, count: usize) -> Option<usize> {
-    let last = count.saturating_sub(1);
-    Some(if key.is("down") {
-        (selected + 1).min(last)
-    } else if key.is("up") {
-        selected.saturating_sub(1)
-    } else if key.is("page-down") {
-        (selected + 10).min(last)
-    } else if key.is("page-up") {
-        selected.saturating_sub(10)
-    } else if key.is("home") {
-        0
-    } else if key.is("end") {
-        last
-    } else {
-        return None;
-    })
-}
-
 /// Takes a key while something is asked.
 pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     let Some(mut dialog) = app.dialog.take() else {
@@ -305,7 +286,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     match &mut dialog {
         Dialog::Help { top } => {
-            if let Some(to) = moved(*top, key, help::places(app)) {
+            if let Some(to) = moved_by_key(*top, key, help::places(app)) {
                 *top = to;
             } else {
                 return Vec::new();
@@ -318,7 +299,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
             {
                 return act::act(app, *action);
             }
-            if let Some(to) = moved(*selected, key, found.len()) {
+            if let Some(to) = moved_by_key(*selected, key, found.len()) {
                 *selected = to;
             } else if line.key(key) {
                 *selected = 0;
@@ -371,7 +352,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
                 let (index, purpose) = (*selected, purpose.clone());
                 return people::chosen(app, purpose, index);
             }
-            if let Some(to) = moved(*selected, key, items.len()) {
+            if let Some(to) = moved_by_key(*selected, key, items.len()) {
                 *selected = to;
                 typed.clear();
             } else if let Some(c) = key.types()

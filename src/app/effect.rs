@@ -3,8 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use super::secret::Secret;
-use super::signing::NewSecret;
+use super::secret::{NewSecret, Secret};
 use crate::desk::{
     BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Used, VisitLinks, Waiting,
 };

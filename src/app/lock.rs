@@ -1,10 +1,10 @@
 //! The locked screen: nothing of the book is seen or done until somebody proves who they are.
 
-use super::dialog::moved;
 use super::effect::{Deed, Effect};
 use super::key::Key;
+use super::list::moved_by_key;
 use super::secret::Secret;
-use super::{App, Screen, bench, choices, people, pictures};
+use super::{App, Screen, bench, choices, people};
 use crate::job::StaffMember;
 
 /// What the locked screen shows.
@@ -79,7 +79,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     if key.is("esc") {
         lock.line = Secret::default();
-    } else if let Some(to) = moved(lock.selected, key, app.staff.0.len()) {
+    } else if let Some(to) = moved_by_key(lock.selected, key, app.staff.0.len()) {
         // What was typed was meant for another name.
         if to != lock.selected {
             lock.line = Secret::default();
@@ -129,12 +129,11 @@ fn begin_anew(app: &mut App) {
     app.job = None;
     app.card = None;
     app.used = None;
-    app.aloud = super::aloud::Aloud::default();
+    app.states.clear();
     app.dialog = None;
     app.finding = 0;
     app.lookup = super::screen::Lookup::default();
     app.collections = super::screen::Collections::default();
-    app.pictures = pictures::Pictures::default();
     app.choices = choices::Choices::default();
     app.bench = bench::Bench::default();
 }

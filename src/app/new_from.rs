@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::{Deed, Effect, Opened};
-use super::update::selected;
+use super::selected::selected;
 use super::{App, Screen, people};
 use crate::desk::OpenJob;
 use crate::job::Reason;

@@ -7,8 +7,8 @@ use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
+use super::secret::NewSecret;
 use super::secret::Secret;
-use super::signing::NewSecret;
 use super::{App, lock, people};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing};

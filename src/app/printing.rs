@@ -2,7 +2,7 @@
 
 use super::dialog::Purpose;
 use super::effect::Effect;
-use super::update::selected;
+use super::selected::selected;
 use super::{App, Screen};
 use crate::desk::Printed;
 use crate::sheet::What;

@@ -65,3 +65,16 @@ impl Secret {
         }
     }
 }
+
+/// A secret that is being set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NewSecret {
+    /// Whose.
+    pub name: String,
+    /// Who sets it.
+    pub by: String,
+    /// What proves the one who sets it.
+    pub present: Option<Secret>,
+    /// Whether signing in is turned on with it.
+    pub turn_on: bool,
+}

@@ -3,7 +3,7 @@
 use super::action::Action;
 use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
-use super::secret::Secret;
+use super::secret::{NewSecret, Secret};
 use super::{App, practice};
 use crate::desk::{LONGEST_IDLE_MINUTES, Security};
 
@@ -28,19 +28,6 @@ pub enum Step {
         /// What was typed first.
         first: Secret,
     },
-}
-
-/// A secret that is being set.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NewSecret {
-    /// Whose.
-    pub name: String,
-    /// Who sets it.
-    pub by: String,
-    /// What proves the one who sets it.
-    pub present: Option<Secret>,
-    /// Whether signing in is turned on with it.
-    pub turn_on: bool,
 }
 
 /// Does an action about secrets and settings.

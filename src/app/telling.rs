@@ -4,7 +4,7 @@ use super::action::Action;
 use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::line::Line;
-use super::update::selected;
+use super::selected::selected;
 use super::{App, people};
 use crate::job::{Contact, ContactBy};
 

@@ -3,14 +3,16 @@
 use super::action::{Action, Scope};
 use super::dialog::{self, Dialog};
 use super::effect::{Book, Effect, Message, Opened};
+use super::job_view::{JobView, TakesBack};
 use super::key::Key;
-use super::screen::{JobScreen, TakesBack};
+use super::news::News;
+use super::screen::JobScreen;
+use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, figures, lock, new_from, onward, parcel,
-    people, practice, printing, ready, remake_price, repairing, retention, scan, signing, text,
+    App, Screen, act, bench, choices, collecting, entry, lock, new_from, onward, parcel, people,
+    practice, printing, ready, remake_price, repairing, retention, scan, shell, signing, text,
     tour, visit,
 };
-use crate::desk::JobLine;
 use crate::job::{Section, StaffMember};
 
 /// Something from outside.
@@ -100,6 +102,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     {
         return effects;
     }
+    if shell::is_of_screens(app) {
+        return shell::press(app, key);
+    }
     let scope = app.scope();
     if collecting::begins_words(app, key) {
         return collecting::typed(app, key);
@@ -155,6 +160,9 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         Some(_) => return Vec::new(),
         None => {}
     }
+    if shell::is_of_screens(app) {
+        return shell::paste(app, text);
+    }
     match app.scope() {
         Scope::Entry | Scope::Job => entry::pasted(app, text),
         Scope::Lookup => {
@@ -177,9 +185,29 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
-    let effects = told(app, message);
+    let all_news = news_of(&message);
+    let mut effects = told(app, message);
+    for news in all_news {
+        effects.extend(shell::news(app, *news));
+    }
     ready::refresh(app);
     read_lists_where_shown(app, effects)
+}
+
+/// The news that a message is to the screens on the stack, once what can be seen has changed.
+const fn news_of(message: &Message) -> &'static [News<'static>] {
+    match message {
+        Message::Book(_) | Message::Begun { .. } => &[News::Book],
+        Message::Card(_) => &[News::Card],
+        Message::Opened(_) | Message::Scanned(_) => &[News::Job],
+        Message::Recorded { is_undo: false, .. } => &[News::Job, News::Recorded { is_undo: false }],
+        Message::Recorded { is_undo: true, .. } => &[News::Job, News::Recorded { is_undo: true }],
+        Message::Stale(_) => &[News::Refused, News::Job],
+        Message::Failed { .. } => &[News::Refused],
+        Message::Stands { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
+        Message::Stands { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
+        _ => &[],
+    }
 }
 
 #[allow(clippy::too_many_lines, reason = "one arm for each message")]
@@ -284,10 +312,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.worklist.stale = true;
             Vec::new()
         }
-        Message::Counted(report) => {
-            figures::show(app, *report);
-            Vec::new()
-        }
+        Message::Counted(report) => shell::news(app, News::Counted(&report)),
         Message::Due(due) => retention::show(app, &due),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
@@ -325,9 +350,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Set(said) => {
             app.say(said);
             let mut effects = vec![Effect::Reload];
-            if app.screen == Screen::Figures {
-                effects.extend(figures::again(app));
-            }
+            effects.extend(shell::news_here(app, News::SettingsChanged));
             effects
         }
         Message::Printed(printed) => printing::said(app, &printed),
@@ -431,15 +454,6 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     }
 }
 
-/// Asks for the card of a job, or shows none.
-pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
-    if let Some(number) = number {
-        return vec![Effect::Card(number)];
-    }
-    app.card = None;
-    Vec::new()
-}
-
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
 fn show(app: &mut App, opened: &Opened) {
     app.today = opened.today;
@@ -463,7 +477,13 @@ fn show(app: &mut App, opened: &Opened) {
     let tab = JobScreen::tab_for(opened.open.job.stage());
     let first = onward::first(&opened.open.job, &opened.findings, tab);
     let (place, edit, undo, onward, opened_at) = match old {
-        Some(j) => ((j.tab, j.row, j.eye), j.edit, j.undo, j.onward, j.opened_at),
+        Some(j) => (
+            (j.tab, j.row, j.eye),
+            j.edit,
+            j.view.undo,
+            j.onward,
+            j.opened_at,
+        ),
         None => (first, None, Vec::new(), None, Some(first)),
     };
     app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
@@ -471,11 +491,14 @@ fn show(app: &mut App, opened: &Opened) {
         app.finding = 0;
     }
     app.job = Some(JobScreen {
-        open: opened.open.clone(),
-        findings: opened.findings.clone(),
-        history: opened.history.clone(),
-        worked,
-        left: opened.left.clone(),
+        view: JobView {
+            open: opened.open.clone(),
+            findings: opened.findings.clone(),
+            history: opened.history.clone(),
+            worked,
+            left: opened.left.clone(),
+            undo,
+        },
         tab: place.0,
         row: place.1,
         eye: place.2,
@@ -483,7 +506,6 @@ fn show(app: &mut App, opened: &Opened) {
         edit,
         sent: None,
         onward: None,
-        undo,
     });
     if let Some(from) = onward {
         onward::go_on(app, from);
@@ -513,7 +535,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
     read_again(app)
 }
 
-fn read_again(app: &App) -> Vec<Effect> {
+fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
         Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit | Screen::Parcel => {
@@ -524,18 +546,7 @@ fn read_again(app: &App) -> Vec<Effect> {
             );
         }
         Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
-        Screen::Figures => effects.extend(figures::again(app)),
-        _ => {}
+        _ => effects.extend(shell::news_here(app, News::BookChanged)),
     }
     effects
-}
-
-/// Returns the line that is selected on the screen in front.
-pub(crate) fn selected(app: &App) -> Option<&JobLine> {
-    match app.screen {
-        Screen::Worklist => app.worklist.line(),
-        Screen::Lookup => app.lookup.found.get(app.lookup.selected),
-        Screen::Collections => collecting::line(app),
-        _ => None,
-    }
 }

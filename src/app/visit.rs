@@ -6,11 +6,11 @@ use serde_json::{Value, json};
 
 use super::action::Action;
 use super::dialog::Purpose;
+use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
-use super::screen::Edit;
-use super::{App, Screen, act as acting, people};
+use super::{App, Screen, list, people};
 use crate::desk::VisitLinks;
 use crate::form;
 use crate::job::{Complaint, Outcome, Reason, Section, Stage};
@@ -248,7 +248,7 @@ fn turn(app: &mut App, by: usize) {
 pub(crate) fn step(app: &mut App, by: isize) -> Vec<Effect> {
     let count = count(app);
     let place = app.visit.page.place();
-    app.visit.rows[place] = acting::moved(app.visit.rows[place], by, count);
+    app.visit.rows[place] = list::moved(app.visit.rows[place], by, count);
     Vec::new()
 }
 
