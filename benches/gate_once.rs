@@ -41,6 +41,7 @@ fn main() {
         staff: &staff,
         practice: &practice,
         others: &[],
+        question: None,
     };
     let began = std::time::Instant::now();
     for _ in 0..times {

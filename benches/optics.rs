@@ -165,6 +165,7 @@ fn jobs(c: &mut Criterion) {
         staff: &staff,
         practice: &practice,
         others: &[],
+        question: None,
     };
     for gate in Gate::ALL {
         c.bench_function(&format!("gate {gate}"), |b| {

@@ -11,6 +11,7 @@ pub mod bench;
 pub mod choices;
 pub mod collecting;
 pub mod dialog;
+#[allow(dead_code, reason = "screens take it up one after the other")]
 pub mod editor;
 pub mod effect;
 pub mod entry;

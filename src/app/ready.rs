@@ -2,7 +2,7 @@
 //! with its budgets. Made anew when the job or the practice's choices have changed, and only then.
 
 use super::{App, Screen};
-use crate::card::Facts;
+use crate::card::CardData;
 use crate::gate::Practice;
 use crate::job::Job;
 
@@ -31,12 +31,12 @@ impl From {
 /// What is kept ready.
 #[derive(Debug, Default)]
 pub struct Ready {
-    card: Option<(From, Facts)>,
+    card: Option<(From, CardData)>,
 }
 
 impl Ready {
     /// Returns the facts of the card that is shown.
-    pub fn card(&self) -> Option<&Facts> {
+    pub fn card(&self) -> Option<&CardData> {
         self.card.as_ref().map(|(_, facts)| facts)
     }
 }
@@ -58,7 +58,7 @@ pub(super) fn refresh(app: &mut App) {
                 .is_some_and(|(from, _)| from.is(&open.number, &open.job, practice))
             {
                 let from = From::new(&open.number, &open.job, practice);
-                app.ready.card = Some((from, Facts::of(&open.job, practice)));
+                app.ready.card = Some((from, CardData::of(&open.job, practice)));
             }
         }
         None => app.ready.card = None,

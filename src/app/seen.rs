@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::job_view::JobView;
 use super::keymap::Keymap;
-use crate::card::Facts;
+use crate::card::CardData;
 use crate::desk::{BackupState, JobLine, OpenJob, Used, Waiting};
 use crate::gate::Practice;
 use crate::job::StaffRoll;
@@ -33,7 +33,7 @@ pub struct Seen<'a> {
     /// The job whose fitting card is shown.
     pub card: Option<&'a OpenJob>,
     /// What the fitting card says of it.
-    pub facts: Option<&'a Facts>,
+    pub facts: Option<&'a CardData>,
     /// What was written before and may be offered again, once it is read.
     pub used: Option<&'a Used>,
     /// The number of the pair in hand at the parcel, whose order is hidden until it is read.

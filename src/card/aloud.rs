@@ -3,12 +3,12 @@
 
 use chrono::{Datelike, NaiveDate};
 
-use super::facts::{Facts, Written};
+use super::card_data::{CardData, Written};
+use super::changed_by_repairs::Changed;
 use super::lines::{day, flags};
-use super::now::Changed;
-use super::words::known;
+use super::value_text::known;
 use crate::eye::Eye;
-use crate::form::{clean, find};
+use crate::form::{self, FieldRef, clean, find, unit_aloud};
 use crate::job::Job;
 
 const MONTHS: [&str; 12] = [
@@ -122,22 +122,21 @@ fn date(day: NaiveDate) -> String {
 
 const NOT_RECORDED: &str = "not recorded";
 
-/// Returns a unit of the form as it is said.
-fn in_words(unit: &str) -> &'static str {
-    match unit {
-        "mm" => " millimetres",
-        "D" => " dioptres",
-        "degrees" => " degrees",
-        "prism dioptres" => " prism dioptres",
-        _ => "",
-    }
-}
-
 /// Returns a value with its unit in words.
 fn value(job: &Written<'_>, path: &str) -> Option<String> {
-    let text = known(job, path)?;
-    let unit = in_words(find(path)?.unit);
-    Some(format!("{}{unit}", number(&text)))
+    value_of(job, find(path)?)
+}
+
+fn value_of(job: &Job, field: FieldRef) -> Option<String> {
+    let text = form::known(job, field)?;
+    Some(format!("{}{}", number(&text), unit_aloud(field.unit)))
+}
+
+/// What a listed field is called when it is read aloud: its label with the first letter large.
+fn in_full(field: FieldRef) -> String {
+    let mut letters = field.label.chars();
+    let first = letters.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }
 
 fn or_missing(text: Option<String>) -> String {
@@ -216,8 +215,8 @@ fn item(name: &str, line: Option<String>) -> String {
 ///
 /// `today` is the day for the wearer's age.
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {
-    let facts = Facts::without_budgets(job);
-    let job = &Written::of(job, &facts);
+    let data = CardData::without_budgets(job);
+    let job = &Written::of(job, &data);
     let mut lines = vec![format!(
         "Job {}, {}.",
         written(number_in_book),
@@ -277,13 +276,17 @@ fn fitting(job: &Written<'_>, lines: &mut Vec<String>) {
     );
     lines.push(set.unwrap_or_else(|| needed("Length to bend", "fitting", "length_to_bend_mm")));
     lines.push(item(head, one(job, head, "fitting.head_width_mm")));
+    lines.extend(form::listed(job).into_iter().filter_map(|(field, _)| {
+        let value = value_of(job, field)?;
+        Some(format!("{}: {value}.", in_full(field)))
+    }));
     let pads = listed([
         value(job, "frame.pads.size_mm"),
         text(job, "frame.pads.material"),
         text(job, "frame.pads.mount"),
     ]);
     lines.push(format!("Pads: {pads}."));
-    lines.extend(job.now().iter().map(said_now));
+    lines.extend(job.changed().iter().map(said_now));
 }
 
 fn pair(job: &Written<'_>, lines: &mut Vec<String>) {
@@ -311,7 +314,7 @@ fn pair(job: &Written<'_>, lines: &mut Vec<String>) {
 
 /// "Length to bend now: right nine five millimetres, left nine two millimetres, since …"
 fn said_now(changed: &Changed) -> String {
-    let unit = in_words(changed.unit);
+    let unit = unit_aloud(changed.unit);
     let said = |v: &Option<String>| or_missing(v.as_ref().map(|v| format!("{}{unit}", number(v))));
     let values = match changed.values.as_slice() {
         [right, left] => format!("right {}, left {}", said(right), said(left)),

@@ -3,13 +3,14 @@
 use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Line, Wording, longest_that_fits};
-use super::facts::{Facts, Written};
-use super::now::Changed;
-use super::words::{MISSING, angle, at, both, joined, known, prescription, short_both};
-use super::{CardLine, Emphasis, LABEL_WIDTH, WIDE_FROM, fit};
+use super::card_data::{CardData, Written};
+use super::card_line::{CardLine, Emphasis, LABEL_WIDTH, MISSING, WIDE_FROM, fit};
+use super::changed_by_repairs::Changed;
+use super::value_text::{angle, at, both, joined, known, prescription, short_both};
 use crate::eye::Eye;
 use crate::gate::Practice;
 use crate::job::Job;
+use crate::worked::places::{CdSource, ordered_cd};
 use unicode_width::UnicodeWidthStr;
 
 /// The measurements of the line of angles.
@@ -22,12 +23,12 @@ const ADULT_YEARS: i32 = 16;
 ///
 /// `number` is the job's number in the book; `practice` has chosen the standard behind the budgets.
 pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) -> Vec<CardLine> {
-    arranged(job, number, &Facts::of(job, practice), width)
+    arranged(job, number, &CardData::of(job, practice), width)
 }
 
-/// As [`fitting_card`], of facts that were worked out before for this very job.
-pub fn arranged(job: &Job, number: &str, facts: &Facts, width: usize) -> Vec<CardLine> {
-    let (job, budgets) = (Written::of(job, facts), &facts.budgets);
+/// As [`fitting_card`], of data that were worked out before for this very job.
+pub fn arranged(job: &Job, number: &str, data: &CardData, width: usize) -> Vec<CardLine> {
+    let (job, budgets) = (Written::of(job, data), &data.budgets);
     if width >= WIDE_FROM {
         wide(&job, number, budgets, width)
     } else {
@@ -132,7 +133,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
 
 /// What stands differently since the handover, where anything does.
 fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
-    let text: Vec<String> = job.now().iter().map(Changed::text).collect();
+    let text: Vec<String> = job.changed().iter().map(Changed::text).collect();
     (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))
 }
 
@@ -205,7 +206,7 @@ pub(super) fn flags(job: &Written<'_>) -> String {
 }
 
 fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
-    let near = short_both(job, "fitting", "near_cd_mm");
+    let near = near(job);
     let budget = budgets.after("CD", wording);
     if wording.is_tight() {
         let fitted = short_both(job, "fitting", "cd_mm");
@@ -213,6 +214,27 @@ fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     }
     let fitted = both(job, "fitting", "cd_mm");
     format!("{fitted} mm{budget} near {near}")
+}
+
+/// The near centration distances as recorded; of a near pair without them, those that it is ordered
+/// to by its near PD.
+fn near(job: &Written<'_>) -> String {
+    let ordered = Eye::BOTH.map(|eye| ordered_cd(job, eye));
+    if !ordered
+        .iter()
+        .any(|o| matches!(o, Some((_, CdSource::NearPd))))
+    {
+        return short_both(job, "fitting", "near_cd_mm");
+    }
+    let places = ordered.map(|o| o.map_or_else(|| MISSING.to_owned(), |(mm, _)| tenths(mm)));
+    format!("{} worked out", places.join("/"))
+}
+
+/// A length in tenths, hundredths where a half needs them.
+fn tenths(mm: f64) -> String {
+    let text = format!("{mm:.2}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    text.to_owned()
 }
 
 fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {

@@ -9,7 +9,7 @@ use super::Place;
 use super::args::{Export, Format, List};
 use super::exchange;
 use super::output::{Outcome, Output, Series, fail};
-use crate::card::{Facts, arranged, read_aloud, second_card};
+use crate::card::{CardData, arranged, read_aloud, second_card};
 use crate::desk::{Desk, DeskError, ErrorKind, JobLine, ListFilter, OpenJob};
 use crate::gate::Finding;
 use crate::gate::catalogue;
@@ -122,7 +122,7 @@ pub(crate) fn say_findings(out: &mut Output, findings: &[Finding]) {
 
 /// Returns the whole job as a file, with where it stands and what it went through.
 pub(super) fn whole(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
-    let mut file = open.job.to_file();
+    let mut file = open.job.to_file()?;
     file.insert("number".to_owned(), json!(open.number));
     file.insert("stage".to_owned(), json!(open.job.stage()));
     file.insert("accepted".to_owned(), json!(open.acceptances));
@@ -161,7 +161,7 @@ pub(crate) fn show(
     }
     let practice = desk.practice()?;
     out.line(&format!("{}: {}", open.number, open.job.stands_at()));
-    let facts = Facts::of(&open.job, &practice);
+    let facts = CardData::of(&open.job, &practice);
     for line in arranged(&open.job, &open.number, &facts, UNCUT) {
         // The card sets two things side by side; heard one after the other, each is a line.
         let said = format!("{} {}", line.label, line.value);

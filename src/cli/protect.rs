@@ -356,8 +356,8 @@ fn record(desk: &Desk, given: &Access) -> Result<Value, DeskError> {
         let passed: Vec<Value> = open
             .passed
             .iter()
-            .map(|p| json!({"gate": p.gate, "job": p.job.to_file()}))
-            .collect();
+            .map(|p| Ok(json!({"gate": p.gate, "job": p.job.to_file()?})))
+            .collect::<Result<_, DeskError>>()?;
         job.insert("passed".to_owned(), json!(passed));
         job.insert("question".to_owned(), json!(open.question));
         let drafts: Map<String, Value> = desk

@@ -8,10 +8,11 @@
 use chrono::{Days, NaiveDate, NaiveTime};
 use serde_json::json;
 
+use super::build::Built;
+use super::demo_file::staff;
 use super::pair::{self, OPTICIAN, on};
 use super::random::Throws;
 use super::wearer::{Lists, Names, head_of_household};
-use super::{Built, staff};
 use crate::desk::{Desk, DeskError, ErrorKind, Invented, InventedEvent, InventedMove};
 use crate::job::{Gate, Job, Moment, Stage, whole_years};
 

@@ -47,14 +47,14 @@ impl Desk {
         let begun = begin(&old.job, &old.number, reason, today, &practice)?;
         // Both or neither: a job that the first pair does not know of would not be found again.
         // What holds an open pair is as it was; only its revision goes on.
-        let around = Around::within(&write, today, old.id, &old.job)?;
+        let around = Around::within(&write, today, &old)?;
         let findings = around.ahead(
             &old.job,
             &write.acceptances(old.id)?,
             &write.passed(old.id)?,
         );
         let beside = Beside {
-            held: &held_by(&old.job, &findings, old.question.is_some()),
+            held: &held_by(&findings),
             held_on: today,
             question: old.question.as_ref(),
         };

@@ -137,14 +137,14 @@ pub(super) fn enter(
 ) -> Result<String, DeskError> {
     let today = clock.today();
     // The row does not exist yet: no id is the new one's, so none of the others is left out.
-    let held = Around::within(write, today, -1, &job)?.held(&job, &[], &[], false);
+    let held = Around::of_new(write.staff()?, write, today, -1, &job)?.held(&job, &[], &[]);
     let beside = Beside {
         held: &held,
         held_on: today,
         question: None,
     };
     let row = write.add(&mut job, beside)?;
-    let detail = json!({"past": job.is_past(), "job": job.to_file()});
+    let detail = json!({"past": job.is_past(), "job": job.to_file()?});
     write.event(
         row.id,
         What {

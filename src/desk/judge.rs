@@ -47,6 +47,7 @@ impl Alike {
             staff: &self.staff,
             practice: &self.practice,
             others: &others,
+            question: open.question.as_ref(),
         };
         let gate = next_gate(&open.job);
         let findings = gate.map_or_else(Vec::new, |gate| {

@@ -69,14 +69,10 @@ impl Desk {
 
     fn held_now(&self, number: &str) -> Result<Held, DeskError> {
         let row = self.store.job(number)?;
-        let around = self.around(row.id, &row.job)?;
+        let id = row.id;
         let open = self.open_job(row)?;
-        Ok(around.held(
-            &open.job,
-            &open.acceptances,
-            &open.passed,
-            open.question.is_some(),
-        ))
+        let around = self.around(&open, id)?;
+        Ok(around.held(&open.job, &open.acceptances, &open.passed))
     }
 
     /// Works out inside a write what holds jobs, and keeps it, so that a new day costs this once.
@@ -98,7 +94,7 @@ impl Desk {
                         open: OpenJob {
                             acceptances: write.acceptances(row.id)?,
                             passed: write.passed(row.id)?,
-                            question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+                            question: row.question,
                             number: row.number,
                             revision: row.revision,
                             job: row.job,
@@ -110,7 +106,7 @@ impl Desk {
         let mut fresh = HashMap::new();
         judge(numbers, alike, read, |judged| {
             let open = judged.open;
-            let held = held_by(&open.job, &judged.findings, open.question.is_some());
+            let held = held_by(&judged.findings);
             write.note_held(&open.number, &held, today)?;
             fresh.insert(open.number, held);
             Ok(())

@@ -50,11 +50,12 @@ pub use restore::{Restore, restore};
 pub use retention::Review;
 pub use session::{LONGEST_IDLE_MINUTES, Security};
 pub use used::{Given, Used, Whose};
-pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Question, Standing};
+pub use view::{Accepted, Advance, Event, JobLine, OpenJob, Standing};
 pub use waiting::Waiting;
 pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;
+pub use crate::gate::Question;
 use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
 pub use crate::store::Held;
@@ -78,17 +79,31 @@ struct Around {
     staff: StaffRoll,
     practice: Practice,
     others: Vec<Job>,
+    question: Option<Question>,
 }
 
 impl Around {
     /// Reads what stands around a job inside the write that judges it: somebody else may have
     /// changed it since the job was read.
-    fn within(write: &Write<'_>, today: NaiveDate, id: i64, job: &Job) -> Result<Self, DeskError> {
-        Self::among(write.staff()?, write, today, id, job)
+    fn within(write: &Write<'_>, today: NaiveDate, row: &JobRow) -> Result<Self, DeskError> {
+        Self::among(write.staff()?, write, today, row)
     }
 
     /// As [`Around::within`], where the staff list has been read in this write.
     fn among(
+        staff: StaffRoll,
+        write: &Write<'_>,
+        today: NaiveDate,
+        row: &JobRow,
+    ) -> Result<Self, DeskError> {
+        Ok(Self {
+            question: row.question.clone(),
+            ..Self::of_new(staff, write, today, row.id, &row.job)?
+        })
+    }
+
+    /// As [`Around::among`] for a job without a row, of which `id` is no other's.
+    fn of_new(
         staff: StaffRoll,
         write: &Write<'_>,
         today: NaiveDate,
@@ -100,6 +115,7 @@ impl Around {
             staff,
             practice: write.practice()?,
             others: write.others(id, job, OTHERS)?,
+            question: None,
         })
     }
 
@@ -115,6 +131,7 @@ impl Around {
             staff: &self.staff,
             practice: &self.practice,
             others: &self.others,
+            question: self.question.as_ref(),
         };
         findings(gate, job, around, acceptances, passed)
     }
@@ -128,14 +145,8 @@ impl Around {
     }
 
     /// Ids of the checks that hold a job at its next gate, each once.
-    fn held(
-        &self,
-        job: &Job,
-        acceptances: &[Acceptance],
-        passed: &[Passed],
-        question: bool,
-    ) -> Held {
-        held_by(job, &self.ahead(job, acceptances, passed), question)
+    fn held(&self, job: &Job, acceptances: &[Acceptance], passed: &[Passed]) -> Held {
+        held_by(&self.ahead(job, acceptances, passed))
     }
 }
 
@@ -145,11 +156,8 @@ fn next_gate(job: &Job) -> Option<Gate> {
 }
 
 /// Ids of the checks that hold a job at its next gate, each once, from what that gate says.
-fn held_by(job: &Job, ahead: &[Finding], question: bool) -> Held {
+fn held_by(ahead: &[Finding]) -> Held {
     let mut ids: Vec<&str> = Vec::new();
-    if question && next_gate(job).is_some() {
-        ids.push(moves::QUESTION_OPEN);
-    }
     for finding in ahead {
         if finding.is_open() && !ids.contains(&finding.check) {
             ids.push(finding.check);
@@ -215,7 +223,7 @@ impl Desk {
         Ok(OpenJob {
             acceptances: self.store.acceptances(row.id)?,
             passed: self.store.passed(row.id)?,
-            question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+            question: row.question,
             number: row.number,
             revision: row.revision,
             job: row.job,
@@ -224,16 +232,17 @@ impl Desk {
 
     /// Returns what the gate says of a job as it stands.
     pub fn findings(&self, job: &OpenJob, gate: Gate) -> Result<Vec<Finding>, DeskError> {
-        let around = self.around(self.store.id_of(&job.number)?, &job.job)?;
+        let around = self.around(job, self.store.id_of(&job.number)?)?;
         Ok(around.findings(gate, &job.job, &job.acceptances, &job.passed))
     }
 
-    fn around(&self, id: i64, job: &Job) -> Result<Around, DeskError> {
+    fn around(&self, open: &OpenJob, id: i64) -> Result<Around, DeskError> {
         Ok(Around {
             today: self.today(),
             staff: self.store.staff()?,
             practice: self.store.practice()?,
-            others: self.store.others(id, job, OTHERS)?,
+            others: self.store.others(id, &open.job, OTHERS)?,
+            question: open.question.clone(),
         })
     }
 

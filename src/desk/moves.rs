@@ -5,14 +5,12 @@ use serde_json::json;
 use super::record::{Happened, stands_now};
 use super::session::acting_among;
 use super::{
-    Advance, Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day,
+    Advance, Around, Desk, DeskError, ErrorKind, OpenJob, Question, Standing, held_by,
+    with_trial_day,
 };
 use crate::gate::{Passed, lets_through};
 use crate::job::{Gate, Handover, Stage};
 use crate::store::{Beside, What};
-
-/// What the lists say of a job that waits for the prescriber's answer.
-pub const QUESTION_OPEN: &str = "question-open";
 
 fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
     let reason = reason.trim();
@@ -58,12 +56,12 @@ impl Desk {
         let staff = write.staff()?;
         let person = acting_among(&staff, self.session.as_deref(), &write, by)?;
         let mut row = write.job(number, revision)?;
-        let around = Around::among(staff, &write, today, row.id, &row.job)?;
+        let around = Around::among(staff, &write, today, &row)?;
         Self::stands_before(number, &row.job, gate)?;
         let acceptances = write.acceptances(row.id)?;
         let mut passed = write.passed(row.id)?;
         let findings = around.findings(gate, &row.job, &acceptances, &passed);
-        if row.question.is_some() || !lets_through(&findings) {
+        if !lets_through(&findings) {
             let held = Advance {
                 moved: false,
                 stage: row.job.stage(),
@@ -84,7 +82,7 @@ impl Desk {
         row.job.stage = Some(gate.to_stage());
         let ahead = around.ahead(&row.job, &acceptances, &passed);
         let beside = Beside {
-            held: &held_by(&row.job, &ahead, false),
+            held: &held_by(&ahead),
             held_on: around.today,
             question: None,
         };
@@ -221,7 +219,11 @@ impl Desk {
                     format!("job {number} is not open"),
                 ));
             }
-            row.question = Some(json!({"text": text, "by": person.name, "on": on}));
+            row.question = Some(Question {
+                text: text.clone(),
+                by: person.name.clone(),
+                on,
+            });
             Ok(Happened {
                 by: Some(&person.name),
                 what: "asked the prescriber",
@@ -247,7 +249,7 @@ impl Desk {
             Ok(Happened {
                 by: Some(&person.name),
                 what: "prescriber answered",
-                detail: json!({"question": question["text"], "answer": text}),
+                detail: json!({"question": question.text, "answer": text}),
             })
         })
     }

@@ -46,7 +46,7 @@ pub(super) fn stands_now(
         job: row.job,
         acceptances,
         passed,
-        question: row.question.and_then(|q| serde_json::from_value(q).ok()),
+        question: row.question,
     }
 }
 
@@ -352,12 +352,12 @@ impl Desk {
         }
         also(&write, row.id)?;
         // After the change: it may have made the job another wearer's.
-        let around = Around::among(staff, &write, today, row.id, &row.job)?;
+        let around = Around::among(staff, &write, today, &row)?;
         let acceptances = write.acceptances(row.id)?;
         let passed = write.passed(row.id)?;
         let findings = around.ahead(&row.job, &acceptances, &passed);
         let beside = Beside {
-            held: &held_by(&row.job, &findings, row.question.is_some()),
+            held: &held_by(&findings),
             held_on: around.today,
             question: row.question.as_ref(),
         };

@@ -97,7 +97,7 @@ impl Desk {
         let person = acting(self.session.as_deref(), &write, by)?;
         let mut old = write.job(number, Some(revision))?;
         may_be_remade(number, &old.job)?;
-        let around = Around::within(&write, today, old.id, &old.job)?;
+        let around = Around::within(&write, today, &old)?;
         let acceptances = write.acceptances(old.id)?;
         let untried = around
             .findings(Gate::Ordered, &old.job, &acceptances, &[])
@@ -113,7 +113,7 @@ impl Desk {
         let passed = write.passed(old.id)?;
         // What is left to do is done on the new job.
         old.job.stage = Some(Stage::Cancelled);
-        let held = around.held(&old.job, &acceptances, &passed, old.question.is_some());
+        let held = around.held(&old.job, &acceptances, &passed);
         // Both or neither: a remake that its visit does not know of would be begun twice.
         let beside = Beside {
             held: &held,

@@ -1,10 +1,10 @@
 //! What the desk hands out: jobs as they stand, lines of lists, events of history.
 
 use chrono::{NaiveDate, NaiveDateTime};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use serde_json::Value;
 
-use crate::gate::{Acceptance, Finding, Passed};
+use crate::gate::{Acceptance, Finding, Passed, Question};
 use crate::job::{Job, Moment, Outcome, Stage};
 use crate::store::Held;
 
@@ -33,17 +33,6 @@ pub struct Standing {
     pub open: OpenJob,
     /// What its next gate says, worst first; nothing where no gate lies ahead.
     pub findings: Vec<Finding>,
-}
-
-/// A question put to the prescriber.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Question {
-    /// What is asked.
-    pub text: String,
-    /// Who asked.
-    pub by: String,
-    /// When.
-    pub on: NaiveDate,
 }
 
 /// One line of the worklist or of a look-up.

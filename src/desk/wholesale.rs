@@ -78,29 +78,35 @@ impl Desk {
             staff: self.store.staff()?,
             practice: self.store.practice()?,
             others: Vec::new(),
+            question: None,
         };
         let (send, receive) = sync_channel::<Vec<Prepared>>(1);
         let store = &mut self.store;
         let entered = std::thread::scope(|scope| {
-            scope.spawn(move || {
+            let prepared = scope.spawn(move || {
                 let mut batch = Vec::with_capacity(BATCH);
                 for (invented, n) in jobs.zip(1_i64..) {
                     let mut bulk = judged(invented, &around);
                     // As the book numbers a job of its own.
                     bulk.job.number = Some((1000 + n).to_string());
-                    batch.push(prepare(bulk));
+                    batch.push(prepare(bulk)?);
                     if batch.len() == BATCH && send.send(std::mem::take(&mut batch)).is_err() {
                         // The writer has failed, and says why.
-                        return;
+                        return Ok(());
                     }
                 }
                 send.send(batch).unwrap_or_default();
+                Ok::<(), crate::store::StoreError>(())
             });
             let mut next = 1;
             for batch in receive {
                 let write = store.write()?;
                 next = write.enter_invented(&batch, next)?;
                 write.commit()?;
+            }
+            match prepared.join() {
+                Ok(done) => done?,
+                Err(panic) => std::panic::resume_unwind(panic),
             }
             Ok::<i64, DeskError>(next - 1)
         })?;
@@ -119,6 +125,7 @@ fn judged(mut invented: Invented, around: &Around) -> BulkJob {
             staff: around.staff.clone(),
             practice: around.practice.clone(),
             others: Vec::new(),
+            question: None,
         };
         if lets_through(&on.findings(step.gate, &step.before, &[], &passed)) {
             passed.push(Passed {

@@ -5,6 +5,7 @@
 //! [`crate::job::Job::record`] merges. Nothing is guessed: what cannot be read is refused with a
 //! sentence that says what to type. This module knows nothing of terminals or storage.
 
+mod at;
 mod choose;
 mod clean;
 mod day;
@@ -14,6 +15,7 @@ mod frame;
 mod handover;
 mod lenses;
 mod limits;
+mod listed;
 mod number;
 mod order;
 mod own;
@@ -26,15 +28,20 @@ mod show;
 mod step;
 mod table;
 mod wearer;
+mod write;
 
+pub(crate) use at::at;
+pub use at::{FieldRef, named, section};
 pub use clean::clean;
 pub use field::{Field, Kind, PrismAxis};
 pub use limits::limits;
+pub use listed::{listed, listed_line};
 pub use parse::{EntryError, parse};
 pub use repair::{repair_fields, repair_label, set_repair_value};
 pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};
 pub use show::{show, show_value};
 pub use step::{step, step_fine};
+pub use write::{Room, known, known_with_unit, unit_after, unit_aloud, value_with_unit};
 
 use crate::job::Section;
 

@@ -5,14 +5,15 @@ use std::fmt::Write as _;
 use super::check::Check;
 use super::checks::{
     acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
-    made, on_face, orders, plausible, prescriptions, prism, readings, remakes, restricted, tilt,
-    vertex,
+    made, on_face, orders, plausible, prescriptions, prism, questions, readings, remakes,
+    restricted, tilt, vertex,
 };
 use crate::job::Gate;
 
 /// Every check of every gate.
 pub static CHECKS: &[&Check] = &[
     // To ordered.
+    &questions::QUESTION_OPEN,
     &prescriptions::RX_MISSING,
     &prescriptions::RX_FORM,
     &prescriptions::RX_EXPIRED,

@@ -9,8 +9,10 @@ use crate::job::Gate;
 pub struct Check {
     /// Fixed id.
     pub id: &'static str,
-    /// Gate at which it stands.
+    /// Gate at which it runs.
     pub gate: Gate,
+    /// Whether it runs at every later gate too, whatever has changed since an earlier one was passed.
+    pub at_every_gate: bool,
     /// Its severity unless a finding says otherwise.
     pub severity: Severity,
     /// Lowest role that may accept it.
@@ -25,6 +27,13 @@ pub struct Check {
     pub run: fn(&Context<'_>, &mut Found<'_>),
 }
 
+impl Check {
+    /// Whether it runs at a gate.
+    pub fn runs_at(&self, gate: Gate) -> bool {
+        self.gate == gate || self.at_every_gate && gate.earlier().contains(&self.gate)
+    }
+}
+
 /// Common practice; no published source.
 pub const PRACTICE: &str = "common practice";
 
@@ -32,13 +41,19 @@ pub const PRACTICE: &str = "common practice";
 #[derive(Debug)]
 pub struct Found<'a> {
     check: &'static Check,
+    gate: Gate,
     list: &'a mut Vec<Finding>,
 }
 
 impl<'a> Found<'a> {
-    /// Starts collecting for one check.
+    /// Starts collecting for one check at its own gate.
     pub fn of(check: &'static Check, list: &'a mut Vec<Finding>) -> Self {
-        Self { check, list }
+        Self::at(check.gate, check, list)
+    }
+
+    /// Starts collecting for one check at a gate at which it runs.
+    pub fn at(gate: Gate, check: &'static Check, list: &'a mut Vec<Finding>) -> Self {
+        Self { check, gate, list }
     }
 
     /// Adds a finding of the check's own severity.
@@ -69,7 +84,7 @@ impl<'a> Found<'a> {
         };
         self.list.push(Finding {
             check: self.check.id,
-            gate: self.check.gate,
+            gate: self.gate,
             severity,
             eye: about.into(),
             message: message.into(),

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::acceptance::Acceptance;
 use super::practice::Practice;
+use super::question::Question;
 use super::thresholds::Threshold;
 use crate::job::{Job, StaffRoll};
 use crate::tolerance::Report;
@@ -22,6 +23,8 @@ pub struct Surroundings<'a> {
     pub practice: &'a Practice,
     /// The same wearer's other jobs.
     pub others: &'a [Job],
+    /// A question about this job that is not answered yet.
+    pub question: Option<&'a Question>,
 }
 
 /// The readings compared with the order, once for all the checks that ask.

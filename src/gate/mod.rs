@@ -12,6 +12,7 @@ mod context;
 mod finding;
 mod practice;
 mod printing;
+mod question;
 mod run;
 pub mod suspects;
 pub mod thresholds;
@@ -23,6 +24,7 @@ pub use context::{Compared, Context, Surroundings};
 pub use finding::{About, Acceptable, Finding, Severity, Values};
 pub use practice::{Practice, Setting, settings};
 pub use printing::{Paper, Printing, command_words};
+pub use question::Question;
 pub use run::{Passed, findings, lets_through};
 pub use thresholds::{Threshold, Thresholds};
 
@@ -35,6 +37,7 @@ pub fn prescription_has_changed(job: &Job, practice: &Practice, today: chrono::N
         staff: &StaffRoll::default(),
         practice,
         others: &[],
+        question: None,
     };
     checks::prescriptions::has_changed(&Context {
         job,

@@ -30,8 +30,8 @@ fn findings_at(
         compared: &Compared::default(),
     };
     let mut list = Vec::new();
-    for check in CHECKS.iter().filter(|c| c.gate == gate) {
-        (check.run)(&context, &mut Found::of(check, &mut list));
+    for check in CHECKS.iter().filter(|c| c.runs_at(gate)) {
+        (check.run)(&context, &mut Found::at(gate, check, &mut list));
     }
     list
 }

@@ -224,14 +224,18 @@ fn take_header(map: &mut Map<String, Value>) -> Result<(), JobFileError> {
 
 impl Job {
     /// Returns the job as a job file, without what is absent.
-    pub fn to_file(&self) -> Map<String, Value> {
+    ///
+    /// # Errors
+    /// [`JobFileError`] when the job cannot be written as JSON.
+    pub fn to_file(&self) -> Result<Map<String, Value>, JobFileError> {
         let mut out = Map::new();
         out.insert("format".to_owned(), FORMAT.into());
         out.insert("version".to_owned(), VERSION.into());
-        let body = without_nulls(serde_json::to_value(self).unwrap_or(Value::Null));
-        if let Value::Object(body) = body {
+        let body = serde_json::to_value(self)
+            .map_err(|e| wrong("the job", format!("cannot be written: {e}")))?;
+        if let Value::Object(body) = without_nulls(body) {
             out.extend(body);
         }
-        out
+        Ok(out)
     }
 }

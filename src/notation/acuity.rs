@@ -1,7 +1,6 @@
 //! Acuities: fractions of a usual test distance, and how many letters more or fewer were read.
 
-use super::characters::PRISM;
-use super::token::{end_of, is_digit};
+use super::characters::{PRISM, end_of, is_digit};
 
 /// The end of an acuity fraction that begins at `at`: a usual test distance in metres or feet, the
 /// line read, and how many letters more or fewer (`6/9-2`).

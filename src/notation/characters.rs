@@ -87,6 +87,20 @@ fn shown(c: char) -> String {
     }
 }
 
+/// Whether a figure stands at `at`.
+pub(super) fn is_digit(line: &[char], at: usize) -> bool {
+    line.get(at).is_some_and(char::is_ascii_digit)
+}
+
+/// Where what `belongs`, from `at` on, ends.
+pub(super) fn end_of(line: &[char], at: usize, belongs: impl Fn(&char) -> bool) -> usize {
+    line.get(at..)
+        .unwrap_or_default()
+        .iter()
+        .position(|c| !belongs(c))
+        .map_or(line.len(), |n| at + n)
+}
+
 #[cfg(test)]
 #[allow(clippy::unwrap_used, reason = "tests")]
 mod tests {

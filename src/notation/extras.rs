@@ -3,9 +3,9 @@
 use crate::units::Millimetre;
 
 use super::cursor::Cursor;
+use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
 use super::number::Number;
-use super::one_eye::Draft;
 use super::power::{self, Power, sign_form};
 use super::prism;
 use super::token::{Kind, Token};

@@ -23,6 +23,7 @@ mod answer;
 mod characters;
 mod comma;
 mod cursor;
+mod draft;
 mod error;
 mod extras;
 mod eyes;

@@ -1,29 +1,15 @@
 //! Steps 5 and 7: sphere, cylinder and axis of one eye, in that order.
 
 use super::cursor::Cursor;
+use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
 use super::extras;
 use super::number::Number;
 use super::power::{self, Power};
 use super::prism;
-use super::reading::{Eighths, PrismBase, WrittenRx};
+use super::reading::Eighths;
 use super::token::{Kind, Token};
 use super::word::Word;
-
-/// One eye's prescription while it is being read.
-#[derive(Default)]
-pub(super) struct Draft {
-    /// What has been read.
-    pub rx: WrittenRx,
-    /// The bases written so far, those of refused amounts included.
-    pub bases: Vec<PrismBase>,
-    /// Where the addition stands.
-    pub addition_at: Option<usize>,
-    /// Whether the sphere was not where it belongs, so that a later power may be it.
-    pub without_sphere: bool,
-    /// Whether a vertex distance has been written.
-    pub vertex: bool,
-}
 
 /// How the reading of the sphere, cylinder or axis ended.
 enum Next {

@@ -1,9 +1,9 @@
 //! Prism: amounts without signs, each with its base; named bases or one angle.
 
 use super::cursor::Cursor;
+use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
 use super::number::{Number, Sign, whole_number};
-use super::one_eye::Draft;
 use super::power::sign_form;
 use super::reading::{PrismBase, WrittenPrism};
 use super::token::{Kind, Token};

@@ -2,9 +2,9 @@
 
 use crate::eye::{Eye, PerEye};
 
+use super::draft::Draft;
 use super::error::{ErrorKind, Issues, NotationError};
 use super::eyes::{Label, Section};
-use super::one_eye::Draft;
 use super::reading::{Reading, WrittenRx};
 use super::token::Token;
 use super::{characters, comma, cursor::Cursor, extras, eyes, one_eye, token};

@@ -1,7 +1,7 @@
 //! Cutting a cleaned line into numbers, words and marks.
 
 use super::acuity;
-use super::characters::{DEGREE, INFINITY, PRISM};
+use super::characters::{DEGREE, INFINITY, PRISM, end_of, is_digit};
 use super::number::{Number, Sign};
 use super::word::{Word, first_of_two, meaning};
 
@@ -100,26 +100,12 @@ fn piece(line: &[char], at: usize) -> (Kind, usize) {
     }
 }
 
-/// Whether a figure stands at `at`.
-pub(super) fn is_digit(line: &[char], at: usize) -> bool {
-    line.get(at).is_some_and(char::is_ascii_digit)
-}
-
 fn is_letter(line: &[char], at: usize) -> bool {
     line.get(at).is_some_and(char::is_ascii_alphabetic)
 }
 
 fn starts_number(line: &[char], at: usize) -> bool {
     is_digit(line, at) || (line.get(at) == Some(&'.') && is_digit(line, at + 1))
-}
-
-/// Where what `belongs`, from `at` on, ends.
-pub(super) fn end_of(line: &[char], at: usize, belongs: impl Fn(&char) -> bool) -> usize {
-    line.get(at..)
-        .unwrap_or_default()
-        .iter()
-        .position(|c| !belongs(c))
-        .map_or(line.len(), |n| at + n)
 }
 
 /// Whether a character has a meaning by itself, and so ends a piece that has none.

@@ -6,6 +6,7 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::cause_row::{CauseRow, Direction, Sign};
 use super::causes_table::CAUSES;
 use super::compare::Comparison;
 use super::parameter::{Parameter, Source};
@@ -14,74 +15,6 @@ use crate::eye::Eye;
 use crate::job::{Cause, Complaint, Design, Job, PowersAs, danger_words};
 use crate::optics::materials::Material;
 use crate::worked::powers::strength_d;
-
-/// Which way a difference goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
-    /// The newer value is larger.
-    More,
-    /// The newer value is smaller.
-    Less,
-    /// Either.
-    Any,
-}
-
-/// Something in the values that points to a cause.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sign {
-    /// Suspected against the pair worn before.
-    Before(Parameter, Way),
-    /// Suspected against the order or the handover.
-    Since(Parameter, Way),
-    /// A reading outside the standard.
-    Made(Parameter),
-    /// The powers ordered are not those prescribed.
-    NotAsPrescribed,
-    /// A strong lens of a material that fringes.
-    LowAbbe,
-    /// No coating against reflections.
-    Uncoated,
-    /// A tint too dark for driving at dusk.
-    DarkTint,
-    /// A wrapped front without powers for it.
-    Wrapped,
-    /// A reading addition in a single distance design, or a screen without a zone for it.
-    NoIntermediate,
-    /// The first pair of its kind, or not known to be another.
-    FirstProgressive,
-}
-
-impl Sign {
-    /// Whether it is a property of the pair that most wearers get on with: it supports a complaint
-    /// and is nothing without one.
-    const fn is_fact(self) -> bool {
-        matches!(
-            self,
-            Self::LowAbbe | Self::Uncoated | Self::DarkTint | Self::Wrapped | Self::NoIntermediate
-        )
-    }
-}
-
-/// One row of the table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct CauseRow {
-    /// Id.
-    pub id: &'static str,
-    /// The complaints that point to it.
-    pub complaints: &'static [Complaint],
-    /// What in the values points to it.
-    pub signs: &'static [Sign],
-    /// The likely cause.
-    pub cause: &'static str,
-    /// What settles it.
-    pub check: &'static str,
-    /// What to do, cheapest first.
-    pub remedy: &'static str,
-    /// Under which word of the short list it is counted.
-    pub counts_as: Cause,
-    /// Source.
-    pub source: &'static str,
-}
 
 /// A cause that is likely, and why it is listed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -183,7 +116,7 @@ fn shows(sign: Sign, order: &Job, comparison: &Comparison) -> Vec<String> {
         Sign::Since(parameter, way) => {
             differences(comparison, parameter, way, |from| from != Source::Previous)
         }
-        Sign::Made(parameter) => differences(comparison, parameter, Way::Any, |_| true),
+        Sign::Made(parameter) => differences(comparison, parameter, Direction::Any, |_| true),
         Sign::NotAsPrescribed => not_as_prescribed(order),
         _ => fact(sign, order).into_iter().collect(),
     }
@@ -192,19 +125,23 @@ fn shows(sign: Sign, order: &Job, comparison: &Comparison) -> Vec<String> {
 fn differences(
     comparison: &Comparison,
     parameter: Parameter,
-    way: Way,
+    way: Direction,
     from: impl Fn(Source) -> bool,
 ) -> Vec<String> {
     let goes = |row: &Row, size: Option<f64>| match way {
-        Way::Any => true,
+        Direction::Any => true,
         // A longer minus cylinder is a smaller number: more cylinder is what people call more.
-        Way::More | Way::Less => size.is_some_and(|s| {
+        Direction::More | Direction::Less => size.is_some_and(|s| {
             let s = if row.parameter == Parameter::Cylinder {
                 -s
             } else {
                 s
             };
-            if way == Way::More { s > 0.0 } else { s < 0.0 }
+            if way == Direction::More {
+                s > 0.0
+            } else {
+                s < 0.0
+            }
         }),
     };
     comparison

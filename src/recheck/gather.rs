@@ -277,10 +277,16 @@ impl<'a> Gathered<'a> {
             Source::Read => self.reading(source, eye)?.cd_mm.map(Millimetre::get),
             Source::HandedOver | Source::Repaired => None,
             Source::Now => {
-                let near = self.order.lenses.is_near_single_vision()
-                    && self.recheck.fitting.eye(eye).near_cd_mm.is_some();
-                let key = if near { "near_cd_mm" } else { "cd_mm" };
-                self.fitted_now(&format!("{eye}.{key}"), |j| ordered_cd_mm(j, eye))
+                let now = &self.recheck.fitting;
+                let is_near = self.order.lenses.is_near_single_vision();
+                let path = if is_near && now.eye(eye).near_cd_mm.is_some() {
+                    format!("{eye}.near_cd_mm")
+                } else if is_near && now.near_pd_mm.is_some() {
+                    "near_pd_mm".to_owned()
+                } else {
+                    format!("{eye}.cd_mm")
+                };
+                self.fitted_now(&path, |j| ordered_cd_mm(j, eye))
             }
         }
     }

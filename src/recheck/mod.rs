@@ -3,6 +3,7 @@
 //! Pure: jobs go in, rows and sentences come out. Nothing here decides; it says where to look first.
 
 mod axes;
+pub mod cause_row;
 pub mod causes;
 mod causes_table;
 pub mod compare;

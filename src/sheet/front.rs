@@ -134,7 +134,7 @@ impl Side<'_> {
     /// The centration point and what it may be out by.
     fn centration(&self, limits: Option<&Places>, marks: &mut Vec<Mark>, words: &mut Vec<String>) {
         let name = eye_word(self.eye);
-        let Some(cd) = places::ordered_cd_mm(self.job, self.eye) else {
+        let Some((cd, source)) = places::ordered_cd(self.job, self.eye) else {
             words.push(format!("{name}: no centration distance is recorded."));
             return;
         };
@@ -151,8 +151,13 @@ impl Side<'_> {
             || "on the datum line, as no height is recorded".to_owned(),
             |h| format!("{} mm above the lowest tangent", length(Some(h))),
         );
+        let from = if source == places::CdSource::NearPd {
+            " (worked out from the near PD)"
+        } else {
+            ""
+        };
         words.push(format!(
-            "{name}: centration point {} mm from the middle of the bridge, {height_words}.",
+            "{name}: centration point {} mm from the middle of the bridge{from}, {height_words}.",
             length(Some(cd))
         ));
         let Some(limits) = limits else { return };

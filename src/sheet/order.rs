@@ -2,13 +2,15 @@
 
 use super::front::{Seen, front};
 use super::words::{
-    MISSING, above_datum, at, day, eyes_table, fact, frame_name, known, lens_facts, mm, only_known,
-    powers_table, prescription_table, signed_mm, wide,
+    MISSING, above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm,
+    only_known, powers_table, prescription_table, signed_mm, wide,
 };
 use super::{Block, Drawing, Subject};
 use crate::eye::Eye;
+use crate::form::listed_line;
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
+use crate::worked::places::{CdSource, ordered_cd};
 use crate::worked::verification::target;
 
 pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
@@ -56,15 +58,29 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
 fn places(job: &Job) -> Block {
     let row = |eye: Eye| {
         let f = job.fitting.eye(eye);
+        // Of a near pair the place it is ordered to is worked out where it was not measured.
+        let near = match ordered_cd(job, eye) {
+            Some((cd, CdSource::NearPd)) => format!("{}*", length(Some(cd))),
+            _ => mm(f.near_cd_mm),
+        };
         vec![
             mm(f.cd_mm),
-            mm(f.near_cd_mm),
+            near,
             mm(f.height_mm),
             signed_mm(above_datum(job, f.height_mm)),
             mm(f.segment_height_mm),
             signed_mm(above_datum(job, f.segment_height_mm)),
         ]
     };
+    let is_worked_out = |eye| matches!(ordered_cd(job, eye), Some((_, CdSource::NearPd)));
+    let mut note = "CD from the middle of the bridge; heights above the lowest tangent of the lens shape, and from the datum line (+ above)".to_owned();
+    if Eye::BOTH.into_iter().any(is_worked_out) {
+        note.push_str("; * centre the lenses here: worked out from the near PD");
+    }
+    let also = listed_line(job, "; ");
+    if !also.is_empty() {
+        note = format!("{note}; {also}");
+    }
     eyes_table(
         "Centration and heights, mm",
         &[
@@ -76,7 +92,7 @@ fn places(job: &Job) -> Block {
             "from datum",
         ],
         row,
-        "CD from the middle of the bridge; heights above the lowest tangent of the lens shape, and from the datum line (+ above)",
+        &note,
     )
 }
 

@@ -6,6 +6,7 @@ use super::words::{
 };
 use super::{Block, Subject};
 use crate::eye::Eye;
+use crate::form::listed_line;
 use crate::job::{Design, Job, PowersAs, Purpose};
 use crate::units::{Degree, Millimetre};
 
@@ -127,6 +128,10 @@ fn values(job: &Job) -> Block {
     }
     if let Some(a) = angle(job.handover.face_form_deg, job.fitting.face_form_deg) {
         notes.push(format!("face-form angle {a}"));
+    }
+    let also = listed_line(job, "; ");
+    if !also.is_empty() {
+        notes.push(also);
     }
     if measured || notes.iter().any(|n| n.ends_with('*')) {
         notes.push("* as measured and ordered; the others as handed over".to_owned());

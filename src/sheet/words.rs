@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::{Block, Fact};
 use crate::eye::Eye;
-use crate::form::{find, show};
+use crate::form::{Room, find, known_with_unit};
 use crate::job::{EyePower, EyePrescription, Job};
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
@@ -16,16 +16,7 @@ pub(super) const THINNING: &str = "thinning prism, both lenses";
 
 /// Returns the value at a path of the job with its unit, when there is one.
 pub(super) fn known(job: &Job, path: &str) -> Option<String> {
-    let field = find(path)?;
-    let value = show(job, field);
-    if value.trim().is_empty() {
-        return None;
-    }
-    Some(match field.unit {
-        "" => value,
-        "degrees" | "°" => format!("{value}°"),
-        unit => format!("{value} {unit}"),
-    })
+    known_with_unit(job, find(path)?, Room::Enough)
 }
 
 /// Returns the value at a path of the job with its unit, or a dash.

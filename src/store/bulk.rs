@@ -54,18 +54,21 @@ pub struct Prepared {
 }
 
 /// Makes the texts under which a job is stored.
-pub fn prepare(bulk: BulkJob) -> Prepared {
-    Prepared {
+///
+/// # Errors
+/// [`StoreError::Content`] when a job cannot be written as JSON.
+pub fn prepare(bulk: BulkJob) -> Result<Prepared, StoreError> {
+    Ok(Prepared {
         number: bulk.job.number.clone().unwrap_or_default(),
-        content: row::content_of(&bulk.job),
+        content: row::content_of(&bulk.job)?,
         passed: bulk
             .passed
             .iter()
-            .map(|(gate, job)| (*gate, row::content_of(job)))
-            .collect(),
+            .map(|(gate, job)| Ok((*gate, row::content_of(job)?)))
+            .collect::<Result<_, StoreError>>()?,
         job: bulk.job,
         events: bulk.events,
-    }
+    })
 }
 
 impl Store {

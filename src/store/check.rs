@@ -3,7 +3,7 @@
 use rusqlite::Connection;
 
 use super::error::StoreError;
-use super::row::{job_from, search_entry};
+use super::row::{job_from, question_from, search_entry};
 
 /// More complaints than this say no more.
 const MOST: usize = 20;
@@ -160,17 +160,20 @@ pub fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Returns the ids of the jobs whose content cannot be read; never the content.
+/// Returns the numbers of the jobs whose content or open question cannot be read; never the content.
 ///
 /// # Errors
 /// [`StoreError`] of the file.
 pub fn unreadable_jobs(c: &Connection) -> Result<Vec<String>, StoreError> {
-    let mut statement = c.prepare("SELECT number, content FROM job ORDER BY id")?;
+    let mut statement = c.prepare("SELECT number, content, question FROM job ORDER BY id")?;
     let mut rows = statement.query([])?;
     let mut found = Vec::new();
     while let Some(row) = rows.next()? {
         let content = row.get::<_, String>(1);
-        if content.map_or(true, |text| job_from(&text).is_err()) {
+        let question = row.get::<_, Option<String>>(2);
+        let is_read = content.is_ok_and(|text| job_from(&text).is_ok())
+            && question.is_ok_and(|q| q.is_none_or(|text| question_from(&text).is_ok()));
+        if !is_read {
             found.push(row.get::<_, String>(0)?);
         }
     }

@@ -460,7 +460,7 @@ impl Write<'_> {
             .prepare_cached(
                 "INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)",
             )?
-            .execute(params![id, gate.word(), row::content_of(job)])?;
+            .execute(params![id, gate.word(), row::content_of(job)?])?;
         Ok(())
     }
 

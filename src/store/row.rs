@@ -2,11 +2,10 @@
 
 use chrono::NaiveDate;
 use rusqlite::{OptionalExtension, Row, Transaction, params};
-use serde_json::Value;
 
 use super::error::StoreError;
 use super::held::Held;
-use crate::gate::{Acceptance, Passed};
+use crate::gate::{Acceptance, Passed, Question};
 use crate::job::{Gate, Job, Moment, Outcome, Stage};
 
 /// A job as its row holds it.
@@ -20,8 +19,8 @@ pub struct JobRow {
     pub revision: i64,
     /// The job.
     pub job: Job,
-    /// An unanswered question to the prescriber, as JSON.
-    pub question: Option<Value>,
+    /// A question to the prescriber that is not answered yet.
+    pub question: Option<Question>,
 }
 
 /// One line of a list, as the row holds it.
@@ -155,9 +154,27 @@ pub fn job_from(content: &str) -> Result<Job, StoreError> {
 }
 
 /// Returns the content under which a job is stored.
-pub fn content_of(job: &Job) -> String {
-    let value = serde_json::to_value(job).unwrap_or(Value::Null);
-    crate::job::without_nulls(value).to_string()
+///
+/// # Errors
+/// [`StoreError::Content`] when the job cannot be written as JSON.
+pub fn content_of(job: &Job) -> Result<String, StoreError> {
+    let value = serde_json::to_value(job).map_err(|_| StoreError::Content("a job"))?;
+    Ok(crate::job::without_nulls(value).to_string())
+}
+
+/// Returns a question from its stored text.
+///
+/// # Errors
+/// [`StoreError::Content`] for a text that is no question; a job it holds must not go on without it.
+pub fn question_from(text: &str) -> Result<Question, StoreError> {
+    serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))
+}
+
+fn question_text(beside: Beside<'_>) -> Result<Option<String>, StoreError> {
+    beside
+        .question
+        .map(|q| serde_json::to_string(q).map_err(|_| StoreError::Content("a question")))
+        .transpose()
 }
 
 /// Returns the id of a job.
@@ -193,7 +210,7 @@ pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError
         number,
         revision,
         job: job_from(&content)?,
-        question: question.and_then(|q| serde_json::from_str(&q).ok()),
+        question: question.as_deref().map(question_from).transpose()?,
     })
 }
 
@@ -249,7 +266,7 @@ pub struct Beside<'a> {
     /// The day for which they were worked out.
     pub held_on: NaiveDate,
     /// An unanswered question.
-    pub question: Option<&'a Value>,
+    pub question: Option<&'a Question>,
 }
 
 /// Marks what holds every open job as out of date.
@@ -359,7 +376,7 @@ pub fn write(
     revision: i64,
     beside: Beside<'_>,
 ) -> Result<(), StoreError> {
-    let content = content_of(job);
+    let content = content_of(job)?;
     if Shown::of(job).stands(t, id, number)? {
         t.prepare_cached(
             "UPDATE job SET revision = ?2, held = ?3, held_on = ?4, question = ?5, content = ?6 WHERE id = ?1",
@@ -369,7 +386,7 @@ pub fn write(
             revision,
             beside.held.as_kept(),
             beside.held_on.to_string(),
-            beside.question.map(Value::to_string),
+            question_text(beside)?,
             content,
         ])?;
     } else {
@@ -441,7 +458,7 @@ fn write_row(
         shown.collection_at,
         beside.held.as_kept(),
         beside.held_on.to_string(),
-        beside.question.map(Value::to_string),
+        question_text(beside)?,
         content,
     ])?;
     Ok(())

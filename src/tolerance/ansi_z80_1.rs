@@ -4,8 +4,8 @@
 //! 1999 laboratory summary (hollywoodoptical.com/surfacedLensStandards.htm), which is believed
 //! unchanged. A later edition (2020) exists and was not seen.
 
+use super::lens_kind::LensKind;
 use super::limit::{Amount, Bands, Cite, Confidence, DUST, Limit};
-use super::standard::LensKind;
 
 const GUIDE: &str = "quick reference guide to ANSI Z80.1-2015, docslib.org/download/92180";
 const SUMMARY: &str = "1999 laboratory summary, hollywoodoptical.com/surfacedLensStandards.htm";

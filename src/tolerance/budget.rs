@@ -6,42 +6,24 @@
 //! forgiven is left to the laboratory and the focimeter: a budget that used it up would leave them
 //! none.
 
-use crate::eye::{Eye, PerEye};
-use crate::optics::power::PowerMatrix;
-
 use super::compare::{PowerRules, ToleranceError, compare};
+use super::lens_kind::LensKind;
 use super::limit::DUST;
-use super::lines::{LineEye, Report, What};
+use super::lines::{Report, What};
 use super::prism::prentice;
-use super::standard::{LensKind, Options, Standard};
+use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues};
+use crate::eye::{Eye, PerEye};
 
+mod allowance;
 mod first_break;
+mod lens_model;
 mod thin;
 
+pub use allowance::{Allowance, Side, smaller};
 use first_break::{Bend, first_break};
+pub use lens_model::{LensModel, Worn};
 pub use thin::ThinLens;
-
-/// How a lens's power depends on where and how it is worn.
-pub trait LensModel {
-    /// Returns the power that does the same for the eye `farther_mm` farther from it; `None` where
-    /// there is none (the focal point is passed).
-    fn moved(&self, power: PowerMatrix, farther_mm: f64) -> Option<PowerMatrix>;
-
-    /// Returns the power the eye meets through a tilted lens; `None` where there is none.
-    fn as_worn(&self, eye: Eye, power: PowerMatrix, worn: Worn) -> Option<PowerMatrix>;
-}
-
-/// How a lens stands before the eye.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Worn {
-    /// Refractive index.
-    pub index: f64,
-    /// Pantoscopic angle, degrees, the bottom towards the face.
-    pub pantoscopic_deg: f64,
-    /// Face-form angle, degrees, the temporal edge towards the face.
-    pub face_form_deg: f64,
-}
 
 /// What a budget is worked out from.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -62,33 +44,6 @@ pub struct Basis {
     pub face_form_deg: Option<f64>,
     /// The refractive index of the lens, where the material is chosen.
     pub index: Option<f64>,
-}
-
-/// How far one side goes, and what ends it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Side {
-    /// How far, in the measurement's unit, never negative.
-    pub by: f64,
-    /// The comparison that breaks first.
-    pub rule: What,
-    /// Whose comparison it is.
-    pub eye: LineEye,
-}
-
-/// How far the true value may lie from the recorded one.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Allowance {
-    /// How far below the recorded value the true one may lie; `None`: no limit is ever reached.
-    pub minus: Option<Side>,
-    /// How far above the recorded value the true one may lie; `None`: no limit is ever reached.
-    pub plus: Option<Side>,
-}
-
-impl Allowance {
-    /// Returns the smaller of the two sides; `None` when neither has an end.
-    pub fn smallest(&self) -> Option<f64> {
-        smaller(self.minus, self.plus).map(|s| s.by)
-    }
 }
 
 /// The budgets of the centration distances and heights, mm.
@@ -121,6 +76,7 @@ pub struct Budget {
 const FARTHEST_MM: f64 = 100.0;
 /// Nor angles by more than this, degrees.
 const FARTHEST_DEG: f64 = 45.0;
+
 /// Returns every budget.
 ///
 /// # Errors
@@ -312,14 +268,6 @@ fn angle(
         both.plus = smaller(both.plus, plus);
     }
     Ok(both)
-}
-
-/// Returns the side that ends first; `None` when neither has an end.
-pub fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
-    match (a, b) {
-        (Some(a), Some(b)) => Some(if b.by < a.by { b } else { a }),
-        (one, other) => one.or(other),
-    }
 }
 
 fn power_rules(basis: &Basis, eye: Eye, values: &EyeValues) -> Result<PowerRules, ToleranceError> {

@@ -6,10 +6,11 @@
 use crate::eye::{Eye, PerEye};
 use crate::optics::power::{PowerMatrix, Rx};
 
+use super::lens_kind::LensKind;
 use super::limit::{DUST, Limit};
 use super::lines::{Line, LineEye, Missing, Report, What};
 use super::prism::{self, EyePrism};
-use super::standard::{LensKind, Options, Standard};
+use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues, ValueError};
 
 /// Why nothing could be compared.

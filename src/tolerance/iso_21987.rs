@@ -4,8 +4,8 @@
 //! the others are from memory and wait to be confirmed. One small step is printed so and kept so:
 //! just above 3.25 D the horizontal prism limit drops from 0.67 to 0.20 x 3.25 = 0.65.
 
+use super::lens_kind::LensKind;
 use super::limit::{Amount, Bands, Cite, Confidence, DUST, Limit};
-use super::standard::LensKind;
 
 const REVISION_DECK: &str =
     "UK Stage 2 competency 4.1.2 revision deck, brainscape.com pack 22245023";

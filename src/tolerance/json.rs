@@ -5,8 +5,9 @@ use serde_json::{Map, Value, json};
 use crate::eye::Eye;
 
 use super::compare::{ToleranceError, compare};
+use super::lens_kind::LensKind;
 use super::lines::Line;
-use super::standard::{LensKind, Options, Standard};
+use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues};
 
 /// A refusal: its kind (`unknown_key`, `missing_key`, `wrong_type`, `out_of_range`) and what is

@@ -1,7 +1,8 @@
-//! Which standard, which kind of lens, and the one place that asks the right table.
+//! The standards and their options; passes each question for a limit to the table of the standard.
 
 use serde::{Deserialize, Serialize};
 
+use super::lens_kind::LensKind;
 use super::limit::Limit;
 use super::{ansi_z80_1, iso_21987};
 
@@ -139,35 +140,6 @@ impl Standard {
     /// Whether both principal meridians are tested, or only the strongest.
     pub(crate) fn tests_both_meridians(self) -> bool {
         self == Self::Iso21987_2017
-    }
-}
-
-/// What kind of lens the tables tell apart.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-pub enum LensKind {
-    /// One power all over.
-    #[default]
-    #[serde(rename = "single vision")]
-    SingleVision,
-    /// Bifocal and trifocal: powers in segments with an edge.
-    #[serde(rename = "multifocal")]
-    Multifocal,
-    /// Progressive and degressive: power that changes smoothly.
-    #[serde(rename = "power variation")]
-    PowerVariation,
-}
-
-impl LensKind {
-    /// Every kind.
-    pub const ALL: [Self; 3] = [Self::SingleVision, Self::Multifocal, Self::PowerVariation];
-
-    /// The name written in files and on screens.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::SingleVision => "single vision",
-            Self::Multifocal => "multifocal",
-            Self::PowerVariation => "power variation",
-        }
     }
 }
 

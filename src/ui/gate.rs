@@ -4,7 +4,7 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, scroll, wrap};
+use super::text::{fit, scroll, wrap};
 use super::theme::{Mark, Role, Theme};
 use super::{at, line_across, put, remedy, selected};
 use crate::app::App;
@@ -41,7 +41,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             Role::Value,
         ),
         Some(gate) => {
-            let open = !lets_through(&job.findings) || job.open.question.is_some();
+            let open = !lets_through(&job.findings);
             let role = if open { Role::Warning } else { Role::Good };
             (
                 format!(" {stage} → {gate}: {}", summary(&job.findings)),
@@ -50,18 +50,6 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         }
     };
     put(frame, at(top, 0), Line::styled(text, theme.style(role)));
-    if let Some(q) = &job.open.question {
-        let text = format!(
-            " Held: {} asked the prescriber on {}: {}",
-            q.by, q.on, q.text
-        );
-        let text = cut(&text, area.width.into());
-        put(
-            frame,
-            at(top, 1),
-            Line::styled(text, theme.style(Role::Warning)),
-        );
-    }
     let first = scroll(app.finding, job.findings.len(), list.height.into());
     for (row, (place, f)) in (0..list.height).zip(job.findings.iter().enumerate().skip(first)) {
         draw_line(f, place == app.finding, theme, frame, at(list, row));

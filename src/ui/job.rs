@@ -17,7 +17,7 @@ use crate::app::offering;
 use crate::app::rows::{self, Row};
 use crate::app::screen::{JobScreen, TABS};
 use crate::eye::Eye;
-use crate::form::{self, Field};
+use crate::form::{self, Field, Room, unit_after};
 use crate::gate::{Finding, Severity};
 use crate::job::Section;
 use crate::worked::carry::{Left, origin_words};
@@ -290,12 +290,7 @@ fn offer(app: &App) -> Option<String> {
 
 /// Returns a value with its unit as it is drawn.
 fn with_unit(value: String, field: &Field) -> String {
-    match field.unit {
-        "mm" | "D" | "%" => format!("{value} {}", field.unit),
-        "degrees" => format!("{value}°"),
-        "prism dioptres" => format!("{value} Δ"),
-        _ => value,
-    }
+    value + &unit_after(field.unit, Room::Little)
 }
 
 /// Returns what the job did not take over into a field that is still empty.

@@ -5,6 +5,7 @@
 //! the smallest share of that.
 
 use crate::eye::{Eye, PerEye};
+use crate::form::{Room, unit_after};
 use crate::gate::{Practice, Threshold};
 use crate::job::{Design, Job};
 use crate::tolerance::budget::{
@@ -152,10 +153,7 @@ impl BudgetRow {
         } else {
             String::new()
         };
-        let unit = match self.unit {
-            "degrees" => "°".to_owned(),
-            unit => format!(" {unit}"),
-        };
+        let unit = unit_after(self.unit, Room::Little);
         Some(format!("{twice}{sides}{unit}{open}"))
     }
 }

@@ -16,6 +16,7 @@ const SAME_POWER_D: f64 = 1e-6;
 pub static POWERS_NEED_REGISTRANT: Check = Check {
     id: "powers-need-registrant",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the powers are not the prescription and whoever worked them out is no dispensing optician or optometrist",
@@ -176,6 +177,7 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
 pub static POWERS_DIFFER: Check = Check {
     id: "powers-differ",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the powers are not what they are said to be: the prescription in either form (near pairs with the addition in), or its compensation within 0.13 D; or prism or addition differ",
@@ -199,6 +201,7 @@ pub static POWERS_DIFFER: Check = Check {
 pub static AS_WORN_ERROR: Check = Check {
     id: "as-worn-error",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "powers not as-worn compensated, and tilt and face form change a principal power by more than 0.12 D or add more than 0.12 D of cylinder",

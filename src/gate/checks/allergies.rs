@@ -10,6 +10,7 @@ const NICKEL_SOURCE: &str = "EN 1811 and EN 16128 nickel release of frames; comm
 pub static ALLERGY_UNASKED: Check = Check {
     id: "allergy-unasked",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "nobody recorded whether there are allergies (none known is an empty list)",
@@ -46,6 +47,7 @@ fn nickel_in(frame: &Frame) -> Option<&'static str> {
 pub static ALLERGY_NICKEL: Check = Check {
     id: "allergy-nickel",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "nickel allergy, and the frame contains nickel or is of metal of unknown content",
@@ -75,6 +77,7 @@ pub static ALLERGY_NICKEL: Check = Check {
 pub static ALLERGY_PAD: Check = Check {
     id: "allergy-pad",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "silicone allergy and silicone pads",
@@ -109,6 +112,7 @@ fn names(job: &Job, material: FrameMaterial) -> bool {
 pub static ALLERGY_PLASTIC: Check = Check {
     id: "allergy-plastic",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "an allergy names the material of the front or the sides",
@@ -143,6 +147,7 @@ pub static ALLERGY_PLASTIC: Check = Check {
 pub static NICKEL_WORN: Check = Check {
     id: "nickel-worn",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "metal sides are worn through (green deposit) and no nickel allergy is recorded",

@@ -60,6 +60,7 @@ fn said_frame(name: Option<&String>, sizes: Option<[Option<Millimetre>; 3]>) -> 
 pub static CARRIED_FOREIGN: Check = Check {
     id: "carried-foreign",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one, or another boxed width, height or distance between lenses by 1.0 mm",
@@ -108,6 +109,7 @@ pub static CARRIED_FOREIGN: Check = Check {
 pub static CARRIED_STALE: Check = Check {
     id: "carried-stale",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the wearer is under 16 and a carried measurement is older than 6 months, or of an unknown day",
@@ -174,6 +176,7 @@ fn answer(value: &Value) -> String {
 pub static CARRIED_ANSWERS: Check = Check {
     id: "carried-answers",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "allergies, driving, one useful eye or registration as sight impaired were carried from another job and last asked more than 12 months ago, or on an unknown day",

@@ -22,6 +22,7 @@ fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
 pub static CENTRATION_MISSING: Check = Check {
     id: "centration-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "an eye has no centration distance",
@@ -48,6 +49,7 @@ pub static CENTRATION_MISSING: Check = Check {
 pub static CENTRATION_METHOD: Check = Check {
     id: "centration-method",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "measured without spectacles, and strength 5.00 D or more or a progressive, bifocal or near pair",
@@ -84,6 +86,7 @@ pub static CENTRATION_METHOD: Check = Check {
 pub static PD_RANGE: Check = Check {
     id: "pd-range",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "an adult's total outside 54 to 74 mm, a child's outside 40 to 66, or an eye outside 24 to 40",
@@ -140,6 +143,7 @@ pub static PD_RANGE: Check = Check {
 pub static PD_SUM: Check = Check {
     id: "pd-sum",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the binocular distance differs from the sum of the eyes' by more than 1.0 mm",
@@ -167,6 +171,7 @@ pub static PD_SUM: Check = Check {
 pub static PD_ASYMMETRY: Check = Check {
     id: "pd-asymmetry",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the eyes differ by more than 4.0 mm (a note from 2.0)",
@@ -202,6 +207,7 @@ pub static PD_ASYMMETRY: Check = Check {
 pub static PD_REPEAT: Check = Check {
     id: "pd-repeat",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a second reading differs by more than 1.0 mm in an eye",
@@ -231,6 +237,7 @@ pub static PD_REPEAT: Check = Check {
 pub static PD_NEAR: Check = Check {
     id: "pd-near",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a near centration distance differs from the worked-out one by more than 1.0 mm",
@@ -262,6 +269,7 @@ pub static PD_NEAR: Check = Check {
 pub static PD_WITH_DEVIATION: Check = Check {
     id: "pd-with-deviation",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the cover test shows movement and no second reading was taken",
@@ -292,6 +300,7 @@ pub static PD_WITH_DEVIATION: Check = Check {
 pub static MEASURE_TWICE: Check = Check {
     id: "measure-twice",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a centration distance or height may be out by less than 1.0 mm before the pair breaks the standard, and it was read once",

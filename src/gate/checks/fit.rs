@@ -15,6 +15,7 @@ use crate::worked::powers::{fitted_vertex_mm, ordered_or_prescribed};
 pub static FIT_UNRECORDED: Check = Check {
     id: "fit-unrecorded",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "vertex distance or length to bend of an eye as handed over is missing (frames without sides apart)",
@@ -75,6 +76,7 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
 pub static FIT_VERTEX: Check = Check {
     id: "fit-vertex",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "from the distance the powers were made for to the one now a principal power changes by 0.12 D or more",
@@ -110,6 +112,7 @@ pub static FIT_VERTEX: Check = Check {
 pub static FIT_HEIGHT: Check = Check {
     id: "fit-height",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a height on the face differs from the ordered one by more than 1.0 mm; a stop for power-variation lenses",
@@ -156,6 +159,7 @@ pub static FIT_HEIGHT: Check = Check {
 pub static FIT_TILT: Check = Check {
     id: "fit-tilt",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the tilt differs from the ordered one by more than 5 degrees",
@@ -183,6 +187,7 @@ pub static FIT_TILT: Check = Check {
 pub static FIT_BEARING: Check = Check {
     id: "fit-bearing",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "pads not level, sides not even or pressure marks (a stop where unanswered)",

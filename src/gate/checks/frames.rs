@@ -10,6 +10,7 @@ use crate::job::{Condition, Gate, Rim, SideShape};
 pub static FRAME_MISSING: Check = Check {
     id: "frame-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "boxed width, boxed height or distance between lenses is missing",
@@ -44,6 +45,7 @@ pub static FRAME_MISSING: Check = Check {
 pub static FRAME_BOXED: Check = Check {
     id: "frame-boxed",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "boxed width outside 34 to 62, height 18 to 58, distance between lenses 12 to 26 mm, or an effective diameter that the box cannot have",
@@ -107,6 +109,7 @@ pub static FRAME_BOXED: Check = Check {
 pub static FRAME_NARROW: Check = Check {
     id: "frame-narrow",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the head is wider than the front by more than 2.0 mm with straight sides, 10.0 with curved",
@@ -141,6 +144,7 @@ pub static FRAME_NARROW: Check = Check {
 pub static FRAME_WIDE: Check = Check {
     id: "frame-wide",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the front is wider than the head by more than 6.0 mm",
@@ -169,6 +173,7 @@ pub static FRAME_WIDE: Check = Check {
 pub static SIDE_SHORT: Check = Check {
     id: "side-short",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a length to bend leaves less than 20 mm of side behind the ear",
@@ -199,6 +204,7 @@ pub static SIDE_SHORT: Check = Check {
 pub static BEND_ASYMMETRY: Check = Check {
     id: "bend-asymmetry",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the lengths to bend differ by 5 mm or more (a note from 2)",
@@ -236,6 +242,7 @@ pub static BEND_ASYMMETRY: Check = Check {
 pub static FRAME_CONDITION: Check = Check {
     id: "frame-condition",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the wearer's own frame is worn or cracked",
@@ -262,6 +269,7 @@ pub static FRAME_CONDITION: Check = Check {
 pub static MATERIAL_RIM: Check = Check {
     id: "material-rim",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "resin 1.50 or glass in a rimless frame",

@@ -12,6 +12,7 @@ use crate::worked::powers::strength_d;
 pub static IDENTITY_UNCHECKED: Check = Check {
     id: "identity-unchecked",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the wearer's identity has not been checked",
@@ -55,6 +56,7 @@ fn has_prism(c: &Context<'_>) -> bool {
 pub static ACUITY_MISSING: Check = Check {
     id: "acuity-missing",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "no acuity was taken where strength is 5.00 D or more, or for prism, a child or a first progressive",
@@ -102,6 +104,7 @@ pub static ACUITY_MISSING: Check = Check {
 pub static NOT_COMFORTABLE: Check = Check {
     id: "not-comfortable",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the wearer is not comfortable",
@@ -146,6 +149,7 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
 pub static ADVICE_MISSING: Check = Check {
     id: "advice-missing",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a topic is absent: adaptation (first multifocal or a changed prescription), driving (drives, and tint or occupational), safety limits (safety pair), care, aftercare",

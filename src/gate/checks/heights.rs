@@ -20,6 +20,7 @@ fn height_field(job: &Job, eye: Eye) -> String {
 pub static HEIGHT_MISSING: Check = Check {
     id: "height-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a multifocal or occupational design has no height (segment height for segments) for an eye",
@@ -53,6 +54,7 @@ pub static HEIGHT_MISSING: Check = Check {
 pub static HEIGHT_ASYMMETRY: Check = Check {
     id: "height-asymmetry",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the heights of the eyes differ by more than 2.0 mm",
@@ -84,6 +86,7 @@ pub static HEIGHT_ASYMMETRY: Check = Check {
 pub static HEIGHT_REPEAT: Check = Check {
     id: "height-repeat",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a second height differs by more than 1.0 mm",
@@ -124,6 +127,7 @@ pub static HEIGHT_REPEAT: Check = Check {
 pub static HEIGHT_MINIMUM: Check = Check {
     id: "height-minimum",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a height is below the least the design allows",
@@ -153,6 +157,7 @@ pub static HEIGHT_MINIMUM: Check = Check {
 pub static HEIGHT_ABOVE: Check = Check {
     id: "height-above",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a progressive lens has less than 10.0 mm above the fitting cross",

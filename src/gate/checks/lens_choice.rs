@@ -15,6 +15,7 @@ use crate::worked::reading_drop_mm;
 pub static LENSES_MISSING: Check = Check {
     id: "lenses-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "no purpose, design, material or powers",
@@ -64,6 +65,7 @@ fn breaks(c: &Context<'_>) -> Option<&'static str> {
 pub static IMPACT_CHILD: Check = Check {
     id: "impact-child",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the wearer is under 16 and the material is not impact resistant",
@@ -88,6 +90,7 @@ pub static IMPACT_CHILD: Check = Check {
 pub static IMPACT_ONE_EYE: Check = Check {
     id: "impact-one-eye",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the wearer sees with one eye and the material is not impact resistant",
@@ -110,6 +113,7 @@ pub static IMPACT_ONE_EYE: Check = Check {
 pub static IMPACT_WORK: Check = Check {
     id: "impact-work",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a safety pair whose frame is not impact rated or whose material is not impact resistant",
@@ -144,6 +148,7 @@ pub static IMPACT_WORK: Check = Check {
 pub static ANISO_NEAR: Check = Check {
     id: "aniso-near",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the eyes' vertical prism differs by more than 1.0 at the reading point of a multifocal or general pair",
@@ -184,6 +189,7 @@ pub static ANISO_NEAR: Check = Check {
 pub static ANISEIKONIA: Check = Check {
     id: "aniseikonia",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Optometrist,
     holds_when: "the estimated magnification of the eyes differs by more than 3 percent points",
@@ -220,6 +226,7 @@ pub static ANISEIKONIA: Check = Check {
 pub static BLANK_SMALL: Check = Check {
     id: "blank-small",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the smallest uncut lens the frame needs is larger than the one given",
@@ -250,6 +257,7 @@ pub static BLANK_SMALL: Check = Check {
 pub static DECENTRATION_LARGE: Check = Check {
     id: "decentration-large",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a lens of 2 D or more is decentred by more than 5.0 mm",
@@ -307,6 +315,7 @@ fn supposed(job: &crate::job::Job) -> String {
 pub static EDGE_THICK: Check = Check {
     id: "edge-thick",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the worked-out edge is thicker than 7.0 mm (6.0 in half and rimless frames)",
@@ -349,6 +358,7 @@ pub static EDGE_THICK: Check = Check {
 pub static TINT_DRIVING: Check = Check {
     id: "tint-driving",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the wearer drives: category 4 stops, transmittance below 75 % warns",

@@ -76,6 +76,7 @@ fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[What], name: &str, f
 pub static LENS_POWER: Check = Check {
     id: "lens-power",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a principal power is outside the standard",
@@ -96,6 +97,7 @@ pub static LENS_POWER: Check = Check {
 pub static LENS_CYLINDER: Check = Check {
     id: "lens-cylinder",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the cylinder is outside the standard",
@@ -108,6 +110,7 @@ pub static LENS_CYLINDER: Check = Check {
 pub static LENS_AXIS: Check = Check {
     id: "lens-axis",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the axis is outside the standard",
@@ -120,6 +123,7 @@ pub static LENS_AXIS: Check = Check {
 pub static LENS_ADDITION: Check = Check {
     id: "lens-addition",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the addition is outside the standard",
@@ -150,6 +154,7 @@ fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: What, name: &str, fie
 pub static PAIR_PRISM_HORIZONTAL: Check = Check {
     id: "pair-prism-horizontal",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the pair's horizontal prism is outside the standard; over twice the limit stops",
@@ -170,6 +175,7 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
 pub static PAIR_PRISM_VERTICAL: Check = Check {
     id: "pair-prism-vertical",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the pair's vertical prism is outside the standard; over twice the limit stops",
@@ -214,6 +220,7 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
 pub static PRISM_REVERSED: Check = Check {
     id: "prism-reversed",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a prescribed component of 0.50 or more was made with the base the other way",
@@ -262,6 +269,7 @@ pub static PRISM_REVERSED: Check = Check {
 pub static CENTRATION_MADE: Check = Check {
     id: "centration-made",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a centration distance of a multifocal or power-variation lens is outside the standard",
@@ -274,6 +282,7 @@ pub static CENTRATION_MADE: Check = Check {
 pub static HEIGHT_MADE: Check = Check {
     id: "height-made",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a height of a multifocal or power-variation lens is outside the standard",
@@ -286,6 +295,7 @@ pub static HEIGHT_MADE: Check = Check {
 pub static HEIGHT_DIFFERENCE: Check = Check {
     id: "height-difference",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the heights differ from each other otherwise than ordered, outside the standard",
@@ -306,6 +316,7 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
 pub static EYES_EXCHANGED: Check = Check {
     id: "eyes-exchanged",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the right and left readings exchanged meet the standard where as read they do not",

@@ -15,6 +15,7 @@ pub mod orders;
 pub mod plausible;
 pub mod prescriptions;
 pub mod prism;
+pub mod questions;
 pub mod readings;
 pub mod remakes;
 pub mod restricted;

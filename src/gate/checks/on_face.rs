@@ -12,6 +12,7 @@ use crate::notation::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
 pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     id: "heights-before-adjusting",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the frame was adjusted after the heights on the face were read, even where one was cleared since; or a height that was cleared was taken back, or the design changed to one for which another height counts",
@@ -55,6 +56,7 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
 pub static FRAME_NOT_THE_ONE: Check = Check {
     id: "frame-not-the-one",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the print on the frame is not that of the frame ordered",
@@ -77,6 +79,7 @@ pub static FRAME_NOT_THE_ONE: Check = Check {
 pub static SEES_DOUBLE: Check = Check {
     id: "sees-double",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the wearer sees double in the pair",
@@ -99,6 +102,7 @@ pub static SEES_DOUBLE: Check = Check {
 pub static DOES_NOT_STAY: Check = Check {
     id: "does-not-stay",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the pair does not stay in place; a stop for a child",
@@ -129,6 +133,7 @@ pub static DOES_NOT_STAY: Check = Check {
 pub static NUMBER_PLATE: Check = Check {
     id: "number-plate",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a driver does not read a number plate in the pair",
@@ -154,6 +159,7 @@ pub static NUMBER_PLATE: Check = Check {
 pub static ACUITY_WORSE: Check = Check {
     id: "acuity-worse",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "distance acuity with the pair is two lines (0.1 logMAR each) or more below the better eye's at the sight test; a note where one could not be read as a number, or is a small decimal that may be logMAR",

@@ -9,6 +9,7 @@ use crate::worked::powers::{beside_power, ordered};
 pub static ORDER_INCOMPLETE: Check = Check {
     id: "order-incomplete",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "no laboratory or no due date",
@@ -69,6 +70,7 @@ fn is_same_frame(a: &Frame, b: &Frame) -> bool {
 pub static ORDER_DUPLICATE: Check = Check {
     id: "order-duplicate",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the same wearer's same powers in the same frame were ordered within 14 days",

@@ -72,6 +72,7 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
 pub static DAYS_IMPOSSIBLE: Check = Check {
     id: "days-impossible",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a day of birth, test, measurement or order lies ahead, the test before the birth, or the day due before the order",
@@ -94,6 +95,7 @@ pub static DAYS_IMPOSSIBLE: Check = Check {
 pub static VERTEX_RANGE: Check = Check {
     id: "vertex-range",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a tested or fitted vertex distance outside 5 to 25 mm",

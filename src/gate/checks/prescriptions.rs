@@ -14,6 +14,7 @@ use crate::units::{Degree, Dioptre};
 pub static RX_MISSING: Check = Check {
     id: "rx-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "an eye has no sphere (balance lens apart), or there is no test date or no prescriber",
@@ -57,6 +58,7 @@ pub static RX_MISSING: Check = Check {
 pub static RX_FORM: Check = Check {
     id: "rx-form",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a cylinder has no axis or the reverse, an axis is outside 1 to 180, or a power is off the eighth steps",
@@ -166,6 +168,7 @@ const EXPIRED_SOURCE: &str =
 pub static RX_EXPIRED: Check = Check {
     id: "rx-expired",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "tested over 24 months ago, or its last day has passed",
@@ -178,6 +181,7 @@ pub static RX_EXPIRED: Check = Check {
 pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
     id: "rx-expired",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "as before the order, unless settled for these values",
@@ -243,6 +247,7 @@ pub fn has_changed(c: &Context<'_>) -> bool {
 pub static RX_CHANGE: Check = Check {
     id: "rx-change",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "against the previous pair: mean sphere by 1.00 or more (0.75 from age 65), cylinder by 0.50 or more, addition by 0.75 or more",
@@ -276,6 +281,7 @@ pub static RX_CHANGE: Check = Check {
 pub static RX_SIGN_SUSPECT: Check = Check {
     id: "rx-sign-suspect",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "an eye's mean sphere has the other sign than in the previous pair, both 0.75 or more in size",
@@ -311,6 +317,7 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
 pub static EYES_EXCHANGED_SUSPECT: Check = Check {
     id: "eyes-exchanged-suspect",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "right and left exchanged fit the previous pair better by 1.00 D or more in sum",
@@ -352,6 +359,7 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
 pub static ADDITION_MISSING: Check = Check {
     id: "addition-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "a bifocal, trifocal, progressive or occupational pair has no addition",
@@ -380,6 +388,7 @@ pub static ADDITION_MISSING: Check = Check {
 pub static ADDITION_UNEQUAL: Check = Check {
     id: "addition-unequal",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the additions of the eyes differ",

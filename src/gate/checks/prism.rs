@@ -46,6 +46,7 @@ impl Direction {
 pub static PRISM_UNSPLIT: Check = Check {
     id: "prism-unsplit",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "3.0 or more on one lens and none on the other in that direction",
@@ -74,6 +75,7 @@ pub static PRISM_UNSPLIT: Check = Check {
 pub static PRISM_OPPOSED: Check = Check {
     id: "prism-opposed",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "prescribed horizontal bases are opposed, or both vertical bases are the same way: the prisms cancel",

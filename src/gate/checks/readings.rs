@@ -29,6 +29,7 @@ fn lacks_prism(job: &Job, eye: Eye, what: What) -> bool {
 pub static READINGS_MISSING: Check = Check {
     id: "readings-missing",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "an eye has no focimeter reading, nobody is named who read, or the prism or place the standard needs was not read",
@@ -126,6 +127,7 @@ pub static READINGS_MISSING: Check = Check {
 pub static LABORATORY_POWERS_MISSING: Check = Check {
     id: "laboratory-powers-missing",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the powers are as-worn compensated and the laboratory has not stated what a focimeter should read",
@@ -159,6 +161,7 @@ pub static LABORATORY_POWERS_MISSING: Check = Check {
 pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
     id: "laboratory-powers-doubtful",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the stated powers differ from our own as-worn compensation by more than 0.25 D in a principal power",
@@ -201,6 +204,7 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
 pub static SEGMENT_TILT: Check = Check {
     id: "segment-tilt",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "segments or markings are tilted by more than 2 degrees",
@@ -227,6 +231,7 @@ pub static SEGMENT_TILT: Check = Check {
 pub static CENTRE_THICKNESS: Check = Check {
     id: "centre-thickness",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "centre thickness differs from the ordered one by more than 0.3 mm, or an impact pair is thinner than ordered",
@@ -271,6 +276,7 @@ pub static CENTRE_THICKNESS: Check = Check {
 pub static BASE_CURVE: Check = Check {
     id: "base-curve",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the front curve differs from the ordered one by more than 0.75 D",
@@ -301,6 +307,7 @@ pub static BASE_CURVE: Check = Check {
 pub static SURFACE_MARKED: Check = Check {
     id: "surface-marked",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a surface is marked",
@@ -323,6 +330,7 @@ pub static SURFACE_MARKED: Check = Check {
 pub static MARKINGS_WRONG: Check = Check {
     id: "markings-wrong",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the permanent markings are wrong, or absent on a power-variation lens",
@@ -353,6 +361,7 @@ pub static MARKINGS_WRONG: Check = Check {
 pub static UNCONFIRMED: Check = Check {
     id: "unconfirmed",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "material, coatings or an ordered tint are not confirmed",
@@ -389,6 +398,7 @@ pub static UNCONFIRMED: Check = Check {
 pub static FRAME_UNTRUED: Check = Check {
     id: "frame-untrued",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the frame has not been trued",
@@ -411,6 +421,7 @@ pub static FRAME_UNTRUED: Check = Check {
 pub static NEAR_LIMIT: Check = Check {
     id: "near-limit",
     gate: Gate::Verified,
+    at_every_gate: false,
     severity: Severity::Note,
     accept: Acceptable::Nobody,
     holds_when: "a value uses 80 % or more of its limit",

@@ -31,6 +31,7 @@ pub fn moves_left(tried: &[String]) -> Vec<&'static str> {
 pub static REMAKE_UNTRIED: Check = Check {
     id: "remake-untried",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a recheck decides on a remake and a move that costs nothing (lift, press, tilt, turn the pair on the face) is not ticked",
@@ -210,6 +211,7 @@ const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
 pub static REMAKE_SAME: Check = Check {
     id: "remake-same",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by 0.12 D, lengths by 0.5 mm, angles by 2 degrees; what is only carried as the pair stands now counts for nothing; cause laboratory apart), and nobody wrote why",

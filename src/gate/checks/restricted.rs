@@ -35,6 +35,7 @@ fn limit() -> String {
 pub static MEASURED_BY: Check = Check {
     id: "measured-by",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "whoever measured is missing or not on the staff list",
@@ -55,6 +56,7 @@ pub static MEASURED_BY: Check = Check {
 pub static HANDOVER_BY: Check = Check {
     id: "handover-by",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "whoever handed over is missing or not on the staff list",
@@ -86,6 +88,7 @@ fn by_staff(c: &Context<'_>, found: &mut Found<'_>, field: &str, did: &str, name
 pub static RESTRICTED_UNDER_16: Check = Check {
     id: "restricted-under-16",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the wearer is under 16 and whoever measured is neither registered nor a trainee with a registered supervisor",
@@ -113,6 +116,7 @@ pub static RESTRICTED_UNDER_16: Check = Check {
 pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     id: "restricted-sight-impaired",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the wearer is registered sight impaired and whoever measured is neither registered nor a trainee with a registered supervisor",
@@ -139,6 +143,7 @@ pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
 pub static RESTRICTED_HANDOVER: Check = Check {
     id: "restricted-handover",
     gate: Gate::Collected,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "the wearer is under 16 on the day or registered sight impaired, and the pair is given by neither a registered person nor a supervised trainee",

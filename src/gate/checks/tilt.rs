@@ -8,6 +8,7 @@ use crate::job::{Design, Gate, PowersAs};
 pub static TILT_RANGE: Check = Check {
     id: "tilt-range",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "pantoscopic angle outside 0 to 18 degrees, or of a progressive pair outside 4 to 14",
@@ -43,6 +44,7 @@ pub static TILT_RANGE: Check = Check {
 pub static TILT_REPEAT: Check = Check {
     id: "tilt-repeat",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "a second reading of the tilt differs by more than 4 degrees",
@@ -75,6 +77,7 @@ pub static TILT_REPEAT: Check = Check {
 pub static FACE_FORM_RANGE: Check = Check {
     id: "face-form-range",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "face form below 0 or above 10 degrees and powers not as-worn compensated",

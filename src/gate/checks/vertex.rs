@@ -18,6 +18,7 @@ fn is_strong(c: &Context<'_>) -> bool {
 pub static BVD_MISSING: Check = Check {
     id: "bvd-missing",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "strength 5.00 D or more and no tested vertex distance",
@@ -46,6 +47,7 @@ pub static BVD_MISSING: Check = Check {
 pub static BVD_UNMEASURED: Check = Check {
     id: "bvd-unmeasured",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
     holds_when: "strength 5.00 D or more, or powers as-worn compensated, and no fitted vertex distance",
@@ -77,6 +79,7 @@ pub const BVD_MISMATCH_ID: &str = "bvd-mismatch";
 pub static BVD_MISMATCH: Check = Check {
     id: BVD_MISMATCH_ID,
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "strength 5.00 D or more, powers as prescribed, and tested to fitted changes a principal power by 0.12 D or more",
@@ -128,6 +131,7 @@ pub static BVD_MISMATCH: Check = Check {
 pub static BVD_UNEQUAL: Check = Check {
     id: "bvd-unequal",
     gate: Gate::Ordered,
+    at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
     holds_when: "the fitted vertex distances of the eyes differ by more than 1.0 mm",

@@ -19,7 +19,7 @@ use crate::optics::power::{PowerMatrix, Rx, normal_axis};
 use crate::tolerance::compare::PowerRules;
 use crate::tolerance::lines::{Line, What};
 
-use super::Side;
+use super::allowance::Side;
 
 /// The shortest step, in the measurement's unit.
 const SHORTEST: f64 = 1e-3;

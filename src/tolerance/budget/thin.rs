@@ -5,7 +5,7 @@ use crate::optics::power::{PowerMatrix, Rx};
 use crate::optics::tilt::{Tilt, oblique_matrix};
 use crate::optics::vertex::vertex;
 
-use super::{LensModel, Worn};
+use super::lens_model::{LensModel, Worn};
 
 /// A lens without thickness, looked through at its pole.
 ///

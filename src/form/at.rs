@@ -1,0 +1,80 @@
+//! Names of the fields: `at!(fitting.right.vertex_mm)` is a field of the table, looked up when the
+//! program is compiled. A name that the table does not have does not compile.
+
+use super::field::Field;
+use super::fields;
+use crate::job::Section;
+
+/// A field of the table.
+pub type FieldRef = &'static Field;
+
+/// Returns the field of a path from the job. Meant for [`at!`](crate::form::at), which calls it when
+/// the program is compiled.
+pub const fn named(section: Section, path: &str) -> FieldRef {
+    let all = fields(section);
+    let mut at = 0;
+    while at < all.len() && !same(all[at].path, path) {
+        at += 1;
+    }
+    assert!(at < all.len(), "the table of fields has no such name");
+    &all[at]
+}
+
+const fn same(a: &str, b: &str) -> bool {
+    let (a, b) = (a.as_bytes(), b.as_bytes());
+    if a.len() != b.len() {
+        return false;
+    }
+    let mut at = 0;
+    while at < a.len() {
+        if a[at] != b[at] {
+            return false;
+        }
+        at += 1;
+    }
+    true
+}
+
+/// Returns the section of a word that a field's name begins with.
+pub const fn section(word: &str) -> Section {
+    let all = Section::ALL;
+    let mut at = 0;
+    while at < all.len() && !same(all[at].word(), word) {
+        at += 1;
+    }
+    assert!(at < all.len(), "a job has no such section");
+    all[at]
+}
+
+/// The field of a name: `at!(frame.a_mm)`, `at!(fitting.right.cd_mm)`; with an eye that is known only
+/// when the program runs, `at!(fitting[eye].cd_mm)`, `at!(lenses.powers[eye].sphere_d)`.
+macro_rules! at {
+    ($section:ident $(.$part:ident)* [$eye:expr] .$key:ident) => {
+        match $eye {
+            $crate::eye::Eye::Right => $crate::form::at!($section $(.$part)* .right.$key),
+            $crate::eye::Eye::Left => $crate::form::at!($section $(.$part)* .left.$key),
+        }
+    };
+    ($section:ident .$first:ident $(.$part:ident)*) => {{
+        const FIELD: $crate::form::FieldRef = $crate::form::named(
+            $crate::form::section(stringify!($section)),
+            concat!(stringify!($first) $(, ".", stringify!($part))*),
+        );
+        FIELD
+    }};
+}
+pub(crate) use at;
+
+#[cfg(test)]
+mod tests {
+    use crate::eye::Eye;
+
+    #[test]
+    fn a_name_is_the_field_of_its_path() {
+        let (eye, powers) = (Eye::Left, at!(lenses.powers.as));
+        assert_eq!(powers.full_path(), "lenses.powers.as");
+        assert_eq!(at!(frame.a_mm).full_path(), "frame.a_mm");
+        let height = at!(fitting.second_reading[eye].height_mm);
+        assert_eq!(height.full_path(), "fitting.second_reading.left.height_mm");
+    }
+}

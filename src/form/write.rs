@@ -1,0 +1,58 @@
+//! How a value is written with its unit: the one place for screens, cards, sheets and what is read
+//! aloud.
+
+use super::field::Field;
+use super::show::{show, show_value};
+use crate::job::Job;
+use serde_json::Value;
+
+/// How much room a unit has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Room {
+    /// On a screen: prism dioptres are a sign.
+    Little,
+    /// On paper: prism dioptres are a word.
+    Enough,
+}
+
+/// Returns what follows a number of a unit: " mm", "°", " D", " prism dioptres" or " Δ"; nothing for
+/// a number without a unit.
+pub fn unit_after(unit: &str, room: Room) -> String {
+    match (unit, room) {
+        ("", _) => String::new(),
+        ("degrees" | "°", _) => "°".to_owned(),
+        ("prism dioptres", Room::Little) => " Δ".to_owned(),
+        (unit, _) => format!(" {unit}"),
+    }
+}
+
+/// Returns what follows a number of a unit when it is read aloud: " millimetres", " degrees".
+pub fn unit_aloud(unit: &str) -> &'static str {
+    match unit {
+        "mm" => " millimetres",
+        "D" => " dioptres",
+        "degrees" => " degrees",
+        "prism dioptres" => " prism dioptres",
+        _ => "",
+    }
+}
+
+/// Returns the value of a field without its unit, when there is one.
+pub fn known(job: &Job, field: &Field) -> Option<String> {
+    Some(show(job, field)).filter(|text| !text.trim().is_empty())
+}
+
+/// Returns the value of a field with its unit, when there is one: "31.5 mm", "8°".
+pub fn known_with_unit(job: &Job, field: &Field, room: Room) -> Option<String> {
+    known(job, field).map(|value| value + &unit_after(field.unit, room))
+}
+
+/// Returns a value of a field with its unit; empty when it is absent.
+pub fn value_with_unit(field: &Field, value: Option<&Value>, room: Room) -> String {
+    let shown = show_value(field, value);
+    if shown.is_empty() {
+        shown
+    } else {
+        shown + &unit_after(field.unit, room)
+    }
+}

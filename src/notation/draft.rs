@@ -1,0 +1,18 @@
+//! What has been read of one eye so far.
+
+use super::reading::{PrismBase, WrittenRx};
+
+/// One eye's prescription while it is being read.
+#[derive(Default)]
+pub(super) struct Draft {
+    /// What has been read.
+    pub rx: WrittenRx,
+    /// The bases written so far, those of refused amounts included.
+    pub bases: Vec<PrismBase>,
+    /// Where the addition stands.
+    pub addition_at: Option<usize>,
+    /// Whether the sphere was not where it belongs, so that a later power may be it.
+    pub without_sphere: bool,
+    /// Whether a vertex distance has been written.
+    pub vertex: bool,
+}

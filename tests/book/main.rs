@@ -1,0 +1,35 @@
+//! The file, and everything a person can do with it; and what happens when it is damaged or killed.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub,
+    reason = "tests"
+)]
+
+#[path = "../support/driver.rs"]
+mod driver;
+#[path = "../support/faults.rs"]
+mod faults;
+#[path = "../support/practice.rs"]
+mod practice;
+
+mod backup;
+mod data_protection;
+mod demo;
+mod demo_book;
+mod desk;
+mod doctor;
+mod encrypted;
+mod faults_damage;
+mod faults_disk;
+mod faults_kill;
+mod faults_processes;
+mod history;
+mod kept_once;
+mod many;
+mod restore;
+mod store;
+mod two_processes;

@@ -1,0 +1,14 @@
+//! The command line as scripts meet it.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub,
+    reason = "tests"
+)]
+
+mod cli;
+mod data_protection_cli;
+mod paper_cli;

@@ -1,0 +1,17 @@
+//! The house itself: who may import whom, what a package carries.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub,
+    reason = "tests"
+)]
+
+mod architecture;
+mod circles;
+mod import_graph;
+mod licences;
+mod packages;
+mod screens;

@@ -1,0 +1,66 @@
+//! The page on the job file describes every key that the model writes.
+
+use std::collections::BTreeSet;
+
+use rimbook::job::{
+    Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin, Origins, Pads,
+    Powers, Prescription, Previous, Repair, SecondReading, Segment, Tint,
+};
+use serde_json::Value;
+
+/// A job with every optional object present, so that each key is serialised (as null or more).
+fn with_every_object() -> Job {
+    Job {
+        prescription: Prescription {
+            previous: Some(Previous::default()),
+            ..Prescription::default()
+        },
+        fitting: Fitting {
+            second_reading: Some(SecondReading::default()),
+            ..Fitting::default()
+        },
+        frame: Frame {
+            pads: Some(Pads::default()),
+            ..Frame::default()
+        },
+        lenses: Lenses {
+            segment: Some(Segment::default()),
+            tint: Some(Tint::default()),
+            powers: Some(Powers::default()),
+            laboratory_powers: Some(LaboratoryPowers::default()),
+            ..Lenses::default()
+        },
+        origins: Origins::from([("job".to_owned(), Origin::default())]),
+        aftercare: Aftercare {
+            repairs: vec![Repair::default()],
+            contacts: vec![Contact::default()],
+        },
+        ..Job::default()
+    }
+}
+
+fn keys(value: &Value, into: &mut BTreeSet<String>) {
+    for inner in value.as_array().into_iter().flatten() {
+        keys(inner, into);
+    }
+    for (key, inner) in value.as_object().into_iter().flatten() {
+        into.insert(key.clone());
+        keys(inner, into);
+    }
+}
+
+#[test]
+fn every_key_of_the_model_is_on_the_page() {
+    let page = include_str!("../../docs/job-file.md");
+    let mut all = BTreeSet::from(["format".to_owned(), "version".to_owned()]);
+    keys(
+        &serde_json::to_value(with_every_object()).unwrap(),
+        &mut all,
+    );
+    assert!(all.contains("laboratory_powers") && all.contains("transmittance_percent"));
+    let missing: Vec<_> = all
+        .iter()
+        .filter(|key| !page.contains(&format!("| `{key}` |")))
+        .collect();
+    assert!(missing.is_empty(), "not on the page: {missing:?}");
+}

@@ -1,0 +1,582 @@
+//! Every check, made to hold by one change to a pair that has nothing against it.
+//!
+//! The pair is scenario S01 of `tests/data/scenarios.json`; each row changes one thing. A check
+//! without a row fails the test, so no check can stand in the catalogue that cannot hold.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use crate::gate_rows::{rows, strong, with};
+use chrono::NaiveDate;
+use rimbook::gate::catalogue::{CHECKS, by_id};
+use rimbook::gate::{
+    About, Acceptance, Compared, Context, Finding, Found, Passed, Practice, Question, Refusal,
+    Severity, Surroundings, findings,
+};
+use rimbook::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
+use serde_json::{Value, json};
+
+static SCENARIO: LazyLock<Value> = LazyLock::new(|| {
+    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
+    all["scenarios"][0].clone()
+});
+
+fn scenario() -> &'static Value {
+    &SCENARIO
+}
+
+fn staff() -> StaffRoll {
+    StaffRoll(serde_json::from_value(scenario()["staff"].clone()).unwrap())
+}
+
+fn today() -> NaiveDate {
+    scenario()["today"].as_str().unwrap().parse().unwrap()
+}
+
+/// The pair with its readings and handover, nothing against it at any gate.
+fn sound_job() -> Job {
+    let s = scenario();
+    let mut job = read_jobs(&s["job"].to_string()).unwrap().remove(0);
+    for step in s["steps"].as_array().unwrap() {
+        if step["do"] == "record" {
+            let section = Section::from_word(step["section"].as_str().unwrap()).unwrap();
+            job.record(section, &step["value"]).unwrap();
+        }
+    }
+    job
+}
+
+fn found_with(
+    job: &Job,
+    gate: Gate,
+    others: &[Job],
+    acceptances: &[Acceptance],
+    passed: &[Passed],
+) -> Vec<Finding> {
+    let (staff, practice) = (staff(), Practice::default());
+    let around = Surroundings {
+        today: today(),
+        staff: &staff,
+        practice: &practice,
+        others,
+        question: None,
+    };
+    findings(gate, job, around, acceptances, passed)
+}
+
+fn found(job: &Job, gate: Gate) -> Vec<Finding> {
+    found_with(job, gate, &[], &[], &[])
+}
+
+fn changed(changes: &[(&str, Value)]) -> Job {
+    let mut job = sound_job();
+    for (section, change) in changes {
+        job.record(Section::from_word(section).unwrap(), change)
+            .expect(section);
+    }
+    job
+}
+
+/// Checks that need more than one change to one job; each has a test of its own below.
+const ELSEWHERE: [&str; 3] = ["order-duplicate", "near-limit", "question-open"];
+
+#[test]
+fn a_sound_pair_has_nothing_against_it_at_any_gate() {
+    for gate in Gate::ALL {
+        let list = found(&sound_job(), *gate);
+        assert!(list.iter().all(|f| !f.is_open()), "{gate}: {list:?}");
+    }
+}
+
+#[test]
+fn every_check_can_hold() {
+    for (id, gate, changes) in rows() {
+        let list = found(&changed(&changes), gate);
+        let ids: Vec<_> = list
+            .iter()
+            .filter(|f| f.is_open())
+            .map(|f| f.check)
+            .collect();
+        assert!(ids.contains(&id), "{id} does not hold; open are {ids:?}");
+    }
+    let tried: BTreeSet<&str> = rows().iter().map(|r| r.0).chain(ELSEWHERE).collect();
+    let known: BTreeSet<&str> = CHECKS.iter().map(|c| c.id).collect();
+    assert_eq!(tried, known, "every check has a row, and every row a check");
+}
+
+#[test]
+fn every_finding_says_numbers_names_a_field_and_offers_a_way_out() {
+    for (id, gate, changes) in rows() {
+        for f in found(&changed(&changes), gate) {
+            assert!(!f.message.is_empty() && !f.ways_out.is_empty(), "{id}");
+            let (section, path) = f.field.split_once('.').expect(f.check);
+            assert!(
+                Section::from_word(section).is_some() && !path.is_empty(),
+                "{id}: {}",
+                f.field
+            );
+            assert_eq!(
+                f.severity != Severity::Warning,
+                f.accept.word() == "nobody",
+                "{}",
+                f.check
+            );
+        }
+    }
+}
+
+#[test]
+fn the_same_order_twice_within_a_fortnight_is_questioned() {
+    let job = sound_job();
+    let mut other = job.clone();
+    other.stage = Some(Stage::Ordered);
+    other.number = Some("7".to_owned());
+    let list = found_with(&job, Gate::Ordered, &[other.clone()], &[], &[]);
+    assert!(list.iter().any(|f| f.check == "order-duplicate"));
+    other.order.ordered_on = today().checked_sub_days(chrono::Days::new(15));
+    let list = found_with(&job, Gate::Ordered, &[other], &[], &[]);
+    assert!(list.iter().all(|f| f.check != "order-duplicate"));
+}
+
+#[test]
+fn a_value_at_four_fifths_of_its_limit_is_noted_and_holds_nothing() {
+    let job = changed(&[("readings", json!({"right": {"sphere_d": -0.6}}))]);
+    let list = found(&job, Gate::Verified);
+    assert!(
+        list.iter().any(|f| f.check == "near-limit" && !f.is_open()),
+        "{list:?}"
+    );
+}
+
+#[test]
+fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
+    let job = changed(&with(
+        strong(),
+        "fitting",
+        json!({"right": {"vertex_mm": 14}, "left": {"vertex_mm": 12}}),
+    ));
+    let open = |job: &Job, acceptances: &[Acceptance]| {
+        found_with(job, Gate::Ordered, &[], acceptances, &[])
+            .into_iter()
+            .find(|f| f.check == "bvd-mismatch" && f.is_open())
+    };
+    let finding = open(&job, &[]).unwrap();
+    assert_eq!(finding.eye, About::Right);
+    let roll = staff();
+    let registrant = roll.find("Ines Calloway").unwrap();
+    let given = Acceptance::of(&finding, registrant, "as worn until now", today()).unwrap();
+    let kept: Acceptance = serde_json::from_str(&serde_json::to_string(&given).unwrap()).unwrap();
+    assert!(
+        open(&job, std::slice::from_ref(&kept)).is_none(),
+        "settled, also after storage"
+    );
+    let mut moved = job.clone();
+    moved
+        .record(Section::Fitting, &json!({"right": {"vertex_mm": 14.5}}))
+        .unwrap();
+    assert!(
+        open(&moved, std::slice::from_ref(&kept)).is_some(),
+        "another distance opens it again"
+    );
+    moved
+        .record(Section::Fitting, &json!({"right": {"vertex_mm": 14}}))
+        .unwrap();
+    assert!(
+        open(&moved, &[kept]).is_none(),
+        "the same distance is settled again"
+    );
+}
+
+#[test]
+fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
+    use rimbook::gate::Thresholds;
+    use rimbook::worked::remedy::{Kind, of_finding};
+    let thresholds = Thresholds::default();
+    let away = json!({"right": {"vertex_mm": 14}});
+    for (check, gate, section) in [
+        ("bvd-mismatch", Gate::Ordered, "fitting"),
+        ("fit-vertex", Gate::Collected, "handover"),
+    ] {
+        let job = changed(&with(strong(), section, away.clone()));
+        let list = found(&job, gate);
+        let finding = list.iter().find(|f| f.check == check).expect(check);
+        let remedy = of_finding(&job, finding, &thresholds).expect(check);
+        // -8.00 D: the far point is 125 mm from the lens, and 2 mm less once it is farther out.
+        let expected = 1000.0 / 123.0 - 8.0;
+        let left = |kind| remedy.way(kind).unwrap().left_d;
+        assert!((left(Kind::Leave) - expected).abs() < 1e-9, "{check}");
+        assert!(
+            finding.message.contains(&format!("{expected:.2} D")),
+            "{check}: {}",
+            finding.message
+        );
+        assert!((remedy.move_mm() + 2.0).abs() < 1e-9, "{check}");
+        assert!(left(Kind::SetExactly) < 1e-9, "{check}");
+        let others = list
+            .iter()
+            .filter(|f| !["bvd-mismatch", "fit-vertex"].contains(&f.check));
+        for f in others {
+            assert_eq!(of_finding(&job, f, &thresholds), None, "{}", f.check);
+        }
+    }
+}
+
+#[test]
+fn an_acceptance_of_a_warning_never_settles_the_stop_it_later_becomes() {
+    let mut job = changed(&[("handover", json!({"right": {"height_mm": 20.5}}))]);
+    let roll = staff();
+    let finding = found(&job, Gate::Collected)
+        .into_iter()
+        .find(|f| f.check == "fit-height")
+        .unwrap();
+    let given = Acceptance::of(
+        &finding,
+        roll.find("Ines Calloway").unwrap(),
+        "single vision",
+        today(),
+    )
+    .unwrap();
+    job.record(Section::Lenses, &json!({"design": "progressive"}))
+        .unwrap();
+    let later = found_with(&job, Gate::Collected, &[], &[given], &[]);
+    assert!(
+        later
+            .iter()
+            .any(|f| f.check == "fit-height" && f.severity == Severity::Stop && f.is_open())
+    );
+}
+
+#[test]
+fn too_low_a_role_and_an_empty_reason_are_refused() {
+    let job = changed(&[("frame", json!({"ed_mm": 49}))]);
+    let finding = found(&job, Gate::Ordered)
+        .into_iter()
+        .find(|f| f.check == "frame-boxed")
+        .unwrap();
+    let roll = staff();
+    let by = |name: &str, reason: &str| {
+        Acceptance::of(&finding, roll.find(name).unwrap(), reason, today())
+    };
+    assert!(matches!(
+        by("Nadia Brookwell", "fine"),
+        Err(Refusal::Role { .. })
+    ));
+    assert!(matches!(
+        by("Teo Marchbank", "fine"),
+        Err(Refusal::Role { .. })
+    ));
+    assert_eq!(by("Ines Calloway", "  ").unwrap_err(), Refusal::NoReason);
+    assert!(by("Hugo Penrith", "measured again, it is so").is_ok());
+}
+
+#[test]
+fn what_was_settled_at_an_earlier_gate_is_not_asked_again_but_what_changed_is() {
+    let passed_with = changed(&[("frame", json!({"ed_mm": 49}))]);
+    let passed = [Passed {
+        gate: Gate::Ordered,
+        job: passed_with.clone(),
+    }];
+    let later = found_with(&passed_with, Gate::Verified, &[], &[], &passed);
+    assert!(later.iter().all(|f| f.check != "frame-boxed"));
+    let mut altered = passed_with;
+    altered
+        .record(Section::Frame, &json!({"ed_mm": 48}))
+        .unwrap();
+    let later = found_with(&altered, Gate::Verified, &[], &[], &passed);
+    assert!(
+        later
+            .iter()
+            .any(|f| f.check == "frame-boxed" && f.is_open())
+    );
+}
+
+#[test]
+fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
+    let (job, staff, practice) = (sound_job(), staff(), Practice::default());
+    let question = Question {
+        text: "Is the addition meant?".to_owned(),
+        by: "Nadia Brookwell".to_owned(),
+        on: today(),
+    };
+    let passed = [Passed {
+        gate: Gate::Ordered,
+        job: job.clone(),
+    }];
+    for gate in Gate::ALL {
+        let open = |question| {
+            let around = Surroundings {
+                today: today(),
+                staff: &staff,
+                practice: &practice,
+                others: &[],
+                question,
+            };
+            let mut list = findings(*gate, &job, around, &[], &passed);
+            list.retain(Finding::is_open);
+            list
+        };
+        assert!(open(None).is_empty(), "{gate}");
+        let held = open(Some(&question));
+        assert_eq!(held.len(), 1, "{gate}: {held:?}");
+        let f = &held[0];
+        assert_eq!(
+            (f.check.to_string().as_str(), f.gate, f.severity, f.eye),
+            ("question-open", *gate, Severity::Stop, About::Job)
+        );
+        assert!(
+            f.message.contains("Is the addition meant?"),
+            "{}",
+            f.message
+        );
+        assert_eq!(f.ways_out, ["record the answer"]);
+    }
+}
+
+#[test]
+fn the_page_of_checks_is_what_the_program_prints() {
+    let page = include_str!("../../docs/checks.md");
+    assert!(
+        page == rimbook::gate::catalogue::markdown(),
+        "write it again: rimbook checks --markdown > docs/checks.md"
+    );
+}
+
+/// Runs one check alone: thousands of whole gates would make a slow test.
+fn is_asked(id: &str, job: &Job) -> bool {
+    let (staff, practice) = (staff(), Practice::default());
+    let context = Context {
+        job,
+        around: Surroundings {
+            today: today(),
+            staff: &staff,
+            practice: &practice,
+            others: &[],
+            question: None,
+        },
+        acceptances: &[],
+        compared: &Compared::default(),
+    };
+    let check = by_id(id).unwrap();
+    let mut list = Vec::new();
+    (check.run)(&context, &mut Found::of(check, &mut list));
+    list.iter().any(Finding::is_open)
+}
+
+#[test]
+fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
+    // ANSUR II (2012), public domain: 6 068 adults; see tests/data/open.
+    let (mut all, mut questioned) = (0_u32, 0_u32);
+    let mut job = sound_job();
+    for line in include_str!("../data/open/ansur2_head.csv").lines().skip(1) {
+        let pd: f64 = line.split(',').nth(2).unwrap().parse().unwrap();
+        job.record(
+            Section::Fitting,
+            &json!({"right": {"cd_mm": pd / 2.0}, "left": {"cd_mm": pd / 2.0}}),
+        )
+        .unwrap();
+        all += 1;
+        questioned += u32::from(is_asked("pd-range", &job));
+    }
+    assert_eq!(all, 6068);
+    let share = f64::from(questioned) / f64::from(all);
+    assert!(share < 0.03 && questioned > 0, "{questioned} of {all}");
+}
+
+#[test]
+fn another_addition_or_prism_is_another_order() {
+    let job = sound_job();
+    let mut other = job.clone();
+    other.stage = Some(Stage::Ordered);
+    other.number = Some("7".to_owned());
+    let is_twice = |other: &Job| {
+        found_with(&job, Gate::Ordered, std::slice::from_ref(other), &[], &[])
+            .iter()
+            .any(|f| f.check == "order-duplicate")
+    };
+    assert!(is_twice(&other));
+    for powers in [
+        json!({"powers": {"right": {"addition_d": 2.0}}}),
+        json!({"powers": {"left": {"base_in_delta": 2.0}}}),
+        json!({"powers": {"right": {"base_up_delta": -0.5}}}),
+    ] {
+        let mut another = other.clone();
+        another.record(Section::Lenses, &powers).unwrap();
+        assert!(!is_twice(&another), "{powers}");
+    }
+}
+
+#[test]
+fn prism_that_was_not_read_is_said_of_the_eye_it_is_missing_from() {
+    let read = |changes: &[(&'static str, Value)]| -> Vec<(About, String)> {
+        found(&changed(changes), Gate::Verified)
+            .into_iter()
+            .filter(|f| f.check == "readings-missing")
+            .map(|f| (f.eye, f.field))
+            .collect()
+    };
+    let none =
+        json!({"base_in_delta": null, "base_up_delta": null, "cd_mm": null, "height_mm": null});
+    assert_eq!(read(&[]), []);
+    assert_eq!(
+        read(&[("readings", json!({"right": none}))]),
+        [(
+            About::from(rimbook::eye::Eye::Right),
+            "readings.right.base_in_delta".to_owned()
+        )]
+    );
+    let both = read(&[("readings", json!({"right": none, "left": none}))]);
+    assert_eq!(both.len(), 2, "{both:?}");
+}
+
+#[test]
+fn a_trace_of_prism_the_other_way_is_no_reversed_base() {
+    let read = |delta: f64| {
+        found(
+            &changed(&[
+                (
+                    "lenses",
+                    json!({"powers": {"right": {"base_up_delta": 0.5}}}),
+                ),
+                ("readings", json!({"right": {"base_up_delta": delta}})),
+            ]),
+            Gate::Verified,
+        )
+        .iter()
+        .any(|f| f.check == "prism-reversed")
+    };
+    assert!(!read(0.0) && !read(-0.01) && !read(-0.11));
+    assert!(read(-0.12) && read(-0.5));
+}
+
+#[test]
+fn days_out_of_their_order_are_said_each_at_its_field() {
+    let fields = |changes: &[(&'static str, Value)]| -> Vec<String> {
+        found(&changed(changes), Gate::Ordered)
+            .into_iter()
+            .filter(|f| f.check == "days-impossible")
+            .map(|f| f.field)
+            .collect()
+    };
+    // Today is 12 October 2026 in the scenario.
+    assert_eq!(
+        fields(&[("order", json!({"due_on": "2026-10-12"}))]),
+        [] as [&str; 0]
+    );
+    for (section, change, field) in [
+        ("order", json!({"due_on": "2020-10-12"}), "order.due_on"),
+        (
+            "order",
+            json!({"ordered_on": "2026-10-13"}),
+            "order.ordered_on",
+        ),
+        (
+            "fitting",
+            json!({"taken_on": "2026-10-13"}),
+            "fitting.taken_on",
+        ),
+        (
+            "prescription",
+            json!({"tested_on": "2026-10-13"}),
+            "prescription.tested_on",
+        ),
+        ("wearer", json!({"born": "2026-10-10"}), "wearer.born"),
+    ] {
+        assert_eq!(fields(&[(section, change)]), [field], "{section}");
+    }
+    let late = {
+        let mut job = changed(&[(
+            "order",
+            json!({"ordered_on": "2026-09-01", "due_on": "2026-09-12"}),
+        )]);
+        job.stage = Some(Stage::Ordered);
+        found(&job, Gate::Verified)
+    };
+    assert!(
+        late.iter().all(|f| f.check != "days-impossible"),
+        "late is no slip"
+    );
+}
+
+/// 28 mm is unusual, not a slip: it is the practice's to say whether a pair is worn there.
+#[test]
+fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
+    use rimbook::worked::remedy::{of_finding, of_job};
+    let mut practice = Practice::default();
+    let of = |practice: &Practice, section: &'static str, change: Value| {
+        let job = changed(&with(strong(), section, change));
+        let around = Surroundings {
+            today: today(),
+            staff: &staff(),
+            practice,
+            others: &[],
+            question: None,
+        };
+        let is_held = findings(Gate::Ordered, &job, around, &[], &[])
+            .iter()
+            .any(|f| f.check == "vertex-range");
+        let words: Vec<String> = rimbook::worked::lines(&job, practice)
+            .into_iter()
+            .map(|l| l.label.trim().to_owned())
+            .filter(|l| l.contains("compensated"))
+            .collect();
+        let offered = of_job(&job, rimbook::eye::Eye::Right, &practice.thresholds).is_some();
+        assert_eq!(offered, !words.is_empty(), "{words:?}");
+        (is_held, offered)
+    };
+    let tested = |mm: f64| json!({"tested_vertex_mm": mm});
+    let (held, offered) = ((true, false), (false, true));
+    for mm in [1.5, 4.9, 25.1, 28.0, 120.0] {
+        assert_eq!(of(&practice, "prescription", tested(mm)), held, "{mm}");
+    }
+    for mm in [5.0, 16.0, 25.0] {
+        assert_eq!(of(&practice, "prescription", tested(mm)), offered, "{mm}");
+    }
+    // One eye's distance is part of the mean that both would be compensated for.
+    let left = json!({"left": {"vertex_mm": 28}, "right": {"vertex_mm": 14}});
+    assert_eq!(of(&practice, "fitting", left.clone()), held);
+    practice.set("vertex-high", "30").unwrap();
+    assert_eq!(of(&practice, "prescription", tested(28.0)), offered);
+    assert_eq!(of(&practice, "fitting", left), offered);
+    practice.set("vertex-high", "15").unwrap();
+    assert_eq!(of(&practice, "prescription", tested(16.0)), held);
+    // At the collection, too, other powers are no way out for a distance that cannot be.
+    let at_collection = |mm: f64| {
+        let now = json!({"right": {"vertex_mm": mm}, "left": {"vertex_mm": mm}});
+        let job = changed(&with(strong(), "handover", now));
+        let list = found(&job, Gate::Collected);
+        let finding = list.iter().find(|f| f.check == "fit-vertex").unwrap();
+        of_finding(&job, finding, &Practice::default().thresholds).is_some()
+    };
+    assert!(at_collection(16.0) && !at_collection(28.0));
+}
+
+#[test]
+fn an_allergy_names_a_material_in_full_by_a_word_of_it_or_as_metal() {
+    let holds = |allergy: &str, material: &str| {
+        found(
+            &changed(&[
+                ("wearer", json!({"allergies": [allergy]})),
+                ("frame", json!({"front_material": material})),
+            ]),
+            Gate::Ordered,
+        )
+        .iter()
+        .any(|f| f.check == "allergy-plastic")
+    };
+    for (allergy, material) in [
+        ("acetate", "acetate"),
+        ("titanium", "beta titanium"),
+        ("steel", "stainless steel"),
+        ("metals", "aluminium"),
+        ("Cellulose acetate", "acetate"),
+    ] {
+        assert!(holds(allergy, material), "{allergy} and {material}");
+    }
+    for (allergy, material) in [
+        ("titanium", "aluminium"),
+        ("metal", "acetate"),
+        ("pollen", "horn"),
+    ] {
+        assert!(!holds(allergy, material), "{allergy} and {material}");
+    }
+}

@@ -1,0 +1,27 @@
+//! What is true of a job, and what holds it: derived numbers, rules, checks.
+
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    unreachable_pub,
+    reason = "tests"
+)]
+
+#[path = "../support/common.rs"]
+mod common;
+#[path = "../support/driver.rs"]
+mod driver;
+
+mod acuity;
+mod carried_book;
+mod carried_checks;
+mod carried_remake;
+mod carrying;
+mod gate_checks;
+mod gate_models;
+mod gate_rows;
+mod gate_scenarios;
+mod remakes;
+mod worked_accuracy;
