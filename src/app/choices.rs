@@ -7,7 +7,7 @@ use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
 use super::{App, Screen, people};
 use crate::job::{Section, Stage};
-use crate::worked::choices::{Column, Row, Table, table};
+use crate::views::choices::{Column, Row, Table, table};
 
 /// The table, worked out once for the job as it stands.
 #[derive(Debug)]

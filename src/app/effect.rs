@@ -9,10 +9,11 @@ use crate::desk::{
 };
 use crate::figures::page::Report;
 use crate::figures::period::Period;
-use crate::gate::{Finding, Practice};
+use crate::gate::Finding;
+use crate::gate::faults::SentBack;
 use crate::job::{Contact, Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
-use crate::worked::carry::Left;
-use crate::worked::faults::SentBack;
+use crate::practice::Practice;
+use crate::rules::carry::Left;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,7 +43,7 @@ pub enum Effect {
         /// Job.
         number: String,
         /// Sheet.
-        what: crate::sheet::What,
+        what: crate::sheet::SheetKind,
     },
     /// Reads what was sent back lately.
     SentBack,

@@ -5,9 +5,9 @@ use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
 use super::line::Line;
 use super::{App, Screen, entry, people};
+use crate::gate::faults::is_of_laboratory;
 use crate::gate::{Finding, Severity};
 use crate::job::{Gate, Stage};
-use crate::worked::faults::is_of_laboratory;
 
 /// The longest reason that is put in beforehand, characters.
 const LONGEST_REASON: usize = 400;

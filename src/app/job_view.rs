@@ -5,8 +5,8 @@ use serde_json::Value;
 use crate::desk::{Event, OpenJob};
 use crate::gate::Finding;
 use crate::job::{Job, Section};
-use crate::worked::WorkedLine;
-use crate::worked::carry::Left;
+use crate::rules::carry::Left;
+use crate::views::WorkedLine;
 
 /// The job that is open.
 #[derive(Debug)]

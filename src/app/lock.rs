@@ -124,12 +124,11 @@ pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Dee
 
 /// What the one before had open is not the next one's; what was typed lies in the book as a draft.
 fn begin_anew(app: &mut App) {
-    app.screen = Screen::Worklist;
-    app.trail.clear();
     app.job = None;
     app.card = None;
     app.used = None;
     app.states.clear();
+    app.begin(Screen::Worklist);
     app.dialog = None;
     app.finding = 0;
     app.lookup = super::screen::Lookup::default();

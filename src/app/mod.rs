@@ -63,8 +63,8 @@ mod written;
 use chrono::NaiveDate;
 
 use crate::desk::{OpenJob, Security, Used, Waiting};
-use crate::gate::Practice;
 use crate::job::StaffRoll;
+use crate::practice::Practice;
 use action::{Action, Scope};
 use dialog::Dialog;
 use keymap::Keymap;
@@ -231,6 +231,13 @@ impl App {
         let key = |action| self.keymap.shown(action).unwrap_or_default();
         let (keep, drop) = (key(Action::Commit), key(Action::Restore));
         format!("{keep} keeps it, {drop} drops it")
+    }
+
+    /// Makes a screen the current one, with no way back but to the worklist.
+    pub fn begin(&mut self, screen: Screen) {
+        self.trail.clear();
+        self.screen = screen;
+        self.states.begin(screen);
     }
 
     /// Puts a screen in front and keeps the way back.

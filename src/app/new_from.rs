@@ -6,7 +6,7 @@ use super::selected::selected;
 use super::{App, Screen, people};
 use crate::desk::OpenJob;
 use crate::job::Reason;
-use crate::worked::carry::refusal;
+use crate::rules::carry::refusal;
 
 /// Returns the job in front: the one that is open, or the one that is selected once it is read.
 pub(crate) fn in_front(app: &App) -> Option<&OpenJob> {

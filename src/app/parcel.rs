@@ -12,9 +12,9 @@ use super::line::Line;
 use super::{App, Screen, entry, gating, list, people};
 use crate::desk::JobLine;
 use crate::form;
-use crate::gate::Threshold;
+use crate::gate::faults::{SentBack, repeated};
 use crate::job::{Job, Section, Stage};
-use crate::worked::faults::{SentBack, repeated};
+use crate::practice::Threshold;
 
 pub mod steps;
 pub mod verdict;

@@ -40,8 +40,7 @@ pub(crate) fn who(app: &mut App, then: Option<Deed>) {
 
 /// Offers what can be done without a book.
 pub(crate) fn welcome(app: &mut App) {
-    app.screen = Screen::Welcome;
-    app.trail.clear();
+    app.begin(Screen::Welcome);
     app.choose(
         "There is no book yet. What would you like to do?",
         vec![

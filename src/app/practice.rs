@@ -4,7 +4,7 @@ use super::App;
 use super::dialog::{Dialog, Purpose};
 use super::effect::Effect;
 use super::signing;
-use crate::gate::{Setting, settings};
+use crate::practice::{Setting, settings};
 
 /// Shows every setting, the one at `at` selected.
 pub(crate) fn show(app: &mut App, at: usize) {

@@ -5,7 +5,7 @@ use super::effect::Effect;
 use super::selected::selected;
 use super::{App, Screen};
 use crate::desk::Printed;
-use crate::sheet::What;
+use crate::sheet::SheetKind;
 
 /// Asks for the sheet of the job in front.
 pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
@@ -17,7 +17,10 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
         app.complain("No job is selected.");
         return Vec::new();
     };
-    let items = What::ALL.iter().map(|w| w.meaning().to_owned()).collect();
+    let items = SheetKind::ALL
+        .iter()
+        .map(|w| w.meaning().to_owned())
+        .collect();
     let does = match (
         app.practice.printing.command.is_empty(),
         app.practice.printing.viewer.is_empty(),
@@ -36,7 +39,7 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
 
 /// Takes the sheet that was chosen.
 pub(crate) fn chosen(number: &str, index: usize) -> Vec<Effect> {
-    What::ALL.get(index).map_or_else(Vec::new, |what| {
+    SheetKind::ALL.get(index).map_or_else(Vec::new, |what| {
         vec![Effect::Print {
             number: number.to_owned(),
             what: *what,

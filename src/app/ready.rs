@@ -3,8 +3,8 @@
 
 use super::{App, Screen};
 use crate::card::CardData;
-use crate::gate::Practice;
 use crate::job::Job;
+use crate::practice::Practice;
 
 /// What something was worked out from.
 #[derive(Debug, Clone, PartialEq)]

@@ -7,7 +7,7 @@ use super::{App, new_from, people};
 use crate::desk::OpenJob;
 use crate::form::{repair_fields, repair_label, set_repair_value, show_value};
 use crate::job::{Job, Repair, RepairKind, STANDING, Stage, TakenAs, as_it_stands};
-use crate::worked::WorkedLine;
+use crate::views::WorkedLine;
 
 /// A repair that is not kept yet.
 #[derive(Debug, Clone, PartialEq)]

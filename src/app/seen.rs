@@ -6,8 +6,8 @@ use super::job_view::JobView;
 use super::keymap::Keymap;
 use crate::card::CardData;
 use crate::desk::{BackupState, JobLine, OpenJob, Used, Waiting};
-use crate::gate::Practice;
 use crate::job::StaffRoll;
+use crate::practice::Practice;
 
 /// What a screen may see, as it is at the moment of an input, of news or of drawing.
 #[derive(Debug, Clone, Copy)]

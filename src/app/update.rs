@@ -443,7 +443,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         .selected
         .min(app.worklist.lines.len().saturating_sub(1));
     if app.screen == Screen::Welcome {
-        app.screen = Screen::Worklist;
+        app.begin(Screen::Worklist);
     }
     collecting::take(app);
     parcel::take(app);
@@ -461,7 +461,7 @@ fn show(app: &mut App, opened: &Opened) {
         .job
         .as_ref()
         .is_some_and(|j| j.open.number == opened.open.number);
-    let mut worked = crate::worked::lines(&opened.open.job, &app.practice);
+    let mut worked = crate::views::lines(&opened.open.job, &app.practice);
     worked.extend(repairing::lines(&opened.open.job));
     if app
         .card

@@ -2,9 +2,9 @@
 
 use unicode_width::UnicodeWidthStr;
 
-use crate::gate::Practice;
+use crate::derive::accuracy::{BudgetRow, MEASURE_TWICE, budget_rows};
 use crate::job::Job;
-use crate::worked::accuracy::{BudgetRow, MEASURE_TWICE, budget_rows};
+use crate::practice::Practice;
 
 /// The widest budget that is said beside a value, mm or degrees.
 const WORTH_SAYING: f64 = 10.0;

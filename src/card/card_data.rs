@@ -7,8 +7,8 @@ use serde_json::Value;
 
 use super::budgets::Budgets;
 use super::changed_by_repairs::{Changed, changed_by_repairs};
-use crate::gate::Practice;
 use crate::job::{Job, Section};
+use crate::practice::Practice;
 
 /// The sections whose values a card shows.
 const SHOWN: [Section; 8] = [

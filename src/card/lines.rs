@@ -7,10 +7,10 @@ use super::card_data::{CardData, Written};
 use super::card_line::{CardLine, Emphasis, LABEL_WIDTH, MISSING, WIDE_FROM, fit};
 use super::changed_by_repairs::Changed;
 use super::value_text::{angle, at, both, joined, known, prescription, short_both};
+use crate::derive::places::{CdSource, ordered_cd};
 use crate::eye::Eye;
-use crate::gate::Practice;
 use crate::job::Job;
-use crate::worked::places::{CdSource, ordered_cd};
+use crate::practice::Practice;
 use unicode_width::UnicodeWidthStr;
 
 /// The measurements of the line of angles.

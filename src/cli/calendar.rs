@@ -4,12 +4,30 @@ use std::io::Write as _;
 
 use serde_json::json;
 
-use super::Place;
-use super::args::Calendar;
-use super::look::{new_file, not_written};
+use super::new_file::{new_file, not_written};
 use super::output::{Outcome, Output};
+use super::place::Place;
 use crate::calendar;
 use crate::desk::DeskError;
+use chrono::NaiveDate;
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub(crate) struct Calendar {
+    /// The first day [default: today]
+    #[arg(long, value_name = "DATE")]
+    from: Option<NaiveDate>,
+    /// How many days
+    #[arg(long, value_name = "N", default_value_t = 90, value_parser = clap::value_parser!(u32).range(1..=3660))]
+    days: u32,
+    /// How long an appointment takes
+    #[arg(long, value_name = "N", default_value_t = 30, value_parser = clap::value_parser!(u32).range(1..=480))]
+    minutes: u32,
+    /// A file that does not exist yet [default: standard output]
+    #[arg(long, value_name = "FILE")]
+    out: Option<PathBuf>,
+}
 
 /// Writes the appointments as iCalendar.
 pub(super) fn calendar(

@@ -1,13 +1,36 @@
-//! Commands about telling the wearer: what was said, and who has not come.
+//! `contact`: what was said to a wearer.
 
-use super::Place;
-use super::args::Contact as Told;
+use super::job_report::say_stage;
 use super::output::{Outcome, Output};
-use crate::desk::{DeskError, Waiting};
-use crate::job::Contact;
+use super::place::Place;
+use super::value_words::contact_by;
+use crate::desk::DeskError;
+use crate::job::{Contact, ContactBy};
+use clap::Args;
+
+#[derive(Debug, Args)]
+pub(crate) struct ContactArgs {
+    pub(crate) number: String,
+    /// telephone, voicemail, message, e-mail, letter or in person
+    #[arg(long, value_parser = contact_by, value_name = "HOW")]
+    pub(crate) how: ContactBy,
+    /// What was said or left
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) told: Option<String>,
+    /// The wearer was reached
+    #[arg(long)]
+    pub(crate) reached: bool,
+    /// Who told them
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: String,
+}
 
 /// Records what a wearer was told.
-pub(crate) fn contact(place: &Place, out: &mut Output, what: &Told) -> Result<Outcome, DeskError> {
+pub(crate) fn contact(
+    place: &Place,
+    out: &mut Output,
+    what: &ContactArgs,
+) -> Result<Outcome, DeskError> {
     let contact = Contact {
         how: Some(what.how),
         told: what.told.clone(),
@@ -17,27 +40,6 @@ pub(crate) fn contact(place: &Place, out: &mut Output, what: &Told) -> Result<Ou
     let open = place
         .open_as(&what.by)?
         .add_contact(&what.number, &what.by, contact)?;
-    super::moves::stands(out, &open, "contact recorded");
-    Ok(Outcome::Done)
-}
-
-/// Lists what is ready and not collected for longer than the practice waits.
-pub(crate) fn uncollected(place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
-    let mut all: Vec<Waiting> = place.open()?.waiting()?;
-    all.retain(|w| w.uncollected);
-    if out.json {
-        out.value(&all);
-        return Ok(Outcome::Done);
-    }
-    if all.is_empty() {
-        Output::aside("no job");
-    }
-    for w in all {
-        let phone = w
-            .phone
-            .as_ref()
-            .map_or_else(String::new, |p| format!(", telephone {p}"));
-        out.line(&format!("{}  {}{phone}, {}", w.number, w.wearer, w.words()));
-    }
+    say_stage(out, &open, "contact recorded");
     Ok(Outcome::Done)
 }

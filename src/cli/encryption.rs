@@ -2,8 +2,8 @@
 
 use serde_json::json;
 
-use super::Place;
 use super::output::{Outcome, Output};
+use super::place::Place;
 use crate::desk::DeskError;
 
 /// What is said with a code: it is shown this once.

@@ -4,8 +4,8 @@ use chrono::{Datelike, NaiveDate};
 use clap::{Args, ValueEnum};
 use serde_json::json;
 
-use super::Place;
 use super::output::{Outcome, Output, fail};
+use super::place::Place;
 use crate::desk::{Desk, DeskError, ErrorKind};
 use crate::figures::page::Report;
 use crate::figures::period::{Length, Period};

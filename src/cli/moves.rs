@@ -2,22 +2,27 @@
 
 use serde_json::json;
 
-use super::Place;
-use super::args::Accept;
-use super::look::say_findings;
+use super::job_report::{say_findings, say_stage};
 use super::output::{Outcome, Output};
-use crate::desk::{DeskError, OpenJob};
+use super::place::Place;
+use crate::desk::DeskError;
 use crate::job::Gate;
+use clap::Args;
 
-/// Says where a job stands after something was done.
-pub(crate) fn stands(out: &mut Output, open: &OpenJob, done: &str) {
-    let stage = open.job.stage();
-    if out.json {
-        out.value(&json!({"ok": true, "number": open.number, "stage": stage}));
-    } else {
-        let stands = open.job.stands_at();
-        out.line(&format!("{}: {done}; the job is {stands}", open.number));
-    }
+#[derive(Debug, Args)]
+pub(crate) struct Accept {
+    pub(crate) number: String,
+    /// Id of the check
+    pub(crate) check: String,
+    /// Only the finding about right, left or pair [default: every open one of the check]
+    #[arg(long, value_parser = ["right", "left", "pair"])]
+    pub(crate) eye: Option<String>,
+    /// Who accepts
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: String,
+    /// Why
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) reason: String,
 }
 
 /// Moves a job through the gate, or says what holds it.
@@ -83,7 +88,7 @@ pub(crate) fn send_back(
     reason: &str,
 ) -> Result<Outcome, DeskError> {
     let open = place.open_as(by)?.send_back(number, by, reason)?;
-    stands(out, &open, "sent back");
+    say_stage(out, &open, "sent back");
     Ok(Outcome::Done)
 }
 
@@ -95,7 +100,7 @@ pub(crate) fn recheck(
     by: &str,
 ) -> Result<Outcome, DeskError> {
     let open = place.open_as(by)?.recheck(number, by)?;
-    stands(out, &open, &format!("begun as the recheck of {number}"));
+    say_stage(out, &open, &format!("begun as the recheck of {number}"));
     Ok(Outcome::Done)
 }
 
@@ -108,6 +113,6 @@ pub(crate) fn cancel(
     reason: &str,
 ) -> Result<Outcome, DeskError> {
     let open = place.open_as(by)?.cancel(number, by, reason)?;
-    stands(out, &open, "cancelled");
+    say_stage(out, &open, "cancelled");
     Ok(Outcome::Done)
 }

@@ -1,20 +1,35 @@
 //! The practice's settings: its standard and the thresholds of the checks.
 
-use super::Place;
-use super::args::PracticeWhat;
 use super::output::{Outcome, Output, fail};
+use super::place::Place;
 use crate::desk::{DeskError, ErrorKind};
-use crate::gate::settings;
+use crate::practice::settings;
+use clap::Subcommand;
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum PracticeCommand {
+    /// Set one
+    Set {
+        /// As rimbook practice names it
+        key: String,
+        /// The value, or default
+        #[arg(allow_negative_numbers = true)]
+        value: String,
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
+    },
+}
 
 /// Lists the settings, or sets one.
 pub(crate) fn practice(
     place: &Place,
     out: &mut Output,
-    what: Option<PracticeWhat>,
+    what: Option<PracticeCommand>,
 ) -> Result<Outcome, DeskError> {
     let only = match what {
         None => None,
-        Some(PracticeWhat::Set { key, value, by }) => {
+        Some(PracticeCommand::Set { key, value, by }) => {
             let mut desk = place.open_as(&by)?;
             let mut practice = desk.practice()?;
             practice.set(&key, &value).map_err(|why| {

@@ -6,18 +6,18 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use serde_json::json;
 
-use super::Place;
 use super::output::{Outcome, Output, fail};
+use super::place::Place;
 use crate::desk::{DeskError, ErrorKind, HandOver};
 use crate::paper;
-use crate::sheet::What;
+use crate::sheet::SheetKind;
 
 #[derive(Debug, Args)]
 pub(crate) struct Print {
     pub(crate) number: String,
     /// The sheet: tray, order, chart or wearer
     #[arg(long, value_parser = what, value_name = "SHEET")]
-    pub(crate) what: What,
+    pub(crate) what: SheetKind,
     /// A file that does not exist yet; the sheet is written there and not printed
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
@@ -35,9 +35,9 @@ pub(crate) enum Form {
     Text,
 }
 
-fn what(word: &str) -> Result<What, String> {
-    What::from_word(word).ok_or_else(|| {
-        let words: Vec<_> = What::ALL.iter().map(|w| w.word()).collect();
+fn what(word: &str) -> Result<SheetKind, String> {
+    SheetKind::from_word(word).ok_or_else(|| {
+        let words: Vec<_> = SheetKind::ALL.iter().map(|w| w.word()).collect();
         format!("one of: {}", words.join(", "))
     })
 }

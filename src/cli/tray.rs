@@ -1,7 +1,7 @@
 //! A tray's code in the place of a number: a scanner types it where the number belongs.
 
-use super::Place;
 use super::args::Command;
+use super::place::Place;
 use crate::desk::{DeskError, ErrorKind};
 use crate::tray_code::decode;
 

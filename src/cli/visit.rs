@@ -2,8 +2,8 @@
 
 use serde_json::json;
 
-use super::Place;
 use super::output::{Outcome, Output};
+use super::place::Place;
 use crate::desk::DeskError;
 use crate::eye::Eye;
 use crate::job::{Job, Reason};
@@ -136,6 +136,6 @@ pub(crate) fn remake(
     by: &str,
 ) -> Result<Outcome, DeskError> {
     let open = place.open_as(by)?.begin_remake(number, by)?;
-    super::moves::stands(out, &open, &format!("begun as the remake after {number}"));
+    super::job_report::say_stage(out, &open, &format!("begun as the remake after {number}"));
     Ok(Outcome::Done)
 }

@@ -6,7 +6,7 @@ use serde_json::json;
 use super::session::acting;
 use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::store::chain::ACCESS_GIVEN;
-use crate::store::{What, key_of};
+use crate::store::{NewEvent, key_of};
 
 /// The jobs of a wearer who asked, and those that bear the same name but are left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,7 +57,7 @@ impl Desk {
         for row in &meant {
             write.event(
                 row.id,
-                What {
+                NewEvent {
                     at: now,
                     by: Some(&person.name),
                     what: ACCESS_GIVEN,

@@ -8,7 +8,7 @@ use serde_json::json;
 
 use super::session::{acting, registered};
 use super::{Desk, DeskError, ErrorKind, with_trial_day};
-use crate::store::{self, Copied, What};
+use crate::store::{self, Copied, NewEvent};
 
 /// The setting's name in the book.
 const PLAN: &str = "backup";
@@ -193,7 +193,7 @@ impl Desk {
         let to = change.to(&before)?;
         write.set_setting(PLAN, &to)?;
         let detail = with_trial_day(clock, json!({"from": before, "to": to}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "backups set",

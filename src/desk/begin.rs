@@ -6,8 +6,8 @@ use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, held_by, with_trial_day};
 use crate::job::{Outcome, Reason};
-use crate::store::{Beside, What};
-use crate::worked::carry::{Left, begin, begin_after_visit, refusal};
+use crate::rules::carry::{Left, begin, begin_after_visit, refusal};
+use crate::store::{Beside, NewEvent};
 
 /// What history calls the beginning, in both jobs.
 const fn event(reason: Reason) -> &'static str {
@@ -63,7 +63,7 @@ impl Desk {
         let new = enter(&write, clock, begun.job, Some(&person.name), what)?;
         write.event(
             old.id,
-            What {
+            NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what,

@@ -38,7 +38,7 @@ mod with_cipher {
     use crate::desk::session::{acting, registered};
     use crate::desk::{ErrorKind, with_trial_day};
     use crate::store::keyring::{Keyring, RECOVERY, SHORTEST, new_code, new_key};
-    use crate::store::{Store, StoreError, What};
+    use crate::store::{NewEvent, Store, StoreError};
 
     impl Desk {
         /// Opens an encrypted book with the passphrase of anybody who has one, or the recovery code.
@@ -84,7 +84,7 @@ mod with_cipher {
                 acting(self.session.as_deref(), &write, by)?,
                 "encrypt the book",
             )?;
-            write.practice_event(What {
+            write.practice_event(NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what: "encrypted",
@@ -125,7 +125,7 @@ mod with_cipher {
                 acting(self.session.as_deref(), &write, by)?,
                 "make a new recovery code",
             )?;
-            write.practice_event(What {
+            write.practice_event(NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what: "recovery code made",

@@ -10,7 +10,7 @@ use super::{Desk, DeskError, ErrorKind, Event, with_trial_day};
 use crate::clock::Clock;
 use crate::job::StaffMember;
 use crate::store::chain::{ENTRIES_ERASED, ERASED};
-use crate::store::{Gone, WearerRow, What, Write, key_of};
+use crate::store::{Gone, NewEvent, WearerRow, Write, key_of};
 
 /// What is to be erased.
 #[derive(Debug, Clone, Copy)]
@@ -278,7 +278,7 @@ fn take_out(
     });
     write.event(
         row.id,
-        What {
+        NewEvent {
             at: clock.now(),
             by: Some(&person.name),
             what: ERASED,
@@ -325,7 +325,7 @@ fn look_elsewhere(
         write.erase_entries(row.id, &stood_under)?;
         write.event(
             row.id,
-            What {
+            NewEvent {
                 at: clock.now(),
                 by: Some(&person.name),
                 what: ENTRIES_ERASED,

@@ -4,15 +4,15 @@ use serde_json::{Value, json};
 
 use super::session::acting;
 use super::{Desk, DeskError, ErrorKind, with_trial_day};
+use crate::derive::powers::strength_d;
 use crate::figures::Figures;
 use crate::figures::measurements::Repeatability;
 use crate::figures::page::Report;
 use crate::figures::period::Period;
 use crate::figures::record::{self, Accepted, AsOrdered, Event, Record};
-use crate::gate::{Practice, Threshold};
 use crate::job::{Gate, Job};
-use crate::store::{Counted, CountedRow, What};
-use crate::worked::powers::strength_d;
+use crate::practice::{Practice, Threshold};
+use crate::store::{Counted, CountedRow, NewEvent};
 
 /// Less than any step a power is written in.
 const DUST: f64 = 1e-6;
@@ -49,7 +49,7 @@ impl Desk {
         }
         let before: Option<u64> = write.setting(REMAKE_PRICE)?.flatten();
         write.set_setting(REMAKE_PRICE, &price)?;
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "remake price set",

@@ -6,7 +6,7 @@ use super::session::{acting, signed};
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::clock::Clock;
 use crate::job::{Job, Stage, read_jobs};
-use crate::store::{Beside, What, Write};
+use crate::store::{Beside, NewEvent, Write};
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -147,7 +147,7 @@ pub(super) fn enter(
     let detail = json!({"past": job.is_past(), "job": job.to_file()?});
     write.event(
         row.id,
-        What {
+        NewEvent {
             at: clock.now(),
             by,
             what,

@@ -5,8 +5,9 @@ use std::sync::mpsc::sync_channel;
 use chrono::NaiveDate;
 
 use super::{Desk, DeskError, OTHERS, OpenJob, next_gate};
-use crate::gate::{Finding, Practice, Surroundings, findings};
+use crate::gate::{Finding, Surroundings, findings};
 use crate::job::{Gate, Job, StaffRoll};
+use crate::practice::Practice;
 
 /// Jobs read and judged together.
 const BATCH: usize = 32;

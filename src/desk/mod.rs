@@ -56,10 +56,11 @@ pub use wholesale::{Invented, InventedEvent, InventedMove};
 
 use crate::clock::Clock;
 pub use crate::gate::Question;
-use crate::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings};
+use crate::gate::{Acceptance, Finding, Passed, Surroundings, findings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
+use crate::practice::Practice;
 pub use crate::store::Held;
-use crate::store::{EventRow, JobRow, Store, What, Write};
+use crate::store::{EventRow, JobRow, NewEvent, Store, Write};
 
 /// How many of the same wearer's other jobs the checks look at.
 const OTHERS: i64 = 50;
@@ -274,7 +275,7 @@ impl Desk {
             ));
         }
         write.add_staff(&member)?;
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: self.session.as_deref(),
             what: "person added",
@@ -306,7 +307,7 @@ impl Desk {
         )?;
         let before = write.practice()?;
         write.set_practice(practice)?;
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "practice set",

@@ -10,7 +10,7 @@ use super::{
 };
 use crate::gate::{Passed, lets_through};
 use crate::job::{Gate, Handover, Stage};
-use crate::store::{Beside, What};
+use crate::store::{Beside, NewEvent};
 
 fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
     let reason = reason.trim();
@@ -102,7 +102,7 @@ impl Desk {
         }
         write.event(
             row.id,
-            What {
+            NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what: "moved",

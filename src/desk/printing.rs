@@ -7,9 +7,9 @@ use std::process::{Command, Stdio};
 use std::time::Duration;
 
 use super::{Desk, DeskError, ErrorKind};
-use crate::gate::command_words;
 use crate::paper;
-use crate::sheet::{Sheet, Subject, What, sheet};
+use crate::practice::command_words;
+use crate::sheet::{Sheet, SheetKind, Subject, sheet};
 
 /// How long a program that prints is waited for.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -33,7 +33,7 @@ pub enum HandOver {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Printed {
     /// Which.
-    pub what: What,
+    pub what: SheetKind,
     /// The file.
     pub file: PathBuf,
     /// What could not be printed as it is recorded.
@@ -47,7 +47,7 @@ impl Desk {
     ///
     /// # Errors
     /// [`ErrorKind::NotFound`] without such a job.
-    pub fn sheet(&self, number: &str, what: What) -> Result<Sheet, DeskError> {
+    pub fn sheet(&self, number: &str, what: SheetKind) -> Result<Sheet, DeskError> {
         let open = self.load(number)?;
         let practice = self.practice()?;
         Ok(sheet(
@@ -73,7 +73,7 @@ impl Desk {
     pub fn print(
         &self,
         number: &str,
-        what: What,
+        what: SheetKind,
         out: Option<&Path>,
         hand_over: HandOver,
     ) -> Result<Printed, DeskError> {
@@ -122,7 +122,7 @@ impl Desk {
 
 /// The name of a sheet's file: number and sheet, never a person's name, and nothing that a path
 /// gives a meaning to.
-fn file_name(number: &str, what: What) -> String {
+fn file_name(number: &str, what: SheetKind) -> String {
     let safe: String = number
         .chars()
         .take(40)
@@ -153,7 +153,7 @@ pub(super) fn remove_sheets(book: &Path, number: &str) -> usize {
     }
     let files = places
         .iter()
-        .flat_map(|place| What::ALL.map(|what| place.join(file_name(number, what))));
+        .flat_map(|place| SheetKind::ALL.map(|what| place.join(file_name(number, what))));
     files.filter(|file| fs::remove_file(file).is_ok()).count()
 }
 
@@ -182,7 +182,7 @@ fn write_new(file: &Path, bytes: &[u8]) -> Result<(), DeskError> {
 fn write_in_place(
     book: &Path,
     number: &str,
-    what: What,
+    what: SheetKind,
     bytes: &[u8],
 ) -> Result<PathBuf, DeskError> {
     let directory = directory(book);
@@ -266,13 +266,13 @@ fn run(command: &str, file: &Path, wait: bool) -> Result<Option<&'static str>, D
 #[cfg(test)]
 mod tests {
     use super::file_name;
-    use crate::sheet::What;
+    use crate::sheet::SheetKind;
 
     #[test]
     fn a_file_is_named_by_number_and_sheet_and_stays_in_its_directory() {
-        assert_eq!(file_name("1042", What::Tray), "job-1042-tray.pdf");
+        assert_eq!(file_name("1042", SheetKind::Tray), "job-1042-tray.pdf");
         assert_eq!(
-            file_name("../a b;c", What::Wearer),
+            file_name("../a b;c", SheetKind::Wearer),
             "job-___a_b_c-wearer.pdf"
         );
     }

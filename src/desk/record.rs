@@ -7,7 +7,7 @@ use super::{Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with
 use crate::eye::Eye;
 use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, Origins, Section, Stage};
-use crate::store::{Beside, JobRow, What, Write, key_of};
+use crate::store::{Beside, JobRow, NewEvent, Write, key_of};
 
 /// An event to be kept with a change.
 pub(super) struct Happened<'a> {
@@ -364,7 +364,7 @@ impl Desk {
         write.put(&row, beside)?;
         write.event(
             row.id,
-            What {
+            NewEvent {
                 at: now,
                 by: happened.by,
                 what: happened.what,

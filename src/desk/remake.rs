@@ -7,8 +7,8 @@ use super::import::enter;
 use super::session::acting;
 use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
-use crate::store::{Beside, What};
-use crate::worked::carry::begin_after_visit;
+use crate::rules::carry::begin_after_visit;
+use crate::store::{Beside, NewEvent};
 
 /// The jobs that a visit hangs together with.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -131,7 +131,7 @@ impl Desk {
         let begun = enter(&write, clock, remake.job, by, REMAKE_BEGUN)?;
         write.event(
             old.id,
-            What {
+            NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what: REMAKE_BEGUN,

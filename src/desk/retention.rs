@@ -9,7 +9,7 @@ use serde_json::json;
 use super::session::{acting, registered};
 use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::job::retention::{ADULT_YEARS, CHILD_UNTIL_AGE, Retention, Why, last_seen};
-use crate::store::{WearerRow, What};
+use crate::store::{NewEvent, WearerRow};
 
 /// The setting's name in the book.
 const RETENTION: &str = "retention";
@@ -83,7 +83,7 @@ impl Desk {
         let before: Retention = write.setting(RETENTION)?.unwrap_or_default();
         write.set_setting(RETENTION, &rule)?;
         let detail = with_trial_day(clock, json!({"from": before, "to": rule}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "retention set",

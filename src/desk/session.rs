@@ -9,7 +9,7 @@ use serde_json::json;
 
 use super::{Desk, DeskError, ErrorKind, listed, secret, with_trial_day};
 use crate::job::{StaffMember, StaffRoll};
-use crate::store::{What, Write};
+use crate::store::{NewEvent, Write};
 
 /// The setting's name in the book.
 const SECURITY: &str = "security";
@@ -152,7 +152,7 @@ impl Desk {
         }
         if kept.failures > 0 {
             let detail = json!({"wrong_attempts_before": kept.failures});
-            write.practice_event(What {
+            write.practice_event(NewEvent {
                 at: now,
                 by: Some(&person.name),
                 what: "signed in after wrong attempts",
@@ -197,7 +197,7 @@ impl Desk {
         }
         write.set_secret(&person.name, Some(&kept))?;
         let detail = with_trial_day(clock, json!({"of": person.name}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&setter.name),
             what: "secret set",
@@ -240,7 +240,7 @@ impl Desk {
         let before: Security = write.setting(SECURITY)?.unwrap_or_default();
         write.set_setting(SECURITY, &security)?;
         let detail = with_trial_day(clock, json!({"from": before, "to": security}));
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at: now,
             by: Some(&person.name),
             what: "signing in set",

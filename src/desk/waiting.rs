@@ -5,9 +5,9 @@ use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
 use super::{Desk, DeskError};
-use crate::gate::Threshold;
+use crate::gate::faults::SentBack;
 use crate::job::{Contact, Stage};
-use crate::worked::faults::SentBack;
+use crate::practice::Threshold;
 
 /// How many pairs that were sent back are looked at.
 const SENT_BACK: usize = 500;

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
-use super::finding::{Acceptable, Finding, Values};
+use crate::gate::finding::{Acceptable, Finding, Values};
 use crate::job::StaffMember;
 
 /// A warning accepted with a reason. It is never deleted; when a value changes it no longer applies.

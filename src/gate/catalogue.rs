@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::check::Check;
-use super::checks::{
+use crate::gate::check::Check;
+use crate::gate::checks::{
     acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
     made, on_face, orders, plausible, prescriptions, prism, questions, readings, remakes,
     restricted, tilt, vertex,

@@ -1,7 +1,7 @@
 //! A check: what it is called, when it holds a job, who may accept it, and the code that decides.
 
-use super::context::Context;
-use super::finding::{About, Acceptable, Finding, Severity, Values};
+use crate::gate::context::Context;
+use crate::gate::finding::{About, Acceptable, Finding, Severity, Values};
 use crate::job::Gate;
 
 /// One entry of the catalogue.

@@ -4,13 +4,13 @@ use std::cell::OnceCell;
 
 use chrono::NaiveDate;
 
-use super::acceptance::Acceptance;
-use super::practice::Practice;
-use super::question::Question;
-use super::thresholds::Threshold;
+use crate::derive::verification::{Reading, report};
+use crate::gate::acceptance::Acceptance;
+use crate::gate::question::Question;
 use crate::job::{Job, StaffRoll};
+use crate::practice::Practice;
+use crate::practice::thresholds::Threshold;
 use crate::tolerance::Report;
-use crate::worked::verification::{Reading, report};
 
 /// What stands around a job when its checks run.
 #[derive(Debug, Clone, Copy)]

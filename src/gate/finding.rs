@@ -3,8 +3,8 @@
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-use super::Acceptance;
 use crate::eye::Eye;
+use crate::gate::Acceptance;
 use crate::job::{Gate, Role};
 
 /// How much a finding weighs.

@@ -1,10 +1,10 @@
 //! Running the checks of a gate over a job.
 
-use super::acceptance::Acceptance;
-use super::catalogue::CHECKS;
-use super::check::Found;
-use super::context::{Compared, Context, Surroundings};
-use super::finding::Finding;
+use crate::gate::acceptance::Acceptance;
+use crate::gate::catalogue::CHECKS;
+use crate::gate::check::Found;
+use crate::gate::context::{Compared, Context, Surroundings};
+use crate::gate::finding::Finding;
 use crate::job::{Gate, Job};
 
 /// A gate that a job has passed, and the job as it was then.

@@ -4,7 +4,8 @@
 //! embedding is the PDF library's. One character is one glyph: no ligatures, no kerning. All digits are of one width, so columns of numbers
 //! stand straight.
 
-use super::{MM_PER_PT, PaperError};
+use super::error::PaperError;
+use super::page::MM_PER_PT;
 
 /// Noto Sans, SIL Open Font License 1.1 (`fonts/OFL.txt`).
 const REGULAR: &[u8] = include_bytes!("fonts/NotoSans-Regular.ttf");

@@ -2,53 +2,10 @@
 
 use super::barcode::{BARS_QUIET, SQUARE_QUIET, bars, square};
 use super::font::Fonts;
-use super::{MM_PER_PT, frame};
-use crate::sheet::drawing::{Align, Drawing, Mark, Pen};
+use super::head_and_foot;
+use super::page::{Ink, Item, MM_PER_PT, Page};
+use crate::sheet::drawing::{Align, Drawing, Mark};
 use crate::sheet::{Block, Fact, MARGIN_MM, Sheet};
-
-/// How a line is drawn.
-pub type Ink = Pen;
-
-/// One thing on a page.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Item {
-    /// Text on its base line.
-    Text {
-        /// Left end, mm.
-        x: f64,
-        /// Base line, mm.
-        y: f64,
-        /// Size, points.
-        size_pt: f64,
-        /// Whether it is bold.
-        bold: bool,
-        /// Whether it is said beside.
-        grey: bool,
-        /// What.
-        text: String,
-    },
-    /// A line from point to point, mm.
-    Line {
-        /// The points.
-        points: Vec<(f64, f64)>,
-        /// Whether it returns to its beginning.
-        closed: bool,
-        /// How.
-        ink: Ink,
-    },
-    /// Black rectangles: left, top, width, height, mm.
-    Black {
-        /// Them.
-        rectangles: Vec<(f64, f64, f64, f64)>,
-    },
-}
-
-/// One page.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Page {
-    /// What is on it.
-    pub items: Vec<Item>,
-}
 
 /// Size of values, points.
 const VALUE_PT: f64 = 10.0;
@@ -108,7 +65,7 @@ pub fn pages(sheet: &Sheet, notes: &[String], fonts: &Fonts) -> Vec<Page> {
         y: 0.0,
         left: MARGIN_MM,
         width: width - 2.0 * MARGIN_MM,
-        bottom: height - frame::FOOT_MM,
+        bottom: height - head_and_foot::FOOT_MM,
     };
     layout.turn();
     for block in &sheet.blocks {
@@ -123,7 +80,7 @@ pub fn pages(sheet: &Sheet, notes: &[String], fonts: &Fonts) -> Vec<Page> {
     }
     let count = layout.pages.len();
     for (i, page) in layout.pages.iter_mut().enumerate() {
-        frame::foot(sheet, fonts, i + 1, count, &mut page.items);
+        head_and_foot::foot(sheet, fonts, i + 1, count, &mut page.items);
     }
     layout.pages
 }
@@ -132,7 +89,7 @@ impl Layout<'_> {
     /// Begins a page.
     fn turn(&mut self) {
         let mut page = Page::default();
-        self.y = frame::head(
+        self.y = head_and_foot::head(
             self.sheet,
             self.fonts,
             self.pages.is_empty(),

@@ -1,33 +1,29 @@
 //! Sheets on paper: a [`crate::sheet::Sheet`] as a PDF in exact millimetres, or as text.
 //!
-//! The way of a sheet: [`safe`] makes every text printable and notes what the font lacks, [`layout`]
+//! `safe` makes every text printable and notes what the font lacks, `layout`
 //! puts it on pages in millimetres, `pdf` writes those pages; `plain` writes the same sheet as
 //! lines of text. Nothing here knows of storage, a terminal or the day.
 
-pub mod barcode;
-pub mod font;
-mod frame;
-pub mod layout;
-pub mod pdf;
-pub mod plain;
-pub mod safe;
+mod barcode;
+mod error;
+mod font;
+mod head_and_foot;
+mod layout;
+mod page;
+mod pdf;
+mod plain;
+mod safe;
+
+pub use error::PaperError;
 
 use crate::sheet::Sheet;
 
-/// Millimetres of a point: 1 inch is 25.4 mm and 72 points. The one scale of every sheet.
-pub const MM_PER_PT: f64 = 25.4 / 72.0;
-
-/// Why a sheet was not written.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("the sheet could not be written as a PDF: {0}")]
-pub struct PaperError(pub String);
-
-/// A sheet as it is written.
+/// A sheet as a PDF.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Written {
-    /// The PDF.
+pub struct SheetPdf {
+    /// The PDF file.
     pub bytes: Vec<u8>,
-    /// What could not be printed as it is recorded; said on the sheet too.
+    /// Texts that could not be printed as recorded, a sentence each; the sheet says them too.
     pub notes: Vec<String>,
 }
 
@@ -35,12 +31,12 @@ pub struct Written {
 ///
 /// # Errors
 /// [`PaperError`] when the font or the PDF cannot be made.
-pub fn pdf(sheet: &Sheet) -> Result<Written, PaperError> {
+pub fn pdf(sheet: &Sheet) -> Result<SheetPdf, PaperError> {
     let fonts = font::Fonts::embedded()?;
     let (sheet, notes) = safe::safe(sheet, &fonts);
     let pages = layout::pages(&sheet, &notes, &fonts);
     let bytes = pdf::write(&sheet, &pages)?;
-    Ok(Written { bytes, notes })
+    Ok(SheetPdf { bytes, notes })
 }
 
 /// Writes a sheet as text for a terminal or a screen reader.

@@ -11,9 +11,9 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use krilla::{Document, SerializeSettings};
 
+use super::error::PaperError;
 use super::font::Fonts;
-use super::layout::{Ink, Item, Page};
-use super::{MM_PER_PT, PaperError};
+use super::page::{Ink, Item, MM_PER_PT, Page};
 use crate::sheet::Sheet;
 
 /// Lightness of what is said beside, of 255: dark enough to read on a weak printer.

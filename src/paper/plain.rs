@@ -2,7 +2,7 @@
 //!
 //! One value a line, each with its name, so that nothing depends on columns.
 
-use crate::sheet::words::written_day;
+use crate::sheet::value_text::written_day;
 use crate::sheet::{Block, Sheet};
 use crate::text::printable;
 

@@ -2,9 +2,9 @@
 
 use super::row::DUST;
 use crate::eye::Eye;
-use crate::gate::suspects::{Suspect, Suspects};
 use crate::optics::Rx;
 use crate::optics::prism::{Place, prism_at};
+use crate::practice::suspects::{Suspect, Suspects};
 
 /// Returns from which turn on the axis is suspected, degrees, by the larger of two cylinders in
 /// minus form; `None` where neither is large enough to be judged.

@@ -11,10 +11,10 @@ use super::causes_table::CAUSES;
 use super::compare::Comparison;
 use super::parameter::{Parameter, Source};
 use super::row::Row;
+use crate::derive::powers::strength_d;
 use crate::eye::Eye;
 use crate::job::{Cause, Complaint, Design, Job, PowersAs, danger_words};
 use crate::optics::materials::Material;
-use crate::worked::powers::strength_d;
 
 /// A cause that is likely, and why it is listed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -169,14 +169,14 @@ fn not_as_prescribed(order: &Job) -> Vec<String> {
     Eye::BOTH
         .into_iter()
         .filter_map(|eye| {
-            let meant = crate::worked::powers::prescribed(order, eye)?;
-            let ordered = crate::worked::powers::ordered(order, eye)?;
+            let meant = crate::derive::powers::prescribed(order, eye)?;
+            let ordered = crate::derive::powers::ordered(order, eye)?;
             let away = (meant.matrix() - ordered.matrix()).largest_d();
             (away > 0.06).then(|| {
                 format!(
                     "{eye}: prescribed {}, ordered {}",
-                    crate::worked::written(meant),
-                    crate::worked::written(ordered)
+                    crate::derive::powers::written(meant),
+                    crate::derive::powers::written(ordered)
                 )
             })
         })

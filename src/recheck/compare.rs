@@ -8,13 +8,13 @@ use super::axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 use super::gather::Gathered;
 use super::parameter::{Parameter, Source};
 use super::row::{Given, Judge, Row, Values};
+use crate::derive::verification::{Reading, report};
 use crate::eye::{Eye, PerEye};
-use crate::gate::Practice;
-use crate::gate::suspects::Suspect;
 use crate::job::{Design, Job};
 use crate::optics::vector::PowerVector;
+use crate::practice::Practice;
+use crate::practice::suspects::Suspect;
 use crate::tolerance::What;
-use crate::worked::verification::{Reading, report};
 
 use Source::{HandedOver, Now, Ordered, Previous, Read, Repaired};
 

@@ -5,14 +5,14 @@
 //! fitting was taken, says so. Otherwise nothing was recorded now, and nothing is said to be equal.
 
 use super::parameter::Source;
+use crate::derive::places::{design_height, ordered_cd_mm};
+use crate::derive::powers::ordered_or_prescribed;
 use crate::eye::Eye;
-use crate::gate::suspects::{Suspect, Suspects};
 use crate::job::{EyeHandover, EyeReading, Job, Pads, Previous, Readings, Tint};
 use crate::optics::Rx;
 use crate::optics::materials::Material;
+use crate::practice::suspects::{Suspect, Suspects};
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
-use crate::worked::places::{design_height, ordered_cd_mm};
-use crate::worked::powers::ordered_or_prescribed;
 
 /// How a pair sits on the wearer, as far as it was recorded at one time.
 #[derive(Debug, Default)]

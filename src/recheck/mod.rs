@@ -12,7 +12,7 @@ pub mod parameter;
 pub mod row;
 pub mod steps;
 
-pub use crate::gate::suspects::Suspect;
+pub use crate::practice::suspects::Suspect;
 pub use axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 pub use causes::{Likely, likely};
 pub use compare::{Comparison, VectorChange, compare};

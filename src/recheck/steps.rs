@@ -4,7 +4,7 @@
 //! anything is made again. Order after common practice; the share of each cause, refraction first,
 //! after Freeman and Evans 2010 and Bist et al. 2021.
 
-use crate::gate::FREE_MOVES;
+use crate::rules::free_moves::FREE_MOVES;
 
 /// One step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

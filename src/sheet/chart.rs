@@ -1,10 +1,10 @@
 //! The chart: the finished pair at 1:1, to lay it on and see whether it is centred as ordered.
 
+use super::content::{Block, Subject};
 use super::front::{Seen, front};
 use super::order::fitting;
 use super::ruler::ruler;
-use super::words::lens_facts;
-use super::{Block, Subject};
+use super::value_text::lens_facts;
 use crate::job::Design;
 
 /// What proves the scale.

@@ -1,15 +1,15 @@
 //! The front of a pair at 1:1: boxes, shape, datum line, centration points, segments, near points.
 
-use super::Subject;
+use super::content::Subject;
 use super::drawing::{Align, Drawing, Mark, Pen, Point};
-use super::words::{eye_word, length};
+use super::value_text::{eye_word, length};
+use crate::derive::accuracy::place_budget;
+use crate::derive::places;
 use crate::eye::Eye;
 use crate::job::{Design, Job, SegmentShape};
 use crate::optics::outline::Outline;
 use crate::tolerance::budget::Places;
 use crate::units::Millimetre;
-use crate::worked::accuracy::place_budget;
-use crate::worked::places;
 
 /// From which side the pair is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

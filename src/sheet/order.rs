@@ -1,17 +1,18 @@
 //! The order sheet: everything a laboratory needs for these lenses, and no name of a wearer.
 
+use super::content::{Block, MISSING, Subject};
+use super::drawing::Drawing;
 use super::front::{Seen, front};
-use super::words::{
-    MISSING, above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm,
-    only_known, powers_table, prescription_table, signed_mm, wide,
+use super::value_text::{
+    above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm, only_known,
+    powers_table, prescription_table, signed_mm, wide,
 };
-use super::{Block, Drawing, Subject};
+use crate::derive::places::{CdSource, ordered_cd};
+use crate::derive::verification::target;
 use crate::eye::Eye;
 use crate::form::listed_line;
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
-use crate::worked::places::{CdSource, ordered_cd};
-use crate::worked::verification::target;
 
 pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     let job = of.job;

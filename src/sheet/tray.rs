@@ -6,10 +6,10 @@
 //! A tray stands about in a practice, where other wearers see it. The sheet therefore names nobody:
 //! initials and the job's number are enough to tell two trays apart, and the book has the rest.
 
-use super::words::{
-    MISSING, THINNING, at, day, fact, frame_name, initials, known, lens_facts, mm, only_known, wide,
+use super::content::{Block, MISSING, Subject};
+use super::value_text::{
+    THINNING, at, day, fact, frame_name, initials, known, lens_facts, mm, only_known, wide,
 };
-use super::{Block, Subject};
 use crate::eye::Eye;
 use crate::job::{Job, Stage};
 use crate::tray_code;

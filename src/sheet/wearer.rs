@@ -1,10 +1,10 @@
 //! The wearer's sheet: prescription and fitting values as handed over, the pair, care and cautions.
 
-use super::words::{
-    MISSING, at, day, eyes_table, fact, frame_name, lens_facts, mm, only_known, powers_table,
+use super::content::{Block, MISSING, Subject};
+use super::value_text::{
+    at, day, eyes_table, fact, frame_name, lens_facts, mm, only_known, powers_table,
     prescription_table, wide,
 };
-use super::{Block, Subject};
 use crate::eye::Eye;
 use crate::form::listed_line;
 use crate::job::{Design, Job, PowersAs, Purpose};

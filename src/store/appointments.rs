@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveDateTime};
 
-use super::Store;
+use super::book::Store;
 use super::error::StoreError;
 use crate::job::{Moment, Stage};
 

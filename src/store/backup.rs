@@ -15,14 +15,14 @@ use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, OpenFlags, OptionalExtension};
 use serde::{Deserialize, Serialize};
 
+use super::book::{Store, Write};
+use super::book_id::{BOOK_ID, hex, identify};
 use super::chain::{self, Hash};
 use super::check::{self, Integrity};
 use super::error::StoreError;
 use super::key::{Key, ring_beside};
-use super::{Store, Write, around, disk, open};
+use super::{disk, open, settings};
 
-/// The setting that tells this book from all others.
-const BOOK_ID: &str = "book_id";
 /// The setting that holds the last backup.
 const LAST: &str = "last_backup";
 /// The time in a backup's name.
@@ -53,14 +53,6 @@ impl Head {
             link: hex(&link),
         })
     }
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().fold(String::new(), |mut text, byte| {
-        // Writing to a string does not fail.
-        let _ = write!(text, "{byte:02x}");
-        text
-    })
 }
 
 /// The last backup, as the book remembers it.
@@ -113,21 +105,6 @@ pub struct Keep {
     pub weeks: usize,
     /// The newest of each of so many months.
     pub months: usize,
-}
-
-/// Gives a book its id unless it has one.
-pub(super) fn identify(c: &Connection) -> Result<String, StoreError> {
-    if let Some(id) = around::setting(c, BOOK_ID)? {
-        return Ok(id);
-    }
-    let mut bytes = [0; 16];
-    getrandom::fill(&mut bytes).map_err(|_| StoreError::NoRandom)?;
-    let id = hex(&bytes);
-    c.execute(
-        "INSERT INTO setting (name, content) VALUES (?1, ?2)",
-        (BOOK_ID, format!("\"{id}\"")),
-    )?;
-    Ok(id)
 }
 
 /// A file that goes, with what SQLite put beside it, unless it is finished.
@@ -487,7 +464,7 @@ fn own(file: &Path, book: &str, key: Option<&Key>) -> Option<OwnBackup> {
     let at = moment_of(file)?;
     let c = open::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, key).ok()?;
     open::refuse_foreign(&c, "").ok()?;
-    let id: String = around::setting(&c, BOOK_ID).ok()??;
+    let id: String = settings::setting(&c, BOOK_ID).ok()??;
     (id == book).then_some(())?;
     let head = Head::of(&c).ok()?;
     Some(OwnBackup {

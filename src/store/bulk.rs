@@ -8,12 +8,12 @@
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::Transaction;
 
+use super::book::{Store, Write};
 use super::chain::{self, Entry, Head};
 use super::error::StoreError;
-use super::held::Held;
 use super::history::AT;
+use super::holding_checks::Held;
 use super::row::{self, Beside};
-use super::{Store, Write};
 use crate::job::{Gate, Job};
 
 /// Memory for pages while a book is filled, KiB: the indices of names stay in it.

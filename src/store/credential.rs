@@ -5,9 +5,9 @@ use rusqlite::{Connection, OptionalExtension, params};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
-use super::around;
+use super::book::{Store, Write};
 use super::error::StoreError;
-use super::{Store, Write};
+use super::settings;
 
 /// A person's secret as it is kept, with what has become of the last attempts.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -51,7 +51,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn setting<T: DeserializeOwned>(&self, name: &str) -> Result<Option<T>, StoreError> {
-        around::setting(&self.connection, name)
+        settings::setting(&self.connection, name)
     }
 }
 
@@ -108,7 +108,7 @@ impl Write<'_> {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn setting<T: DeserializeOwned>(&self, name: &str) -> Result<Option<T>, StoreError> {
-        around::setting(&self.transaction, name)
+        settings::setting(&self.transaction, name)
     }
 
     /// Keeps a setting.

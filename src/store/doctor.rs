@@ -2,9 +2,10 @@
 
 use chrono::NaiveDateTime;
 
+use super::book::{Store, Write};
 use super::check::{self, Integrity, SearchIndex};
 use super::error::StoreError;
-use super::{Store, Write};
+use super::history::RESTORED;
 
 impl Store {
     /// Asks SQLite whether the file is whole.
@@ -60,7 +61,7 @@ impl Store {
     pub fn restored_at(&self) -> Result<Option<NaiveDateTime>, StoreError> {
         let at: Option<String> = self.connection.query_row(
             "SELECT max(at) FROM history WHERE job_id IS NULL AND what = ?1",
-            [super::RESTORED],
+            [RESTORED],
             |r| r.get(0),
         )?;
         Ok(at.and_then(|t| t.parse().ok()))

@@ -6,9 +6,10 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, OpenFlags, params};
 
+use super::book::Store;
 use super::error::StoreError;
 use super::key::Key;
-use super::{Store, chain, open};
+use super::{chain, open};
 
 /// Zeros written at a time.
 const BLOCK: usize = 16 * 1024;

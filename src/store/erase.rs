@@ -7,10 +7,10 @@
 use chrono::NaiveDate;
 use rusqlite::params;
 
+use super::book::{Store, Write};
 use super::chain::ACCESS_GIVEN;
 use super::error::StoreError;
 use super::row::{job_from, wearer_key};
-use super::{Store, Write};
 use crate::job::Job;
 
 /// The setting that keeps the numbers of erased jobs, so that none is given again.

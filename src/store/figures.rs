@@ -4,8 +4,9 @@ use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
 use serde_json::Value;
 
+use super::book::Store;
 use super::error::StoreError;
-use super::{Store, row};
+use super::row;
 use crate::job::Job;
 
 /// The events that are counted, as the index has them.

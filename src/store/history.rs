@@ -1,19 +1,18 @@
 //! Writing and reading history; how its rows are bound together is in [`super::chain`].
 
 use chrono::NaiveDateTime;
-use rusqlite::Connection;
 use serde_json::Value;
 
+use super::book::{Store, Write};
 use super::chain::{self, Entry, Walk};
 use super::error::StoreError;
-use super::{Store, Write};
 
 /// An event as it is stored: when, who, what, the content. Erased content is null.
 pub type EventRow = (NaiveDateTime, Option<String>, String, Value);
 
 /// An event to be kept.
 #[derive(Debug, Clone, Copy)]
-pub struct What<'a> {
+pub struct NewEvent<'a> {
     /// When.
     pub at: NaiveDateTime,
     /// Who; none for the program itself.
@@ -23,6 +22,9 @@ pub struct What<'a> {
     /// The content.
     pub detail: &'a Value,
 }
+
+/// The event that putting a backup back leaves.
+pub const RESTORED: &str = "restored";
 
 pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
 
@@ -122,7 +124,7 @@ impl Write<'_> {
     ///
     /// # Errors
     /// [`StoreError`] of the file.
-    pub fn event(&self, id: i64, event: What<'_>) -> Result<(), StoreError> {
+    pub fn event(&self, id: i64, event: NewEvent<'_>) -> Result<(), StoreError> {
         let stands: Option<String> = self
             .transaction
             .prepare_cached("SELECT content FROM job WHERE id = ?1")?
@@ -139,14 +141,14 @@ impl Write<'_> {
     ///
     /// # Errors
     /// [`StoreError`] of the file.
-    pub fn practice_event(&self, event: What<'_>) -> Result<(), StoreError> {
+    pub fn practice_event(&self, event: NewEvent<'_>) -> Result<(), StoreError> {
         self.bind(None, event, None)
     }
 
     fn bind(
         &self,
         job_id: Option<i64>,
-        event: What<'_>,
+        event: NewEvent<'_>,
         state: Option<&str>,
     ) -> Result<(), StoreError> {
         let (at, detail) = (event.at.format(AT).to_string(), event.detail.to_string());
@@ -159,40 +161,4 @@ impl Write<'_> {
         };
         chain::append(&self.transaction, &entry, state)
     }
-}
-
-/// Takes the events of a book from before there was a chain into it, in their order.
-///
-/// Only the newest event of each job is bound to the job as it stands: how it stood before is told
-/// by the events' contents alone.
-///
-/// # Errors
-/// [`StoreError`] of the file.
-pub(super) fn bind_earlier_events(c: &Connection) -> Result<(), StoreError> {
-    {
-        let mut statement = c.prepare(
-            "SELECT e.job_id, e.at, e.by, e.what, e.detail,
-                    CASE WHEN e.id = (SELECT max(id) FROM event WHERE job_id = e.job_id) THEN j.content END
-             FROM event e JOIN job j ON j.id = e.job_id ORDER BY e.id",
-        )?;
-        let mut rows = statement.query([])?;
-        while let Some(row) = rows.next()? {
-            let (at, what, detail): (String, String, String) =
-                (row.get(1)?, row.get(3)?, row.get(4)?);
-            let by: Option<String> = row.get(2)?;
-            let entry = Entry {
-                job_id: row.get(0)?,
-                at: &at,
-                by: by.as_deref(),
-                what: &what,
-                detail: &detail,
-            };
-            let state: Option<String> = row.get(5)?;
-            chain::append(c, &entry, state.as_deref())?;
-        }
-    }
-    c.execute_batch(
-        "DROP TRIGGER event_is_history_update; DROP TRIGGER event_is_history_delete; DROP TABLE event;",
-    )?;
-    Ok(())
 }

@@ -14,7 +14,7 @@ use chacha20poly1305::{ChaCha20Poly1305, KeyInit};
 use serde::{Deserialize, Serialize};
 use zeroize::Zeroizing;
 
-use super::StoreError;
+use super::error::StoreError;
 use super::key::{KEY_BYTES, Key, ring_beside};
 
 /// The name under which the recovery code's key is kept.

@@ -7,7 +7,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
 use super::key::{Key, is_encrypted};
-use super::{backup, disk, header, history};
+use super::{book_id, disk, earlier_events, header};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -20,7 +20,7 @@ const MIGRATIONS: &[Migration] = &[
     },
     Migration {
         sql: include_str!("schema/0002_history.sql"),
-        then: Some(history::bind_earlier_events),
+        then: Some(earlier_events::bind_earlier_events),
     },
     Migration {
         sql: include_str!("schema/0003_days.sql"),
@@ -406,7 +406,7 @@ fn migrate(mut connection: Connection, is_newest: bool) -> Result<Connection, St
             then(&transaction)?;
         }
     }
-    backup::identify(&transaction)?;
+    book_id::identify(&transaction)?;
     transaction.pragma_update(None, "user_version", newest_version())?;
     transaction.commit()?;
     Ok(connection)

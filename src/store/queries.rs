@@ -1,10 +1,8 @@
 //! Every query that runs as a person works, with the way it is meant to be answered, for a test that
 //! asks the library how it would answer it.
 
-use super::{
-    DRAFTS, NUMBERS, around, chain, collected_on, history, lines_before, open_lines, row, search,
-    used,
-};
+use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
+use super::{chain, history, row, same_wearer, search, written_lately};
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
 pub type Query = (&'static str, String, &'static [&'static str]);
@@ -51,7 +49,7 @@ pub fn queries() -> Vec<Query> {
         ),
         (
             "the wearer's other jobs",
-            around::OTHERS.to_owned(),
+            same_wearer::OTHERS.to_owned(),
             &["INDEX job_wearer"],
         ),
         (
@@ -59,10 +57,14 @@ pub fn queries() -> Vec<Query> {
             row::FORGET_HELD_OF_WEARER.to_owned(),
             &["INDEX job_wearer"],
         ),
-        ("words to offer", used::WRITTEN.to_owned(), &["SCAN job"]),
+        (
+            "words to offer",
+            written_lately::WRITTEN.to_owned(),
+            &["SCAN job"],
+        ),
         (
             "reasons to offer",
-            used::ACCEPTED.to_owned(),
+            written_lately::ACCEPTED.to_owned(),
             &["SCAN a", "PRIMARY KEY"],
         ),
         ("drafts", DRAFTS.to_owned(), &["(job_id=?)"]),

@@ -11,9 +11,11 @@ use rusqlite::{Connection, OpenFlags};
 use serde_json::json;
 
 use super::backup::{self, Head, SIDE_FILES, UNFINISHED, Unfinished};
+use super::book::Store;
 use super::error::StoreError;
+use super::history::{NewEvent, RESTORED};
 use super::key::{Key, is_encrypted, ring_beside};
-use super::{Store, What, check, disk, open};
+use super::{check, disk, open};
 use crate::job::StaffRoll;
 
 /// A checked copy of a backup, beside the book it is to replace.
@@ -167,10 +169,10 @@ impl Prepared {
         let before = alone.as_ref().and_then(|c| Head::of(c).ok());
         let mut copy = self.store()?;
         let write = copy.write()?;
-        write.practice_event(What {
+        write.practice_event(NewEvent {
             at,
             by: Some(by),
-            what: super::RESTORED,
+            what: RESTORED,
             detail: &trial(json!({
                 "from": self.from.file_name().map(|n| n.to_string_lossy()),
                 "from_head": self.head,

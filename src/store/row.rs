@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 use super::error::StoreError;
-use super::held::Held;
+use super::holding_checks::Held;
 use crate::gate::{Acceptance, Passed, Question};
 use crate::job::{Gate, Job, Moment, Outcome, Stage};
 

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use super::Store;
+use super::book::Store;
 use super::error::StoreError;
 
 /// A pair that was sent back: the day, the laboratory the job names, what history says of it.

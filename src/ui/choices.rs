@@ -9,9 +9,9 @@ use super::theme::{Role, Theme};
 use super::{WIDE, at, line_across, put, selected};
 use crate::app::App;
 use crate::app::choices::Choices;
+use crate::derive::powers::written;
 use crate::eye::Eye;
-use crate::worked::choices::{COLOUR_AT_MM, Column, Lens, Row, Table};
-use crate::worked::written;
+use crate::views::choices::{COLOUR_AT_MM, Column, Lens, Row, Table};
 
 /// Columns of the material's name.
 const NAME: usize = 18;

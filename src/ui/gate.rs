@@ -9,9 +9,10 @@ use super::theme::{Mark, Role, Theme};
 use super::{at, line_across, put, remedy, selected};
 use crate::app::App;
 use crate::app::gating::summary;
-use crate::gate::{Acceptable, Finding, Severity, Thresholds, lets_through};
+use crate::gate::of_finding;
+use crate::gate::{Acceptable, Finding, Severity, lets_through};
 use crate::job::{Gate, Job};
-use crate::worked::remedy::of_finding;
+use crate::practice::Thresholds;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = &app.job else { return };

@@ -20,8 +20,8 @@ use crate::eye::Eye;
 use crate::form::{self, Field, Room, unit_after};
 use crate::gate::{Finding, Severity};
 use crate::job::Section;
-use crate::worked::carry::{Left, origin_words};
-use crate::worked::{MAY_BE_OUT, WorkedLine};
+use crate::rules::carry::{Left, origin_words};
+use crate::views::{MAY_BE_OUT, WorkedLine};
 
 /// Columns of a label.
 const LABEL: usize = 24;

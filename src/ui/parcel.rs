@@ -250,7 +250,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
     let repeated: Vec<String> = crate::eye::Eye::BOTH
         .into_iter()
         .filter(|eye| !job.readings.repeats.eye(*eye).is_empty())
-        .map(|eye| format!("{eye} {}", crate::worked::repeats::count(job, eye)))
+        .map(|eye| format!("{eye} {}", crate::derive::readings::count(job, eye)))
         .collect();
     if !repeated.is_empty() {
         say(

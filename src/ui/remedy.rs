@@ -2,8 +2,8 @@
 
 use super::text::{fit, right};
 use super::theme::Role;
-use crate::worked::remedy::{Kind, Remedy, SETTING_MM};
-use crate::worked::written;
+use crate::derive::powers::written;
+use crate::rules::remedy::{Kind, Remedy, SETTING_MM};
 
 /// Columns of what can be done.
 const WHAT: usize = 41;

@@ -7,9 +7,9 @@ use ratatui::text::Line;
 use super::text::wrap;
 use super::theme::{Role, Theme};
 use super::{at, margin, put};
-use crate::gate::Practice;
+use crate::derive::verification::{Reading, report};
 use crate::job::Job;
-use crate::worked::verification::{Reading, report};
+use crate::practice::Practice;
 
 pub(super) fn draw(
     job: &Job,

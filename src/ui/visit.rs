@@ -10,11 +10,11 @@ use super::{at, line_across, put, selected};
 use crate::app::App;
 use crate::app::visit::{Entry, Page, letter};
 use crate::eye::Eye;
-use crate::gate::moves_left;
 use crate::job::{Complaint, Job, Outcome, Visit};
 use crate::recheck::causes::Weight;
 use crate::recheck::row::short;
 use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source};
+use crate::rules::free_moves::moves_left;
 
 /// Columns of a row's name, its mark and eye included.
 const NAME: usize = 22;

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use crate::driver::{assistant, clock, optician, scenario};
 use rimbook::desk::{Desk, Erasure, ErrorKind, HandOver};
 use rimbook::job::{Gate, Section};
-use rimbook::sheet::What as Sheet;
+use rimbook::sheet::SheetKind as Sheet;
 use rimbook::store::Store;
 use rimbook::store::chain::Fault;
 use serde_json::{Value, json};

@@ -1,5 +1,5 @@
-//! The prescription as HL7 FHIR, written: held against the official R4 JSON schema, independent
-//! models of R4B and R5, and the rules that all of them let through.
+//! The prescription as HL7 FHIR, written: held against the official R4 JSON schema and the rules that
+//! a schema lets through.
 //!
 //! Sources: `tests/data/SOURCES.md`.
 

@@ -15,9 +15,10 @@ use rimbook::app::keymap::Keymap;
 use rimbook::card;
 use rimbook::desk::Desk;
 use rimbook::eye::Eye;
-use rimbook::gate::{Practice, Surroundings, findings};
+use rimbook::gate::{Surroundings, findings};
 use rimbook::job::{Gate, Job, StaffRoll, read_jobs};
-use rimbook::worked::{self, pictures};
+use rimbook::practice::Practice;
+use rimbook::views::{self, pictures};
 use serde_json::{Map, Value, json};
 
 use crate::driver::{clock, optician, today};
@@ -225,13 +226,13 @@ fn look(job: &Job) {
             );
         }
     }
-    worked::lines(job, &practice);
+    views::lines(job, &practice);
     for kind in pictures::Kind::ALL {
         for eye in Eye::BOTH {
             pictures::picture(kind, job, &practice, eye);
         }
     }
-    drop(worked::choices::table(job));
+    drop(views::choices::table(job));
 }
 
 /// What was read is read again from what is written; what was not is refused with a sentence.

@@ -24,6 +24,7 @@ mod calendar;
 mod exchange_cli;
 mod exchange_csv;
 mod exchange_fhir;
+mod exchange_fhir_definition;
 mod exchange_fhir_read;
 mod exchange_schema;
 mod fuzz_readers;

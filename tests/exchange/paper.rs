@@ -5,10 +5,10 @@ use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
-use rimbook::gate::Practice;
 use rimbook::job::Job;
 use rimbook::paper;
-use rimbook::sheet::{CAUTION, Sheet, Subject, What, sheet};
+use rimbook::practice::Practice;
+use rimbook::sheet::{CAUTION, Sheet, SheetKind, Subject, sheet};
 use rimbook::tray_code;
 use rxing::BarcodeFormat;
 use serde_json::json;
@@ -47,7 +47,7 @@ fn job() -> Job {
     .unwrap()
 }
 
-fn sheet_of(job: &Job, number: &str, what: What, practice: &Practice) -> Sheet {
+fn sheet_of(job: &Job, number: &str, what: SheetKind, practice: &Practice) -> Sheet {
     sheet(
         what,
         Subject {
@@ -59,7 +59,7 @@ fn sheet_of(job: &Job, number: &str, what: What, practice: &Practice) -> Sheet {
     )
 }
 
-fn written(job: &Job, what: What) -> paper::Written {
+fn written(job: &Job, what: SheetKind) -> paper::SheetPdf {
     paper::pdf(&sheet_of(job, "1042", what, &Practice::default())).unwrap()
 }
 
@@ -165,7 +165,7 @@ fn pages_have_the_size_of_the_paper() {
     let mut practice = Practice::default();
     for (word, width, height) in [("a4", 210.0, 297.0), ("letter", 215.9, 279.4)] {
         practice.set("paper", word).unwrap();
-        for what in What::ALL {
+        for what in SheetKind::ALL {
             let bytes = paper::pdf(&sheet_of(&job(), "1042", what, &practice))
                 .unwrap()
                 .bytes;
@@ -183,7 +183,7 @@ fn pages_have_the_size_of_the_paper() {
 
 #[test]
 fn the_line_on_the_chart_is_100_mm_long_with_a_tick_at_every_ten() {
-    let rows = Raster::of(&written(&job(), What::Chart).bytes, 0).rows();
+    let rows = Raster::of(&written(&job(), SheetKind::Chart).bytes, 0).rows();
     let ticks = rows
         .iter()
         .filter_map(|r| gaps(r))
@@ -200,7 +200,7 @@ fn the_line_on_the_chart_is_100_mm_long_with_a_tick_at_every_ten() {
 
 #[test]
 fn boxes_and_bridge_are_drawn_at_one_to_one() {
-    for what in [What::Chart, What::Order] {
+    for what in [SheetKind::Chart, SheetKind::Order] {
         let bytes = written(&job(), what).bytes;
         let pages = lopdf::Document::load_mem(&bytes).unwrap().get_pages().len();
         let matching: usize = (0..pages)
@@ -219,7 +219,7 @@ fn boxes_and_bridge_are_drawn_at_one_to_one() {
 
 #[test]
 fn centration_points_are_as_far_apart_as_they_are_ordered() {
-    let rows = Raster::of(&written(&job(), What::Chart).bytes, 0).rows();
+    let rows = Raster::of(&written(&job(), SheetKind::Chart).bytes, 0).rows();
     // The level arms of the crosses are 6 mm long; each drawing has one for each eye.
     let mut arms: Vec<f64> = Vec::new();
     for run in rows.iter().flatten() {
@@ -239,7 +239,7 @@ fn centration_points_are_as_far_apart_as_they_are_ordered() {
 
 #[test]
 fn both_codes_of_the_tray_read_as_the_number() {
-    let raster = Raster::of(&written(&job(), What::Tray).bytes, 0);
+    let raster = Raster::of(&written(&job(), SheetKind::Tray).bytes, 0);
     for format in [BarcodeFormat::CODE_128, BarcodeFormat::QR_CODE] {
         let read = raster.decode(format);
         assert_eq!(tray_code::decode(&read).as_deref(), Some("1042"), "{read}");
@@ -249,23 +249,28 @@ fn both_codes_of_the_tray_read_as_the_number() {
 #[test]
 fn a_long_number_still_has_bars_that_read() {
     let number = "12345678901234567890";
-    let bytes = paper::pdf(&sheet_of(&job(), number, What::Tray, &Practice::default()))
-        .unwrap()
-        .bytes;
+    let bytes = paper::pdf(&sheet_of(
+        &job(),
+        number,
+        SheetKind::Tray,
+        &Practice::default(),
+    ))
+    .unwrap()
+    .bytes;
     let read = Raster::of(&bytes, 0).decode(BarcodeFormat::CODE_128);
     assert_eq!(tray_code::decode(&read).as_deref(), Some(number));
 }
 
 #[test]
 fn a_number_without_a_code_says_so() {
-    let made = sheet_of(&job(), "17/2", What::Tray, &Practice::default());
+    let made = sheet_of(&job(), "17/2", SheetKind::Tray, &Practice::default());
     assert!(text_of(&paper::pdf(&made).unwrap().bytes).contains("No code"));
     assert!(paper::text(&made).contains("No code of the tray"));
 }
 
 #[test]
 fn every_sheet_carries_the_caution_and_the_day_on_every_page() {
-    for what in What::ALL {
+    for what in SheetKind::ALL {
         let bytes = written(&job(), what).bytes;
         let document = lopdf::Document::load_mem(&bytes).unwrap();
         for page in document.get_pages().keys() {
@@ -283,16 +288,21 @@ fn every_sheet_carries_the_caution_and_the_day_on_every_page() {
 
 #[test]
 fn only_the_wearers_own_sheet_names_the_wearer() {
-    for what in What::ALL {
+    for what in SheetKind::ALL {
         let made = sheet_of(&job(), "1042", what, &Practice::default());
         let written = paper::pdf(&made).unwrap().bytes;
-        let named = what == What::Wearer;
+        let named = what == SheetKind::Wearer;
         assert_eq!(text_of(&written).contains("Brookfield"), named, "{what:?}");
         assert_eq!(paper::text(&made).contains("Brookfield"), named, "{what:?}");
         let raw = String::from_utf8_lossy(&written);
         assert!(!raw.contains("Brookfield"), "in the data about the file");
     }
-    let tray = paper::text(&sheet_of(&job(), "1042", What::Tray, &Practice::default()));
+    let tray = paper::text(&sheet_of(
+        &job(),
+        "1042",
+        SheetKind::Tray,
+        &Practice::default(),
+    ));
     assert!(tray.contains("wearer: A. B. L."), "{tray}");
 }
 
@@ -303,7 +313,7 @@ fn the_order_says_what_the_powers_are_and_what_a_focimeter_reads() {
         "right": {"sphere_d": -6.18, "cylinder_d": -1.07, "axis_deg": 22}, "left": {}
     }))
     .unwrap();
-    let made = sheet_of(&job, "1042", What::Order, &Practice::default());
+    let made = sheet_of(&job, "1042", SheetKind::Order, &Practice::default());
     for text in [
         text_of(&paper::pdf(&made).unwrap().bytes),
         paper::text(&made),
@@ -342,7 +352,7 @@ fn nothing_that_is_read_of_the_lenses_is_on_the_tray_sheet() {
         "6.125", "5.625", "6.18", "1.07", "6.00", "5.50", "1.50 in", "1.75", "31.5", "33.0",
         "22.0", "23.0", "sphere", "axis",
     ];
-    for text in both(What::Tray) {
+    for text in both(SheetKind::Tray) {
         for number in read {
             assert!(!text.contains(number), "{number} in {text}");
         }
@@ -355,7 +365,7 @@ fn nothing_that_is_read_of_the_lenses_is_on_the_tray_sheet() {
             assert!(text.contains(wanted), "{wanted} in {text}");
         }
     }
-    for text in both(What::Order) {
+    for text in both(SheetKind::Order) {
         for number in &read[..11] {
             assert!(text.contains(number), "{number} in {text}");
         }
@@ -374,19 +384,28 @@ fn a_dash_is_explained_at_the_foot_where_there_is_one() {
         assert_eq!(has(&plain), last, "at the foot: {plain}");
         has(&plain)
     };
-    for what in What::ALL {
+    for what in SheetKind::ALL {
         // The chart says in words what is missing.
-        assert_eq!(says(&Job::default(), what), what != What::Chart, "{what:?}");
+        assert_eq!(
+            says(&Job::default(), what),
+            what != SheetKind::Chart,
+            "{what:?}"
+        );
     }
     let mut whole = job();
     whole.promised_on = whole.order.due_on;
-    assert!(!says(&whole, What::Tray));
+    assert!(!says(&whole, SheetKind::Tray));
     whole.fitting.left.length_to_bend_mm = None;
-    assert!(!says(&whole, What::Tray), "left out, not a dash");
-    let tray = paper::text(&sheet_of(&whole, "1042", What::Tray, &Practice::default()));
+    assert!(!says(&whole, SheetKind::Tray), "left out, not a dash");
+    let tray = paper::text(&sheet_of(
+        &whole,
+        "1042",
+        SheetKind::Tray,
+        &Practice::default(),
+    ));
     assert!(tray.contains("Length to bend: right 95.0 mm\n"), "{tray}");
     // The dash of a minus power is none.
-    assert!(!says(&whole, What::Chart));
+    assert!(!says(&whole, SheetKind::Chart));
 }
 
 #[test]
@@ -394,7 +413,7 @@ fn an_order_that_is_not_ordered_says_so() {
     let says = |stage: &str| {
         let mut job = job();
         job.stage = rimbook::job::Stage::from_word(stage);
-        let text = text_of(&written(&job, What::Order).bytes);
+        let text = text_of(&written(&job, SheetKind::Order).bytes);
         (
             text.contains("not ordered yet"),
             text.contains("do not make these lenses"),
@@ -411,7 +430,7 @@ fn an_order_that_is_not_ordered_says_so() {
 fn what_the_font_lacks_is_boxed_and_said_and_nothing_unseen_is_printed() {
     let mut job = job();
     job.wearer.name = Some("Ana 明美子 \u{202e}rev\u{1b}[2J".to_owned());
-    let written = written(&job, What::Wearer);
+    let written = written(&job, SheetKind::Wearer);
     let said = "3 characters of the value “name” are not in the font; they are printed as □.";
     assert!(
         written.notes.iter().any(|n| n == said),
@@ -429,7 +448,12 @@ fn what_the_font_lacks_is_boxed_and_said_and_nothing_unseen_is_printed() {
     assert!(text.contains("Ana \u{fffd}\u{fffd}\u{fffd} rev"), "{text}");
     assert!(text.contains("3 characters of the value"), "{text}");
     assert!(!text.contains('\u{202e}') && !text.contains('\u{1b}'));
-    let plain = paper::text(&sheet_of(&job, "1042", What::Wearer, &Practice::default()));
+    let plain = paper::text(&sheet_of(
+        &job,
+        "1042",
+        SheetKind::Wearer,
+        &Practice::default(),
+    ));
     assert!(plain.contains("明美子"), "a terminal has its own fonts");
     assert!(!plain.contains('\u{202e}') && !plain.contains('\u{1b}'));
 }
@@ -439,9 +463,9 @@ fn long_texts_stay_on_the_paper_and_a_cut_is_said() {
     let mut job = job();
     job.wearer.name = Some("Wolfeschlegelstein".repeat(20));
     job.order.notes = Some("please mind the bridge ".repeat(200));
-    let tray = written(&job, What::Tray);
+    let tray = written(&job, SheetKind::Tray);
     assert!(text_of(&tray.bytes).contains("(shortened)"));
-    for bytes in [tray.bytes, written(&job, What::Wearer).bytes] {
+    for bytes in [tray.bytes, written(&job, SheetKind::Wearer).bytes] {
         let raster = Raster::of(&bytes, 0);
         for row in raster.rows() {
             for (from, to) in row {
@@ -453,7 +477,7 @@ fn long_texts_stay_on_the_paper_and_a_cut_is_said() {
 
 #[test]
 fn an_empty_job_prints_every_sheet_and_says_what_to_record() {
-    for what in What::ALL {
+    for what in SheetKind::ALL {
         let made = sheet_of(&Job::default(), "1", what, &Practice::default());
         let text = text_of(&paper::pdf(&made).unwrap().bytes);
         assert!(text.contains(what.title()), "{text}");
@@ -461,7 +485,7 @@ fn an_empty_job_prints_every_sheet_and_says_what_to_record() {
     let chart = paper::text(&sheet_of(
         &Job::default(),
         "1",
-        What::Chart,
+        SheetKind::Chart,
         &Practice::default(),
     ));
     assert!(
@@ -474,6 +498,6 @@ fn an_empty_job_prints_every_sheet_and_says_what_to_record() {
 fn a_front_wider_than_the_paper_is_not_drawn_smaller() {
     let mut job = job();
     job.frame.a_mm = serde_json::from_value(json!(80)).unwrap();
-    let text = paper::text(&sheet_of(&job, "1", What::Chart, &Practice::default()));
+    let text = paper::text(&sheet_of(&job, "1", SheetKind::Chart, &Practice::default()));
     assert!(text.contains("does not fit the paper at 1:1"), "{text}");
 }

@@ -6,10 +6,12 @@ use crate::driver;
 
 use crate::carried_book::old;
 use proptest::prelude::*;
-use rimbook::gate::{Compared, Context, Finding, Found, Practice, Severity, Surroundings};
-use rimbook::gate::{Threshold, catalogue};
+use rimbook::gate::catalogue;
+use rimbook::gate::{Compared, Context, Finding, Found, Severity, Surroundings};
 use rimbook::job::{Section, StaffRoll};
 use rimbook::notation::{LINE_LOG_MAR, best_log_mar};
+use rimbook::practice::Practice;
+use rimbook::practice::Threshold;
 use serde_json::{Value, json};
 
 fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Finding> {

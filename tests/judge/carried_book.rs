@@ -9,9 +9,10 @@
 
 use crate::driver::scenario;
 use chrono::NaiveDate;
-use rimbook::gate::{Compared, Context, Found, Practice, Surroundings, catalogue};
+use rimbook::gate::{Compared, Context, Found, Surroundings, catalogue};
 use rimbook::job::{Job, Reason, StaffRoll, read_jobs};
-use rimbook::worked::carry::{Begun, begin};
+use rimbook::practice::Practice;
+use rimbook::rules::carry::{Begun, begin};
 use serde_json::{Value, json};
 
 pub fn day(text: &str) -> NaiveDate {

@@ -2,9 +2,9 @@
 //! answers of long ago. Common practice; persons, frames and laboratories are invented.
 
 use crate::carried_book::{begun, day, findings, old};
-use rimbook::gate::Practice;
 use rimbook::job::{Aftercare, Handover, Reason, Section};
-use rimbook::worked::carry::{begin, origin_words};
+use rimbook::practice::Practice;
+use rimbook::rules::carry::{begin, origin_words};
 use serde_json::{Value, json};
 
 #[test]

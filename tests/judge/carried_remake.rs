@@ -4,9 +4,9 @@
 use crate::carried_book::{begun, collected, day, findings, mm, old};
 use crate::driver::{Driver, clock, scenario};
 use rimbook::desk::Desk;
-use rimbook::gate::Practice;
 use rimbook::job::{Job, Origins, Reason, Section, TakenAs, read_jobs};
-use rimbook::worked::carry::{begin, begin_after_visit, origin_words};
+use rimbook::practice::Practice;
+use rimbook::rules::carry::{begin, begin_after_visit, origin_words};
 use serde_json::{Value, json};
 
 const DO: &str = "Ines Calloway";

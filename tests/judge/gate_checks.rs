@@ -10,10 +10,11 @@ use crate::gate_rows::{rows, strong, with};
 use chrono::NaiveDate;
 use rimbook::gate::catalogue::{CHECKS, by_id};
 use rimbook::gate::{
-    About, Acceptance, Compared, Context, Finding, Found, Passed, Practice, Question, Refusal,
-    Severity, Surroundings, findings,
+    About, Acceptance, Compared, Context, Finding, Found, Passed, Question, Refusal, Severity,
+    Surroundings, findings,
 };
 use rimbook::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
+use rimbook::practice::Practice;
 use serde_json::{Value, json};
 
 static SCENARIO: LazyLock<Value> = LazyLock::new(|| {
@@ -189,8 +190,9 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
 
 #[test]
 fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
-    use rimbook::gate::Thresholds;
-    use rimbook::worked::remedy::{Kind, of_finding};
+    use rimbook::gate::of_finding;
+    use rimbook::practice::Thresholds;
+    use rimbook::rules::remedy::Kind;
     let thresholds = Thresholds::default();
     let away = json!({"right": {"vertex_mm": 14}});
     for (check, gate, section) in [
@@ -500,7 +502,8 @@ fn days_out_of_their_order_are_said_each_at_its_field() {
 /// 28 mm is unusual, not a slip: it is the practice's to say whether a pair is worn there.
 #[test]
 fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
-    use rimbook::worked::remedy::{of_finding, of_job};
+    use rimbook::gate::of_finding;
+    use rimbook::rules::remedy::of_job;
     let mut practice = Practice::default();
     let of = |practice: &Practice, section: &'static str, change: Value| {
         let job = changed(&with(strong(), section, change));
@@ -514,7 +517,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
         let is_held = findings(Gate::Ordered, &job, around, &[], &[])
             .iter()
             .any(|f| f.check == "vertex-range");
-        let words: Vec<String> = rimbook::worked::lines(&job, practice)
+        let words: Vec<String> = rimbook::views::lines(&job, practice)
             .into_iter()
             .map(|l| l.label.trim().to_owned())
             .filter(|l| l.contains("compensated"))

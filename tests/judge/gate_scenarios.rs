@@ -4,8 +4,9 @@
 //! and laboratories are invented (see `tests/data/SOURCES.md`).
 
 use chrono::NaiveDate;
-use rimbook::gate::{Acceptance, Finding, Passed, Practice, Surroundings, findings, lets_through};
+use rimbook::gate::{Acceptance, Finding, Passed, Surroundings, findings, lets_through};
 use rimbook::job::{Gate, Job, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs};
+use rimbook::practice::Practice;
 use serde_json::Value;
 
 struct Played {

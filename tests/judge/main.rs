@@ -23,5 +23,6 @@ mod gate_checks;
 mod gate_models;
 mod gate_rows;
 mod gate_scenarios;
+mod near_pd;
 mod remakes;
 mod worked_accuracy;

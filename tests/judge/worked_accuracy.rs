@@ -1,10 +1,10 @@
 //! How far each measurement of a job may be out, as rows, and which is to be measured twice.
 
+use rimbook::derive::accuracy::{BudgetRow, budget_rows};
 use rimbook::eye::Eye;
-use rimbook::gate::Practice;
 use rimbook::job::Job;
+use rimbook::practice::Practice;
 use rimbook::tolerance::What;
-use rimbook::worked::accuracy::{BudgetRow, budget_rows};
 use serde_json::json;
 
 /// A single-vision pair of one power with everything measured but the heights.

@@ -7,7 +7,7 @@ use rimbook::app::Screen;
 use rimbook::app::choices::Choices;
 use rimbook::desk::Desk;
 use rimbook::job::Stage;
-use rimbook::worked::choices::Column;
+use rimbook::views::choices::Column;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {

@@ -7,9 +7,9 @@ use rimbook::app::Screen;
 use rimbook::app::collecting::steps;
 use rimbook::desk::Desk;
 use rimbook::eye::Eye;
-use rimbook::gate::Practice;
 use rimbook::job::{Gate, Handover, Job, Section, Stage, read_jobs};
-use rimbook::worked::advice::advice;
+use rimbook::practice::Practice;
+use rimbook::rules::advice::advice;
 use serde_json::{Value, json};
 
 fn read(file: &Value) -> Job {

@@ -208,7 +208,7 @@ fn where_a_millimetre_counts_the_value_is_typed_and_not_agreed_to() {
     d.app
         .practice
         .thresholds
-        .set(rimbook::gate::Threshold::Strong, 4.0);
+        .set(rimbook::practice::Threshold::Strong, 4.0);
     to(&mut d, "handover.left.vertex_mm");
     d.keys(&["y"]);
     assert_eq!(

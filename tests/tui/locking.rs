@@ -6,7 +6,7 @@ use rimbook::app::Screen;
 use rimbook::app::key::{Code, Key, NAMED};
 use rimbook::app::update::Input;
 use rimbook::desk::{Desk, Security};
-use rimbook::gate::Threshold;
+use rimbook::practice::Threshold;
 
 const OPTICIAN: &str = "Ines Calloway";
 const ASSISTANT: &str = "Nadia Brookwell";

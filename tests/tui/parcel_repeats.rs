@@ -6,10 +6,10 @@ use crate::parcel_book::{book, job_in_hand, ordered, taken_up, types};
 use rimbook::app::Screen;
 use rimbook::app::keymap::Keymap;
 use rimbook::app::parcel::{in_hand, shows_verdict};
-use rimbook::gate::Practice;
+use rimbook::derive::verification::{Reading, report};
 use rimbook::job::{Job, read_jobs};
-use rimbook::worked::repeats;
-use rimbook::worked::verification::{Reading, report};
+use rimbook::practice::Practice;
+use rimbook::rules::repeats;
 use serde_json::{Value, json};
 
 #[test]

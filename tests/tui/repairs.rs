@@ -10,8 +10,8 @@ use crate::driver::{Driver, clock, scenario};
 use rimbook::card::{CardData, CardLine, fitting_card, second_card};
 use rimbook::desk::Desk;
 use rimbook::form::set_repair_value;
-use rimbook::gate::Practice;
 use rimbook::job::{Job, Repair, RepairKind, Section, TakenAs, as_it_stands, read_jobs};
+use rimbook::practice::Practice;
 use rimbook::units::Millimetre;
 use serde_json::{Value, json};
 

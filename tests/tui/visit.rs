@@ -514,7 +514,10 @@ fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
 fn escape_from_a_remake_leads_to_where_its_visit_was_opened_from() {
     let (mut d, number) = rechecked();
     let mut desk = desk(&d);
-    let ids: Vec<_> = rimbook::gate::FREE_MOVES.iter().map(|m| m.0).collect();
+    let ids: Vec<_> = rimbook::rules::free_moves::FREE_MOVES
+        .iter()
+        .map(|m| m.0)
+        .collect();
     let decided = json!({"cause": "height", "outcome": "remade", "tried": ids});
     desk.record_visit(&number, DO, &decided).unwrap();
     d.input(Input::Poll);

@@ -29,7 +29,10 @@ fn is_listed(desk: &Desk, number: &str) -> bool {
 }
 
 fn moves() -> Value {
-    let ids: Vec<_> = rimbook::gate::FREE_MOVES.iter().map(|m| m.0).collect();
+    let ids: Vec<_> = rimbook::rules::free_moves::FREE_MOVES
+        .iter()
+        .map(|m| m.0)
+        .collect();
     json!(ids)
 }
 

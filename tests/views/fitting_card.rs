@@ -2,8 +2,8 @@
 
 use proptest::prelude::*;
 use rimbook::card::fitting_card;
-use rimbook::gate::Practice;
 use rimbook::job::Job;
+use rimbook::practice::Practice;
 use serde_json::json;
 use unicode_width::UnicodeWidthStr;
 

@@ -1,8 +1,8 @@
 //! Likely causes: what points to them, in which order, and that health comes first.
 
-use rimbook::gate::Practice;
 use rimbook::job::danger_words;
 use rimbook::job::{Job, Section, read_jobs};
+use rimbook::practice::Practice;
 use rimbook::recheck::causes::Weight;
 use rimbook::recheck::{Likely, compare, likely};
 use serde_json::{Value, json};

@@ -8,10 +8,10 @@ use crate::recheck_pair::{
     R, against, beyond, changed, first, job, lined_up, measured, recheck_of,
 };
 use rimbook::eye::Eye;
-use rimbook::gate::Practice;
-use rimbook::gate::suspects::Suspects;
 use rimbook::job::Job;
 use rimbook::optics::Rx;
+use rimbook::practice::Practice;
+use rimbook::practice::suspects::Suspects;
 use rimbook::recheck::{
     Parameter as P, Source, axis_limit, centration_limit_mm, compare, vertex_limit_mm,
 };

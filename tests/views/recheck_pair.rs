@@ -6,8 +6,8 @@
 )]
 
 use rimbook::eye::Eye;
-use rimbook::gate::Practice;
 use rimbook::job::{Job, Section, read_jobs};
+use rimbook::practice::Practice;
 use rimbook::recheck::{Comparison, Parameter as P, compare};
 use serde_json::{Value, json};
 

@@ -11,12 +11,13 @@ use super::request::{Outcome, at, short};
 use crate::app::dialog::Purpose;
 use crate::app::effect::{Deed, Effect};
 use crate::app::{App, people};
+use crate::derive::powers::written;
 use crate::eye::Eye;
 use crate::form;
-use crate::gate::{Threshold, Thresholds};
 use crate::job::{Job, PowersAs, Section};
 use crate::optics::Rx;
-use crate::worked::{remedy, written};
+use crate::practice::{Threshold, Thresholds};
+use crate::rules::remedy;
 
 /// One thing that can be carried.
 #[derive(Debug, Clone, PartialEq)]

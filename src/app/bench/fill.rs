@@ -2,12 +2,12 @@
 
 use super::request::{Entry, Origin, figure, power_text, short};
 use super::table::{Calculation, Input};
+use crate::derive::{compensation, lens, places, powers, verification};
 use crate::eye::Eye;
 use crate::form;
-use crate::gate::Practice;
 use crate::job::Job;
 use crate::optics::Rx;
-use crate::worked::{compensation, lens, places, powers, verification};
+use crate::practice::Practice;
 
 /// Returns the values that the table begins with.
 pub(super) fn examples(calc: &Calculation) -> Vec<Entry> {

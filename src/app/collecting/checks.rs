@@ -3,12 +3,12 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
+use crate::derive::powers::strength_d;
 use crate::eye::Eye;
 use crate::form::{self, Kind};
-use crate::gate::{Practice, Threshold};
 use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
-use crate::worked::advice::{Point, advice};
-use crate::worked::powers::strength_d;
+use crate::practice::{Practice, Threshold};
+use crate::rules::advice::{Point, advice};
 
 /// Below what sums of exact steps can be out by, dioptres.
 const DUST: f64 = 1e-9;

@@ -4,14 +4,14 @@ use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
 use crate::app::written;
+use crate::derive::places::{design_height, ordered_cd_mm};
+use crate::derive::verification::target;
 use crate::eye::Eye;
 use crate::form;
-use crate::gate::Practice;
 use crate::job::{Design, EyeReading, Job};
+use crate::practice::Practice;
+use crate::rules::repeats;
 use crate::units::PrismDioptre;
-use crate::worked::places::{design_height, ordered_cd_mm};
-use crate::worked::repeats;
-use crate::worked::verification::target;
 
 /// One step.
 #[derive(Debug, Clone, PartialEq)]

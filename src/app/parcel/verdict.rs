@@ -1,10 +1,11 @@
 //! What is said of a pair once both lenses are read.
 
 use crate::app::App;
-use crate::gate::{Finding, Practice};
+use crate::derive::verification::{Reading, report};
+use crate::gate::Finding;
 use crate::job::Job;
+use crate::practice::Practice;
 use crate::tolerance::Report;
-use crate::worked::verification::{Reading, report};
 
 use super::steps;
 

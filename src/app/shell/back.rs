@@ -20,7 +20,7 @@ pub(crate) fn back(app: &mut App) -> Vec<Effect> {
                 "This is the first screen; {key} leaves the program."
             ));
         } else if app.screen != Screen::Welcome {
-            app.screen = Screen::Worklist;
+            app.begin(Screen::Worklist);
         }
         return Vec::new();
     };

@@ -8,7 +8,7 @@ use super::super::session::{acting, signed};
 use super::super::{Desk, DeskError, ErrorKind, with_trial_day};
 use super::around;
 use crate::clock::Clock;
-use crate::store::{What, disk};
+use crate::store::{NewEvent, disk};
 
 /// Who asks for a repair.
 #[derive(Debug, Clone, Copy, Default)]
@@ -72,7 +72,7 @@ impl Repair<'_> {
             done.push((said, json!({"repair": "unfinished file removed"})));
         }
         for (_, detail) in &done {
-            write.practice_event(What {
+            write.practice_event(NewEvent {
                 at: clock.now(),
                 by: by.as_deref(),
                 what: "repaired",

@@ -1,13 +1,15 @@
 //! Checks of the ordered powers: what they are said to be, and by whom.
 
-use super::{DUST, power_value, powered_eyes, to_thousandth, values};
+use super::{DUST, power_value, to_thousandth, values};
+use crate::derive::compensation::{expected, left_out, worn};
+use crate::derive::powers::powered_eyes;
+use crate::derive::powers::{is_intermediate, ordered};
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::Rx;
+use crate::practice::Threshold;
 use crate::units::{Dioptre, PrismDioptre};
-use crate::worked::compensation::{expected, left_out, worn};
-use crate::worked::powers::{is_intermediate, ordered};
 
 /// Two exactly kept powers that differ by less are the same power in two forms.
 const SAME_POWER_D: f64 = 1e-6;
@@ -89,13 +91,13 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
         format!("lenses.powers.{eye}.sphere_d"),
         format!(
             "{eye} eye: ordered {}, but {} is {}: {apart:.2} D apart{}",
-            crate::worked::written(order),
+            crate::derive::powers::written(order),
             match kind {
                 PowersAs::Prescribed => "the prescription",
                 PowersAs::VertexCompensated | PowersAs::AsWornCompensated =>
                     "its compensation for the present distances",
             },
-            crate::worked::written(wanted),
+            crate::derive::powers::written(wanted),
             left_out(c.job, eye, kind),
         ),
         values! {
@@ -213,7 +215,7 @@ pub static AS_WORN_ERROR: Check = Check {
         }
         let limit = c.threshold(Threshold::AsWornError);
         for eye in powered_eyes(c.job) {
-            let Some(rx) = crate::worked::powers::ordered_or_prescribed(c.job, eye) else {
+            let Some(rx) = crate::derive::powers::ordered_or_prescribed(c.job, eye) else {
                 continue;
             };
             let Some(worn) = worn(c.job, eye, rx) else {
@@ -229,7 +231,7 @@ pub static AS_WORN_ERROR: Check = Check {
                     "fitting.pantoscopic_deg",
                     format!(
                         "{eye} eye: {} is worn as {}: {power:.2} D of change, {cylinder:.2} D of it cylinder ({model})",
-                        crate::worked::written(rx), crate::worked::written(worn.rx)
+                        crate::derive::powers::written(rx), crate::derive::powers::written(worn.rx)
                     ),
                     values! {
                         "rx" => power_value(rx), "worn" => power_value(worn.rx),

@@ -2,10 +2,11 @@
 
 use serde_json::{Value, json};
 
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold, Values};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Values};
 use crate::job::{Gate, Job, Origin, Reason, Section};
+use crate::practice::Threshold;
+use crate::rules::carry::{is_of_the_frame, is_older};
 use crate::units::Millimetre;
-use crate::worked::carry::{is_of_the_frame, is_older};
 
 /// Returns the carried fitting values that are still in the job, each with its origin.
 fn carried(job: &Job) -> Vec<(&str, Value, &Origin)> {

@@ -1,15 +1,17 @@
 //! Checks of the centration distances.
 
 use super::vertex::difference_mm;
-use super::{DUST, powered_eyes, to_thousandth, values};
+use super::{DUST, to_thousandth, values};
+use crate::derive::accuracy::place_budget;
+use crate::derive::places::near_cd_mm;
+use crate::derive::powers::powered_eyes;
+use crate::derive::powers::strength_d;
 use crate::eye::{Eye, PerEye};
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Centration, CoverTest, Gate};
+use crate::practice::Threshold;
 use crate::tolerance::budget::Allowance;
 use crate::units::Millimetre;
-use crate::worked::accuracy::place_budget;
-use crate::worked::places::near_cd_mm;
-use crate::worked::powers::strength_d;
 
 const ANSUR: &str = "ANSUR II interpupillary breadth, 1st to 99th percentile; monocular and children's ranges common practice";
 const REPEAT: &str = "McMahon et al. 2012, 95 % limits of agreement of a pupil gauge";
@@ -311,7 +313,7 @@ pub static MEASURE_TWICE: Check = Check {
         let f = &c.job.fitting;
         let once = |eye| {
             let (first, second) = (f.eye(eye), f.second(eye));
-            let height = |m| crate::worked::places::design_height(c.job, m);
+            let height = |m| crate::derive::places::design_height(c.job, m);
             first.cd_mm.is_some() && second.is_none_or(|s| s.cd_mm.is_none())
                 || height(first).is_some() && second.is_none_or(|s| height(s).is_none())
         };
@@ -325,8 +327,8 @@ pub static MEASURE_TWICE: Check = Check {
         for eye in powered_eyes(c.job) {
             let one = f.eye(eye);
             let second = f.second(eye);
-            let height = crate::worked::places::design_height(c.job, one);
-            let second_height = second.and_then(|s| crate::worked::places::design_height(c.job, s));
+            let height = crate::derive::places::design_height(c.job, one);
+            let second_height = second.and_then(|s| crate::derive::places::design_height(c.job, s));
             let rows = [
                 (
                     "cd_mm",

@@ -2,14 +2,16 @@
 
 use super::made::height_error_mm;
 use super::vertex::BVD_MISMATCH_ID;
-use super::{DUST, power_value, powered_eyes, to_thousandth, values};
+use super::{DUST, power_value, to_thousandth, values};
+use crate::derive::places::design_height;
+use crate::derive::powers::powered_eyes;
+use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed};
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Design, Gate, PowersAs};
 use crate::optics::vertex::strongest_change_d;
+use crate::practice::Threshold;
 use crate::units::Millimetre;
-use crate::worked::places::design_height;
-use crate::worked::powers::{fitted_vertex_mm, ordered_or_prescribed};
 
 /// `fit-unrecorded`.
 pub static FIT_UNRECORDED: Check = Check {

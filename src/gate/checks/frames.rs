@@ -3,8 +3,9 @@
 use super::vertex::difference_mm;
 use super::{DUST, values};
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Condition, Gate, Rim, SideShape};
+use crate::practice::Threshold;
 
 /// `frame-missing`.
 pub static FRAME_MISSING: Check = Check {
@@ -279,7 +280,7 @@ pub static MATERIAL_RIM: Check = Check {
         if c.job.frame.rim != Some(Rim::Rimless) {
             return;
         }
-        let Some(material) = crate::worked::lens::material(c.job) else {
+        let Some(material) = crate::derive::lens::material(c.job) else {
             return;
         };
         if material.key == "resin 1.50" || material.is_glass() {

@@ -1,12 +1,13 @@
 //! Checks of the handover: identity, acuity, comfort, advice.
 
-use super::prescriptions::has_changed;
 use super::restricted::is_restricted_child;
 use super::{DUST, values};
+use crate::derive::changes::prescription_has_changed;
+use crate::derive::powers::strength_d;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Advice, Design, Gate, Purpose};
-use crate::worked::powers::strength_d;
+use crate::practice::Threshold;
 
 /// `identity-unchecked`.
 pub static IDENTITY_UNCHECKED: Check = Check {
@@ -128,9 +129,11 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
     let l = &c.job.lenses;
     let multifocal = l.design.is_some_and(Design::needs_addition);
     let first_multifocal = multifocal && !previous_design(c, Design::needs_addition);
+    let has_changed =
+        prescription_has_changed(c.job, &c.around.practice.thresholds, c.around.today);
     let tinted_or_desk = l.tint.is_some() || l.design == Some(Design::Occupational);
     [
-        (Advice::Adaptation, first_multifocal || has_changed(c)),
+        (Advice::Adaptation, first_multifocal || has_changed),
         (
             Advice::Driving,
             c.job.wearer.drives == Some(true) && tinted_or_desk,

@@ -1,11 +1,13 @@
 //! Checks of the fitting heights.
 
 use super::vertex::difference_mm;
-use super::{DUST, powered_eyes, values};
+use super::{DUST, values};
+use crate::derive::places::design_height;
+use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job};
-use crate::worked::places::design_height;
+use crate::practice::Threshold;
 
 fn height_field(job: &Job, eye: Eye) -> String {
     let name = if job.lenses.design.is_some_and(Design::has_segment) {

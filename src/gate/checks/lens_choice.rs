@@ -1,15 +1,17 @@
 //! Checks of the lenses chosen: complete, strong enough for their wearer, and able to be made.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, power_value, powered_eyes, to_thousandth, values};
+use super::{DUST, power_value, to_thousandth, values};
+use crate::derive::lens::{edge_is_surely_within, lens_thickness, magnification_percent, material};
+use crate::derive::places::reading_drop_mm;
+use crate::derive::places::{blank_mm, centration_point};
+use crate::derive::powers::powered_eyes;
+use crate::derive::powers::{ordered, ordered_or_prescribed};
 use crate::eye::{Eye, PerEye};
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Design, Gate, Purpose, Rim};
 use crate::optics::near_prism::reading_prism;
-use crate::worked::lens::{edge_is_surely_within, lens_thickness, magnification_percent, material};
-use crate::worked::places::{blank_mm, centration_point};
-use crate::worked::powers::{ordered, ordered_or_prescribed};
-use crate::worked::reading_drop_mm;
+use crate::practice::Threshold;
 
 /// `lenses-missing`.
 pub static LENSES_MISSING: Check = Check {

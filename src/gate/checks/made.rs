@@ -2,14 +2,15 @@
 
 use super::readings::has_target;
 use super::{DUST, to_thousandth, values};
+use crate::derive::places::ordered_cd_mm;
+use crate::derive::verification::{Reading, report, target};
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, Found, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::{Gate, Job};
 use crate::optics::prism::{Place, prism_at};
+use crate::practice::Threshold;
 use crate::tolerance::{Line, Report, What};
 use crate::units::{Millimetre, PrismDioptre};
-use crate::worked::places::ordered_cd_mm;
-use crate::worked::verification::{Reading, report, target};
 
 const STANDARD: &str =
     "the standard chosen: ISO 21987:2017 or ANSI Z80.1-2015 (docs/tolerances.md)";

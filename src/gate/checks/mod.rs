@@ -24,8 +24,6 @@ pub mod vertex;
 
 use serde_json::Value;
 
-use crate::eye::Eye;
-use crate::job::Job;
 use crate::optics::Rx;
 
 /// Rounding of a computed number that is no difference.
@@ -56,11 +54,4 @@ pub(crate) fn power_value(rx: Rx) -> Value {
         to_thousandth(rx.cylinder_d),
         to_thousandth(rx.axis_deg),
     ])
-}
-
-/// Returns the eyes that carry a lens with a power of its own.
-pub(crate) fn powered_eyes(job: &Job) -> impl Iterator<Item = Eye> + '_ {
-    Eye::BOTH
-        .into_iter()
-        .filter(|eye| !job.prescription.eye(*eye).is_balance())
 }

@@ -4,9 +4,10 @@
 use super::restricted::is_restricted_child;
 use super::values;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate};
 use crate::notation::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
+use crate::practice::Threshold;
 
 /// `heights-before-adjusting`.
 pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {

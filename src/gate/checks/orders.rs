@@ -1,9 +1,11 @@
 //! Checks of the order itself.
 
-use super::{powered_eyes, values};
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use super::values;
+use crate::derive::powers::powered_eyes;
+use crate::derive::powers::{beside_power, ordered};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Frame, Gate, Job, Stage};
-use crate::worked::powers::{beside_power, ordered};
+use crate::practice::Threshold;
 
 /// `order-incomplete`.
 pub static ORDER_INCOMPLETE: Check = Check {

@@ -6,8 +6,9 @@ use chrono::NaiveDate;
 
 use super::values;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Gate, Stage};
+use crate::practice::Threshold;
 
 /// Two days that cannot lie as they do: the field, the sentence, the days.
 type Fault = (&'static str, String, NaiveDate, NaiveDate);

@@ -2,12 +2,15 @@
 
 use chrono::Months;
 
-use super::{DUST, power_value, powered_eyes, to_thousandth, values};
+use super::{DUST, power_value, to_thousandth, values};
+use crate::derive::changes::changed_eyes;
+use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::job::{EyePrescription, Gate};
 use crate::optics::Rx;
 use crate::optics::vector::PowerVector;
+use crate::practice::Threshold;
 use crate::units::{Degree, Dioptre};
 
 /// `rx-missing`.
@@ -190,59 +193,6 @@ pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
     run: expired,
 };
 
-/// How an eye's prescription differs from the previous one, each in dioptres.
-#[allow(clippy::struct_field_names, reason = "the unit stands in every name")]
-struct Change {
-    mean_d: f64,
-    cylinder_d: f64,
-    addition_d: f64,
-}
-
-fn change_of(now: &EyePrescription, before: &EyePrescription) -> Option<Change> {
-    let (new, old) = (now.rx()?, before.rx()?);
-    let addition_d = match (now.addition_d, before.addition_d) {
-        (Some(n), Some(o)) if o != Dioptre::ZERO => n.get() - o.get(),
-        _ => 0.0,
-    };
-    Some(Change {
-        mean_d: new.mean_d() - old.mean_d(),
-        cylinder_d: (new.matrix() - old.matrix()).cylinder_size_d(),
-        addition_d,
-    })
-}
-
-/// Returns the eyes whose prescription has changed by as much as `rx-change` says.
-fn changed_eyes(c: &Context<'_>) -> Vec<(Eye, Change, f64)> {
-    let p = &c.job.prescription;
-    let Some(previous) = &p.previous else {
-        return Vec::new();
-    };
-    let older = c
-        .job
-        .wearer
-        .age_on(c.around.today)
-        .is_some_and(|age| f64::from(age) >= c.threshold(Threshold::OlderAge));
-    let sphere_limit = c.threshold(if older {
-        Threshold::RxChangeSphereOlder
-    } else {
-        Threshold::RxChangeSphere
-    });
-    powered_eyes(c.job)
-        .filter_map(|eye| Some((eye, change_of(p.eye(eye), previous.eye(eye))?)))
-        .filter(|(_, ch)| {
-            ch.mean_d.abs() + DUST >= sphere_limit
-                || ch.cylinder_d + DUST >= c.threshold(Threshold::RxChangeCylinder)
-                || ch.addition_d.abs() + DUST >= c.threshold(Threshold::RxChangeAddition)
-        })
-        .map(|(eye, ch)| (eye, ch, sphere_limit))
-        .collect()
-}
-
-/// Whether `rx-change` finds anything in a job: the wearer then needs advice on adaptation.
-pub fn has_changed(c: &Context<'_>) -> bool {
-    !changed_eyes(c).is_empty()
-}
-
 /// `rx-change`.
 pub static RX_CHANGE: Check = Check {
     id: "rx-change",
@@ -254,7 +204,8 @@ pub static RX_CHANGE: Check = Check {
     ways_out: &["ask the prescriber", "warn the wearer and record it"],
     source: PRACTICE,
     run: |c, found| {
-        for (eye, change, sphere_limit) in changed_eyes(c) {
+        let thresholds = &c.around.practice.thresholds;
+        for (eye, change) in changed_eyes(c.job, thresholds, c.around.today) {
             let p = &c.job.prescription;
             found.add(
                 eye,
@@ -268,7 +219,8 @@ pub static RX_CHANGE: Check = Check {
                     "previous" => p.previous.as_ref().map(|b| b.eye(eye).clone()),
                 },
                 Some(format!(
-                    "{sphere_limit:.2} D mean sphere, {:.2} D cylinder, {:.2} D addition",
+                    "{:.2} D mean sphere, {:.2} D cylinder, {:.2} D addition",
+                    change.mean_limit_d,
                     c.threshold(Threshold::RxChangeCylinder),
                     c.threshold(Threshold::RxChangeAddition)
                 )),

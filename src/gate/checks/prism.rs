@@ -1,8 +1,9 @@
 //! Checks of prescribed prism.
 
 use super::{DUST, values};
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::Gate;
+use crate::practice::Threshold;
 use crate::units::PrismDioptre;
 
 /// The prescribed components of both eyes in one direction; absent is none.

@@ -1,13 +1,15 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, power_value, powered_eyes, to_thousandth, values};
+use super::{DUST, power_value, to_thousandth, values};
+use crate::derive::compensation::{as_worn_compensated, left_out};
+use crate::derive::powers::powered_eyes;
+use crate::derive::verification::target;
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
+use crate::practice::Threshold;
 use crate::tolerance::{LineEye, What};
-use crate::worked::compensation::{as_worn_compensated, left_out};
-use crate::worked::verification::target;
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
@@ -189,7 +191,7 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
                     format!("lenses.laboratory_powers.{eye}.sphere_d"),
                     format!(
                         "{eye} lens: the laboratory states {}, our own compensation is {}: {apart:.2} D apart{}",
-                        crate::worked::written(stated), crate::worked::written(own),
+                        crate::derive::powers::written(stated), crate::derive::powers::written(own),
                         left_out(c.job, eye, PowersAs::AsWornCompensated)
                     ),
                     values! {"stated" => power_value(stated), "own" => power_value(own)},

@@ -2,30 +2,15 @@
 //! just as before.
 
 use super::{DUST, values};
+use crate::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
+use crate::practice::Threshold;
+use crate::rules::carry::put;
+use crate::rules::free_moves::moves_left;
 use crate::units::{Degree, Millimetre};
-use crate::worked::carry::put;
-use crate::worked::powers::{beside_power, ordered_or_prescribed};
 use serde_json::json;
-
-/// The moves of a pair on the face that change nothing; the ids of the order of work.
-pub const FREE_MOVES: &[(&str, &str)] = &[
-    ("move-height", "lift and lower it"),
-    ("move-distance", "press it closer, pull it away"),
-    ("move-tilt", "tilt it"),
-    ("move-turn", "turn and shift it"),
-];
-
-/// Returns the free moves that a visit does not have ticked, in words.
-pub fn moves_left(tried: &[String]) -> Vec<&'static str> {
-    FREE_MOVES
-        .iter()
-        .filter(|(id, _)| !tried.iter().any(|t| t == id))
-        .map(|(_, words)| *words)
-        .collect()
-}
 
 /// `remake-untried`.
 pub static REMAKE_UNTRIED: Check = Check {

@@ -3,8 +3,9 @@
 use chrono::NaiveDate;
 
 use super::{DUST, values};
-use crate::gate::{About, Acceptable, Check, Context, Found, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::Gate;
+use crate::practice::Threshold;
 
 const LAW: &str = "Opticians Act 1989 s27 (UK), as the College of Optometrists puts it";
 

@@ -1,8 +1,9 @@
 //! Checks of pantoscopic and face-form angle.
 
 use super::{DUST, values};
-use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, PowersAs};
+use crate::practice::Threshold;
 
 /// `tilt-range`.
 pub static TILT_RANGE: Check = Check {

@@ -2,13 +2,15 @@
 
 use serde_json::Value;
 
-use super::{DUST, power_value, powered_eyes, to_thousandth, values};
+use super::{DUST, power_value, to_thousandth, values};
+use crate::derive::powers::powered_eyes;
+use crate::derive::powers::{prescribed, strength_d};
 use crate::eye::Eye;
-use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity, Threshold};
+use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::vertex::strongest_change_d;
+use crate::practice::Threshold;
 use crate::units::Millimetre;
-use crate::worked::powers::{prescribed, strength_d};
 
 fn is_strong(c: &Context<'_>) -> bool {
     strength_d(c.job) + DUST >= c.threshold(Threshold::Strong)

@@ -12,7 +12,7 @@ use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{plot, put};
 use crate::eye::Eye;
 use crate::plot::Picture;
-use crate::worked::pictures::Kind;
+use crate::views::pictures::Kind;
 
 impl Draws for State {
     fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {

@@ -9,7 +9,7 @@ use crate::app::seen::Seen;
 use crate::desk::OpenJob;
 use crate::eye::Eye;
 use crate::plot::Picture;
-use crate::worked::pictures::{Kind, picture};
+use crate::views::pictures::{Kind, picture};
 
 /// Which picture is shown.
 #[derive(Debug)]

@@ -1,0 +1,49 @@
+//! `doctor`: examines the book, and repairs what needs no decision.
+
+use serde_json::json;
+
+use super::output::{Outcome, Output};
+use super::place::{Place, file_secret};
+use crate::desk::{self, DeskError, Level, Repair};
+
+/// Examines the book, and repairs what can be.
+pub(crate) fn doctor(
+    place: &Place,
+    out: &mut Output,
+    repair: bool,
+    by: Option<&str>,
+) -> Result<Outcome, DeskError> {
+    let book = place.file()?;
+    let secret = file_secret(place, &[&book], by)?;
+    let repair = repair.then_some(Repair { by });
+    let secret = secret.as_deref().map(String::as_str);
+    let doctor = desk::examine(&book, place.clock, secret, repair)?;
+    let sound = doctor.is_sound();
+    if out.json {
+        out.value(&json!({
+            "ok": sound,
+            "findings": doctor.findings,
+            "repaired": doctor.repaired,
+        }));
+    } else {
+        for done in &doctor.repaired {
+            out.line(&format!("repaired  {done}"));
+        }
+        for check in &doctor.findings {
+            out.line(&format!(
+                "{:9} {}: {}",
+                check.level.word(),
+                check.id,
+                check.message
+            ));
+            if let Some(todo) = check.todo.as_ref().filter(|_| check.level != Level::Ok) {
+                out.line(&format!("          {todo}"));
+            }
+        }
+    }
+    Ok(if sound {
+        Outcome::Done
+    } else {
+        Outcome::Faulty
+    })
+}

@@ -1,0 +1,231 @@
+//! `export`: jobs as a job file, CSV or FHIR, and the schema of the job file.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use serde_json::json;
+
+use super::job_report::whole_job;
+use super::new_file::{new_file, not_written};
+use super::output::{Outcome, Output, fail};
+use super::place::Place;
+use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::exchange::{csv_out, fhir, schema};
+use crate::text::json_safe;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    Json,
+    Csv,
+    Fhir,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Export {
+    #[arg(
+        required_unless_present_any = ["all", "schema"],
+        conflicts_with = "all",
+        value_name = "NUMBER"
+    )]
+    pub(crate) numbers: Vec<String>,
+    /// Every job of the book
+    #[arg(long)]
+    pub(crate) all: bool,
+    /// The format
+    #[arg(long = "as", value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
+    pub(crate) format: Format,
+    /// Begin CSV with the byte-order mark that some spreadsheets need for UTF-8
+    #[arg(long)]
+    pub(crate) bom: bool,
+    /// Write the JSON Schema of the job file instead
+    #[arg(long, exclusive = true)]
+    pub(crate) schema: bool,
+    /// A file that does not exist yet [default: standard output]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+/// Writes jobs as a job file.
+pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<Outcome, DeskError> {
+    if what.schema {
+        return write_schema(out);
+    }
+    let desk = place.open()?;
+    // Escapes belong to JSON; a CSV file holds its texts as they are.
+    let is_json = what.format != Format::Csv;
+    let write_jobs = match what.format {
+        Format::Json => write_job_file,
+        Format::Csv | Format::Fhir => write_records,
+    };
+    let Some(path) = &what.out else {
+        return write_jobs(&desk, what, &mut |text| {
+            if is_json {
+                out.safe(text);
+            } else {
+                out.csv(&text);
+            }
+            Ok(())
+        })
+        .map(|_| Outcome::Done);
+    };
+    let mut file = std::io::BufWriter::new(new_file(path).map_err(|e| not_written(path, &e))?);
+    let written = write_jobs(&desk, what, &mut |text| {
+        let text = if is_json { json_safe(text) } else { text };
+        file.write_all(text.as_bytes())
+            .map_err(|e| not_written(path, &e))
+    });
+    let count = match written.and_then(|count| {
+        file.flush()
+            .and_then(|()| file.get_ref().sync_all())
+            .map_err(|e| not_written(path, &e))
+            .map(|()| count)
+    }) {
+        Ok(count) => count,
+        Err(error) => {
+            drop(file);
+            // Half a job file would be taken for a whole one; the failure is what is told.
+            std::fs::remove_file(path).unwrap_or_default();
+            return Err(error);
+        }
+    };
+    if out.json {
+        out.value(&json!({"ok": true, "jobs": count, "file": path.display().to_string()}));
+    } else {
+        out.line(&format!("{count} written to {}", path.display()));
+    }
+    Ok(Outcome::Done)
+}
+
+/// Writes a job file piece by piece, one job in memory at a time; returns how many there were.
+fn write_job_file(
+    desk: &Desk,
+    what: &Export,
+    write: &mut dyn FnMut(String) -> Result<(), DeskError>,
+) -> Result<usize, DeskError> {
+    let text = |number: &str| -> Result<String, DeskError> {
+        serde_json::to_string_pretty(&whole_job(desk, &desk.load(number)?)?).map_err(|e| {
+            fail(
+                ErrorKind::File,
+                format!("{number} could not be written: {e}"),
+                &[],
+            )
+        })
+    };
+    if let ([number], false) = (what.numbers.as_slice(), what.all) {
+        write(text(number)? + "\n")?;
+        return Ok(1);
+    }
+    let mut count = 0;
+    let mut one = |number: &str| {
+        let before = if count == 0 { "[\n  " } else { ",\n  " };
+        count += 1;
+        // A line break inside a text is written as an escape: these are the layout's own.
+        write(before.to_owned() + &text(number)?.replace('\n', "\n  "))
+    };
+    if what.all {
+        desk.each_number(&mut one)?;
+    } else {
+        // All or nothing: a number that is not there is said before anything is written.
+        for number in &what.numbers {
+            desk.load(number)?;
+        }
+        for number in &what.numbers {
+            one(number)?;
+        }
+    }
+    write(if count == 0 { "[]\n" } else { "\n]\n" }.to_owned())?;
+    Ok(count)
+}
+
+/// Writes the schema of the job file.
+fn write_schema(out: &mut Output) -> Result<Outcome, DeskError> {
+    let text = serde_json::to_string_pretty(&schema::schema())
+        .map_err(|e| fail(ErrorKind::File, format!("the schema: {e}"), &[]))?;
+    out.page(&(text + "\n"));
+    Ok(Outcome::Done)
+}
+
+/// Writes jobs as CSV or FHIR, one in memory at a time; returns how many.
+fn write_records(
+    desk: &Desk,
+    what: &Export,
+    write: &mut dyn FnMut(String) -> Result<(), DeskError>,
+) -> Result<usize, DeskError> {
+    if what.all {
+        let mut writer = RecordWriter::begin(what, desk, write)?;
+        desk.each_number(&mut |number: &str| writer.one(number, true))?;
+        writer.end()
+    } else {
+        // All or nothing: a number that is not there is said before anything is written.
+        for number in &what.numbers {
+            desk.load(number)?;
+        }
+        let mut writer = RecordWriter::begin(what, desk, write)?;
+        for number in &what.numbers {
+            writer.one(number, false)?;
+        }
+        writer.end()
+    }
+}
+
+/// Writes CSV, or a FHIR bundle where there is one.
+struct RecordWriter<'a> {
+    desk: &'a Desk,
+    write: &'a mut dyn FnMut(String) -> Result<(), DeskError>,
+    bundle: Option<fhir::Bundle>,
+    count: usize,
+}
+
+impl<'a> RecordWriter<'a> {
+    fn begin(
+        what: &Export,
+        desk: &'a Desk,
+        write: &'a mut dyn FnMut(String) -> Result<(), DeskError>,
+    ) -> Result<Self, DeskError> {
+        let bundle = (what.format == Format::Fhir).then(|| fhir::Bundle::new(desk.today()));
+        if bundle.is_some() {
+            write(fhir::Bundle::head().to_owned())?;
+        } else {
+            let mark = if what.bom { "\u{feff}" } else { "" };
+            write(mark.to_owned() + &line(&csv_out::header())?)?;
+        }
+        Ok(Self {
+            desk,
+            write,
+            bundle,
+            count: 0,
+        })
+    }
+
+    /// Writes one job; with `others`, one that cannot be said is passed over and named.
+    fn one(&mut self, number: &str, others: bool) -> Result<(), DeskError> {
+        let open = self.desk.load(number)?;
+        let text = match &mut self.bundle {
+            None => line(&csv_out::row(number, &open.job))?,
+            Some(bundle) => match bundle.job(number, &open.job) {
+                Ok(text) => text,
+                Err(why) if others => {
+                    Output::aside(&format!("{number} is left out: {why}"));
+                    return Ok(());
+                }
+                Err(why) => {
+                    return Err(fail(ErrorKind::Refused, format!("{number}: {why}"), &[]));
+                }
+            },
+        };
+        self.count += 1;
+        (self.write)(text)
+    }
+
+    fn end(self) -> Result<usize, DeskError> {
+        if let Some(bundle) = &self.bundle {
+            (self.write)(bundle.foot().to_owned())?;
+        }
+        Ok(self.count)
+    }
+}
+
+fn line(record: &[String]) -> Result<String, DeskError> {
+    csv_out::line(record).map_err(|e| fail(ErrorKind::File, format!("a row of CSV: {e}"), &[]))
+}

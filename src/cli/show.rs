@@ -1,0 +1,160 @@
+//! `show`, `check` and `checks`: one job, what the gate finds, and what it looks for.
+
+use serde_json::{Value, json};
+
+use super::job_report::{say_findings, whole_job};
+use super::output::{Outcome, Output, Series, fail};
+use super::place::Place;
+use crate::card::{CardData, arranged, read_aloud, second_card};
+use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::gate::Finding;
+use crate::gate::catalogue;
+use crate::job::Gate;
+
+/// Width at which no line of the card is cut: a reader of lines has no edge of a screen.
+const UNCUT: usize = 1000;
+/// What lies between the two halves of such a line, at the least.
+const GAP: &str = "                    ";
+
+/// Shows one job.
+pub(crate) fn show(
+    place: &Place,
+    out: &mut Output,
+    number: &str,
+    aloud: bool,
+) -> Result<Outcome, DeskError> {
+    let desk = place.open()?;
+    let open = desk.load(number)?;
+    if aloud {
+        let lines = read_aloud(&open.job, &open.number, desk.today());
+        if out.json {
+            out.value(&lines);
+        } else {
+            for line in &lines {
+                out.line(line);
+            }
+        }
+        return Ok(Outcome::Done);
+    }
+    if out.json {
+        out.value(&whole_job(&desk, &open)?);
+        return Ok(Outcome::Done);
+    }
+    let practice = desk.practice()?;
+    out.line(&format!("{}: {}", open.number, open.job.stands_at()));
+    let data = CardData::of(&open.job, &practice);
+    for line in arranged(&open.job, &open.number, &data, UNCUT) {
+        // The card sets two things side by side; heard one after the other, each is a line.
+        let said = format!("{} {}", line.label, line.value);
+        let parts = said.split(GAP).map(str::trim);
+        for part in parts.filter(|p| !p.is_empty()) {
+            out.line(part);
+        }
+    }
+    for line in second_card(&open.job, &open.acceptances, &data, UNCUT) {
+        out.line(&format!("{} {}", line.label, line.value));
+    }
+    if let Some(question) = &open.question {
+        out.line(&format!("question to the prescriber: {}", question.text));
+    }
+    if let Some(gate) = open.job.stage().next_gate().filter(|_| !open.job.is_past()) {
+        let mut findings = desk.findings(&open, gate)?;
+        findings.retain(Finding::is_open);
+        out.line(&format!("{} to settle before {gate}", findings.len()));
+        say_findings(out, &findings);
+    }
+    Ok(Outcome::Done)
+}
+
+/// Says what the gate finds.
+pub(crate) fn check(
+    place: &Place,
+    out: &mut Output,
+    number: Option<&str>,
+    to: Option<Gate>,
+) -> Result<Outcome, DeskError> {
+    let desk = place.open()?;
+    let Some(number) = number else {
+        return check_all(&desk, out);
+    };
+    let open = desk.load(number)?;
+    let Some(gate) = to.or(open.job.stage().next_gate()) else {
+        return Err(fail(
+            ErrorKind::Refused,
+            format!(
+                "{number} is {}: no gate lies ahead of it",
+                open.job.stands_at()
+            ),
+            &["name one with --to ordered, verified or collected"],
+        ));
+    };
+    let findings = desk.findings(&open, gate)?;
+    if out.json {
+        out.value(&json!({"number": open.number, "to": gate, "findings": findings}));
+    } else {
+        say_check(out, &open.number, gate, &findings);
+    }
+    Ok(Outcome::Done)
+}
+
+fn say_check(out: &mut Output, number: &str, gate: Gate, findings: &[Finding]) {
+    let open = findings.iter().filter(|f| f.is_open()).count();
+    out.line(&format!("{number}: {open} to settle before {gate}"));
+    say_findings(out, findings);
+}
+
+fn check_all(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
+    let mut series = Series::default();
+    desk.judge_open(|judged| {
+        let Some(gate) = judged.gate else {
+            return Ok(());
+        };
+        let (number, findings) = (&judged.open.number, &judged.findings);
+        if out.json {
+            series.add(
+                out,
+                &json!({"number": number, "to": gate, "findings": findings}),
+            );
+        } else {
+            say_check(out, number, gate, findings);
+        }
+        Ok(())
+    })?;
+    if out.json {
+        series.end(out);
+    }
+    Ok(Outcome::Done)
+}
+
+/// Lists the checks, from the code.
+pub(crate) fn checks(out: &mut Output, markdown: bool) {
+    if markdown {
+        out.page(&catalogue::markdown());
+    } else if out.json {
+        let list: Vec<Value> = catalogue::CHECKS
+            .iter()
+            .map(|c| {
+                json!({
+                    "id": c.id,
+                    "gate": c.gate,
+                    "severity": c.severity,
+                    "accept": c.accept,
+                    "holds_when": c.holds_when,
+                    "ways_out": c.ways_out,
+                    "source": c.source,
+                })
+            })
+            .collect();
+        out.value(&list);
+    } else {
+        for c in catalogue::CHECKS {
+            out.line(&format!(
+                "{}, to {}, {}: {}",
+                c.id,
+                c.gate,
+                c.severity.word(),
+                c.holds_when
+            ));
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! The people of the practice, their secrets, and whether they sign in.
+
+use serde_json::json;
+
+use super::output::{Outcome, Output, fail};
+use super::place::Place;
+use super::value_words::role;
+use crate::desk::{DeskError, ErrorKind};
+use crate::job::{Role, StaffMember};
+use clap::Subcommand;
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum StaffCommand {
+    /// Add somebody
+    Add {
+        #[arg(long)]
+        name: String,
+        /// assistant, trainee, dispensing optician or optometrist
+        #[arg(long, value_parser = role)]
+        role: Role,
+        /// Registration number of a registered person
+        #[arg(long)]
+        registration: Option<String>,
+        /// A trainee's supervisor
+        #[arg(long, value_name = "NAME")]
+        supervisor: Option<String>,
+        /// Who adds them, where the practice asks people to sign in
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Set a PIN or passphrase; it is asked for, or read from --pin-file
+    Secret {
+        /// Whose
+        #[arg(long)]
+        name: String,
+        /// Who sets it, when it is another's; that person's own PIN is asked for first
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// Ask people to sign in, or not; and when an idle screen is locked
+    SignIn {
+        /// on or off [default: say how it is]
+        #[arg(value_parser = ["on", "off"])]
+        on: Option<String>,
+        /// Minutes without a key after which the screen is locked; 0 never
+        #[arg(long, value_name = "MINUTES")]
+        idle: Option<u16>,
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
+    },
+    /// List everybody
+    List,
+}
+
+/// Does what is asked about the people.
+pub(crate) fn staff(
+    place: &Place,
+    out: &mut Output,
+    what: StaffCommand,
+) -> Result<Outcome, DeskError> {
+    match what {
+        StaffCommand::Add {
+            name,
+            role,
+            registration,
+            supervisor,
+            by,
+        } => {
+            let member = StaffMember {
+                name,
+                role,
+                registration,
+                supervisor,
+            };
+            add(place, out, member, by.as_deref())?;
+        }
+        StaffCommand::Secret { name, by } => secret(place, out, &name, by.as_deref())?,
+        StaffCommand::SignIn { on, idle, by } => {
+            let on = on.map(|word| word == "on");
+            sign_in(place, out, on, idle, by.as_deref())?;
+        }
+        StaffCommand::List => list(place, out)?,
+    }
+    Ok(Outcome::Done)
+}
+
+fn add(
+    place: &Place,
+    out: &mut Output,
+    member: StaffMember,
+    by: Option<&str>,
+) -> Result<(), DeskError> {
+    let mut desk = place.open_or_create()?;
+    if let Some(by) = by {
+        place.sign_in(&mut desk, by)?;
+    }
+    let said = format!("{} added as {}", member.name, member.role.word());
+    let name = member.name.clone();
+    desk.add_staff(member)?;
+    if out.json {
+        out.value(&json!({"ok": true, "name": name}));
+        return Ok(());
+    }
+    out.line(&said);
+    if !desk.security()?.sign_in {
+        Output::aside(
+            "a name is enough to act: rimbook staff secret and rimbook staff sign-in on change that",
+        );
+    }
+    Ok(())
+}
+
+fn secret(place: &Place, out: &mut Output, name: &str, by: Option<&str>) -> Result<(), DeskError> {
+    let mut desk = place.open()?;
+    let setter = by.unwrap_or(name);
+    let is_own = setter.eq_ignore_ascii_case(name);
+    let known = desk.with_secret()?;
+    if known.iter().any(|n| n.eq_ignore_ascii_case(setter)) {
+        // One's own is proved before it is changed; a file can only hold one of the two.
+        if place.pin_file.is_some() && is_own {
+            return Err(fail(
+                ErrorKind::Usage,
+                "the old secret and the new one cannot come from one file",
+                &["change it at a terminal, without --pin-file"],
+            ));
+        }
+        let old = place.secret(&format!("Present PIN or passphrase of {setter}: "))?;
+        desk.sign_in(setter, &old)?;
+    }
+    let new = if is_own {
+        place.new_secret(name)?
+    } else {
+        // The file, if any, was the setter's.
+        let asked = Place {
+            opened: std::cell::Cell::default(),
+            db: None,
+            clock: place.clock,
+            pin_file: None,
+        };
+        asked.new_secret(name)?
+    };
+    desk.set_secret(name, &new, setter)?;
+    if out.json {
+        out.value(&json!({"ok": true, "name": name}));
+    } else {
+        out.line(&format!("the PIN or passphrase of {name} is set"));
+    }
+    Ok(())
+}
+
+fn sign_in(
+    place: &Place,
+    out: &mut Output,
+    on: Option<bool>,
+    idle: Option<u16>,
+    by: Option<&str>,
+) -> Result<(), DeskError> {
+    let mut desk = place.open()?;
+    let mut security = desk.security()?;
+    if on.is_some() || idle.is_some() {
+        let by = by.ok_or_else(|| {
+            fail(
+                ErrorKind::Usage,
+                "say who sets it: --as NAME",
+                &["a dispensing optician or optometrist"],
+            )
+        })?;
+        place.sign_in(&mut desk, by)?;
+        security.sign_in = on.unwrap_or(security.sign_in);
+        security.idle_minutes = idle.unwrap_or(security.idle_minutes);
+        desk.set_security(security, by)?;
+    }
+    if out.json {
+        out.value(&security);
+        return Ok(());
+    }
+    out.line(if security.sign_in {
+        "people sign in with a PIN or passphrase"
+    } else {
+        "people do not sign in: a name is enough to act"
+    });
+    out.line(&match security.idle_minutes {
+        0 => "an idle screen is not locked".to_owned(),
+        1 => "an idle screen is locked after 1 minute".to_owned(),
+        minutes => format!("an idle screen is locked after {minutes} minutes"),
+    });
+    Ok(())
+}
+
+fn list(place: &Place, out: &mut Output) -> Result<(), DeskError> {
+    let roll = place.open()?.staff()?;
+    if out.json {
+        out.value(&roll.0);
+        return Ok(());
+    }
+    for member in &roll.0 {
+        let mut parts = vec![member.name.clone(), member.role.word().to_owned()];
+        let registration = member.registration.as_ref();
+        parts.extend(registration.map(|r| format!("registration {r}")));
+        let supervisor = member.supervisor.as_ref();
+        parts.extend(supervisor.map(|s| format!("supervised by {s}")));
+        out.line(&parts.join(", "));
+    }
+    Ok(())
+}

@@ -1,0 +1,163 @@
+//! An open book and a write in progress.
+
+use std::path::Path;
+use std::time::Duration;
+
+use rusqlite::{Connection, Transaction, TransactionBehavior};
+
+use super::error::StoreError;
+use super::key::Key;
+#[cfg(feature = "encrypted")]
+use super::keyring;
+use super::open;
+
+/// The book's file.
+#[derive(Debug)]
+pub struct Store {
+    pub(super) connection: Connection,
+    /// The key of an encrypted book.
+    pub(super) key: Option<Key>,
+}
+
+/// A write in progress.
+#[derive(Debug)]
+pub struct Write<'a> {
+    pub(super) transaction: Transaction<'a>,
+}
+
+/// Returns the key of an encrypted book that a passphrase, or the recovery code, opens.
+///
+/// # Errors
+/// [`StoreError::WrongPassphrase`]; [`StoreError::NoCipher`] in a build that cannot decrypt.
+pub fn key_opened_by(book: &Path, passphrase: &str) -> Result<Key, StoreError> {
+    #[cfg(feature = "encrypted")]
+    return keyring::Keyring::beside(book)?
+        .open(passphrase)
+        .map(|(_, key)| key)
+        .ok_or(StoreError::WrongPassphrase);
+    #[cfg(not(feature = "encrypted"))]
+    {
+        let _ = (book, passphrase);
+        Err(StoreError::NoCipher)
+    }
+}
+
+impl Store {
+    /// Opens a book.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the file is then untouched.
+    pub fn open(path: &Path) -> Result<Self, StoreError> {
+        Ok(Self {
+            connection: open::open(path, None)?,
+            key: None,
+        })
+    }
+
+    /// Opens an encrypted book.
+    ///
+    /// # Errors
+    /// As [`Store::open`], and [`StoreError::NoCipher`] in a build that cannot decrypt.
+    pub fn open_with(path: &Path, key: Key) -> Result<Self, StoreError> {
+        Ok(Self {
+            connection: open::open(path, Some(&key))?,
+            key: Some(key),
+        })
+    }
+
+    /// Returns where the book's file is.
+    pub fn path(&self) -> Option<std::path::PathBuf> {
+        self.connection.path().map(std::path::PathBuf::from)
+    }
+
+    /// Returns the key of an encrypted book.
+    pub fn key(&self) -> Option<&Key> {
+        self.key.as_ref()
+    }
+
+    /// Makes a new book.
+    ///
+    /// # Errors
+    /// [`StoreError`]; an existing file is never replaced.
+    pub fn create(path: &Path) -> Result<Self, StoreError> {
+        Ok(Self {
+            connection: open::create(path)?,
+            key: None,
+        })
+    }
+
+    /// Begins a write; other writers wait their turn.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] when another process does not finish.
+    pub fn write(&mut self) -> Result<Write<'_>, StoreError> {
+        Ok(Write {
+            transaction: self
+                .connection
+                .transaction_with_behavior(TransactionBehavior::Immediate)?,
+        })
+    }
+
+    /// Begins a write if nobody else is writing now: for what can as well be done another time.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] at once when another process is writing.
+    pub fn write_unless_busy(&self) -> Result<Write<'_>, StoreError> {
+        self.connection.busy_timeout(Duration::ZERO)?;
+        let begun = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate);
+        self.connection.busy_timeout(open::PATIENCE)?;
+        Ok(Write {
+            transaction: begun?,
+        })
+    }
+
+    /// Holds the book as it stands for as long as the guard lives: for several reads in a row that
+    /// wait for nobody. Writers are not kept waiting by it.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn at_once(&self) -> Result<Transaction<'_>, StoreError> {
+        Ok(self.connection.unchecked_transaction()?)
+    }
+
+    /// Returns a number that changes when another process commits.
+    pub fn data_version(&self) -> Result<i64, StoreError> {
+        Ok(self
+            .connection
+            .pragma_query_value(None, "data_version", |r| r.get(0))?)
+    }
+
+    /// Returns a setting as the connection has it, for tests of the settings.
+    pub fn setting_in_force(&self, name: &str) -> Result<String, StoreError> {
+        use rusqlite::types::Value as Kept;
+        let kept = self
+            .connection
+            .pragma_query_value(None, name, |r| r.get::<_, Kept>(0))?;
+        Ok(match kept {
+            Kept::Integer(n) => n.to_string(),
+            Kept::Text(text) => text,
+            Kept::Null | Kept::Real(_) | Kept::Blob(_) => String::new(),
+        })
+    }
+
+    /// Returns how a query would be run, for tests of the indices.
+    pub fn plan(&self, sql: &str) -> Result<String, StoreError> {
+        let mut statement = self
+            .connection
+            .prepare(&format!("EXPLAIN QUERY PLAN {sql}"))?;
+        // What the query asks with is left open: the plan does not depend on it.
+        let mut rows = statement.raw_query();
+        let mut steps: Vec<String> = Vec::new();
+        while let Some(row) = rows.next()? {
+            steps.push(row.get(3)?);
+        }
+        Ok(steps.join("; "))
+    }
+}
+
+impl Write<'_> {
+    /// Puts everything on the disk together.
+    pub fn commit(self) -> Result<(), StoreError> {
+        Ok(self.transaction.commit()?)
+    }
+}

@@ -1,0 +1,36 @@
+//! The staff list, the practice's choices and the book's other settings.
+//!
+//! Read through a plain connection or inside a write: a move must be judged by what holds at the
+//! moment it is kept, not by what held a moment before.
+
+use rusqlite::{Connection, OptionalExtension};
+use serde::de::DeserializeOwned;
+
+use super::error::StoreError;
+use crate::job::{StaffMember, StaffRoll};
+use crate::practice::Practice;
+
+/// Returns the staff list.
+pub fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
+    let mut statement = c.prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
+    let texts = statement.query_map([], |r| r.get::<_, String>(0))?;
+    let list: Result<Vec<StaffMember>, StoreError> = texts
+        .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("the staff list")))
+        .collect();
+    Ok(StaffRoll(list?))
+}
+
+/// Returns the practice's choices.
+pub fn practice(c: &Connection) -> Result<Practice, StoreError> {
+    setting(c, "practice").map(Option::unwrap_or_default)
+}
+
+/// Returns the setting of a name, read from its JSON; `None` where it is not set.
+pub fn setting<T: DeserializeOwned>(c: &Connection, name: &str) -> Result<Option<T>, StoreError> {
+    let text: Option<String> = c
+        .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
+        .query_row([name], |r| r.get(0))
+        .optional()?;
+    text.map(|t| serde_json::from_str(&t).map_err(|_| StoreError::Content("a setting")))
+        .transpose()
+}
