@@ -4,7 +4,7 @@ use super::action::Action;
 use super::key::Key;
 use crate::desk::{JobLine, VisitLinks};
 use crate::figures::page::Report;
-use crate::rules::faults::SentBack;
+use crate::gate::faults::SentBack;
 
 /// An input for the current screen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
