@@ -6,7 +6,7 @@ use super::line::Line;
 use super::{App, new_from, people};
 use crate::desk::OpenJob;
 use crate::form::{repair_fields, repair_label, set_repair_value, show_value};
-use crate::job::{Job, Repair, RepairKind, STANDING, Stage, TakenAs, as_it_stands};
+use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands};
 use crate::views::WorkedLine;
 
 /// A repair that is not kept yet.
@@ -98,11 +98,7 @@ pub(crate) fn show(app: &mut App, mending: Mending, place: usize) {
     let kind = mending.repair.kind.map_or("", RepairKind::word);
     let note = mending.repair.note.as_deref().unwrap_or("-");
     let mut items = vec![format!("keep it: {kind}"), format!("in words: {note}")];
-    items.extend(
-        repair_fields()
-            .iter()
-            .map(|(path, field)| row(&mending, path, field)),
-    );
+    items.extend(repair_fields().map(|field| row(&mending, field.path, field)));
     app.dialog = Some(Dialog::Choose {
         title: "Change what stands differently now, then keep it. Esc leaves it.".to_owned(),
         items,
@@ -158,8 +154,7 @@ fn chosen(app: &mut App, mending: Mending, place: usize) -> Vec<Effect> {
             mending.repair.note.clone().unwrap_or_default(),
         )
     } else {
-        let fields = repair_fields();
-        let Some((_, field)) = fields.get(place - BEFORE) else {
+        let Some(field) = repair_fields().nth(place - BEFORE) else {
             return Vec::new();
         };
         let unit = match field.unit {
@@ -195,9 +190,9 @@ pub(crate) fn value(
     if place == 1 {
         let words = crate::form::clean(text);
         mending.repair.note = (!words.is_empty()).then_some(words);
-    } else if let Some((path, _)) = repair_fields().get(place - BEFORE) {
-        mending.repair =
-            set_repair_value(&mending.repair, path, text, app.today).map_err(|e| e.to_string())?;
+    } else if let Some(field) = repair_fields().nth(place - BEFORE) {
+        mending.repair = set_repair_value(&mending.repair, field.path, text, app.today)
+            .map_err(|e| e.to_string())?;
     }
     show(app, mending, place);
     Ok(Vec::new())
@@ -209,11 +204,10 @@ pub(crate) fn lines(job: &Job) -> Vec<WorkedLine> {
         .into_iter()
         .filter(|(_, s)| s.taken_as == TakenAs::Adjusted)
         .filter_map(|(path, s)| {
-            let (_, full) = STANDING.iter().find(|(p, _)| *p == path)?;
-            let field = crate::form::find(full)?;
+            let field = repair_fields().find(|field| field.path == path)?;
             let since = s.on.map_or_else(String::new, |on| format!(" since {on}"));
             Some(WorkedLine {
-                field: (*full).to_owned(),
+                field: field.full_path(),
                 label: "now".to_owned(),
                 text: format!("{}{since}", show_value(field, Some(&s.value))),
             })

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use super::card_line::MISSING;
-use crate::form::{Field, Room, find, show_value, unit_after};
-use crate::job::{Job, STANDING, Stands, TakenAs, as_it_stands};
+use crate::form::{Field, Room, repair_fields, show_value, unit_after};
+use crate::job::{Job, Stands, TakenAs, as_it_stands};
 
 /// What a value is called on the card and when it is read out, by its key.
 const NAMES: [(&str, &str, &str); 10] = [
@@ -51,8 +51,7 @@ impl Changed {
 }
 
 fn field(path: &str) -> Option<&'static Field> {
-    let (_, full) = STANDING.iter().find(|(p, _)| *p == path)?;
-    find(full)
+    repair_fields().find(|field| field.path == path)
 }
 
 /// Returns what repairs have changed; nothing for a pair that stands as it was handed over.

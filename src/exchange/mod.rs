@@ -7,5 +7,6 @@ pub mod error;
 pub mod fhir;
 pub mod mapping;
 pub mod schema;
+pub mod schema_page;
 
 pub use error::ExchangeError;

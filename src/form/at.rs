@@ -2,7 +2,7 @@
 //! program is compiled. A name that the table does not have does not compile.
 
 use super::field::Field;
-use super::fields;
+use super::table::fields;
 use crate::job::Section;
 
 /// A field of the table.
@@ -20,7 +20,7 @@ pub const fn named(section: Section, path: &str) -> FieldRef {
     &all[at]
 }
 
-const fn same(a: &str, b: &str) -> bool {
+pub(super) const fn same(a: &str, b: &str) -> bool {
     let (a, b) = (a.as_bytes(), b.as_bytes());
     if a.len() != b.len() {
         return false;

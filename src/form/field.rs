@@ -3,77 +3,15 @@
 use serde_json::Value;
 
 use super::choose::offered;
+use super::kept::FieldValue;
+use super::kind::Kind;
+use super::place::Place;
+use super::record::About;
 use crate::eye::Eye;
 use crate::job::{Job, Section};
 
-/// The two directions in which prism is kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PrismAxis {
-    /// Base in is positive, base out negative.
-    In,
-    /// Base up is positive, base down negative.
-    Up,
-}
-
-impl PrismAxis {
-    /// The words of the positive and the negative direction.
-    pub const fn words(self) -> (&'static str, &'static str) {
-        match self {
-            Self::In => ("in", "out"),
-            Self::Up => ("up", "down"),
-        }
-    }
-}
-
-/// How a value is typed, shown and stepped.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
-    /// One line of words.
-    Text,
-    /// Words over several lines.
-    Notes,
-    /// A day.
-    Date,
-    /// A day and a time.
-    Moment,
-    /// A written power: exact eighths of a dioptre, sign required.
-    Power,
-    /// A power to the hundredth (a thousandth is kept), sign required.
-    Reading,
-    /// The axis of a cylinder, degrees, 1 to 180.
-    Axis,
-    /// An addition, never negative; eighths in a prescription.
-    Addition,
-    /// Prism with its base direction.
-    Prism(PrismAxis),
-    /// A surface curve in dioptres at index 1.530.
-    Curve,
-    /// A length, mm.
-    Length,
-    /// An angle, degrees.
-    Angle,
-    /// A refractive index.
-    Index,
-    /// A share, percent.
-    Percent,
-    /// A filter category, 0 to 4.
-    Category,
-    /// Yes or no.
-    Flag,
-    /// One of a list of words.
-    Choice(&'static [&'static str]),
-    /// Free words, comma separated.
-    Words,
-    /// Several of a list of words, comma separated.
-    Advice(&'static [&'static str]),
-    /// A name of the staff list.
-    Staff,
-    /// A key of the materials table.
-    Material,
-}
-
 /// One value of a job that a person may type.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub struct Field {
     /// The section it is recorded in.
     pub section: Section,
@@ -91,7 +29,22 @@ pub struct Field {
     pub row: &'static str,
     /// One line: what it is and what to type.
     pub help: &'static str,
+    /// Everything else that its row says.
+    pub about: &'static About,
+    /// The part of the job it lies in.
+    pub place: Place,
+    /// The last of its keys.
+    pub key: &'static str,
+    pub(super) full: &'static str,
 }
+
+impl PartialEq for Field {
+    fn eq(&self, other: &Self) -> bool {
+        self.section == other.section && self.path == other.path
+    }
+}
+
+impl Eq for Field {}
 
 impl Field {
     /// Returns one line that says what the field is and what may be typed: of a list, its words.
@@ -108,7 +61,17 @@ impl Field {
 
     /// Returns the path from the job (`fitting.right.vertex_mm`).
     pub fn full_path(&self) -> String {
-        format!("{}.{}", self.section.word(), self.path)
+        self.full.to_owned()
+    }
+
+    /// As [`Field::full_path`], borrowed from the table.
+    pub const fn full(&self) -> &'static str {
+        self.full
+    }
+
+    /// Returns the field's value in a job.
+    pub fn read<'a>(&self, job: &'a Job) -> Option<FieldValue<'a>> {
+        self.place.in_job(job, self.eye)?.value_of(self.key)
     }
 
     /// Returns the field's value inside its section's JSON.
@@ -118,9 +81,9 @@ impl Field {
             .try_fold(section, |at, key| at.get(key))
     }
 
-    /// Returns the field's value in a job.
+    /// Returns the field's value in a job as the job file writes it.
     pub fn value(&self, job: &Job) -> Option<Value> {
-        self.value_in(&job.section(self.section)).cloned()
+        self.read(job).map(|value| value.to_json())
     }
 
     /// Whether the value is a power as a prescriber writes it, on an exact eighth.

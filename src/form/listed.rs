@@ -1,17 +1,16 @@
 //! Values that have no place of their own on the card or a sheet, and are listed there by name.
 
-use super::at;
 use super::at::FieldRef;
+use super::record::Shown;
+use super::table::all_fields;
 use super::write::{Room, known_with_unit};
 use crate::job::Job;
 
-/// The fields that are listed by name.
-const LISTED: [FieldRef; 2] = [at!(fitting.binocular_pd_mm), at!(fitting.near_pd_mm)];
-
 /// Returns the recorded ones of the fields that are listed, each with its value and unit.
 pub fn listed(job: &Job) -> Vec<(FieldRef, String)> {
-    LISTED
-        .into_iter()
+    all_fields()
+        .iter()
+        .filter(|field| field.about.shown == Shown::Listed)
         .filter_map(|field| Some((field, known_with_unit(job, field, Room::Enough)?)))
         .collect()
 }

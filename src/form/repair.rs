@@ -5,16 +5,9 @@ use serde_json::{Value, json};
 
 use super::field::Field;
 use super::parse::{EntryError, parse};
-use super::{change, find};
-use crate::job::{Repair, STANDING};
-
-/// Returns the values a repair may change: path inside the repair, and the field it is typed as.
-pub fn repair_fields() -> Vec<(&'static str, &'static Field)> {
-    STANDING
-        .iter()
-        .filter_map(|(path, field)| Some((*path, find(field)?)))
-        .collect()
-}
+use super::row::change;
+use super::rules::repair_fields;
+use crate::job::Repair;
 
 /// Returns what a value of a repair is called, eye first.
 pub fn repair_label(field: &Field) -> String {
@@ -34,18 +27,16 @@ pub fn set_repair_value(
     text: &str,
     today: NaiveDate,
 ) -> Result<Repair, EntryError> {
-    let fields = repair_fields();
-    let Some((path, field)) = fields.iter().find(|(p, _)| *p == path) else {
-        let known: Vec<&str> = fields.iter().map(|(p, _)| *p).collect();
+    let Some(field) = repair_fields().find(|field| field.path == path) else {
+        let known: Vec<&str> = repair_fields().map(|field| field.path).collect();
         return Err(EntryError(format!(
             "{path} is no value of a repair: name one of {}",
             known.join(", ")
         )));
     };
     let value = parse(field, text, today)?;
-    let at = Field { path, ..**field };
     let mut written = serde_json::to_value(repair).unwrap_or_else(|_| json!({}));
-    json_patch::merge(&mut written, &change(&at, value));
+    json_patch::merge(&mut written, &change(field, value));
     let written: Value = crate::job::without_nulls(written);
     serde_json::from_value(written).map_err(|e| EntryError(format!("this cannot be kept: {e}")))
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use super::field::Field;
-use super::{fields, find};
+use super::table::{fields, find};
 use crate::eye::Eye;
 use crate::notation::{Eighths, WrittenRx};
 use crate::units::{Degree, Dioptre, PrismDioptre};

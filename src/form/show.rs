@@ -2,7 +2,8 @@
 
 use serde_json::Value;
 
-use super::field::{Field, Kind};
+use super::field::Field;
+use super::kind::Kind;
 use super::number::{plain, signed};
 use crate::job::Job;
 

@@ -2,7 +2,8 @@
 
 use chrono::{Days, NaiveDate, TimeDelta};
 
-use super::field::{Field, Kind};
+use super::field::Field;
+use super::kind::Kind;
 use super::limits;
 use super::number::{plain, signed, typed};
 use super::show::show_value;

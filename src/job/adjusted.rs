@@ -6,8 +6,9 @@
 
 use serde_json::{Value, json};
 
-use super::{Design, Handover, Job, Lenses, RecordError};
+use super::{Design, EyeHandover, Handover, Job, Lenses, Pads, RecordError};
 use crate::eye::Eye;
+use crate::form;
 
 /// The key of the marks in the handover.
 const MARKS: &str = "adjusted_after_heights";
@@ -15,26 +16,18 @@ const MARKS: &str = "adjusted_after_heights";
 /// The keys of an eye's heights.
 const HEIGHTS: [&str; 2] = ["height_mm", "segment_height_mm"];
 
-/// What moves the lenses before the eyes, so that a height read earlier no longer holds: names in
-/// the handover and in the part of an eye.
-const MOVES_LENSES: [&str; 11] = [
-    "vertex_mm",
-    "length_to_bend_mm",
-    "pantoscopic_deg",
-    "face_form_deg",
-    "pads_level",
-    "temples_free",
-    "let_back_even",
-    "drop_follows",
-    "stays",
-    "sides_even",
-    "no_pressure_marks",
-];
+/// The keys of the handover and of the part of an eye that move the lenses before the eyes, so that a
+/// height read earlier no longer holds.
+fn moving_keys() -> impl Iterator<Item = &'static str> {
+    let rows = Handover::KEYS.iter().chain(EyeHandover::KEYS);
+    rows.filter(|row| form::moves_lenses(row))
+        .map(|row| row.key)
+}
 
 /// Whether an answer or value of the handover, by its name in the file, says how the lenses sit before
 /// the eyes.
 pub fn moves_lenses(key: &str) -> bool {
-    MOVES_LENSES.contains(&key)
+    moving_keys().any(|moving| moving == key)
 }
 
 /// Whether a change is entered, or takes an earlier entry back.
@@ -57,7 +50,7 @@ fn same(a: &Value, b: &Value) -> bool {
 /// Whether something that stood is another now, or, where that counts, gone.
 fn moved(before: &Value, now: &Value, gone_counts: bool) -> bool {
     let in_part = |before: Option<&Value>, now: Option<&Value>| {
-        MOVES_LENSES.iter().any(|key| {
+        moving_keys().any(|key| {
             let old = before.and_then(|b| b.get(key));
             let new = now.and_then(|n| n.get(key));
             match (old, new) {
@@ -161,7 +154,8 @@ impl Job {
         let gone_counts = given == Given::Entered;
         let now = self.section(super::Section::Frame);
         let part = |frame: &Value, key: &str| frame["pads"].get(key).cloned();
-        let changed = ["mount", "size_mm", "material"].iter().any(|key| {
+        let changed = Pads::KEYS.iter().any(|row| {
+            let key = row.key;
             let (old, new) = (part(before, key), part(&now, key));
             match (old, new) {
                 (Some(old), Some(new)) => !same(&old, &new),

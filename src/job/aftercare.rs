@@ -1,10 +1,10 @@
 //! What happens to a pair around and after its handover: repairs, and what the wearer was told.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
 
 use super::words::words;
 use super::{EyeHandover, Moment, Pads};
+use crate::form::record;
 use crate::units::{Degree, Millimetre};
 
 words! {
@@ -47,56 +47,56 @@ words! {
     }
 }
 
-/// A repair or adjustment. Values it gives replace those of the handover from that day on.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Repair {
-    /// When.
-    pub on: Option<NaiveDate>,
-    /// Who (a name of the staff list).
-    pub by: Option<String>,
-    /// What was done.
-    pub kind: Option<RepairKind>,
-    /// In words.
-    pub note: Option<String>,
-    /// Right side and eye as they stand now.
-    pub right: EyeHandover,
-    /// Left side and eye as they stand now.
-    pub left: EyeHandover,
-    /// Pantoscopic angle now, degrees.
-    pub pantoscopic_deg: Option<Degree>,
-    /// Face-form angle now, degrees.
-    pub face_form_deg: Option<Degree>,
-    /// Width between the sides at the ear points now, mm.
-    pub head_width_mm: Option<Millimetre>,
-    /// Pads now.
-    pub pads: Option<Pads>,
+record! {
+    /// A repair or adjustment. Values it gives replace those of the handover from that day on.
+    pub struct Repair {
+        /// When.
+        on: Option<NaiveDate>,
+        /// Who (a name of the staff list).
+        by: Option<String>,
+        /// What was done.
+        kind: Option<RepairKind>,
+        /// In words.
+        note: Option<String>,
+        /// Side and eye as they stand now.
+        right: EyeHandover,
+        /// Side and eye as they stand now.
+        left: EyeHandover,
+        /// Pantoscopic angle now, degrees.
+        pantoscopic_deg: Option<Degree>,
+        /// Face-form angle now, degrees.
+        face_form_deg: Option<Degree>,
+        /// Width between the sides at the ear points now, mm.
+        head_width_mm: Option<Millimetre>,
+        /// Pads now.
+        pads: Option<Pads>,
+    }
 }
 
-/// Something the wearer was told, or tried to be.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Contact {
-    /// When.
-    pub at: Option<Moment>,
-    /// Who (a name of the staff list).
-    pub by: Option<String>,
-    /// How.
-    pub how: Option<ContactBy>,
-    /// What was said or left.
-    pub told: Option<String>,
-    /// Whether the wearer was reached.
-    pub reached: Option<bool>,
+record! {
+    /// Something the wearer was told, or tried to be.
+    pub struct Contact {
+        /// When.
+        at: Option<Moment>,
+        /// Who (a name of the staff list).
+        by: Option<String>,
+        /// How.
+        how: Option<ContactBy>,
+        /// What was said or left.
+        told: Option<String>,
+        /// Whether the wearer was reached.
+        reached: Option<bool>,
+    }
 }
 
-/// What happens to a pair around and after its handover.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Aftercare {
-    /// Repairs and adjustments, the earliest first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub repairs: Vec<Repair>,
-    /// Who was told what, the earliest first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub contacts: Vec<Contact>,
+record! {
+    /// What happens to a pair around and after its handover.
+    pub struct Aftercare {
+        /// Repairs and adjustments, the earliest first.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        repairs: Vec<Repair>,
+        /// Who was told what, the earliest first.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        contacts: Vec<Contact>,
+    }
 }

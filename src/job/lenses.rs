@@ -1,10 +1,9 @@
 //! The lenses: purpose, design, material and the powers that are ordered.
 
-use serde::{Deserialize, Serialize};
-
 use super::prescription::{eyes, written_rx};
 use super::words::words;
 use crate::eye::Eye;
+use crate::form::{Carry, Kind, Limits, PrismAxis, Rules, Shown, record};
 use crate::optics::Rx;
 use crate::tolerance::LensKind;
 use crate::units::{Degree, Dioptre, Millimetre, Percent, PrismDioptre};
@@ -95,46 +94,94 @@ words! {
     }
 }
 
-/// A segment.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Segment {
-    /// Shape.
-    pub shape: Option<SegmentShape>,
-    /// Width, mm.
-    pub width_mm: Option<Millimetre>,
-    /// From the top down to the segment's optical centre, mm.
-    pub top_to_centre_mm: Option<Millimetre>,
+record! {
+    /// A segment.
+    pub struct Segment {
+        /// Shape.
+        shape: Option<SegmentShape> = {
+            label: "segment", kind: Kind::Choice(SegmentShape::WORDS), limits: Limits::OfKind,
+            help: "round, flat top, curved top or executive",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Width, mm.
+        width_mm: Option<Millimetre> = {
+            label: "segment width", kind: Kind::Length, limits: Limits::OfKind,
+            help: "width of the segment, as 28",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// From the top down to the segment's optical centre, mm.
+        top_to_centre_mm: Option<Millimetre> = {
+            label: "segment top to centre", kind: Kind::Length, limits: Limits::OfKind,
+            help: "from the segment top down to its optical centre, as 5",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+    }
 }
 
-/// A tint.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Tint {
-    /// Luminous transmittance, percent.
-    pub transmittance_percent: Option<Percent>,
-    /// Filter category, 0 to 4 (ISO 12312-1).
-    pub category: Option<u8>,
-    /// Colour.
-    pub colour: Option<String>,
+record! {
+    /// A tint.
+    pub struct Tint {
+        /// Luminous transmittance, percent.
+        transmittance_percent: Option<Percent> = {
+            label: "transmittance", kind: Kind::Percent, limits: Limits::OfKind,
+            help: "luminous transmittance of the tint, 0 to 100",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Filter category, 0 to 4 (ISO 12312-1).
+        category: Option<u8> = {
+            label: "filter category", kind: Kind::Category, limits: Limits::OfKind,
+            help: "filter category of the tint, 0 to 4",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Colour.
+        colour: Option<String> = {
+            label: "tint colour", kind: Kind::Text, limits: Limits::OfKind,
+            help: "colour of the tint",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+    }
 }
 
-/// One eye's power as ordered, stated or read.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct EyePower {
-    /// Sphere, dioptres.
-    pub sphere_d: Option<Dioptre>,
-    /// Cylinder, either sign, dioptres.
-    pub cylinder_d: Option<Dioptre>,
-    /// Axis, degrees.
-    pub axis_deg: Option<Degree>,
-    /// Addition, dioptres.
-    pub addition_d: Option<Dioptre>,
-    /// Prism base in; base out is negative.
-    pub base_in_delta: Option<PrismDioptre>,
-    /// Prism base up; base down is negative.
-    pub base_up_delta: Option<PrismDioptre>,
+record! {
+    /// One eye's power as ordered, stated or read.
+    pub struct EyePower {
+        /// Sphere, dioptres.
+        sphere_d: Option<Dioptre> = {
+            label: "sphere", kind: Kind::Reading, limits: Limits::OfKind,
+            help: "sphere with its sign, as -2.25 or plano; a whole power may be typed: -2.25/-0.75x90",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Cylinder, either sign, dioptres.
+        cylinder_d: Option<Dioptre> = {
+            label: "cylinder", kind: Kind::Reading, limits: Limits::Own(-20.0, 20.0),
+            help: "cylinder with its sign, as -0.75",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Axis, degrees.
+        axis_deg: Option<Degree> = {
+            label: "axis", kind: Kind::Axis, limits: Limits::OfKind,
+            help: "axis of the cylinder, 1 to 180 degrees",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Addition, dioptres.
+        addition_d: Option<Dioptre> = {
+            label: "addition", kind: Kind::Addition, limits: Limits::OfKind,
+            help: "addition, as 2.00",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Prism base in; base out is negative.
+        base_in_delta: Option<PrismDioptre> = {
+            label: "prism in/out", kind: Kind::Prism(PrismAxis::In), limits: Limits::OfKind,
+            help: "horizontal prism with its base, as 2 in or 2 out",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Prism base up; base down is negative.
+        base_up_delta: Option<PrismDioptre> = {
+            label: "prism up/down", kind: Kind::Prism(PrismAxis::Up), limits: Limits::OfKind,
+            help: "vertical prism with its base, as 1.5 up or 1.5 down",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+    }
 }
 
 impl EyePower {
@@ -144,65 +191,116 @@ impl EyePower {
     }
 }
 
-/// The powers that are ordered.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Powers {
-    /// What they are.
-    #[serde(rename = "as")]
-    pub kind: Option<PowersAs>,
-    /// Who worked them out, when they are not the prescription.
-    pub by: Option<String>,
-    /// Right eye.
-    pub right: EyePower,
-    /// Left eye.
-    pub left: EyePower,
-}
-
-/// What the laboratory says a focimeter should read.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct LaboratoryPowers {
-    /// Right eye.
-    pub right: EyePower,
-    /// Left eye.
-    pub left: EyePower,
-}
-
-/// The lenses of a pair.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Lenses {
-    /// What the pair is for.
-    pub purpose: Option<Purpose>,
-    /// Design.
-    pub design: Option<Design>,
-    /// Segment.
-    pub segment: Option<Segment>,
-    /// Corridor length of a power-variation design, mm.
-    pub corridor_mm: Option<Millimetre>,
-    /// The least fitting height the design allows, mm.
-    pub minimum_height_mm: Option<Millimetre>,
-    /// Material: a key of the materials table.
-    pub material: Option<String>,
-    /// Coatings.
-    pub coatings: Option<Vec<String>>,
-    /// Tint.
-    pub tint: Option<Tint>,
-    /// Front curve, dioptres at index 1.530.
-    pub base_d: Option<Dioptre>,
-    /// Centre thickness ordered, mm.
-    pub centre_mm: Option<Millimetre>,
-    /// Least thickness ordered, mm.
-    pub thinnest_mm: Option<Millimetre>,
-    /// Diameter of the uncut lens, mm.
-    pub blank_mm: Option<Millimetre>,
-    /// Prism ordered for thinness in both lenses, base up; down is negative.
-    pub thinning_prism_up_delta: Option<PrismDioptre>,
+record! {
     /// The powers that are ordered.
-    pub powers: Option<Powers>,
+    pub struct Powers {
+        /// What they are.
+        kind as "as": Option<PowersAs> = {
+            label: "powers are", kind: Kind::Choice(PowersAs::WORDS), limits: Limits::OfKind,
+            help: "prescribed copies the prescription's powers into those below, where none is recorded; else vertex compensated or as worn compensated",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Who worked them out, when they are not the prescription.
+        by: Option<String> = {
+            label: "powers by", kind: Kind::Staff, limits: Limits::OfKind,
+            help: "who worked the powers out: a name of the staff list",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Never),
+        },
+        /// Right eye.
+        right: EyePower,
+        /// Left eye.
+        left: EyePower,
+    }
+}
+
+record! {
     /// What the laboratory says a focimeter should read.
-    pub laboratory_powers: Option<LaboratoryPowers>,
+    pub struct LaboratoryPowers {
+        /// Right eye.
+        right: EyePower,
+        /// Left eye.
+        left: EyePower,
+    }
+}
+
+record! {
+    /// The lenses of a pair.
+    pub struct Lenses {
+        /// What the pair is for.
+        purpose: Option<Purpose> = {
+            label: "purpose", kind: Kind::Choice(Purpose::WORDS), limits: Limits::OfKind,
+            help: "what the pair is for",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Design.
+        design: Option<Design> = {
+            label: "design", kind: Kind::Choice(Design::WORDS), limits: Limits::OfKind,
+            help: "single vision, bifocal, trifocal, progressive or occupational",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Segment.
+        segment: Option<Segment>,
+        /// Corridor length of a power-variation design, mm.
+        corridor_mm: Option<Millimetre> = {
+            label: "corridor", kind: Kind::Length, limits: Limits::Own(3.0, 40.0),
+            help: "corridor length of the progressive design, as 14",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// The least fitting height the design allows, mm.
+        minimum_height_mm: Option<Millimetre> = {
+            label: "least fitting height", kind: Kind::Length, limits: Limits::OfKind,
+            help: "the least fitting height the design allows, as 18",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Material: a key of the materials table.
+        material: Option<String> = {
+            label: "material", kind: Kind::Material, limits: Limits::OfKind,
+            help: "a material of the table, such as resin 1.60; r 1.60 is enough, or the index when only one has it",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Coatings.
+        coatings: Option<Vec<String>> = {
+            label: "coatings", kind: Kind::Words, limits: Limits::OfKind,
+            help: "coatings, comma separated (hard, anti-reflection); none when there are none",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Tint.
+        tint: Option<Tint>,
+        /// Front curve, dioptres at index 1.530.
+        base_d: Option<Dioptre> = {
+            label: "base curve", kind: Kind::Curve, limits: Limits::OfKind,
+            help: "front curve, dioptres at index 1.530, as 6",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Centre thickness ordered, mm.
+        centre_mm: Option<Millimetre> = {
+            label: "centre thickness", kind: Kind::Length, limits: Limits::Own(0.3, 40.0),
+            help: "centre thickness ordered, as 2",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Least thickness ordered, mm.
+        thinnest_mm: Option<Millimetre> = {
+            label: "least thickness", kind: Kind::Length, limits: Limits::Own(0.3, 40.0),
+            help: "least thickness ordered, as 1.2",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Diameter of the uncut lens, mm.
+        blank_mm: Option<Millimetre> = {
+            label: "uncut diameter", kind: Kind::Length, limits: Limits::Own(30.0, 110.0),
+            help: "diameter of the uncut lens, as 65",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Prism ordered for thinness in both lenses, base up; down is negative.
+        thinning_prism_up_delta: Option<PrismDioptre> = {
+            label: "thinning prism", kind: Kind::Prism(PrismAxis::Up), limits: Limits::OfKind,
+            help: "prism for thinness in both lenses with its base, as 1.5 down",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// The powers that are ordered.
+        powers: Option<Powers>,
+        /// What the laboratory says a focimeter should read.
+        laboratory_powers: Option<LaboratoryPowers>,
+    }
 }
 
 eyes!(Powers, EyePower);

@@ -26,8 +26,8 @@ mod warning;
 mod wearer;
 mod words;
 
+use crate::form::{Kind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
 
 pub use adjusted::moves_lenses;
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
@@ -49,51 +49,67 @@ pub use readings::{EyeReading, Markings, Readings, Repeats, Surface};
 pub use section::{RecordError, Section};
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
-pub use standing::{STANDING, Stands, as_it_stands};
+pub use standing::{Stands, as_it_stands};
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use warning::danger_words;
 pub use wearer::{SightImpaired, Wearer, whole_years};
 
-/// One job, as it is kept, exported and imported.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Job {
-    /// Number given by the book.
-    pub number: Option<String>,
-    /// Where it stands; absent in a new job file.
-    pub stage: Option<Stage>,
-    /// A job from before the book: any stage, never checked.
-    pub past: Option<bool>,
-    /// Why it was begun.
-    pub reason: Option<Reason>,
-    /// Number of the job it follows.
-    pub linked_to: Option<String>,
-    /// Day promised to the wearer.
-    pub promised_on: Option<NaiveDate>,
-    /// Appointment for the collection.
-    pub collection_at: Option<Moment>,
-    /// Who the pair is for.
-    pub wearer: Wearer,
-    /// What was prescribed.
-    pub prescription: Prescription,
-    /// What was measured.
-    pub fitting: Fitting,
-    /// The frame.
-    pub frame: Frame,
-    /// The lenses.
-    pub lenses: Lenses,
-    /// The order.
-    pub order: Order,
-    /// What was read of the finished pair.
-    pub readings: Readings,
-    /// How it was handed over.
-    pub handover: Handover,
-    /// Where values come from that were not taken for this job.
-    pub origins: Origins,
-    /// What came of a visit about the pair.
-    pub visit: Visit,
-    /// Repairs, and what the wearer was told.
-    pub aftercare: Aftercare,
+record! {
+    /// One job, as it is kept, exported and imported.
+    pub struct Job {
+        /// Number given by the book.
+        number: Option<String>,
+        /// Where it stands; absent in a new job file.
+        stage: Option<Stage>,
+        /// A job from before the book: any stage, never checked.
+        past: Option<bool>,
+        /// Why it was begun.
+        reason: Option<Reason> = {
+            label: "reason", kind: Kind::Choice(Reason::WORDS), limits: Limits::OfKind,
+            help: "why the job was begun: new, second pair, reglaze, replacement, remake or recheck",
+            shown: Shown::Placed, rules: Rules::Plain,
+        },
+        /// Number of the job it follows.
+        linked_to: Option<String> = {
+            label: "follows job", kind: Kind::Text, limits: Limits::OfKind,
+            help: "number of the job this one follows",
+            shown: Shown::Placed, rules: Rules::Plain,
+        },
+        /// Day promised to the wearer.
+        promised_on: Option<NaiveDate> = {
+            label: "promised", kind: Kind::Date, limits: Limits::OfKind,
+            help: "day promised to the wearer: 2026-12-03, 3/12/2026, today, +7",
+            shown: Shown::Placed, rules: Rules::Plain,
+        },
+        /// Appointment for the collection.
+        collection_at: Option<Moment> = {
+            label: "collection", kind: Kind::Moment, limits: Limits::OfKind,
+            help: "appointment to collect: day and time, as 2026-12-03 15:30 or +7 9:30",
+            shown: Shown::Placed, rules: Rules::Plain,
+        },
+        /// Who the pair is for.
+        wearer: Wearer,
+        /// What was prescribed.
+        prescription: Prescription,
+        /// What was measured.
+        fitting: Fitting,
+        /// The frame.
+        frame: Frame,
+        /// The lenses.
+        lenses: Lenses,
+        /// The order.
+        order: Order,
+        /// What was read of the finished pair.
+        readings: Readings,
+        /// How it was handed over.
+        handover: Handover,
+        /// Where values come from that were not taken for this job.
+        origins: Origins,
+        /// What came of a visit about the pair.
+        visit: Visit,
+        /// Repairs, and what the wearer was told.
+        aftercare: Aftercare,
+    }
 }
 
 impl Job {

@@ -5,6 +5,8 @@ use std::fmt;
 use chrono::NaiveDateTime;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
+use crate::form::{FieldValue, Kept, Shape};
+
 /// A local day and time, to the minute.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Moment(pub NaiveDateTime);
@@ -16,6 +18,14 @@ impl Moment {
             .iter()
             .find_map(|f| NaiveDateTime::parse_from_str(text.trim(), f).ok())
             .map(Self)
+    }
+}
+
+impl Kept for Moment {
+    const SHAPE: Shape = Shape::Moment;
+
+    fn value(&self) -> Option<FieldValue<'_>> {
+        Some(FieldValue::Moment(self.0))
     }
 }
 

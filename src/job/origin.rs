@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
 
 use super::Frame;
 use super::words::words;
+use crate::form::record;
 use crate::units::Millimetre;
 
 words! {
@@ -41,29 +41,28 @@ words! {
     }
 }
 
-/// Where one value comes from.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Origin {
-    /// Number of the job it was taken for.
-    pub job: Option<String>,
-    /// When it was taken.
-    pub on: Option<NaiveDate>,
-    /// Who took it.
-    pub by: Option<String>,
-    /// What it was taken with.
-    pub with: Option<TakenWith>,
-    /// Name of the frame it was taken in.
-    pub frame: Option<String>,
-    /// Boxed width of that frame, mm.
-    pub frame_a_mm: Option<Millimetre>,
-    /// Boxed height of that frame, mm.
-    pub frame_b_mm: Option<Millimetre>,
-    /// Distance between lenses of that frame, mm.
-    pub frame_dbl_mm: Option<Millimetre>,
-    /// What it was then.
-    #[serde(rename = "as")]
-    pub taken_as: Option<TakenAs>,
+record! {
+    /// Where one value comes from.
+    pub struct Origin {
+        /// Number of the job it was taken for.
+        job: Option<String>,
+        /// When it was taken.
+        on: Option<NaiveDate>,
+        /// Who took it.
+        by: Option<String>,
+        /// What it was taken with.
+        with: Option<TakenWith>,
+        /// Name of the frame it was taken in.
+        frame: Option<String>,
+        /// Boxed width of that frame, mm.
+        frame_a_mm: Option<Millimetre>,
+        /// Boxed height of that frame, mm.
+        frame_b_mm: Option<Millimetre>,
+        /// Distance between lenses of that frame, mm.
+        frame_dbl_mm: Option<Millimetre>,
+        /// What it was then; `asked`: as the wearer answered.
+        taken_as as "as": Option<TakenAs>,
+    }
 }
 
 impl Origin {

@@ -1,11 +1,11 @@
 //! The readings taken of the finished pair at verification.
 
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
 
 use super::prescription::{eyes, written_rx};
 use super::words::words;
 use crate::eye::Eye;
+use crate::form::{Kind, Limits, PrismAxis, Rules, Shown, record};
 use crate::optics::Rx;
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
@@ -31,32 +31,76 @@ words! {
     }
 }
 
-/// One lens as it was read.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct EyeReading {
-    /// Sphere, dioptres.
-    pub sphere_d: Option<Dioptre>,
-    /// Cylinder, either sign, dioptres.
-    pub cylinder_d: Option<Dioptre>,
-    /// Axis, degrees.
-    pub axis_deg: Option<Degree>,
-    /// Addition, dioptres.
-    pub addition_d: Option<Dioptre>,
-    /// Prism at the ordered point, base in; base out is negative.
-    pub base_in_delta: Option<PrismDioptre>,
-    /// Prism at the ordered point, base up; base down is negative.
-    pub base_up_delta: Option<PrismDioptre>,
-    /// Where the optical centre or fitting cross was found, from the middle of the bridge, mm.
-    pub cd_mm: Option<Millimetre>,
-    /// The same above the lowest tangent, mm.
-    pub height_mm: Option<Millimetre>,
-    /// Height of the segment top, mm.
-    pub segment_height_mm: Option<Millimetre>,
-    /// Centre thickness, mm.
-    pub centre_mm: Option<Millimetre>,
-    /// Front curve, dioptres at index 1.530.
-    pub base_d: Option<Dioptre>,
+record! {
+    /// One lens as it was read.
+    pub struct EyeReading {
+        /// Sphere, dioptres.
+        sphere_d: Option<Dioptre> = {
+            label: "sphere", kind: Kind::Reading, limits: Limits::OfKind,
+            help: "sphere as read, with its sign, as -2.31; a whole reading may be typed: -2.31/-0.70x91",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: true },
+        },
+        /// Cylinder, either sign, dioptres.
+        cylinder_d: Option<Dioptre> = {
+            label: "cylinder", kind: Kind::Reading, limits: Limits::Own(-20.0, 20.0),
+            help: "cylinder as read, with its sign, as -0.70",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: true },
+        },
+        /// Axis, degrees.
+        axis_deg: Option<Degree> = {
+            label: "axis", kind: Kind::Axis, limits: Limits::OfKind,
+            help: "axis as read, 1 to 180 degrees",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: true },
+        },
+        /// Addition, dioptres.
+        addition_d: Option<Dioptre> = {
+            label: "addition", kind: Kind::Addition, limits: Limits::OfKind,
+            help: "addition as read, as 2.04",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: true },
+        },
+        /// Prism at the ordered point, base in; base out is negative.
+        base_in_delta: Option<PrismDioptre> = {
+            label: "prism in/out", kind: Kind::Prism(PrismAxis::In), limits: Limits::OfKind,
+            help: "horizontal prism at the ordered point with its base, as 0.25 out",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: true },
+        },
+        /// Prism at the ordered point, base up; base down is negative.
+        base_up_delta: Option<PrismDioptre> = {
+            label: "prism up/down", kind: Kind::Prism(PrismAxis::Up), limits: Limits::OfKind,
+            help: "vertical prism at the ordered point with its base, as 0.25 up",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: true },
+        },
+        /// Where the optical centre or fitting cross was found, from the middle of the bridge, mm.
+        cd_mm: Option<Millimetre> = {
+            label: "centre found at", kind: Kind::Length, limits: Limits::Own(15.0, 45.0),
+            help: "optical centre or fitting cross from the middle of the bridge, as 31.5",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// The same above the lowest tangent, mm.
+        height_mm: Option<Millimetre> = {
+            label: "height found", kind: Kind::Length, limits: Limits::Own(2.0, 60.0),
+            help: "optical centre or fitting cross above the lowest tangent, as 21",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// Height of the segment top, mm.
+        segment_height_mm: Option<Millimetre> = {
+            label: "segment height", kind: Kind::Length, limits: Limits::Own(1.0, 50.0),
+            help: "segment top above the lowest tangent, as 15",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// Centre thickness, mm.
+        centre_mm: Option<Millimetre> = {
+            label: "centre thickness", kind: Kind::Length, limits: Limits::Own(0.3, 40.0),
+            help: "centre thickness as measured, as 2.1",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// Front curve, dioptres at index 1.530.
+        base_d: Option<Dioptre> = {
+            label: "front curve", kind: Kind::Curve, limits: Limits::OfKind,
+            help: "front curve as measured, dioptres at index 1.530, as 6",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+    }
 }
 
 impl EyeReading {
@@ -66,16 +110,16 @@ impl EyeReading {
     }
 }
 
-/// Further readings of each lens, taken where one alone could not decide.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Repeats {
-    /// Of the right lens, the earliest first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub right: Vec<EyeReading>,
-    /// Of the left lens, the earliest first.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub left: Vec<EyeReading>,
+record! {
+    /// Further readings of each lens, taken where one alone could not decide.
+    pub struct Repeats {
+        /// Of the right lens, the earliest first.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        right: Vec<EyeReading>,
+        /// Of the left lens, the earliest first.
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        left: Vec<EyeReading>,
+    }
 }
 
 impl Repeats {
@@ -88,34 +132,70 @@ impl Repeats {
     }
 }
 
-/// The readings of a finished pair.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Readings {
-    /// Who read it.
-    pub taken_by: Option<String>,
-    /// When.
-    pub taken_on: Option<NaiveDate>,
-    /// Right lens.
-    pub right: EyeReading,
-    /// Left lens.
-    pub left: EyeReading,
-    /// Further readings; of three the middle one counts.
-    pub repeats: Repeats,
-    /// Tilt of the segment tops or the line of the markings, degrees.
-    pub segment_tilt_deg: Option<Degree>,
-    /// State of the surfaces.
-    pub surface: Option<Surface>,
-    /// Permanent markings.
-    pub markings: Option<Markings>,
-    /// The material is the one ordered.
-    pub material_confirmed: Option<bool>,
-    /// The coatings are those ordered.
-    pub coatings_confirmed: Option<bool>,
-    /// The tint is the one ordered.
-    pub tint_confirmed: Option<bool>,
-    /// The frame is trued.
-    pub frame_trued: Option<bool>,
+record! {
+    /// The readings of a finished pair.
+    pub struct Readings {
+        /// Who read it.
+        taken_by: Option<String> = {
+            label: "read by", kind: Kind::Staff, limits: Limits::OfKind,
+            help: "who read the pair: a name of the staff list",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// When.
+        taken_on: Option<NaiveDate> = {
+            label: "read on", kind: Kind::Date, limits: Limits::OfKind,
+            help: "day of the readings: 2026-12-03, 3/12/2026, today",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// Right lens.
+        right: EyeReading,
+        /// Left lens.
+        left: EyeReading,
+        /// Further readings of a lens, taken where one could not decide. Each line of the comparison is that of the middle reading of all; of an even number, the worse of the two in the middle. What a further reading leaves out is as read first.
+        repeats: Repeats,
+        /// Tilt of the segment tops or the line of the markings, degrees.
+        segment_tilt_deg: Option<Degree> = {
+            label: "tilt of segments", kind: Kind::Angle, limits: Limits::OfKind,
+            help: "tilt of the segment tops or of the line of the markings, as 1",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// State of the surfaces.
+        surface: Option<Surface> = {
+            label: "surfaces", kind: Kind::Choice(Surface::WORDS), limits: Limits::OfKind,
+            help: "clean or marked",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// Permanent markings.
+        markings: Option<Markings> = {
+            label: "markings", kind: Kind::Choice(Markings::WORDS), limits: Limits::OfKind,
+            help: "permanent markings: correct, wrong or absent",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// The material is the one ordered.
+        material_confirmed: Option<bool> = {
+            label: "material as ordered", kind: Kind::Flag, limits: Limits::OfKind,
+            help: "yes when the material is the one ordered, otherwise no",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// The coatings are those ordered.
+        coatings_confirmed: Option<bool> = {
+            label: "coatings as ordered", kind: Kind::Flag, limits: Limits::OfKind,
+            help: "yes when the coatings are those ordered, otherwise no",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// The tint is the one ordered.
+        tint_confirmed: Option<bool> = {
+            label: "tint as ordered", kind: Kind::Flag, limits: Limits::OfKind,
+            help: "yes when the tint is the one ordered, otherwise no",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+        /// The frame is trued.
+        frame_trued: Option<bool> = {
+            label: "frame trued", kind: Kind::Flag, limits: Limits::OfKind,
+            help: "yes when the frame is trued, otherwise no",
+            shown: Shown::Placed, rules: Rules::Reading { repeated: false },
+        },
+    }
 }
 
 eyes!(Readings, EyeReading);

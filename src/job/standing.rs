@@ -5,32 +5,9 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use super::{Job, Section, TakenAs};
+use crate::form::repair_fields;
 
-/// Every value that a repair may change: its path inside the repair, and the field of the form that
-/// says how it is written. Those of a handover stand in the handover under the same path.
-pub const STANDING: [(&str, &str); 14] = [
-    ("right.vertex_mm", "handover.right.vertex_mm"),
-    ("left.vertex_mm", "handover.left.vertex_mm"),
-    (
-        "right.length_to_bend_mm",
-        "handover.right.length_to_bend_mm",
-    ),
-    ("left.length_to_bend_mm", "handover.left.length_to_bend_mm"),
-    ("right.height_mm", "handover.right.height_mm"),
-    ("left.height_mm", "handover.left.height_mm"),
-    (
-        "right.segment_height_mm",
-        "handover.right.segment_height_mm",
-    ),
-    ("left.segment_height_mm", "handover.left.segment_height_mm"),
-    ("pantoscopic_deg", "handover.pantoscopic_deg"),
-    ("face_form_deg", "handover.face_form_deg"),
-    ("head_width_mm", "fitting.head_width_mm"),
-    ("pads.mount", "frame.pads.mount"),
-    ("pads.size_mm", "frame.pads.size_mm"),
-    ("pads.material", "frame.pads.material"),
-];
+use super::{Job, Section, TakenAs};
 
 /// A value of a finished pair, with the day from which it holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,10 +32,10 @@ pub(super) fn at<'a>(section: &'a Value, path: &str) -> Option<&'a Value> {
 pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands> {
     let handover = job.section(Section::Handover);
     let mut now = BTreeMap::new();
-    for (path, field) in STANDING {
-        if let Some(value) = at(&handover, path).filter(|_| field.starts_with("handover.")) {
+    for field in repair_fields().filter(|field| field.section == Section::Handover) {
+        if let Some(value) = at(&handover, field.path) {
             now.insert(
-                path,
+                field.path,
                 Stands {
                     value: value.clone(),
                     on: job.handover.given_on,
@@ -74,10 +51,10 @@ pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands> {
     // A repair that was written down later may have been done earlier.
     repairs.sort_by_key(|(repair, _)| repair.on);
     for (repair, written) in repairs {
-        for (path, _) in STANDING {
-            if let Some(value) = at(written, path) {
+        for field in repair_fields() {
+            if let Some(value) = at(written, field.path) {
                 now.insert(
-                    path,
+                    field.path,
                     Stands {
                         value: value.clone(),
                         on: repair.on,

@@ -1,7 +1,7 @@
 //! What came of a pair that was looked at again.
 
+use crate::form::record;
 use chrono::NaiveDate;
-use serde::{Deserialize, Serialize};
 
 use super::words::words;
 use super::{Job, Reason, Stage};
@@ -126,34 +126,34 @@ words! {
     }
 }
 
-/// A visit about a collected pair: what was said, tried, found and decided.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Visit {
-    /// The wearer's own words.
-    pub complaint: Option<String>,
-    /// The same in words of the short list.
-    pub complaints: Option<Vec<Complaint>>,
-    /// Steps of the order of work that were done, by their ids.
-    pub tried: Option<Vec<String>>,
-    /// Who was told that the wearer's words may mean a disease, where they may.
-    pub warning_told: Option<String>,
-    /// What was found, in words.
-    pub found: Option<String>,
-    /// Why, as far as it is known.
-    pub cause: Option<Cause>,
-    /// What was decided.
-    pub outcome: Option<Outcome>,
-    /// Who bears the cost.
-    pub at_cost_of: Option<CostBearer>,
-    /// When the wearer is to come back.
-    pub review_on: Option<NaiveDate>,
-    /// Why a remake is ordered just as before, where it is.
-    pub same_because: Option<String>,
-    /// Who decided (a name of the staff list).
-    pub decided_by: Option<String>,
-    /// When.
-    pub decided_on: Option<NaiveDate>,
+record! {
+    /// A visit about a collected pair: what was said, tried, found and decided.
+    pub struct Visit {
+        /// The wearer's own words.
+        complaint: Option<String>,
+        /// The same in words of the short list.
+        complaints: Option<Vec<Complaint>>,
+        /// Steps of the order of work that were done, by their ids.
+        tried: Option<Vec<String>>,
+        /// Who was told that the wearer's words may mean a disease, where they may.
+        warning_told: Option<String>,
+        /// What was found, in words.
+        found: Option<String>,
+        /// Why, as far as it is known.
+        cause: Option<Cause>,
+        /// What was decided.
+        outcome: Option<Outcome>,
+        /// Who bears the cost.
+        at_cost_of: Option<CostBearer>,
+        /// When the wearer is to come back.
+        review_on: Option<NaiveDate>,
+        /// Why a remake is ordered just as before, where it is.
+        same_because: Option<String>,
+        /// Who decided (a name of the staff list).
+        decided_by: Option<String>,
+        /// When.
+        decided_on: Option<NaiveDate>,
+    }
 }
 
 impl Job {

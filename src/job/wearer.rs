@@ -1,7 +1,7 @@
 //! The wearer: who the pair is for, and what about them changes what may be supplied.
 
+use crate::form::{Carry, Kind, Limits, Rules, Shown, record};
 use chrono::{Datelike, NaiveDate};
-use serde::{Deserialize, Serialize};
 
 use super::words::words;
 
@@ -17,30 +17,70 @@ words! {
     }
 }
 
-/// The person a pair is made for.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct Wearer {
-    /// Name as it is written.
-    pub name: Option<String>,
-    /// Date of birth.
-    pub born: Option<NaiveDate>,
-    /// Telephone number as it is written.
-    pub phone: Option<String>,
-    /// Electronic mail address.
-    pub email: Option<String>,
-    /// Allergies; an empty list means that none is known, absence that nobody asked.
-    pub allergies: Option<Vec<String>>,
-    /// Whether only one eye sees usefully.
-    pub one_eyed: Option<bool>,
-    /// Registration as sight impaired.
-    pub sight_impaired: Option<SightImpaired>,
-    /// What the wearer does.
-    pub occupation: Option<String>,
-    /// Whether the wearer drives.
-    pub drives: Option<bool>,
-    /// Anything else.
-    pub notes: Option<String>,
+record! {
+    /// The person a pair is made for.
+    pub struct Wearer {
+        /// Name as it is written.
+        name: Option<String> = {
+            label: "name", kind: Kind::Text, limits: Limits::OfKind,
+            help: "the wearer's name as it is written; a job cannot be without it",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Date of birth.
+        born: Option<NaiveDate> = {
+            label: "born", kind: Kind::Date, limits: Limits::OfKind,
+            help: "date of birth: 1961-04-23, 23/4/1961 or 23 apr 1961",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Telephone number as it is written.
+        phone: Option<String> = {
+            label: "phone", kind: Kind::Text, limits: Limits::OfKind,
+            help: "telephone number as it is written",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Electronic mail address.
+        email: Option<String> = {
+            label: "e-mail", kind: Kind::Text, limits: Limits::OfKind,
+            help: "electronic mail address",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Allergies; an empty list means that none is known, absence that nobody asked.
+        allergies: Option<Vec<String>> = {
+            label: "allergies", kind: Kind::Words, limits: Limits::OfKind,
+            help: "allergies, comma separated (nickel, silicone); none when asked and none is known",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
+        },
+        /// Whether only one eye sees usefully.
+        one_eyed: Option<bool> = {
+            label: "one useful eye", kind: Kind::Flag, limits: Limits::OfKind,
+            help: "yes when only one eye sees usefully, otherwise no",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
+        },
+        /// Registration as sight impaired.
+        sight_impaired: Option<SightImpaired> = {
+            label: "sight impaired", kind: Kind::Choice(SightImpaired::WORDS), limits: Limits::OfKind,
+            help: "registration as sight impaired: no, partial or severe",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
+        },
+        /// What the wearer does.
+        occupation: Option<String> = {
+            label: "occupation", kind: Kind::Text, limits: Limits::OfKind,
+            help: "what the wearer does",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
+        },
+        /// Whether the wearer drives.
+        drives: Option<bool> = {
+            label: "drives", kind: Kind::Flag, limits: Limits::OfKind,
+            help: "yes when the wearer drives, otherwise no",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
+        },
+        /// Anything else.
+        notes: Option<String> = {
+            label: "notes", kind: Kind::Notes, limits: Limits::OfKind,
+            help: "anything else about the wearer",
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
+        },
+    }
 }
 
 impl Wearer {

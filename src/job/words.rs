@@ -10,6 +10,8 @@ macro_rules! words {
         impl $name {
             /// Every value, in the order in which a list offers them.
             pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+            /// The words of all of them.
+            pub const WORDS: &'static [&'static str] = &[$($word),+];
 
             /// The word as it is written.
             pub const fn word(self) -> &'static str {
@@ -19,6 +21,14 @@ macro_rules! words {
             /// Returns the value a word stands for.
             pub fn from_word(word: &str) -> Option<Self> {
                 Self::ALL.iter().copied().find(|v| v.word() == word)
+            }
+        }
+
+        impl $crate::form::Kept for $name {
+            const SHAPE: $crate::form::Shape = $crate::form::Shape::Word(Self::WORDS);
+
+            fn value(&self) -> Option<$crate::form::FieldValue<'_>> {
+                Some($crate::form::FieldValue::Text(self.word()))
             }
         }
 

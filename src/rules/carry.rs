@@ -7,29 +7,11 @@
 use chrono::{Months, NaiveDate};
 use serde_json::{Map, Value, json};
 
+use crate::form::{Carry, Field, Place, find};
 use crate::job::{
     Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
 };
 use crate::practice::{Practice, Threshold};
-
-/// Ends of the paths of values that belong to the frame they were taken in.
-pub const OF_THE_FRAME: [&str; 5] = [
-    "height_mm",
-    "segment_height_mm",
-    "vertex_mm",
-    "pantoscopic_deg",
-    "face_form_deg",
-];
-
-/// Keys of what the wearer answered at one time: it may be otherwise now.
-const ANSWERS: [&str; 6] = [
-    "allergies",
-    "one_eyed",
-    "sight_impaired",
-    "occupation",
-    "drives",
-    "notes",
-];
 
 /// A value of the earlier job that is not carried.
 #[derive(Debug, Clone, PartialEq)]
@@ -91,11 +73,14 @@ pub fn is_older(on: NaiveDate, months: f64, today: NaiveDate) -> bool {
     on.checked_add_months(span).is_some_and(|end| end < today)
 }
 
-/// Whether a path ends in one of the keys that belong to a frame.
+/// Returns what the table of fields says of carrying the value at a path.
+fn carry_of(path: &str) -> Carry {
+    find(path).map_or(Carry::Kept, Field::carry)
+}
+
+/// Whether the value at a path belongs to the frame it was taken in.
 pub fn is_of_the_frame(path: &str) -> bool {
-    path.rsplit('.')
-        .next()
-        .is_some_and(|k| OF_THE_FRAME.contains(&k))
+    carry_of(path) == Carry::OfTheFrame
 }
 
 enum Fate {
@@ -180,7 +165,9 @@ impl<'a> Rule<'a> {
             return Fate::Carried;
         }
         // What the laboratory said of the first pair says nothing of the next, whenever it said it.
-        if self.is_of_the_visit(path) && !path.starts_with("lenses.laboratory_powers") {
+        let is_laboratory = find(path)
+            .is_some_and(|f| matches!(f.place, Place::LaboratoryPowers | Place::LaboratoryEye));
+        if self.is_of_the_visit(path) && !is_laboratory {
             return Fate::Carried;
         }
         match path.split('.').next().unwrap_or_default() {
@@ -194,10 +181,9 @@ impl<'a> Rule<'a> {
     }
 
     fn fate_of_fitting(&self, path: &str) -> Fate {
-        match path {
-            "fitting.taken_by" | "fitting.taken_on" | "fitting.taken_with"
-            | "fitting.cover_test" => return Fate::Silent,
-            "fitting.centration" => {
+        match carry_of(path) {
+            Carry::Never => return Fate::Silent,
+            Carry::HowCentred => {
                 let through = Some(crate::job::Centration::ThroughTheFrame);
                 return if self.same_frame || self.old.fitting.centration != through {
                     Fate::Carried
@@ -220,18 +206,18 @@ impl<'a> Rule<'a> {
     }
 
     fn fate_of_frame(&self, path: &str) -> Fate {
-        match (path, self.reason) {
+        match (carry_of(path), self.reason) {
             (_, Reason::SecondPair) => Fate::Left(format!(
                 "the frame of {}; this is another pair",
                 self.number
             )),
-            ("frame.condition" | "frame.nickel_release", _) => Fate::Left(format!(
+            (Carry::LookAgain, _) => Fate::Left(format!(
                 "so it was for {}; look at the frame as it is now",
                 self.number
             )),
             // In a remake the frame stays whose it was.
-            ("frame.owned_by_wearer", Reason::Remake) => Fate::Carried,
-            ("frame.owned_by_wearer", _) => Fate::Silent,
+            (Carry::Owner, Reason::Remake) => Fate::Carried,
+            (Carry::Owner, _) => Fate::Silent,
             _ => Fate::Carried,
         }
     }
@@ -243,13 +229,16 @@ impl<'a> Rule<'a> {
                 self.number
             ));
         }
-        if path.starts_with("lenses.laboratory_powers") {
+        let place = find(path).map(|field| field.place);
+        let is_laboratory = matches!(place, Some(Place::LaboratoryPowers | Place::LaboratoryEye));
+        if is_laboratory {
             return Fate::Silent;
         }
-        match (path.starts_with("lenses.powers."), &self.rx_over) {
-            (true, Some(why)) => Fate::Left(why.clone()),
+        let is_power = matches!(place, Some(Place::Powers | Place::PowersEye));
+        match (is_power, &self.rx_over, carry_of(path)) {
+            (true, Some(why), _) => Fate::Left(why.clone()),
             // Whoever orders compensated powers again answers for them again.
-            (true, None) if path == "lenses.powers.by" => Fate::Silent,
+            (_, _, Carry::Never) => Fate::Silent,
             _ => Fate::Carried,
         }
     }
@@ -287,10 +276,9 @@ impl<'a> Rule<'a> {
                 .then(|| self.measured_at_the_visit(own));
         }
         let (p, f) = (&self.old.prescription, &self.old.fitting);
-        let key = path.split('.').nth(1)?;
         Some(match path.split('.').next()? {
             // Asked when the measurements were taken, as far as the job says.
-            "wearer" if ANSWERS.contains(&key) => Origin {
+            "wearer" if carry_of(path) == Carry::Answer => Origin {
                 on: f.taken_on.or(self.old.order.ordered_on),
                 by: f.taken_by.clone(),
                 taken_as: Some(TakenAs::Asked),

@@ -64,3 +64,19 @@ fn every_key_of_the_model_is_on_the_page() {
         .collect();
     assert!(missing.is_empty(), "not on the page: {missing:?}");
 }
+
+#[test]
+fn the_tables_of_the_page_are_those_of_the_program() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/job-file.md");
+    let page = std::fs::read_to_string(path).unwrap();
+    let wanted = rimbook::exchange::schema_page::with_tables(&page);
+    if std::env::var_os("RIMBOOK_WRITE_DOCS").is_some() {
+        std::fs::write(path, &wanted).unwrap();
+        return;
+    }
+    assert!(
+        wanted.matches("<!-- keys: ").count() > 20,
+        "the page marks where its tables are"
+    );
+    assert_eq!(page, wanted, "RIMBOOK_WRITE_DOCS=1 writes it again");
+}

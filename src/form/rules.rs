@@ -1,0 +1,54 @@
+//! What the rows of the table say of more than one field: lists that other modules work with.
+
+use super::field::Field;
+use super::place::Place;
+use super::record::{Carry, KeyRow, Rules};
+use super::table::fields;
+use crate::job::Section;
+
+impl Field {
+    /// What a new job takes over of it.
+    pub const fn carry(&self) -> Carry {
+        match (self.place, self.about.rules) {
+            // What the laboratory said of one pair says nothing of the next.
+            (Place::LaboratoryPowers | Place::LaboratoryEye, _) => Carry::Never,
+            (_, Rules::Carried(carry) | Rules::Fitting { carry, .. }) => carry,
+            (_, Rules::Pads { .. }) => Carry::Kept,
+            (_, Rules::Plain | Rules::Reading { .. } | Rules::Handover { .. }) => Carry::Never,
+        }
+    }
+
+    /// Whether a repair may change it.
+    pub const fn is_repaired(&self) -> bool {
+        match self.about.rules {
+            Rules::Fitting { repair, .. }
+            | Rules::Pads { repair }
+            | Rules::Handover { repair, .. } => repair,
+            Rules::Plain | Rules::Carried(_) | Rules::Reading { .. } => false,
+        }
+    }
+}
+
+/// Whether a key of the handover moves the lenses before the eyes, so that a height read earlier no
+/// longer holds.
+pub const fn moves_lenses(row: &KeyRow) -> bool {
+    match row.about {
+        Some(about) => matches!(
+            about.rules,
+            Rules::Handover {
+                moves_lenses: true,
+                ..
+            }
+        ),
+        None => false,
+    }
+}
+
+/// Returns the fields whose values a repair may change, in the order in which they are offered. A
+/// repair keeps each under the path that it has in its section.
+pub fn repair_fields() -> impl Iterator<Item = &'static Field> {
+    [Section::Handover, Section::Fitting, Section::Frame]
+        .into_iter()
+        .flat_map(fields)
+        .filter(|field| field.is_repaired())
+}
