@@ -1,18 +1,16 @@
 //! What each action does.
 
 use super::action::Action;
-use super::dialog::{Dialog, Purpose};
 use super::effect::Effect;
 use super::key::{Code, Key};
 use super::line::Line;
 use super::list::moved;
 use super::news::ScreenInput;
+use super::question::Dialog;
+use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
 use super::screen::Lookup;
 use super::selected::{card_for, selected};
-use super::{
-    App, Screen, bench, choices, collecting, entry, gating, new_from, parcel, people, printing,
-    remake_price, repairing, shell, signing, telling, visit,
-};
+use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell, visit};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -59,9 +57,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             collecting::begin(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
-        Action::Told | Action::Waiting => telling::act(app, action),
+        Action::Told | Action::Waiting => contact::act(app, action),
         Action::NewJob => {
-            app.ask("Name of the wearer:", Purpose::NewJob);
+            begin_job::ask_wearer(app, Line::default());
             Vec::new()
         }
         Action::NewJobNamed => {
@@ -72,11 +70,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             } else {
                 Line::default()
             };
-            app.ask_with("Name of the wearer:", name, Purpose::NewJob);
+            begin_job::ask_wearer(app, name);
             Vec::new()
         }
         Action::SwitchPerson | Action::SwitchPersonToo => {
-            people::who(app, None);
+            who::ask(app, None);
             Vec::new()
         }
         Action::Lock => super::lock::asked(app),
@@ -88,7 +86,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::OtherSecret
         | Action::SignInSettings
         | Action::PracticeSettings => {
-            signing::act(app, action);
+            sign_in::act(app, action);
             Vec::new()
         }
         Action::Open | Action::OpenJob => {
@@ -127,9 +125,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
         }
-        Action::NewFrom => new_from::ask(app),
-        Action::Repair => repairing::ask(app),
-        Action::Print | Action::PrintSelected => printing::ask(app),
+        Action::NewFrom => begin_job::ask(app),
+        Action::Repair => repair::ask(app),
+        Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
         Action::Choices

@@ -3,9 +3,9 @@
 use serde_json::{Value, json};
 
 use super::action::Action;
-use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
-use super::{App, Screen, people};
+use super::question::ChoiceAsker;
+use super::{App, Screen};
 use crate::job::{Section, Stage};
 use crate::views::choices::{Column, Row, Table, table};
 
@@ -155,45 +155,47 @@ fn ask(app: &mut App) {
         row.material.key, row.base
     );
     let change = json!({"material": row.material.key, "base_d": row.base});
-    let mut items = vec!["put them in".to_owned()];
-    let mut changes = vec![change.clone()];
+    let mut offered = vec![("put them in".to_owned(), Some(change.clone()))];
     // A thickness that was ordered for another lens is no longer anybody's figure; but it is the
     // person who says so.
     if let (Some(centre), Value::Object(mut with)) = (lenses.centre_mm, change) {
         with.insert("centre_mm".to_owned(), Value::Null);
-        items.push(format!(
-            "put them in and remove the centre thickness of {centre} mm"
+        offered.push((
+            format!("put them in and remove the centre thickness of {centre} mm"),
+            Some(Value::Object(with)),
         ));
-        changes.push(Value::Object(with));
     }
-    items.push("leave the job as it is".to_owned());
-    let purpose = Purpose::TakeChoice {
+    offered.push(("leave the job as it is".to_owned(), None));
+    let asker = PutIn {
         number: job.open.number.clone(),
         revision: job.open.revision,
-        changes,
     };
-    app.choose(&title, items, purpose);
+    app.choose(title, offered, asker);
 }
 
-/// Puts what was asked about into the job, when the answer was one that does.
-pub(crate) fn answered(
-    app: &mut App,
+/// A material and a base curve for a job: what each answer changes in its lenses, if anything.
+#[derive(Debug)]
+struct PutIn {
     number: String,
+    /// The revision that was looked at.
     revision: i64,
-    changes: &[Value],
-    index: usize,
-) -> Vec<Effect> {
-    let Some(change) = changes.get(index).cloned() else {
-        app.say("The job is as it was.");
-        return Vec::new();
-    };
-    let deed = Deed::Record {
-        number,
-        section: Section::Lenses,
-        change,
-        revision,
-        field: None,
-        is_undo: false,
-    };
-    people::by_somebody(app, deed)
+}
+
+impl ChoiceAsker for PutIn {
+    type Answer = Option<Value>;
+
+    fn answered(self, app: &mut App, change: Option<Value>) -> Vec<Effect> {
+        let Some(change) = change else {
+            app.say("The job is as it was.");
+            return Vec::new();
+        };
+        vec![Effect::Act(Deed::Record {
+            number: self.number,
+            section: Section::Lenses,
+            change,
+            revision: self.revision,
+            field: None,
+            is_undo: false,
+        })]
+    }
 }

@@ -3,11 +3,12 @@
 use serde_json::{Map, Value, json};
 
 use super::action::{Action, Scope};
-use super::dialog::{Dialog, Purpose};
 use super::effect::{Deed, Effect};
 use super::key::Key;
+use super::question::{Dialog, TextAsker};
+use super::questions::who;
 use super::selected::card_for;
-use super::{App, Screen, hints, list, people};
+use super::{App, Screen, hints, list};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::form;
@@ -157,13 +158,9 @@ pub fn line(app: &App) -> Option<&JobLine> {
 /// Somebody else has moved the pair in front away: what is asked about it is closed, and nothing is
 /// answered for the next wearer before that is said.
 fn another_in_front(app: &mut App, gone: &JobLine, next: Option<&str>) {
-    if matches!(
-        app.dialog,
-        Some(Dialog::Text {
-            purpose: Purpose::HandoverValue { .. },
-            ..
-        })
-    ) {
+    if let Some(Dialog::Text { asker, .. }) = &app.dialog
+        && asker.only_for() == Some(&gone.number)
+    {
         app.dialog = None;
     }
     let next = next.map_or_else(
@@ -261,7 +258,7 @@ fn prompt(app: &mut App, first: Option<Key>) {
     };
     // Before anything is typed: what is typed under nobody's name could not be kept.
     if app.person.is_none() {
-        people::who(app, None);
+        who::ask(app, None);
         app.say("First say who hands over; then answer.");
         return;
     }
@@ -279,9 +276,9 @@ fn prompt(app: &mut App, first: Option<Key>) {
     };
     app.ask(
         format!("{}{unit}:", step.question),
-        Purpose::HandoverValue {
+        ValueOf {
             number,
-            path: step.path.to_owned(),
+            path: step.path,
         },
     );
     if let (Some(Dialog::Text { line, .. }), Some(key)) = (&mut app.dialog, first) {
@@ -333,23 +330,32 @@ pub fn agreed(app: &App, step: &Step, job: &Job) -> Result<Value, String> {
     as_measured(step, job).ok_or_else(|| "this one is a value; type it.".to_owned())
 }
 
-/// Takes a value that was asked for; or says what to type.
-pub(crate) fn value(
-    app: &mut App,
-    number: &str,
-    path: &str,
-    text: &str,
-) -> Result<Vec<Effect>, String> {
-    if app.card.as_ref().is_none_or(|c| c.number != number) {
-        return Err(format!(
-            "This was asked for job {number}, which is not in front any more: Esc, and begin again."
-        ));
+/// A value of the handover of a job.
+#[derive(Debug)]
+struct ValueOf {
+    number: String,
+    /// Path of the field.
+    path: &'static str,
+}
+
+impl TextAsker for ValueOf {
+    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+        let Self { number, path } = self;
+        if app.card.as_ref().is_none_or(|c| c.number != *number) {
+            return Err(format!(
+                "This was asked for job {number}, which is not in front any more: Esc, and begin again."
+            ));
+        }
+        let Some(field) = form::find(path) else {
+            return Ok(Vec::new());
+        };
+        let value = form::parse(field, text, app.today).map_err(|e| e.to_string())?;
+        Ok(record(app, path, value))
     }
-    let Some(field) = form::find(path) else {
-        return Ok(Vec::new());
-    };
-    let value = form::parse(field, text, app.today).map_err(|e| e.to_string())?;
-    Ok(record(app, path, value))
+
+    fn only_for(&self) -> Option<&str> {
+        Some(&self.number)
+    }
 }
 
 fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
@@ -363,7 +369,7 @@ fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
 /// Keeps a change of the handover, in the name of whoever hands over.
 fn keep(app: &mut App, change: Value) -> Vec<Effect> {
     let Some(person) = app.person.clone() else {
-        people::who(app, None);
+        who::ask(app, None);
         app.say("First say who hands over; then answer.");
         return Vec::new();
     };
@@ -390,7 +396,7 @@ fn keep(app: &mut App, change: Value) -> Vec<Effect> {
         is_undo: false,
     };
     app.collections.adjusted = false;
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 /// The step under the cursor.

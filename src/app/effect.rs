@@ -5,7 +5,8 @@ use serde_json::Value;
 
 use super::secret::{NewSecret, Secret};
 use crate::desk::{
-    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Used, VisitLinks, Waiting,
+    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
+    Waiting,
 };
 use crate::figures::page::Report;
 use crate::figures::period::Period;
@@ -114,6 +115,10 @@ pub enum Effect {
     Suspend,
     /// Puts a text on the terminal's clipboard.
     Copy(String),
+    /// Something done in the name of whoever is acting, who is asked for first where nobody is.
+    Act(Deed),
+    /// What was to be kept is not kept, and why: the screens give back what was typed.
+    NotKept(String),
     /// Something a named person does to the book.
     Deed {
         /// Who.
@@ -305,7 +310,7 @@ pub enum Message {
     /// What was sent back lately.
     SentBack(Vec<SentBack>),
     /// What was written before and may be offered again.
-    Used(Box<Used>),
+    Used(Box<Suggestions>),
     /// A job for a card.
     Card(Box<OpenJob>),
     /// A job for its form.

@@ -9,9 +9,7 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{JobScreen, TABS};
-use super::{
-    App, Screen, act as acting, list, offering, onward, people, several, shorthand, written,
-};
+use super::{App, Screen, act as acting, list, offering, onward, several, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -213,7 +211,7 @@ fn away(app: &mut App, key: Key) -> Vec<Effect> {
         app.complain(format!(
             "Still here, for what is typed is not kept: {why}. Correct it, or {drop} drops it."
         ));
-    } else if app.dialog.is_none() {
+    } else if app.person.is_some() || !effects.iter().any(|e| matches!(e, Effect::Act(_))) {
         // Otherwise somebody first says who they are.
         effects.extend(acting::act(app, action));
     }
@@ -403,7 +401,7 @@ fn record(
         field,
         is_undo,
     };
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 fn step(app: &mut App, up: bool) -> Vec<Effect> {
@@ -514,7 +512,7 @@ fn copy_other(app: &mut App) -> Vec<Effect> {
         to,
         revision: job.open.revision,
     };
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 fn clear(app: &mut App) -> Vec<Effect> {

@@ -1,10 +1,10 @@
 //! The gate: what holds the next move, and what can be done about it.
 
 use super::action::Action;
-use super::dialog::Purpose;
 use super::effect::{Deed, Effect};
 use super::line::Line;
-use super::{App, Screen, entry, people};
+use super::question::{TextAsker, needed};
+use super::{App, Screen, entry};
 use crate::gate::faults::is_of_laboratory;
 use crate::gate::{Finding, Severity};
 use crate::job::{Gate, Stage};
@@ -70,7 +70,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             }
         }
         Action::Accept => {
-            accept(app, finding.as_ref());
+            accept(app, number, finding.as_ref());
             // What was given a moment ago is offered as well.
             return vec![Effect::Used];
         }
@@ -82,40 +82,51 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
                     gate,
                     revision: job.open.revision,
                 };
-                return people::by_somebody(app, deed);
+                return vec![Effect::Act(deed)];
             }
         },
         Action::AskPrescriber => match &job.open.question {
             Some(q) => app.complain(format!("A question is open already: {}", q.text)),
             None => app.ask(
                 "Question to the prescriber; the job is held until it is answered:",
-                Purpose::Ask,
+                Why {
+                    number,
+                    what: What::Ask,
+                },
             ),
         },
         Action::Answer => match &job.open.question {
             Some(q) => {
                 let title = format!("{} Answer:", q.text);
-                app.ask(title, Purpose::Answer);
+                app.ask(
+                    title,
+                    Why {
+                        number,
+                        what: What::Answer,
+                    },
+                );
             }
             None => app.complain("No question is open."),
         },
         Action::SendBack if stage.can_send_back() => {
             let reason = why_back(faults(&job.findings));
-            app.ask_with(
-                "Why does the pair go back to the laboratory?",
-                Line::of(&reason),
-                Purpose::SendBack,
-            );
+            ask_send_back(app, number, "", &reason);
         }
         Action::SendBack => app.complain(format!(
             "The job is {stage}: only a pair that came from the laboratory can be sent back."
         )),
         Action::Cancel if stage.is_open() => {
-            app.ask("Why is the job given up?", Purpose::Cancel);
+            app.ask(
+                "Why is the job given up?",
+                Why {
+                    number,
+                    what: What::Cancel,
+                },
+            );
         }
         Action::Cancel => app.complain(format!("The job is {stage}: it cannot be given up.")),
         Action::Recheck if stage == Stage::Collected => {
-            return people::by_somebody(app, Deed::Recheck { number });
+            return vec![Effect::Act(Deed::Recheck { number })];
         }
         Action::Recheck => app.complain("Only a collected pair is looked at again."),
         _ => {}
@@ -141,7 +152,7 @@ pub(crate) fn can_accept(finding: &Finding) -> bool {
     finding.settled.is_none() && finding.severity == Severity::Warning
 }
 
-fn accept(app: &mut App, finding: Option<&Finding>) {
+fn accept(app: &mut App, number: String, finding: Option<&Finding>) {
     let Some(f) = finding else {
         app.complain("Nothing is selected.");
         return;
@@ -157,10 +168,82 @@ fn accept(app: &mut App, finding: Option<&Finding>) {
     } else {
         app.ask(
             format!("{}. Why is it accepted?", f.message.trim_end_matches('.')),
-            Purpose::Accept {
-                check: f.check,
-                eye: f.eye.word(),
+            Why {
+                number,
+                what: What::Accept {
+                    check: f.check,
+                    eye: f.eye.word(),
+                },
             },
         );
+    }
+}
+
+/// Asks why a pair goes back; with a remark behind the question, and a reason put in beforehand.
+pub(crate) fn ask_send_back(app: &mut App, number: String, remark: &str, reason: &str) {
+    app.ask_with(
+        format!("Why does the pair go back to the laboratory?{remark}"),
+        Line::of(reason),
+        Why {
+            number,
+            what: What::SendBack,
+        },
+    );
+}
+
+/// The words that go with what is done to a job at the gate.
+#[derive(Debug)]
+struct Why {
+    number: String,
+    what: What,
+}
+
+#[derive(Debug)]
+enum What {
+    Accept {
+        check: &'static str,
+        eye: Option<&'static str>,
+    },
+    SendBack,
+    Cancel,
+    Ask,
+    Answer,
+}
+
+impl TextAsker for Why {
+    fn answered(&self, _app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+        let number = self.number.clone();
+        let deed = match self.what {
+            What::Accept { check, eye } => Deed::Accept {
+                number,
+                check,
+                eye,
+                reason: needed(text, "why it is accepted")?,
+            },
+            What::SendBack => Deed::SendBack {
+                number,
+                reason: needed(text, "why it goes back")?,
+            },
+            What::Cancel => Deed::Cancel {
+                number,
+                reason: needed(text, "why it is given up")?,
+            },
+            What::Ask => Deed::Ask {
+                number,
+                text: needed(text, "what is asked")?,
+            },
+            What::Answer => Deed::Answer {
+                number,
+                text: needed(text, "what was answered")?,
+            },
+        };
+        Ok(vec![Effect::Act(deed)])
+    }
+
+    fn check(&self) -> Option<&'static str> {
+        match self.what {
+            What::Accept { check, .. } => Some(check),
+            _ => None,
+        }
     }
 }

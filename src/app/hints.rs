@@ -5,9 +5,9 @@
 use super::action::{Action, Scope};
 use super::key::{Code, Key};
 use super::parcel::steps::{is_hidden, to_confirm};
+use super::questions::begin_job;
 use super::{
-    App, Screen, bench, choices, collecting, entry, gating, new_from, onward, parcel, selected,
-    visit,
+    App, Screen, bench, choices, collecting, entry, gating, onward, parcel, selected, visit,
 };
 use crate::form;
 use crate::job::{Outcome, Stage};
@@ -203,12 +203,12 @@ fn works(app: &App, action: Action) -> bool {
 }
 
 fn looked_up(app: &App, action: Action) -> bool {
-    let open = new_from::in_front(app);
+    let open = begin_job::in_front(app);
     match action {
         Action::Open | Action::Gate => selected::selected(app).is_some(),
         // Who is found is not begun anew.
         Action::NewJobNamed => app.lookup.found.is_empty() && !app.lookup.line.text().is_empty(),
-        Action::NewFrom => open.is_some_and(|o| new_from::kinds(o).next().is_some()),
+        Action::NewFrom => open.is_some_and(|o| begin_job::kinds(o).next().is_some()),
         Action::Repair => open.is_some_and(|o| o.job.stage() == Stage::Collected),
         Action::ReadAloud => open.is_some(),
         Action::ClearText => !app.lookup.line.text().is_empty(),

@@ -3,8 +3,9 @@
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::list::moved_by_key;
+use super::questions::sign_in;
 use super::secret::Secret;
-use super::{App, Screen, bench, choices, people};
+use super::{App, Screen, bench, choices};
 use crate::job::StaffMember;
 
 /// What the locked screen shows.
@@ -104,10 +105,7 @@ pub(crate) fn signed_in(app: &mut App, member: &StaffMember, then: Option<Deed>)
             begin_anew(app);
             vec![Effect::Reload]
         }
-        None => then.map_or_else(
-            || vec![Effect::Reload],
-            |deed| people::by_somebody(app, deed),
-        ),
+        None => vec![then.map_or(Effect::Reload, Effect::Act)],
     }
 }
 
@@ -117,8 +115,8 @@ pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Dee
     if let Some(lock) = &mut app.lock {
         lock.error = Some(why);
     } else {
-        super::signing::ask_to_sign_in(app, name, then);
-        super::signing::refuse(app, why);
+        sign_in::ask_to_sign_in(app, name, then);
+        sign_in::refuse(app, why);
     }
 }
 

@@ -24,21 +24,16 @@ pub mod keymap;
 pub mod line;
 mod list;
 pub mod lock;
-pub mod new_from;
 mod news;
 mod next;
 pub mod offering;
 mod onward;
 pub mod palette;
 pub mod parcel;
-pub mod people;
 pub mod perform;
-mod practice;
-mod printing;
+pub mod question;
+pub mod questions;
 pub mod ready;
-mod remake_price;
-pub mod repairing;
-mod retention;
 pub mod rows;
 pub mod said;
 mod scan;
@@ -50,8 +45,6 @@ mod selected;
 mod several;
 mod shell;
 mod shorthand;
-pub mod signing;
-mod telling;
 pub mod text;
 pub mod tour;
 pub mod update;
@@ -62,12 +55,12 @@ mod written;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security, Used, Waiting};
+use crate::desk::{OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
-use dialog::Dialog;
 use keymap::Keymap;
+use question::Dialog;
 pub use said::Said;
 use screen::{Collections, JobScreen, Lookup, Worklist};
 use seen::Clipboard;
@@ -128,13 +121,13 @@ pub struct App {
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// What was written before and may be offered again, once it is read.
-    pub used: Option<Box<Used>>,
+    pub used: Option<Box<Suggestions>>,
     /// The finding selected at the gate.
     pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
-    /// The place in the list of settings to come back to once a change is kept or refused.
-    pub setting: Option<usize>,
+    /// Key of the setting to come back to in the list once a change is kept or refused.
+    pub setting: Option<&'static str>,
     /// The stop of the tour, while it lasts.
     pub tour: Option<usize>,
     /// What is worked out for the screen in front.

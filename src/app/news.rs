@@ -15,6 +15,8 @@ pub enum ScreenInput<'a> {
     Key(Key),
     /// Pasted text.
     Paste(&'a str),
+    /// The answer to a question of the screen that it changes itself by; see `Next::Answer`.
+    Answer(&'a str),
 }
 
 /// Something that happened; what can be seen by then has changed already.

@@ -8,7 +8,7 @@ use super::effect::Effect;
 use super::key::Key;
 use super::line::Line;
 use super::{App, entry};
-use crate::desk::Whose;
+use crate::desk::WearerId;
 use crate::form::Field;
 
 /// How many earlier reasons are shown.
@@ -81,7 +81,7 @@ pub fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
     let (Some(used), Some(job)) = (&app.used, &app.job) else {
         return Vec::new();
     };
-    let wearer = Whose::of(&job.open.job.wearer);
+    let wearer = WearerId::of(&job.open.job.wearer);
     let mut reasons = used.reasons_for(check, &job.open.number, &wearer);
     reasons.truncate(REASONS);
     reasons

@@ -4,12 +4,12 @@
 use serde_json::{Value, json};
 
 use super::action::Action;
-use super::dialog::Dialog;
 use super::editor::Edit;
 use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
-use super::{App, Screen, entry, gating, list, people};
+use super::questions::who;
+use super::{App, Screen, entry, gating, list};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
@@ -317,7 +317,7 @@ fn commit(app: &mut App) -> Vec<Effect> {
     };
     if nobody {
         job.edit = Some(edit);
-        people::who(app, None);
+        who::ask(app, None);
         app.say("First say who reads; then Enter keeps it.");
         return Vec::new();
     }
@@ -329,7 +329,7 @@ fn commit(app: &mut App) -> Vec<Effect> {
 /// Records a change of the readings, in the name of whoever reads.
 fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     let Some(person) = app.person.clone() else {
-        people::who(app, None);
+        who::ask(app, None);
         app.say("First say who reads; then answer.");
         return Vec::new();
     };
@@ -359,7 +359,7 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
         field,
         is_undo: false,
     };
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 /// Whether the verdict asks to confirm something.
@@ -422,15 +422,19 @@ fn move_on(app: &mut App) -> Vec<Effect> {
 
 /// Asks why the pair goes back, with what failed put in already.
 fn send_back(app: &mut App) -> Vec<Effect> {
-    let (reason, again) = (gating::why_back(faults_found(app)), faults(app));
-    let effects = gating::act(app, Action::SendBack);
-    if let Some(Dialog::Text { title, line, .. }) = &mut app.dialog {
-        if let Some(first) = again.first() {
-            *title = format!("{title} ({first})");
-        }
-        *line = Line::of(&reason);
-    }
-    effects
+    let can = app
+        .job
+        .as_ref()
+        .filter(|j| j.open.job.stage().can_send_back());
+    let Some(number) = can.map(|j| j.open.number.clone()) else {
+        return gating::act(app, Action::SendBack);
+    };
+    let reason = gating::why_back(faults_found(app));
+    let remark = faults(app)
+        .first()
+        .map_or_else(String::new, |first| format!(" ({first})"));
+    gating::ask_send_back(app, number, &remark, &reason);
+    Vec::new()
 }
 
 /// Findings that say nothing of the order's numbers.

@@ -7,9 +7,9 @@ use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
-use super::secret::NewSecret;
-use super::secret::Secret;
-use super::{App, lock, people};
+use super::questions::who;
+use super::secret::{NewSecret, Secret};
+use super::{App, lock};
 use crate::clock::Clock;
 use crate::desk::{Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing};
 use crate::job::{Gate, Reason, Section};
@@ -91,7 +91,7 @@ impl Performer {
             }
             vec![Effect::Reload]
         } else {
-            people::welcome(app);
+            who::welcome(app);
             Vec::new()
         }
     }
@@ -134,6 +134,8 @@ impl Performer {
             Effect::Poll => return self.poll(),
             // The terminal does these itself.
             Effect::Suspend | Effect::Copy(_) => return Ok(None),
+            // The reducer settles these before anything is done.
+            Effect::Act(_) | Effect::NotKept(_) => return Ok(None),
             _ => {}
         }
         let Some(desk) = &mut self.desk else {
@@ -151,7 +153,7 @@ impl Performer {
                 Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
             }
             Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
-            Effect::Used => Message::Used(Box::new(desk.used()?)),
+            Effect::Used => Message::Used(Box::new(desk.suggestions()?)),
             Effect::Card(number) => Message::Card(Box::new(desk.load(&number)?)),
             Effect::VisitLinks(number) => {
                 let links = Box::new(desk.visit_links(&number)?);
@@ -231,7 +233,13 @@ impl Performer {
                 ))
             }
             Effect::Deed { by, deed } => do_deed(desk, &mut self.told, &by, deed)?,
-            Effect::Create(_) | Effect::Demo | Effect::Poll | Effect::Suspend | Effect::Copy(_) => {
+            Effect::Create(_)
+            | Effect::Demo
+            | Effect::Poll
+            | Effect::Suspend
+            | Effect::Copy(_)
+            | Effect::Act(_)
+            | Effect::NotKept(_) => {
                 return Ok(None);
             }
         };

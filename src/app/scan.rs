@@ -3,7 +3,6 @@
 //! What is being typed into a form is in the book as a draft already and is found there again. A
 //! question whose answer is half given stays; the scan then says so and does nothing.
 
-use super::dialog::{Dialog, Purpose};
 use super::effect::{Effect, Opened};
 use super::screen::JobScreen;
 use super::update::opened_job;
@@ -24,7 +23,7 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
         app.complain("There is no book yet, so the scan opened nothing.");
         return Vec::new();
     }
-    if app.dialog.as_ref().is_some_and(|d| !can_be_left(d)) {
+    if app.dialog.as_ref().is_some_and(|d| !d.can_be_left()) {
         app.complain("First answer what is asked, or leave it with Esc; then scan again.");
         return Vec::new();
     }
@@ -34,29 +33,6 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
         return parcel::pick(app, &number);
     }
     vec![Effect::OpenScanned(number)]
-}
-
-/// Whether nothing is lost when what is asked goes unanswered.
-fn can_be_left(dialog: &Dialog) -> bool {
-    match dialog {
-        Dialog::Help { .. } | Dialog::Palette { .. } => true,
-        Dialog::Secret { .. } => false,
-        Dialog::Text { line, purpose, .. } => line.text().is_empty() && !waits(purpose),
-        Dialog::Choose { purpose, .. } => !waits(purpose),
-    }
-}
-
-/// Whether something waits for the answer.
-const fn waits(purpose: &Purpose) -> bool {
-    matches!(
-        purpose,
-        Purpose::Welcome
-            | Purpose::OfferSignIn
-            | Purpose::PersonRole { .. }
-            | Purpose::PersonDetail { .. }
-            | Purpose::Person { then: Some(_) }
-            | Purpose::PersonName { then: Some(_) }
-    )
 }
 
 /// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::job_view::JobView;
 use super::keymap::Keymap;
 use crate::card::CardData;
-use crate::desk::{BackupState, JobLine, OpenJob, Used, Waiting};
+use crate::desk::{BackupState, JobLine, OpenJob, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 
@@ -35,7 +35,7 @@ pub struct Seen<'a> {
     /// What the fitting card says of it.
     pub facts: Option<&'a CardData>,
     /// What was written before and may be offered again, once it is read.
-    pub used: Option<&'a Used>,
+    pub used: Option<&'a Suggestions>,
     /// The number of the pair in hand at the parcel, whose order is hidden until it is read.
     pub in_hand: Option<&'a str>,
     /// What the terminal does with what is copied.

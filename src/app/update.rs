@@ -1,17 +1,18 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
 use super::action::{Action, Scope};
-use super::dialog::{self, Dialog};
+use super::dialog;
 use super::effect::{Book, Effect, Message, Opened};
 use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
+use super::question::Dialog;
+use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, new_from, onward, parcel, people,
-    practice, printing, ready, remake_price, repairing, retention, scan, shell, signing, text,
-    tour, visit,
+    App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
+    text, tour, visit,
 };
 use crate::job::{Section, StaffMember};
 
@@ -35,6 +36,7 @@ pub enum Input {
 /// Takes an input.
 pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
     let effects = taken(app, input);
+    let effects = settled(app, effects);
     ready::refresh(app);
     read_lists_where_shown(app, effects)
 }
@@ -52,6 +54,26 @@ fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect
         effects.insert(0, Effect::Reload);
     }
     effects
+}
+
+/// Settles who acts, and gives back what was typed and is not kept: the rest is done outside.
+fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
+    let mut outside = Vec::new();
+    for effect in effects {
+        match effect {
+            Effect::Act(deed) => match app.person.clone() {
+                Some(by) => outside.push(Effect::Deed { by, deed }),
+                None => who::ask(app, Some(deed)),
+            },
+            Effect::NotKept(why) => {
+                entry::keep_typed(app);
+                visit::keep_typed(app);
+                app.complain(why);
+            }
+            other => outside.push(other),
+        }
+    }
+    outside
 }
 
 fn taken(app: &mut App, input: Input) -> Vec<Effect> {
@@ -186,9 +208,11 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     let all_news = news_of(&message);
-    let mut effects = told(app, message);
+    let effects = told(app, message);
+    let mut effects = settled(app, effects);
     for news in all_news {
-        effects.extend(shell::news(app, *news));
+        let more = shell::news(app, *news);
+        effects.extend(settled(app, more));
     }
     ready::refresh(app);
     read_lists_where_shown(app, effects)
@@ -215,14 +239,14 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => {
             let effects = book_read(app, *book);
-            practice::show_again(app);
+            settings::show_again(app);
             effects
         }
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
             let effects = book_read(app, *book);
-            signing::offer(app);
+            sign_in::offer(app);
             effects
         }
         Message::Found(text, found) => {
@@ -313,7 +337,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Counted(report) => shell::news(app, News::Counted(&report)),
-        Message::Due(due) => retention::show(app, &due),
+        Message::Due(due) => review::show(app, &due),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
         Message::Stands {
@@ -353,7 +377,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects.extend(shell::news_here(app, News::SettingsChanged));
             effects
         }
-        Message::Printed(printed) => printing::said(app, &printed),
+        Message::Printed(printed) => print::said(app, &printed),
         Message::Failed { message, hints } => {
             failed(app, &message, &hints);
             Vec::new()
@@ -378,7 +402,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     }
     show(app, opened);
     restore_draft(app, opened);
-    new_from::opened(app, opened);
+    begin_job::opened(app, opened);
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -388,9 +412,9 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     entry::keep_typed(app);
     visit::keep_typed(app);
     app.complain(text::sentences(message, hints));
-    practice::show_again(app);
+    settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
-        people::welcome(app);
+        who::welcome(app);
     }
 }
 
@@ -462,7 +486,7 @@ fn show(app: &mut App, opened: &Opened) {
         .as_ref()
         .is_some_and(|j| j.open.number == opened.open.number);
     let mut worked = crate::views::lines(&opened.open.job, &app.practice);
-    worked.extend(repairing::lines(&opened.open.job));
+    worked.extend(repair::lines(&opened.open.job));
     if app
         .card
         .as_ref()

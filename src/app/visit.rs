@@ -5,12 +5,12 @@ mod entries;
 use serde_json::{Value, json};
 
 use super::action::Action;
-use super::dialog::Purpose;
 use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
-use super::{App, Screen, list, people};
+use super::question::ChoiceAsker;
+use super::{App, Screen, list};
 use crate::desk::VisitLinks;
 use crate::form;
 use crate::job::{Complaint, Outcome, Reason, Section, Stage};
@@ -128,14 +128,13 @@ fn open(app: &mut App) -> Vec<Effect> {
         return read(app, number);
     }
     if stage == Stage::Collected {
-        let items = vec![
-            "begin a recheck of this pair".to_owned(),
-            "leave it".to_owned(),
-        ];
         app.choose(
             "The pair is collected. A recheck is a new job linked to it:",
-            items,
-            Purpose::Recheck { number },
+            vec![
+                ("begin a recheck of this pair".to_owned(), true),
+                ("leave it".to_owned(), false),
+            ],
+            Begin { number },
         );
     } else {
         app.complain(format!(
@@ -145,13 +144,24 @@ fn open(app: &mut App) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Begins the recheck that was offered.
-pub(crate) fn recheck(app: &mut App, number: String, index: usize) -> Vec<Effect> {
-    if index != 0 {
-        return Vec::new();
+/// Whether a collected pair is rechecked.
+#[derive(Debug)]
+struct Begin {
+    number: String,
+}
+
+impl ChoiceAsker for Begin {
+    type Answer = bool;
+
+    fn answered(self, app: &mut App, begins: bool) -> Vec<Effect> {
+        if !begins {
+            return Vec::new();
+        }
+        app.visit.wanted = true;
+        vec![Effect::Act(Deed::Recheck {
+            number: self.number,
+        })]
     }
-    app.visit.wanted = true;
-    people::by_somebody(app, Deed::Recheck { number })
 }
 
 /// Goes on to the visit, where a recheck was begun for it.
@@ -282,8 +292,8 @@ pub(crate) fn typed(app: &mut App, key: Key) -> Option<Vec<Effect>> {
             if !entry.words().is_empty() {
                 let effects = edit(app);
                 // The letter that opens the list also leads to what begins with it.
-                if app.dialog.is_some() {
-                    super::dialog::key(app, key);
+                if let Some(dialog) = &mut app.dialog {
+                    dialog.type_letter(c);
                 }
                 return Some(effects);
             }
@@ -426,7 +436,7 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
         field,
         is_undo: false,
     };
-    people::by_somebody(app, deed)
+    vec![Effect::Act(deed)]
 }
 
 /// Ticks the step under the cursor as done, or takes the tick away.
@@ -480,45 +490,55 @@ fn edit(app: &mut App) -> Vec<Effect> {
         });
         return Vec::new();
     }
-    let mut items: Vec<String> = words.iter().map(|w| (*w).to_owned()).collect();
-    items.push("nothing yet".to_owned());
-    app.choose(entry.asks(), items, Purpose::VisitWord { entry });
-    if let Some(super::dialog::Dialog::Choose { selected, .. }) = &mut app.dialog {
-        // The cause that most points to is offered where none is recorded.
-        let likely = (app.visit.causes.first())
-            .filter(|_| entry == Entry::Cause)
-            .map(|c| c.row.counts_as.word());
-        let offered = now.as_deref().or(likely);
-        let at = words.iter().position(|w| Some(*w) == offered);
-        *selected = at.unwrap_or(0);
-    }
+    // The cause that most points to is offered where none is recorded.
+    let likely = (app.visit.causes.first())
+        .filter(|_| entry == Entry::Cause)
+        .map(|c| c.row.counts_as.word());
+    let likely = now.as_deref().or(likely);
+    let at = words.iter().position(|w| Some(*w) == likely);
+    let mut offered: Vec<(String, Option<&'static str>)> =
+        words.iter().map(|w| ((*w).to_owned(), Some(*w))).collect();
+    offered.push(("nothing yet".to_owned(), None));
+    app.choose_from(entry.asks(), offered, at.unwrap_or(0), WordOf { entry });
     Vec::new()
 }
 
-/// Records the word that was chosen; waiting first asks for the day.
-pub(crate) fn chosen(app: &mut App, entry: Entry, index: usize) -> Vec<Effect> {
-    let word = entry.words().get(index).copied();
-    let is_waiting = entry == Entry::Outcome && word == Some(Outcome::Waiting.word());
-    let has_day = app
-        .job
-        .as_ref()
-        .is_some_and(|j| j.open.job.visit.review_on.is_some());
-    if is_waiting && !has_day {
-        let place = Entry::ALL.iter().position(|e| *e == Entry::ReviewOn);
-        app.visit.rows[Page::Outcome.place()] = place.unwrap_or(0);
-        app.visit.waits = true;
-        app.visit.edit = Some(Edit {
-            path: format!("visit.{}", Entry::ReviewOn.key()),
-            line: Line::default(),
-            error: None,
-            touched: true,
-        });
-        app.say("On which day does the wearer come back? +14 is in two weeks; Enter keeps both.");
-        return Vec::new();
+/// A word for an entry of the visit, or none yet.
+#[derive(Debug)]
+struct WordOf {
+    entry: Entry,
+}
+
+impl ChoiceAsker for WordOf {
+    type Answer = Option<&'static str>;
+
+    /// Records the word; waiting first asks for the day.
+    fn answered(self, app: &mut App, word: Option<&'static str>) -> Vec<Effect> {
+        let entry = self.entry;
+        let is_waiting = entry == Entry::Outcome && word == Some(Outcome::Waiting.word());
+        let has_day = app
+            .job
+            .as_ref()
+            .is_some_and(|j| j.open.job.visit.review_on.is_some());
+        if is_waiting && !has_day {
+            let place = Entry::ALL.iter().position(|e| *e == Entry::ReviewOn);
+            app.visit.rows[Page::Outcome.place()] = place.unwrap_or(0);
+            app.visit.waits = true;
+            app.visit.edit = Some(Edit {
+                path: format!("visit.{}", Entry::ReviewOn.key()),
+                line: Line::default(),
+                error: None,
+                touched: true,
+            });
+            app.say(
+                "On which day does the wearer come back? +14 is in two weeks; Enter keeps both.",
+            );
+            return Vec::new();
+        }
+        // What comes next is under the cursor: who pays after the outcome.
+        step(app, 1);
+        record(app, json!({ entry.key(): word }), None)
     }
-    // What comes next is under the cursor: who pays after the outcome.
-    step(app, 1);
-    record(app, json!({ entry.key(): word }), None)
 }
 
 /// Begins the remake that was decided on, or opens the one that was begun.
@@ -527,5 +547,5 @@ fn remake(app: &mut App) -> Vec<Effect> {
         return vec![Effect::Open(number)];
     }
     let number = app.visit.number.clone();
-    people::by_somebody(app, Deed::Remake { number })
+    vec![Effect::Act(Deed::Remake { number })]
 }

@@ -118,7 +118,7 @@ fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome
         Command::Show { number, aloud } => show::show(place, out, &number, aloud),
         Command::Check { number, to, all: _ } => show::check(place, out, number.as_deref(), to),
         Command::Checks { markdown } => {
-            show::checks(out, markdown);
+            show::checks(place, out, markdown)?;
             Ok(Outcome::Done)
         }
         Command::Advance { number, to, by } => moves::advance(place, out, &number, to, &by),

@@ -10,6 +10,7 @@ use crate::desk::{Desk, DeskError, ErrorKind};
 use crate::gate::Finding;
 use crate::gate::catalogue;
 use crate::job::Gate;
+use crate::practice::Thresholds;
 
 /// Width at which no line of the card is cut: a reader of lines has no edge of a screen.
 const UNCUT: usize = 1000;
@@ -126,10 +127,16 @@ fn check_all(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
     Ok(Outcome::Done)
 }
 
-/// Lists the checks, from the code.
-pub(crate) fn checks(out: &mut Output, markdown: bool) {
+/// Lists the checks with the thresholds of the book; with the defaults where there is no book yet.
+pub(crate) fn checks(place: &Place, out: &mut Output, markdown: bool) -> Result<(), DeskError> {
+    let thresholds = if place.file()?.exists() {
+        place.open()?.practice()?.thresholds
+    } else {
+        Thresholds::default()
+    };
+    let thresholds = &thresholds;
     if markdown {
-        out.page(&catalogue::markdown());
+        out.page(&catalogue::markdown(thresholds));
     } else if out.json {
         let list: Vec<Value> = catalogue::CHECKS
             .iter()
@@ -139,9 +146,9 @@ pub(crate) fn checks(out: &mut Output, markdown: bool) {
                     "gate": c.gate,
                     "severity": c.severity,
                     "accept": c.accept,
-                    "holds_when": c.holds_when,
+                    "holds_when": c.holds_when(thresholds),
                     "ways_out": c.ways_out,
-                    "source": c.source,
+                    "source": c.source(thresholds),
                 })
             })
             .collect();
@@ -153,8 +160,9 @@ pub(crate) fn checks(out: &mut Output, markdown: bool) {
                 c.id,
                 c.gate,
                 c.severity.word(),
-                c.holds_when
+                c.holds_when(thresholds)
             ));
         }
     }
+    Ok(())
 }

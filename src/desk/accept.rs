@@ -2,8 +2,10 @@
 
 use serde_json::json;
 
+use super::error::DeskError;
+use super::open::Desk;
 use super::record::Happened;
-use super::{Accepted, Desk, DeskError};
+use super::view::Accepted;
 use crate::gate::{Acceptance, Refusal};
 
 impl Desk {

@@ -3,8 +3,10 @@
 use chrono::NaiveDate;
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::acting;
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::store::chain::ACCESS_GIVEN;
 use crate::store::{NewEvent, key_of};
 

@@ -2,8 +2,10 @@
 
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::open::Desk;
 use super::record::Happened;
-use super::{Desk, DeskError, ErrorKind, OpenJob};
+use super::view::OpenJob;
 use crate::job::{Contact, Job, Moment, Repair, Section, Stage};
 
 impl Desk {

@@ -2,7 +2,8 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::{Desk, DeskError};
+use super::error::DeskError;
+use super::open::Desk;
 use crate::calendar::{Appointment, uid};
 use crate::clock::utc_of;
 use crate::job::Stage;

@@ -6,8 +6,10 @@ use chrono::NaiveDateTime;
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::store::{self, Copied, NewEvent};
 
 /// The setting's name in the book.

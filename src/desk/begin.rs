@@ -2,9 +2,13 @@
 
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
 use super::import::enter;
+use super::job_context::{JobContext, held_by};
+use super::open::Desk;
 use super::session::acting;
-use super::{Around, Desk, DeskError, ErrorKind, OpenJob, held_by, with_trial_day};
+use super::view::OpenJob;
 use crate::job::{Outcome, Reason};
 use crate::rules::carry::{Left, begin, begin_after_visit, refusal};
 use crate::store::{Beside, NewEvent};
@@ -47,7 +51,7 @@ impl Desk {
         let begun = begin(&old.job, &old.number, reason, today, &practice)?;
         // Both or neither: a job that the first pair does not know of would not be found again.
         // What holds an open pair is as it was; only its revision goes on.
-        let around = Around::within(&write, today, &old)?;
+        let around = JobContext::within(&write, today, &old)?;
         let findings = around.ahead(
             &old.job,
             &write.acceptances(old.id)?,

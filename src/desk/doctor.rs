@@ -2,86 +2,30 @@
 //!
 //! Nothing a wearer could be told by is in what is said: numbers of jobs and entries at most.
 
-mod around;
+mod files_and_drive;
+mod finding;
 mod repair;
 
 use std::path::Path;
 
 use serde::Serialize;
 
-pub use around::network_drive;
+pub use files_and_drive::network_drive;
+pub use finding::{DoctorFinding, Level};
 pub use repair::Repair;
 
-use super::{Desk, DeskError, ErrorKind};
+use finding::REPAIR;
+
+use super::error::{DeskError, ErrorKind};
+use super::open::Desk;
 use crate::clock::Clock;
 use crate::store;
-
-/// How bad a finding is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Level {
-    /// All is well.
-    Ok,
-    /// Somebody should see to it.
-    Warning,
-    /// Something is broken or about to be.
-    Fault,
-}
-
-impl Level {
-    /// The word of the level.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Ok => "ok",
-            Self::Warning => "warning",
-            Self::Fault => "fault",
-        }
-    }
-}
-
-/// What one look found.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Check {
-    /// What was looked at.
-    pub id: &'static str,
-    /// How bad.
-    pub level: Level,
-    /// One sentence.
-    pub message: String,
-    /// What to do; none when all is well.
-    pub todo: Option<String>,
-}
-
-impl Check {
-    fn ok(id: &'static str, message: impl Into<String>) -> Self {
-        Self {
-            id,
-            level: Level::Ok,
-            message: message.into(),
-            todo: None,
-        }
-    }
-
-    fn bad(
-        id: &'static str,
-        level: Level,
-        message: impl Into<String>,
-        todo: impl Into<String>,
-    ) -> Self {
-        Self {
-            id,
-            level,
-            message: message.into(),
-            todo: Some(todo.into()),
-        }
-    }
-}
 
 /// What an examination found and did.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
 pub struct Doctor {
     /// Every look, in order.
-    pub findings: Vec<Check>,
+    pub findings: Vec<DoctorFinding>,
     /// What was repaired.
     pub repaired: Vec<String>,
 }
@@ -95,7 +39,6 @@ impl Doctor {
 
 const RESTORE: &str =
     "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME";
-const REPAIR: &str = "rimbook doctor --repair";
 
 /// Examines a book, after repairing what can be if that is asked for.
 ///
@@ -114,14 +57,14 @@ pub fn examine(
     }
     let found = &mut doctor.findings;
     found.push(library());
-    found.extend(around::drive(book));
-    found.extend(around::permissions(book));
-    found.push(around::space(book));
-    found.push(around::left_over(book, clock));
+    found.extend(files_and_drive::drive(book));
+    found.extend(files_and_drive::permissions(book));
+    found.push(files_and_drive::space(book));
+    found.push(files_and_drive::left_over(book, clock));
     let desk = match Desk::open_by(book, clock, secret) {
         Ok(desk) => desk,
         Err(e) => {
-            found.push(Check::bad(
+            found.push(DoctorFinding::bad(
                 "file",
                 Level::Fault,
                 e.message,
@@ -146,8 +89,10 @@ pub fn examine(
         Desk::look_at_erasing,
     ] {
         found.push(look(&desk).unwrap_or_else(|e| match e.kind {
-            ErrorKind::Busy => Check::bad("file", Level::Warning, e.message, "rimbook doctor"),
-            _ => Check::bad("file", Level::Fault, e.message, RESTORE),
+            ErrorKind::Busy => {
+                DoctorFinding::bad("file", Level::Warning, e.message, "rimbook doctor")
+            }
+            _ => DoctorFinding::bad("file", Level::Fault, e.message, RESTORE),
         }));
     }
     Ok(doctor)
@@ -158,12 +103,12 @@ pub fn library_version() -> &'static str {
     store::library().0
 }
 
-fn library() -> Check {
+fn library() -> DoctorFinding {
     let (version, sound) = store::library();
     if sound {
-        Check::ok("library", format!("SQLite {version}"))
+        DoctorFinding::ok("library", format!("SQLite {version}"))
     } else {
-        Check::bad(
+        DoctorFinding::bad(
             "library",
             Level::Fault,
             format!("SQLite {version} can damage a book that two terminals write to"),
@@ -173,27 +118,30 @@ fn library() -> Check {
 }
 
 impl Desk {
-    fn look_at_file(&self) -> Result<Check, DeskError> {
+    fn look_at_file(&self) -> Result<DoctorFinding, DeskError> {
         let found = self.store.integrity()?;
         Ok(if found.is_whole() {
-            Check::ok("integrity", "the file is whole")
+            DoctorFinding::ok("integrity", "the file is whole")
         } else {
             let message = format!("the file is damaged: {}", found.words());
-            Check::bad("integrity", Level::Fault, message, RESTORE)
+            DoctorFinding::bad("integrity", Level::Fault, message, RESTORE)
         })
     }
 
-    fn look_at_search(&self) -> Result<Check, DeskError> {
+    fn look_at_search(&self) -> Result<DoctorFinding, DeskError> {
         let found = self.store.search_index()?;
         if found.is_right() {
-            return Ok(Check::ok("search", "the search index is as the jobs are"));
+            return Ok(DoctorFinding::ok(
+                "search",
+                "the search index is as the jobs are",
+            ));
         }
         let torn = if found.torn {
             " and is torn in itself"
         } else {
             ""
         };
-        Ok(Check::bad(
+        Ok(DoctorFinding::bad(
             "search",
             Level::Fault,
             format!(
@@ -204,24 +152,24 @@ impl Desk {
         ))
     }
 
-    fn look_at_jobs(&self) -> Result<Check, DeskError> {
+    fn look_at_jobs(&self) -> Result<DoctorFinding, DeskError> {
         let found = self.store.unreadable_jobs()?;
         Ok(if found.is_empty() {
-            Check::ok("jobs", "every job can be read")
+            DoctorFinding::ok("jobs", "every job can be read")
         } else {
             let message = format!("{} jobs cannot be read: {}", found.len(), first_of(&found));
-            Check::bad("jobs", Level::Fault, message, RESTORE)
+            DoctorFinding::bad("jobs", Level::Fault, message, RESTORE)
         })
     }
 
-    fn look_at_history(&self) -> Result<Check, DeskError> {
+    fn look_at_history(&self) -> Result<DoctorFinding, DeskError> {
         let walk = self.store.walk_history()?;
         if walk.faults.is_empty() {
             let message = format!("history is one chain of {} entries", walk.rows);
-            return Ok(Check::ok("history", message));
+            return Ok(DoctorFinding::ok("history", message));
         }
         let faults: Vec<String> = walk.faults.iter().map(ToString::to_string).collect();
-        Ok(Check::bad(
+        Ok(DoctorFinding::bad(
             "history",
             Level::Fault,
             format!(
@@ -235,10 +183,10 @@ impl Desk {
 
     /// Whether what the backups hold is still there: a chain alone does not show that its end was
     /// cut off.
-    fn look_at_last_backup(&self) -> Result<Check, DeskError> {
+    fn look_at_last_backup(&self) -> Result<DoctorFinding, DeskError> {
         const ID: &str = "since-backup";
         let cut = |file: &str, id: i64| {
-            Check::bad(
+            DoctorFinding::bad(
                 ID,
                 Level::Fault,
                 format!(
@@ -271,7 +219,7 @@ impl Desk {
                 compared += 1;
             }
         }
-        Ok(Check::ok(
+        Ok(DoctorFinding::ok(
             ID,
             match compared {
                 0 => "there is no backup to compare history with".to_owned(),
@@ -281,13 +229,13 @@ impl Desk {
         ))
     }
 
-    fn look_at_age(&self) -> Result<Check, DeskError> {
+    fn look_at_age(&self) -> Result<DoctorFinding, DeskError> {
         const SET: &str = "rimbook backup --set DIR --as NAME, best on another drive";
         let state = self.backup_state()?;
         let (words, warns) = state.words();
         let dir = self.backup_plan()?.dir;
         if let Some(dir) = dir.filter(|d| !d.is_dir()) {
-            return Ok(Check::bad(
+            return Ok(DoctorFinding::bad(
                 "backup",
                 Level::Warning,
                 format!(
@@ -298,7 +246,7 @@ impl Desk {
             ));
         }
         Ok(if !state.has_directory {
-            Check::bad(
+            DoctorFinding::bad(
                 "backup",
                 Level::Warning,
                 "no directory for backups is set",
@@ -306,24 +254,24 @@ impl Desk {
             )
         } else if warns {
             let message = format!("last backup: {words}");
-            Check::bad("backup", Level::Warning, message, "rimbook backup")
+            DoctorFinding::bad("backup", Level::Warning, message, "rimbook backup")
         } else {
-            Check::ok("backup", format!("last backup: {words}"))
+            DoctorFinding::ok("backup", format!("last backup: {words}"))
         })
     }
 
     /// Whether the newest backup could be put back, and whether others can read any.
-    fn look_into_backups(&self) -> Result<Check, DeskError> {
+    fn look_into_backups(&self) -> Result<DoctorFinding, DeskError> {
         const ID: &str = "backups";
         let dir = self.backup_plan()?.dir.filter(|d| d.is_dir());
         let all = dir.map_or(Ok(Vec::new()), |d| self.store.own_backups(&d))?;
         let Some(newest) = all.last() else {
-            return Ok(Check::ok(ID, "there is no backup to look into"));
+            return Ok(DoctorFinding::ok(ID, "there is no backup to look into"));
         };
         let shown = newest.file.display();
         let wrong = self.store.look_into(&newest.file);
         if let Some(wrong) = wrong.unwrap_or_else(|e| Some(e.to_string())) {
-            return Ok(Check::bad(
+            return Ok(DoctorFinding::bad(
                 ID,
                 Level::Fault,
                 format!("the newest backup {shown} is damaged: {wrong}"),
@@ -335,7 +283,7 @@ impl Desk {
             .filter(|b| store::disk::open_to_others(&b.file).is_some())
             .count();
         Ok(if open > 0 {
-            Check::bad(
+            DoctorFinding::bad(
                 ID,
                 Level::Warning,
                 format!(
@@ -345,15 +293,15 @@ impl Desk {
                 "close them to others (chmod 600), or lock the drive away where it knows no owners",
             )
         } else {
-            Check::ok(ID, format!("the newest of {} is whole: {shown}", all.len()))
+            DoctorFinding::ok(ID, format!("the newest of {} is whole: {shown}", all.len()))
         })
     }
 
-    fn look_at_sign_in(&self) -> Result<Check, DeskError> {
+    fn look_at_sign_in(&self) -> Result<DoctorFinding, DeskError> {
         Ok(if self.security()?.sign_in {
-            Check::ok("sign-in", "people sign in")
+            DoctorFinding::ok("sign-in", "people sign in")
         } else {
-            Check::bad(
+            DoctorFinding::bad(
                 "sign-in",
                 Level::Warning,
                 "signing in is off: whoever is at the desk can act in anybody's name",
@@ -362,14 +310,14 @@ impl Desk {
         })
     }
 
-    fn look_at_clock(&self) -> Result<Check, DeskError> {
+    fn look_at_clock(&self) -> Result<DoctorFinding, DeskError> {
         let now = self.clock.now();
         let latest = self.store.latest_entry()?;
         // Local time itself goes back by an hour in autumn.
         Ok(
             match latest.filter(|l| *l > now + chrono::TimeDelta::hours(1)) {
-                None => Check::ok("clock", format!("the clock says {now}")),
-                Some(latest) => Check::bad(
+                None => DoctorFinding::ok("clock", format!("the clock says {now}")),
+                Some(latest) => DoctorFinding::bad(
                     "clock",
                     Level::Warning,
                     format!(
@@ -381,16 +329,16 @@ impl Desk {
         )
     }
 
-    fn look_at_erasing(&self) -> Result<Check, DeskError> {
+    fn look_at_erasing(&self) -> Result<DoctorFinding, DeskError> {
         Ok(match self.store.left_erasing()? {
-            0 if self.sweep_is_due()? => Check::bad(
+            0 if self.sweep_is_due()? => DoctorFinding::bad(
                 "erasing",
                 Level::Warning,
                 "what was erased may still lie in the file, because another terminal was reading then",
                 "close the other terminals, then: rimbook erase --sweep",
             ),
-            0 => Check::ok("erasing", "no erasure was left half done"),
-            n => Check::bad(
+            0 => DoctorFinding::ok("erasing", "no erasure was left half done"),
+            n => DoctorFinding::bad(
                 "erasing",
                 Level::Fault,
                 format!(

@@ -6,7 +6,8 @@ use std::path::Path;
 
 use zeroize::Zeroizing;
 
-use super::{Desk, DeskError};
+use super::error::DeskError;
+use super::open::Desk;
 use crate::clock::Clock;
 #[cfg(not(feature = "encrypted"))]
 use crate::store::StoreError;
@@ -35,8 +36,9 @@ mod with_cipher {
     use serde_json::json;
 
     use super::{Clock, Desk, DeskError, Path, Zeroizing};
+    use crate::desk::error::ErrorKind;
+    use crate::desk::history::with_trial_day;
     use crate::desk::session::{acting, registered};
-    use crate::desk::{ErrorKind, with_trial_day};
     use crate::store::keyring::{Keyring, RECOVERY, SHORTEST, new_code, new_key};
     use crate::store::{NewEvent, Store, StoreError};
 

@@ -3,10 +3,13 @@
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::printing::remove_sheets;
 use super::retention::{is_open, is_same_wearer};
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, Event, with_trial_day};
+use super::view::Event;
 use crate::clock::Clock;
 use crate::job::StaffMember;
 use crate::store::chain::{ENTRIES_ERASED, ERASED};

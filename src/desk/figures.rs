@@ -2,8 +2,10 @@
 
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::acting;
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::derive::powers::strength_d;
 use crate::figures::Figures;
 use crate::figures::measurements::Repeatability;

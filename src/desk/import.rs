@@ -2,8 +2,12 @@
 
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::job_context::JobContext;
+use super::open::Desk;
 use super::session::{acting, signed};
-use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use super::view::OpenJob;
 use crate::clock::Clock;
 use crate::job::{Job, Stage, read_jobs};
 use crate::store::{Beside, NewEvent, Write};
@@ -137,7 +141,7 @@ pub(super) fn enter(
 ) -> Result<String, DeskError> {
     let today = clock.today();
     // The row does not exist yet: no id is the new one's, so none of the others is left out.
-    let held = Around::of_new(write.staff()?, write, today, -1, &job)?.held(&job, &[], &[]);
+    let held = JobContext::of_new(write.staff()?, write, today, -1, &job)?.held(&job, &[], &[]);
     let beside = Beside {
         held: &held,
         held_on: today,

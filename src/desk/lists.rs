@@ -4,8 +4,11 @@ use std::collections::HashMap;
 
 use chrono::NaiveDate;
 
-use super::judge::{Alike, Unjudged, judge};
-use super::{Desk, DeskError, JobLine, OTHERS, OpenJob, held_by};
+use super::error::DeskError;
+use super::job_context::{OTHERS, held_by};
+use super::judge_many::{Alike, Unjudged, judge};
+use super::open::Desk;
+use super::view::{JobLine, OpenJob};
 use crate::job::{Outcome, Stage};
 use crate::store::{Held, LineRow};
 

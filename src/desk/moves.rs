@@ -2,13 +2,14 @@
 
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::job_context::{JobContext, held_by};
+use super::open::Desk;
 use super::record::{Happened, stands_now};
 use super::session::acting_among;
-use super::{
-    Advance, Around, Desk, DeskError, ErrorKind, OpenJob, Question, Standing, held_by,
-    with_trial_day,
-};
-use crate::gate::{Passed, lets_through};
+use super::view::{Advance, OpenJob, Standing};
+use crate::gate::{Passed, Question, lets_through};
 use crate::job::{Gate, Handover, Stage};
 use crate::store::{Beside, NewEvent};
 
@@ -56,7 +57,7 @@ impl Desk {
         let staff = write.staff()?;
         let person = acting_among(&staff, self.session.as_deref(), &write, by)?;
         let mut row = write.job(number, revision)?;
-        let around = Around::among(staff, &write, today, &row)?;
+        let around = JobContext::among(staff, &write, today, &row)?;
         Self::stands_before(number, &row.job, gate)?;
         let acceptances = write.acceptances(row.id)?;
         let mut passed = write.passed(row.id)?;

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use super::{Desk, DeskError, ErrorKind};
+use super::error::{DeskError, ErrorKind};
+use super::open::Desk;
 use crate::paper;
 use crate::practice::command_words;
 use crate::sheet::{Sheet, SheetKind, Subject, sheet};

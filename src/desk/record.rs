@@ -2,8 +2,12 @@
 
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::job_context::{JobContext, held_by};
+use super::open::Desk;
 use super::session::{acting_among, signed};
-use super::{Around, Desk, DeskError, ErrorKind, OpenJob, Standing, held_by, with_trial_day};
+use super::view::{OpenJob, Standing};
 use crate::eye::Eye;
 use crate::gate::{Acceptance, Passed};
 use crate::job::{Gate, Job, Origins, Section, Stage};
@@ -352,7 +356,7 @@ impl Desk {
         }
         also(&write, row.id)?;
         // After the change: it may have made the job another wearer's.
-        let around = Around::among(staff, &write, today, &row)?;
+        let around = JobContext::among(staff, &write, today, &row)?;
         let acceptances = write.acceptances(row.id)?;
         let passed = write.passed(row.id)?;
         let findings = around.ahead(&row.job, &acceptances, &passed);

@@ -3,9 +3,13 @@
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
 use super::import::enter;
+use super::job_context::JobContext;
+use super::open::Desk;
 use super::session::acting;
-use super::{Around, Desk, DeskError, ErrorKind, OpenJob, with_trial_day};
+use super::view::OpenJob;
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::rules::carry::begin_after_visit;
 use crate::store::{Beside, NewEvent};
@@ -97,7 +101,7 @@ impl Desk {
         let person = acting(self.session.as_deref(), &write, by)?;
         let mut old = write.job(number, Some(revision))?;
         may_be_remade(number, &old.job)?;
-        let around = Around::within(&write, today, &old)?;
+        let around = JobContext::within(&write, today, &old)?;
         let acceptances = write.acceptances(old.id)?;
         let untried = around
             .findings(Gate::Ordered, &old.job, &acceptances, &[])

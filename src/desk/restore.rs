@@ -2,8 +2,10 @@
 
 use std::path::Path;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::clock::Clock;
 use crate::store::key::{Key, is_encrypted};
 use crate::store::{Prepared, Restored, Store, StoreError};

@@ -6,8 +6,10 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use serde_json::json;
 
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
 use super::session::{acting, registered};
-use super::{Desk, DeskError, ErrorKind, with_trial_day};
 use crate::job::retention::{ADULT_YEARS, CHILD_UNTIL_AGE, Retention, Why, last_seen};
 use crate::store::{NewEvent, WearerRow};
 

@@ -3,7 +3,7 @@
 use argon2::Argon2;
 use argon2::password_hash::{PasswordHasher, PasswordVerifier, phc::PasswordHash};
 
-use super::{DeskError, ErrorKind};
+use super::error::{DeskError, ErrorKind};
 
 /// The shortest secret taken. A PIN of four digits holds only because attempts are slowed and the
 /// file is not readable by others; a passphrase is better.

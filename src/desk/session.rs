@@ -7,7 +7,10 @@ use chrono::{NaiveDateTime, TimeDelta};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
-use super::{Desk, DeskError, ErrorKind, listed, secret, with_trial_day};
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
+use super::secret;
 use crate::job::{StaffMember, StaffRoll};
 use crate::store::{NewEvent, Write};
 
@@ -248,6 +251,23 @@ impl Desk {
         })?;
         Ok(write.commit()?)
     }
+}
+
+/// Returns the person of a name on a staff list.
+pub(super) fn listed(roll: &StaffRoll, name: &str) -> Result<StaffMember, DeskError> {
+    roll.find(name).cloned().ok_or_else(|| {
+        let names: Vec<&str> = roll.0.iter().map(|m| m.name.as_str()).collect();
+        let hint = if names.is_empty() {
+            "the staff list is empty: rimbook staff add --name NAME --role ROLE".to_owned()
+        } else {
+            format!("on the list: {}", names.join(", "))
+        };
+        DeskError::new(
+            ErrorKind::NotFound,
+            format!("{name:?} is not on the staff list"),
+        )
+        .hint(hint)
+    })
 }
 
 /// Returns the person if registered.

@@ -4,7 +4,8 @@
 use chrono::{Days, NaiveDate};
 use serde::Serialize;
 
-use super::{Desk, DeskError};
+use super::error::DeskError;
+use super::open::Desk;
 use crate::gate::faults::SentBack;
 use crate::job::{Contact, Stage};
 use crate::practice::Threshold;

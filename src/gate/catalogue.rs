@@ -9,6 +9,7 @@ use crate::gate::checks::{
     restricted, tilt, vertex,
 };
 use crate::job::Gate;
+use crate::practice::Thresholds;
 
 /// Every check of every gate.
 pub static CHECKS: &[&Check] = &[
@@ -132,8 +133,9 @@ pub fn by_id(id: &str) -> Option<&'static Check> {
     CHECKS.iter().copied().find(|c| c.id == id)
 }
 
-/// Returns the catalogue as the page `docs/checks.md` prints it.
-pub fn markdown() -> String {
+/// Returns the catalogue with the thresholds in force, as a page: with the defaults it is
+/// `docs/checks.md`.
+pub fn markdown(thresholds: &Thresholds) -> String {
     let mut page = String::from(
         "# The checks of the gates\n\n\
          Printed from the program by `rimbook checks --markdown`. A **stop** cannot be accepted by\n\
@@ -153,9 +155,9 @@ pub fn markdown() -> String {
                 check.id,
                 check.severity.word(),
                 check.accept.word(),
-                check.holds_when,
+                check.holds_when(thresholds),
                 check.ways_out.join("; "),
-                check.source
+                check.source(thresholds)
             );
         }
     }

@@ -1,8 +1,11 @@
 //! A check: what it is called, when it holds a job, who may accept it, and the code that decides.
 
+use std::borrow::Cow;
+
 use crate::gate::context::Context;
 use crate::gate::finding::{About, Acceptable, Finding, Severity, Values};
 use crate::job::Gate;
+use crate::practice::{Threshold, Thresholds, template};
 
 /// One entry of the catalogue.
 #[derive(Debug)]
@@ -17,17 +20,32 @@ pub struct Check {
     pub severity: Severity,
     /// Lowest role that may accept it.
     pub accept: Acceptable,
-    /// When it holds the job.
+    /// When it holds the job, with the thresholds as [`template`] names them.
     pub holds_when: &'static str,
     /// How it is usually resolved, cheapest for the wearer first.
     pub ways_out: &'static [&'static str],
-    /// Where its limit comes from.
+    /// Where its limit comes from while the practice has set none of its own.
     pub source: &'static str,
     /// The code that decides.
     pub run: fn(&Context<'_>, &mut Found<'_>),
 }
 
 impl Check {
+    /// Returns when it holds the job, with the thresholds in force.
+    pub fn holds_when(&self, thresholds: &Thresholds) -> String {
+        template::in_force(self.holds_when, thresholds)
+    }
+
+    /// Returns where its limit comes from, with the thresholds in force.
+    pub fn source(&self, thresholds: &Thresholds) -> Cow<'static, str> {
+        let is_set = |t: Threshold| thresholds.get(t).total_cmp(&t.default_value()).is_ne();
+        if template::named(self.holds_when).any(is_set) {
+            Cow::Owned(format!("set by the practice; otherwise {}", self.source))
+        } else {
+            Cow::Borrowed(self.source)
+        }
+    }
+
     /// Whether it runs at a gate.
     pub fn runs_at(&self, gate: Gate) -> bool {
         self.gate == gate || self.at_every_gate && gate.earlier().contains(&self.gate)
@@ -42,18 +60,24 @@ pub const PRACTICE: &str = "common practice";
 pub struct Found<'a> {
     check: &'static Check,
     gate: Gate,
+    source: Cow<'static, str>,
     list: &'a mut Vec<Finding>,
 }
 
 impl<'a> Found<'a> {
-    /// Starts collecting for one check at its own gate.
-    pub fn of(check: &'static Check, list: &'a mut Vec<Finding>) -> Self {
-        Self::at(check.gate, check, list)
-    }
-
     /// Starts collecting for one check at a gate at which it runs.
-    pub fn at(gate: Gate, check: &'static Check, list: &'a mut Vec<Finding>) -> Self {
-        Self { check, gate, list }
+    pub fn at(
+        gate: Gate,
+        check: &'static Check,
+        thresholds: &Thresholds,
+        list: &'a mut Vec<Finding>,
+    ) -> Self {
+        Self {
+            check,
+            gate,
+            source: check.source(thresholds),
+            list,
+        }
     }
 
     /// Adds a finding of the check's own severity.
@@ -90,7 +114,7 @@ impl<'a> Found<'a> {
             message: message.into(),
             values,
             limit,
-            source: self.check.source,
+            source: self.source.clone(),
             accept,
             ways_out: self.check.ways_out,
             settled: None,

@@ -1,5 +1,7 @@
 //! A finding: what a check has to say about a job, in numbers.
 
+use std::borrow::Cow;
+
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -125,7 +127,7 @@ pub struct Finding {
     /// The limit they were compared with, in words or as a number with its unit.
     pub limit: Option<String>,
     /// Where the limit comes from.
-    pub source: &'static str,
+    pub source: Cow<'static, str>,
     /// Lowest role that may accept it.
     pub accept: Acceptable,
     /// How it is usually resolved, cheapest for the wearer first.

@@ -31,7 +31,8 @@ fn findings_at(
     };
     let mut list = Vec::new();
     for check in CHECKS.iter().filter(|c| c.runs_at(gate)) {
-        (check.run)(&context, &mut Found::at(gate, check, &mut list));
+        let thresholds = &around.practice.thresholds;
+        (check.run)(&context, &mut Found::at(gate, check, thresholds, &mut list));
     }
     list
 }

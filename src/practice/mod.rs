@@ -3,6 +3,7 @@
 mod printing;
 mod settings;
 pub mod suspects;
+pub mod template;
 pub mod thresholds;
 
 pub use printing::{Paper, Printing, command_words};

@@ -8,9 +8,9 @@ use ratatui::widgets::{Block, BorderType, Clear};
 use super::text::{cut, fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
 use super::{at, help, palette, put};
-use crate::app::dialog::{Dialog, Purpose};
 use crate::app::offering;
-use crate::app::people::CAUTION;
+use crate::app::question::Dialog;
+use crate::app::questions::who::CAUTION;
 use crate::app::{App, Screen};
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
@@ -24,7 +24,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             title,
             line,
             error,
-            purpose,
+            asker,
         }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
@@ -36,7 +36,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             if let Some(error) = error {
                 lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
             }
-            if let Purpose::Accept { check, .. } = purpose {
+            if let Some(check) = asker.check() {
                 lines.extend(earlier(app, check, width));
             }
             let area = window(frame, body, lines.len(), theme);
@@ -72,8 +72,8 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
         Some(Dialog::Choose {
             title,
             items,
+            note,
             selected,
-            purpose,
             ..
         }) => {
             let width = inner_width(body);
@@ -88,9 +88,9 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
                 let role = if is { Role::Focus } else { Role::Value };
                 lines.push((fit(&format!("{lead}{item}"), width), role));
             }
-            if *purpose == Purpose::Welcome {
+            if let Some(note) = note {
                 lines.push((String::new(), Role::Muted));
-                lines.push((format!("book: {}", app.place), Role::Muted));
+                lines.push((note.clone(), Role::Muted));
             }
             let area = window(frame, body, lines.len(), theme);
             rows(&lines, theme, frame, area);

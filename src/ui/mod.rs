@@ -125,11 +125,11 @@ fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 
 fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect, body: Rect) {
     let mut hints: Vec<(String, &str)> = match &app.dialog {
-        Some(crate::app::dialog::Dialog::Help { .. }) if help::overflow(app, body) > 0 => vec![
+        Some(crate::app::question::Dialog::Help { .. }) if help::overflow(app, body) > 0 => vec![
             ("down".to_owned(), "more"),
             ("any other key".to_owned(), "closes"),
         ],
-        Some(crate::app::dialog::Dialog::Help { .. }) => vec![("any key".to_owned(), "closes")],
+        Some(crate::app::question::Dialog::Help { .. }) => vec![("any key".to_owned(), "closes")],
         Some(_) => vec![("enter".to_owned(), "take"), ("esc".to_owned(), "leave")],
         None => hints(app)
             .into_iter()

@@ -1,4 +1,6 @@
 //! Files that were damaged: refused with a sentence and untouched, found out, or without any effect.
+//!
+//! Long: a plain run tries less often (`tests/support/long.rs`).
 #![cfg(unix)]
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
@@ -7,8 +9,9 @@ use std::path::Path;
 
 use crate::driver::clock;
 use crate::faults::{
-    Dice, OPTICIAN, PAGE, book, clean, files, report, rounds, whole, whole_by_the_program, with,
+    Dice, OPTICIAN, PAGE, book, clean, files, report, whole, whole_by_the_program, with,
 };
+use crate::long::rounds;
 use rimbook::desk::{Desk, ErrorKind};
 use rimbook::store::Store;
 use rusqlite::Connection;
@@ -147,7 +150,7 @@ fn a_flipped_byte_is_refused_found_out_or_changes_nothing_that_is_bound_by_histo
     let mut dice = Dice::new(2);
     let (mut refused, mut found, mut harmless, mut unbound) = (0, 0, 0, 0);
     let mut unnoticed = Vec::new();
-    for flip in 0..rounds(400) {
+    for flip in 0..rounds(60, 400) {
         // The head of the file is where a flip decides most.
         let bound = if flip % 4 == 0 {
             100
@@ -212,7 +215,7 @@ fn without_its_log_or_with_a_part_of_it_the_book_is_whole_as_of_an_earlier_chang
         last_rows = rows;
     }
     assert_eq!(last_rows, last, "with all of its log it has everything");
-    for _ in 0..rounds(60) {
+    for _ in 0..rounds(12, 60) {
         clean(&path);
         let mut damaged = log.clone();
         let at = usize::try_from(dice.below(log.len() as u64)).unwrap();

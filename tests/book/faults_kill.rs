@@ -2,7 +2,7 @@
 //! of writing, of a migration or of an import the process was killed.
 //!
 //! The processes that are killed are this test binary itself, started again to run one of the
-//! ignored tests at the end. `RIMBOOK_FAULT_ROUNDS` asks for longer runs than the usual one; the
+//! ignored tests at the end. Long: a plain run kills a tenth as often (`tests/support/long.rs`); the
 //! times at which a process is killed are random and nothing rests on them.
 #![cfg(unix)]
 #![allow(clippy::disallowed_methods, reason = "tests")]
@@ -14,7 +14,8 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use crate::driver::{clock, optician, scenario};
-use crate::faults::{Child, Dice, rounds, whole};
+use crate::faults::{Child, Dice, whole};
+use crate::long::rounds;
 use rimbook::desk::Desk;
 use rimbook::job::Section;
 use rusqlite::Connection;
@@ -86,7 +87,7 @@ fn begin(path: &Path) {
 #[test]
 fn killed_at_any_point_of_writing_no_acknowledged_change_is_lost() {
     let mut dice = Dice::new(1);
-    let (kills, mut unacknowledged, mut acknowledged) = (rounds(300), 0, 0);
+    let (kills, mut unacknowledged, mut acknowledged) = (rounds(30, 300), 0, 0);
     for book in 0..kills.div_ceil(30) {
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("book.db");
@@ -202,7 +203,7 @@ fn killed_at_any_point_of_a_migration_the_book_is_of_one_version_or_the_other() 
     let mut dice = Dice::new(2);
     let (mut before, mut after) = (0, 0);
     let usual = how_long("faults_kill::migrates", &path, || fresh(&old, &path));
-    let kills = rounds(60);
+    let kills = rounds(6, 60);
     for kill in 0..kills {
         fresh(&old, &path);
         let mut child = Child::start("faults_kill::migrates", &path, dice.next());
@@ -264,7 +265,7 @@ fn killed_at_any_point_of_an_import_the_whole_file_is_in_the_book_or_nothing_of_
     let mut dice = Dice::new(3);
     let (mut nothing, mut all) = (0, 0);
     let usual = how_long("faults_kill::imports", &path, || fresh(&empty, &path));
-    let kills = rounds(40);
+    let kills = rounds(5, 40);
     for kill in 0..kills {
         fresh(&empty, &path);
         let mut child = Child::start("faults_kill::imports", &path, dice.next());
@@ -306,7 +307,7 @@ fn killed_while_a_book_is_begun_it_can_be_worked_in_or_says_what_to_remove() {
     let mut dice = Dice::new(4);
     let usual = how_long("faults_kill::begins_a_book", &path, || remove(&path));
     let (mut none, mut there_is, mut refused) = (0, 0, 0);
-    let kills = rounds(60);
+    let kills = rounds(6, 60);
     for kill in 0..kills {
         remove(&path);
         let mut child = Child::start("faults_kill::begins_a_book", &path, dice.next());

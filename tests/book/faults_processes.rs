@@ -2,6 +2,8 @@
 //! nothing lost, nothing overwritten unseen, no job moved twice.
 //!
 //! The processes are this test binary itself, started again for the ignored test at the end.
+//!
+//! Long: a plain run tries less often (`tests/support/long.rs`).
 #![cfg(unix)]
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
@@ -10,7 +12,8 @@ use crate::faults;
 use std::collections::BTreeMap;
 
 use crate::driver::{clock, optician, scenario};
-use crate::faults::{Child, Dice, report, rounds, whole};
+use crate::faults::{Child, Dice, report, whole};
+use crate::long::rounds;
 use rimbook::desk::{Desk, ErrorKind};
 use rimbook::job::{Gate, Section, Stage};
 use serde_json::json;
@@ -120,7 +123,7 @@ fn compare(path: &std::path::Path, kept: &BTreeMap<String, Vec<Kept>>, begun: us
 fn several(processes: u64, seed: u64) {
     let mut dice = Dice::new(seed);
     let (mut changes, mut begun, mut stale) = (0, 0, 0);
-    for _ in 0..rounds(3) {
+    for _ in 0..rounds(1, 3) {
         let found = together(processes, &mut dice);
         changes += found.0;
         begun += found.1;

@@ -13,6 +13,8 @@
 mod driver;
 #[path = "../support/faults.rs"]
 mod faults;
+#[path = "../support/long.rs"]
+mod long;
 #[path = "../support/practice.rs"]
 mod practice;
 

@@ -1,10 +1,10 @@
 //! Everything that reads bytes, given what nobody meant: an answer or a sentence, never a panic,
 //! and what was read is read again from what is written.
 //!
-//! `RIMBOOK_FAULT_ROUNDS` asks for more cases than the usual run. Data: `tests/data/SOURCES.md` and the `SOURCES` beside them.
+//! Long: a plain run tries fewer cases (`tests/support/long.rs`). Data: `tests/data/SOURCES.md` and the `SOURCES` beside them.
 
 use crate::common;
-use crate::faults;
+use crate::long::cases;
 
 use std::sync::OnceLock;
 
@@ -22,11 +22,6 @@ use rimbook::views::{self, pictures};
 use serde_json::{Map, Value, json};
 
 use crate::driver::{clock, optician, today};
-
-/// How many cases are tried; more where a longer run was asked for.
-fn cases(usual: u32) -> u32 {
-    u32::try_from(faults::rounds(usual.into())).unwrap()
-}
 
 /// Values on which readers trip.
 fn odd_value() -> impl Strategy<Value = Value> {
@@ -280,7 +275,7 @@ fn answered(line: &str) -> Result<(), TestCaseError> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: cases(400), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(100, 400), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_written_prescription_is_read_or_refused(
@@ -350,7 +345,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: cases(160), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(40, 160), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_job_file_is_read_whole_or_refused(

@@ -17,6 +17,8 @@ mod driver;
 mod faults;
 #[path = "../support/fhir.rs"]
 mod fhir;
+#[path = "../support/long.rs"]
+mod long;
 
 mod calc_lines;
 mod calc_vectors;

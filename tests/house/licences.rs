@@ -8,7 +8,7 @@ use std::process::Command;
 use serde_json::Value;
 
 /// The systems that packages are made for; each is asked, and what any of them needs is listed.
-const TARGETS: [&str; 2] = ["x86_64-unknown-linux-gnu", "aarch64-unknown-linux-gnu"];
+pub const TARGETS: [&str; 2] = ["x86_64-unknown-linux-gnu", "aarch64-unknown-linux-gnu"];
 
 const BEFORE: &str = "\
 # Work of others in the program
@@ -90,7 +90,8 @@ impl Crate {
     }
 }
 
-fn cargo(root: &Path, arguments: &[&str]) -> String {
+/// What cargo says, without the network where that is possible.
+pub fn cargo(root: &Path, arguments: &[&str]) -> String {
     let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned());
     let run = |more: &[&str]| {
         Command::new(&cargo)

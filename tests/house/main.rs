@@ -11,6 +11,7 @@
 
 mod architecture;
 mod circles;
+mod dependencies;
 mod import_graph;
 mod licences;
 mod packages;

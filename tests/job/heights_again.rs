@@ -1,7 +1,10 @@
 //! Heights on the face that were read before the frame was adjusted: nothing but reading again makes
 //! them good. The law of "adjust, then measure" is from Brooks and Borish, System for Ophthalmic
 //! Dispensing (from memory); what counts as an adjustment is common practice.
+//!
+//! Long: a plain run tries fewer cases (`tests/support/long.rs`).
 
+use crate::long::cases;
 use proptest::prelude::*;
 use rimbook::eye::Eye;
 use rimbook::job::{Job, Section};
@@ -270,7 +273,7 @@ impl Table {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(150, 600), failure_persistence: None, ..Default::default() })]
 
     #[test]
     fn only_reading_again_makes_a_height_of_before_an_adjustment_good(

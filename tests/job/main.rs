@@ -11,6 +11,8 @@
 
 #[path = "../support/driver.rs"]
 mod driver;
+#[path = "../support/long.rs"]
+mod long;
 
 mod docs_job_file;
 mod form_fields;

@@ -42,7 +42,10 @@ fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Find
     };
     let check = catalogue::by_id("acuity-worse").unwrap();
     let mut list = Vec::new();
-    (check.run)(&context, &mut Found::of(check, &mut list));
+    (check.run)(
+        &context,
+        &mut Found::at(check.gate, check, &practice.thresholds, &mut list),
+    );
     list
 }
 

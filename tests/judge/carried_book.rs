@@ -67,6 +67,9 @@ pub fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         acceptances: &[],
         compared: &Compared::default(),
     };
-    (check.run)(&context, &mut Found::of(check, &mut list));
+    (check.run)(
+        &context,
+        &mut Found::at(check.gate, check, &practice.thresholds, &mut list),
+    );
     list.into_iter().map(|f| f.message).collect()
 }

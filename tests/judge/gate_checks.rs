@@ -338,7 +338,7 @@ fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
 fn the_page_of_checks_is_what_the_program_prints() {
     let page = include_str!("../../docs/checks.md");
     assert!(
-        page == rimbook::gate::catalogue::markdown(),
+        page == rimbook::gate::catalogue::markdown(&rimbook::practice::Thresholds::default()),
         "write it again: rimbook checks --markdown > docs/checks.md"
     );
 }
@@ -360,7 +360,10 @@ fn is_asked(id: &str, job: &Job) -> bool {
     };
     let check = by_id(id).unwrap();
     let mut list = Vec::new();
-    (check.run)(&context, &mut Found::of(check, &mut list));
+    (check.run)(
+        &context,
+        &mut Found::at(check.gate, check, &practice.thresholds, &mut list),
+    );
     list.iter().any(Finding::is_open)
 }
 

@@ -11,6 +11,7 @@
 
 use std::collections::VecDeque;
 use std::path::PathBuf;
+use std::sync::OnceLock;
 
 use chrono::NaiveDate;
 use ratatui::Terminal;
@@ -75,6 +76,23 @@ pub fn scenario(id: &str) -> Value {
         .expect("the scenario")
 }
 
+/// The book of the invented practice on the day of the tests: a copy of one that each run of a binary
+/// builds once.
+pub fn demo_book() -> (tempfile::TempDir, PathBuf) {
+    static BUILT: OnceLock<Vec<u8>> = OnceLock::new();
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("book.db");
+    let content = BUILT.get_or_init(|| {
+        let mut desk = Desk::create(&path, clock()).unwrap();
+        rimbook::demo::build(&mut desk).unwrap();
+        drop(desk);
+        assert!(!dir.path().join("book.db-wal").exists(), "in one file");
+        std::fs::read(&path).unwrap()
+    });
+    std::fs::write(&path, content).unwrap();
+    (dir, path)
+}
+
 impl Driver {
     /// Opens a new book with two people and the jobs given.
     pub fn with(jobs: &[Value]) -> Self {
@@ -90,6 +108,16 @@ impl Driver {
         drop(desk);
         let mut driver = Self::on(path);
         driver.dir = Some(dir);
+        driver
+    }
+
+    /// The invented practice with its dispensing optician acting, the third on the list.
+    pub fn demo() -> Self {
+        let (dir, path) = demo_book();
+        let mut driver = Self::on(path);
+        driver.dir = Some(dir);
+        driver.keys(&["w", "down", "down", "enter"]);
+        assert_eq!(driver.app.person.as_deref(), Some("Hanne Sorrel"));
         driver
     }
 

@@ -28,14 +28,6 @@ const BOOK: &str = "RIMBOOK_FAULT_BOOK";
 const SEED: &str = "RIMBOOK_FAULT_SEED";
 const MARK: &str = "told: ";
 
-/// How often something is tried: the usual number, or more where a longer run was asked for.
-pub fn rounds(usual: u64) -> u64 {
-    std::env::var("RIMBOOK_FAULT_ROUNDS")
-        .ok()
-        .and_then(|n| n.parse().ok())
-        .unwrap_or(usual)
-}
-
 /// Says what a run found, for whoever runs it with `--nocapture`.
 pub fn report(text: &str) {
     eprintln!("{text}");

@@ -1,8 +1,11 @@
 //! Lenses that cannot exist, over the whole of what the keys accept: a finite answer or a reason.
+//!
+//! Long: a plain run tries fewer cases (`tests/support/long.rs`).
 
 use crate::common;
 
 use crate::common::ask;
+use crate::long::cases;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -99,7 +102,7 @@ fn with(mut request: Value, changes: &[(&str, Value)]) -> Value {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 3000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(500, 3000), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_worn_lens_has_finite_powers_or_a_reason(request in worn()) {

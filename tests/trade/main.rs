@@ -11,6 +11,8 @@
 
 #[path = "../support/common.rs"]
 mod common;
+#[path = "../support/long.rs"]
+mod long;
 
 mod formulas_page;
 mod handbook_cases;

@@ -1,5 +1,8 @@
 //! Laws of reading a written prescription: what holds whatever is typed.
+//!
+//! Long: a plain run tries fewer cases (`tests/support/long.rs`).
 
+use crate::long::cases;
 use proptest::prelude::*;
 use proptest::sample::select;
 use rimbook::eye::Eye;
@@ -257,7 +260,7 @@ fn is_of_characters(kind: ErrorKind) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1500, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(300, 1500), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn whatever_is_typed_is_read_within_the_limits_or_refused(line in any::<String>()) {

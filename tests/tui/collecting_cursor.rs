@@ -3,7 +3,7 @@
 use crate::collecting_book::{all, collections, handover, to};
 use crate::driver::{Driver, clock};
 use rimbook::app::Screen;
-use rimbook::app::dialog::Dialog;
+use rimbook::app::question::Dialog;
 use rimbook::app::update::Input;
 use rimbook::desk::Desk;
 use rimbook::job::Section;
@@ -346,13 +346,8 @@ fn home_and_end_go_to_the_first_and_the_last_check() {
 
 #[test]
 fn after_one_wearer_is_done_the_next_begins_at_the_top() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    drop(desk);
-    let mut d = Driver::on(path);
-    d.keys(&["w", "down", "down", "enter", "c"]);
+    let mut d = Driver::demo();
+    d.keys(&["c"]);
     let first = d.app.card.as_ref().unwrap().number.clone();
     // The next one's cursor may have stood anywhere before.
     d.keys(&["tab", "end", "shift-tab"]);
@@ -415,12 +410,9 @@ fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
 
 #[test]
 fn what_is_asked_for_one_wearer_is_never_kept_for_another() {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    let mut d = Driver::on(path);
-    d.keys(&["w", "down", "down", "enter", "c", "tab"]);
+    let mut d = Driver::demo();
+    let mut desk = Desk::open(&d.path, clock()).unwrap();
+    d.keys(&["c", "tab"]);
     let second = d.app.card.as_ref().unwrap().number.clone();
     to(&mut d, "handover.pantoscopic_deg");
     d.keys(&["8"]);

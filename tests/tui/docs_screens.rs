@@ -4,8 +4,7 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::driver::{Driver, clock};
-use rimbook::desk::Desk;
+use crate::driver::{Driver, demo_book};
 
 /// Each page with the keys that lead to it from the worklist, 80 columns by 24 lines.
 const PAGES: &[(&str, &[&str])] = &[
@@ -91,11 +90,7 @@ fn page(name: &str) -> PathBuf {
 
 /// Every page as the program draws it now.
 fn drawn() -> Vec<(&'static str, String)> {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    drop(desk);
+    let (_dir, path) = demo_book();
     PAGES
         .iter()
         .map(|(name, keys)| {

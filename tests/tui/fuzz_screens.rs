@@ -1,12 +1,13 @@
 //! Many thousand random keys through the real keys, reducer and book: nothing breaks, every screen
 //! can be drawn at any size, and what is shown as kept is what a second look at the file finds.
 //!
-//! `RIMBOOK_FAULT_ROUNDS` asks for more keys than the usual run.
+//! Long: a plain run presses fewer keys (`tests/support/long.rs`).
 
 use std::collections::HashMap;
 
 use crate::driver::{Driver, clock, optician, scenario};
-use crate::faults::{Dice, report, rounds, whole};
+use crate::faults::{Dice, report, whole};
+use crate::long::rounds;
 use rimbook::app::Screen;
 use rimbook::app::action::{ACTIONS, Scope};
 use rimbook::app::key::{Code, Key, NAMED};
@@ -146,7 +147,7 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
 #[test]
 fn no_row_of_keys_breaks_a_screen_or_parts_it_from_the_book() {
     let mut visits: HashMap<Screen, u64> = HashMap::new();
-    let keys = rounds(6000);
+    let keys = rounds(2400, 6000);
     let runs = 6;
     for seed in 0..runs {
         let mut dice = Dice::new(seed);

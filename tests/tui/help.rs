@@ -5,10 +5,10 @@ use std::collections::BTreeSet;
 
 use crate::driver::{Driver, scenario};
 use rimbook::app::action::{ACTIONS, Action, Scope};
-use rimbook::app::dialog::Dialog;
 use rimbook::app::help::{TYPED, entries};
 use rimbook::app::key::Key;
 use rimbook::app::palette::matching;
+use rimbook::app::question::Dialog;
 use rimbook::app::{Screen, entry};
 use rimbook::cli::manual::manual;
 use rimbook::form;

@@ -2,13 +2,11 @@
 //! be in, and does something there. Saying why nothing was done is not enough.
 
 use std::collections::BTreeSet;
-use std::path::Path;
 
-use crate::driver::{Driver, clock};
+use crate::driver::Driver;
 use rimbook::app::Screen;
 use rimbook::app::key::Key;
 use rimbook::app::update::{self, Input};
-use rimbook::desk::Desk;
 
 /// The states: what it is, the screen it is on, and the keys that lead there from the worklist of
 /// the invented practice, with its dispensing optician acting.
@@ -288,25 +286,11 @@ const LAST: &[&str] = &[
     "page-down",
 ];
 
-/// The invented practice, built once.
-fn book(dir: &Path) {
-    let mut desk = Desk::create(&dir.join("book.db"), clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-}
-
-/// A copy of the book, in a state.
-fn in_state(book: &Path, keys: &[&str]) -> (tempfile::TempDir, Driver) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    for file in std::fs::read_dir(book).unwrap() {
-        let file = file.unwrap();
-        std::fs::copy(file.path(), dir.path().join(file.file_name())).unwrap();
-    }
-    let mut d = Driver::on(path);
-    d.keys(&["w", "down", "down", "enter"]);
-    assert_eq!(d.app.person.as_deref(), Some("Hanne Sorrel"));
+/// The invented practice, in a state.
+fn in_state(keys: &[&str]) -> Driver {
+    let mut d = Driver::demo();
     d.keys(keys);
-    (dir, d)
+    d
 }
 
 /// The keys and words that stand in the line of hints.
@@ -343,11 +327,9 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
 
 #[test]
 fn every_key_in_the_line_of_hints_does_something_in_every_state() {
-    let dir = tempfile::tempdir().unwrap();
-    book(dir.path());
     let (mut idle, mut pressed) = (Vec::new(), 0);
     for (state, screen, keys) in STATES {
-        let (_dir, d) = in_state(dir.path(), keys);
+        let d = in_state(keys);
         assert_eq!(d.app.screen, *screen, "{state}: {}", d.said());
         assert!(d.app.dialog.is_none(), "{state}: {:?}", d.app.dialog);
         let narrow = shown(&d, 80, 24);
@@ -356,7 +338,7 @@ fn every_key_in_the_line_of_hints_does_something_in_every_state() {
         assert!(!narrow.is_empty(), "{state}");
         for (name, word) in wide {
             let key = Key::parse(&name).unwrap();
-            let (_dir, mut d) = in_state(dir.path(), keys);
+            let mut d = in_state(keys);
             let (before, was) = (knows(&mut d), texts(&d));
             let effects = update::input(&mut d.app, Input::Key(key));
             pressed += 1;
@@ -378,10 +360,8 @@ fn every_key_in_the_line_of_hints_does_something_in_every_state() {
 
 #[test]
 fn what_works_nowhere_on_a_screen_is_not_hinted_there() {
-    let dir = tempfile::tempdir().unwrap();
-    book(dir.path());
     let words = |keys: &[&str]| -> BTreeSet<String> {
-        let (_dir, d) = in_state(dir.path(), keys);
+        let d = in_state(keys);
         shown(&d, 120, 40)
             .into_iter()
             .map(|(_, word)| word)
@@ -397,17 +377,15 @@ fn what_works_nowhere_on_a_screen_is_not_hinted_there() {
     let warning = words(&["/", "1002", "enter", "ctrl-g"]);
     assert!(warning.contains("accept"), "{warning:?}");
     // In the look-up a question mark is looked for; the help has another key.
-    let (_dir, d) = in_state(dir.path(), &["/"]);
+    let d = in_state(&["/"]);
     let help = ("f1".to_owned(), "help".to_owned());
     assert!(shown(&d, 80, 24).contains(&help));
 }
 
 #[test]
 fn the_gate_names_the_keys_of_what_can_be_done_about_the_job() {
-    let dir = tempfile::tempdir().unwrap();
-    book(dir.path());
     let at = |number: &str, width: u16| -> BTreeSet<String> {
-        let (_dir, d) = in_state(dir.path(), &["/", number, "enter", "ctrl-g"]);
+        let d = in_state(&["/", number, "enter", "ctrl-g"]);
         assert_eq!(d.app.screen, Screen::Gate);
         let shown = shown(&d, width, 24);
         shown.into_iter().map(|(_, word)| word).collect()

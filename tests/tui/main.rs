@@ -15,9 +15,12 @@ mod driver;
 mod faults;
 #[path = "../support/figures_book.rs"]
 mod figures_book;
+#[path = "../support/long.rs"]
+mod long;
 #[path = "../support/pty.rs"]
 mod pty;
 
+mod answers;
 mod choosing;
 mod collecting;
 mod collecting_book;

@@ -117,21 +117,9 @@ fn a_key_that_does_nothing_says_so() {
     assert!(d.said().contains('?'), "and where the keys are");
 }
 
-/// The invented practice, with its dispensing optician acting.
-fn practice() -> (tempfile::TempDir, Driver) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    drop(desk);
-    let mut d = Driver::on(path);
-    d.keys(&["w", "down", "down", "enter"]);
-    (dir, d)
-}
-
 #[test]
 fn two_readings_can_be_corrected_one_after_the_other() {
-    let (_dir, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["p", "1007", "enter", "y", "y"]);
     d.keys(&["-3.01/-0.49x21", "enter", "-3.25", "enter"]);
     assert!(d.screen(80, 24).contains("both lenses are read"));
@@ -150,7 +138,7 @@ fn two_readings_can_be_corrected_one_after_the_other() {
 
 #[test]
 fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since() {
-    let (_dir, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["c"]);
     let row = |d: &Driver, words: &str| {
         d.screen(80, 24)

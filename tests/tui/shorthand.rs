@@ -9,18 +9,6 @@ use rimbook::form;
 use rimbook::units::Dioptre;
 use serde_json::{Value, json};
 
-/// The invented practice, with its dispensing optician acting.
-fn practice() -> (tempfile::TempDir, Driver) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    drop(desk);
-    let mut d = Driver::on(path);
-    d.keys(&["w", "down", "down", "enter"]);
-    (dir, d)
-}
-
 fn job(id: &str) -> Value {
     scenario(id)["job"].clone()
 }
@@ -63,7 +51,7 @@ fn the_first_reading_says_who_read_it_and_when_and_undo_takes_both_back() {
 
 #[test]
 fn the_first_measurement_of_a_remake_says_who_took_it_although_a_day_was_carried() {
-    let (_dir, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["1030", "enter", "alt-v", "tab"]);
     // The moves on the face, then the outcome.
     d.keys(&["down", "down", "down", "down", "down"]);
@@ -83,7 +71,7 @@ fn the_first_measurement_of_a_remake_says_who_took_it_although_a_day_was_carried
 
 #[test]
 fn a_step_that_leads_nowhere_says_how_far_the_entry_goes() {
-    let (_keep, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["enter"]);
     go(&mut d, "alt-3", "fitting.right.vertex_mm");
     d.keys(&["39.8", "enter"]);
@@ -266,7 +254,7 @@ fn the_laboratory_of_the_last_order_is_offered_and_kept_only_like_what_is_typed(
 
 #[test]
 fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown() {
-    let (_dir, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["1002", "ctrl-g", "a"]);
     assert!(!d.screen(80, 24).contains("given before"));
     d.keys(&["down", "agreed by telephone", "enter"]);
@@ -296,17 +284,17 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
     for given in &used.reasons {
         let wearer = desk.load(&given.number).unwrap().job.wearer;
         assert!(wearer.born.is_some());
-        assert_eq!(given.wearer, rimbook::desk::Whose::of(&wearer));
+        assert_eq!(given.wearer, rimbook::desk::WearerId::of(&wearer));
     }
     // An empty line is still no reason, and going up again empties it.
-    let (_dir, mut other) = practice();
+    let mut other = Driver::demo();
     other.keys(&["1002", "ctrl-g", "a", "down", "up", "enter"]);
     assert!(other.app.dialog.is_some(), "no reason, no acceptance");
 }
 
 #[test]
 fn a_pair_sent_back_at_the_gate_says_what_fails_and_it_can_be_written_anew() {
-    let (_dir, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["1006", "ctrl-g"]);
     let fault = d.app.job.as_ref().unwrap().findings[0].message.clone();
     d.keys(&["s", "ctrl-u", "scratched", "enter"]);
@@ -323,7 +311,7 @@ fn a_pair_sent_back_at_the_gate_says_what_fails_and_it_can_be_written_anew() {
     };
     assert!(said(&d).contains("\"scratched\""), "{}", said(&d));
     // What fails stands in it already.
-    let (_dir, mut d) = practice();
+    let mut d = Driver::demo();
     d.keys(&["1006", "ctrl-g", "s", "enter"]);
     assert!(fault.contains("axis"), "{fault}");
     assert!(said(&d).contains(&fault), "{}", said(&d));

@@ -6,9 +6,8 @@
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
-use crate::driver::{Driver, clock};
+use crate::driver::Driver;
 use rimbook::app::key::Key;
-use rimbook::desk::Desk;
 
 const BEGIN: &str = "<!-- counts -->";
 const END: &str = "<!-- /counts -->";
@@ -80,22 +79,9 @@ fn tasks(text: &str) -> Vec<Task> {
     out
 }
 
-/// The invented practice, with its dispensing optician acting.
-fn practice() -> (tempfile::TempDir, Driver) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    drop(desk);
-    let mut driver = Driver::on(path);
-    driver.keys(&["w", "down", "down", "enter"]);
-    assert_eq!(driver.app.person.as_deref(), Some("Hanne Sorrel"));
-    (dir, driver)
-}
-
 /// Does a task; returns what was promised and not seen.
 fn replay(task: &Task) -> Result<(), String> {
-    let (_dir, mut driver) = practice();
+    let mut driver = Driver::demo();
     for (index, step) in task.steps.iter().enumerate() {
         match step {
             Step::Press(key) => {

@@ -1,16 +1,11 @@
 //! The tour of the screens on the invented practice.
 
-use crate::driver::{Driver, clock};
+use crate::driver::{Driver, demo_book};
 use rimbook::app::tour::STOPS;
 use rimbook::app::{Screen, tour};
-use rimbook::desk::Desk;
 
 fn practice() -> (tempfile::TempDir, Driver) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("book.db");
-    let mut desk = Desk::create(&path, clock()).unwrap();
-    rimbook::demo::build(&mut desk).unwrap();
-    drop(desk);
+    let (dir, path) = demo_book();
     let mut driver = Driver::on(path);
     let effects = tour::begin(&mut driver.app);
     driver.run(effects);

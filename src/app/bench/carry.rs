@@ -8,9 +8,10 @@ use std::fmt::Write as _;
 use serde_json::{Map, Value, json};
 
 use super::request::{Outcome, at, short};
-use crate::app::dialog::Purpose;
+use crate::app::App;
 use crate::app::effect::{Deed, Effect};
-use crate::app::{App, people};
+use crate::app::question::ChoiceAsker;
+use crate::app::questions::who;
 use crate::derive::powers::written;
 use crate::eye::Eye;
 use crate::form;
@@ -53,7 +54,7 @@ pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
     let (number, revision, job) = (job.open.number.clone(), job.open.revision, &job.open.job);
     let Some(person) = app.person.clone() else {
         // Who worked a power out is recorded with it, so it has to be known before it is offered.
-        people::who(app, None);
+        who::ask(app, None);
         app.complain("First say who is acting; then carry.");
         return Vec::new();
     };
@@ -79,16 +80,8 @@ pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
             " The ordered powers of both eyes are then recorded as {kind} by {person} (now: {before})."
         );
     }
-    let items = offers.iter().map(|o| o.line.clone()).collect();
-    app.choose(
-        &title,
-        items,
-        Purpose::Carry {
-            number,
-            revision,
-            offers,
-        },
-    );
+    let offered = offers.into_iter().map(|o| (o.line.clone(), o)).collect();
+    app.choose(title, offered, Carry { number, revision });
     Vec::new()
 }
 
@@ -109,18 +102,29 @@ pub(crate) fn can(app: &App) -> bool {
         && !offers(calc.name, bench.eye(), result, &job.open.job, by).is_empty()
 }
 
-/// Records what was chosen.
-pub(crate) fn chosen(app: &mut App, number: String, revision: i64, offer: Offer) -> Vec<Effect> {
-    app.bench.sent = Some(format!("Carried into job {number}: {}.", offer.line));
-    let deed = Deed::Record {
-        number,
-        section: offer.section,
-        change: offer.change,
-        revision,
-        field: None,
-        is_undo: false,
-    };
-    people::by_somebody(app, deed)
+/// Which result of the workbench is carried into a job.
+#[derive(Debug)]
+struct Carry {
+    number: String,
+    /// The revision at which the old values were read.
+    revision: i64,
+}
+
+impl ChoiceAsker for Carry {
+    type Answer = Offer;
+
+    fn answered(self, app: &mut App, offer: Offer) -> Vec<Effect> {
+        let Self { number, revision } = self;
+        app.bench.sent = Some(format!("Carried into job {number}: {}.", offer.line));
+        vec![Effect::Act(Deed::Record {
+            number,
+            section: offer.section,
+            change: offer.change,
+            revision,
+            field: None,
+            is_undo: false,
+        })]
+    }
 }
 
 /// Says what was carried, once it is in the book.

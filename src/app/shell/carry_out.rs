@@ -1,9 +1,12 @@
 //! What a screen wants, carried out.
 
-use super::{back, go};
+use super::ask::ask;
+use super::{back, go, update};
 use crate::app::effect::Effect;
+use crate::app::news::ScreenInput;
 use crate::app::next::Next;
-use crate::app::{App, act, people};
+use crate::app::questions::who;
+use crate::app::{App, act};
 
 /// Carries out what a screen wants; who acts is settled here.
 pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
@@ -14,15 +17,16 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             Vec::new()
         }
         Next::Do(effects) => effects,
-        Next::Act(deed) => people::by_somebody(app, deed),
+        Next::Act(deed) => vec![Effect::Act(deed)],
         Next::AskWho => {
-            people::who(app, None);
+            who::ask(app, None);
             Vec::new()
         }
-        Next::Ask(dialog) => {
-            app.dialog = Some(dialog);
+        Next::Ask(question) => {
+            ask(app, question);
             Vec::new()
         }
+        Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
         Next::Go(screen) => go(app, screen),
         Next::Back => back(app),
         Next::Run(action) => act::act(app, action),

@@ -3,6 +3,7 @@
 //!
 //! [`App`]: super::App
 
+mod ask;
 mod back;
 mod carry_out;
 mod open;

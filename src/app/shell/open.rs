@@ -2,12 +2,13 @@
 
 use super::go;
 use super::screens::ScreenState;
+use crate::app::App;
 use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::parcel::card_hides;
+use crate::app::questions::begin_job;
 use crate::app::screens::read_aloud;
 use crate::app::which::Screen;
-use crate::app::{App, new_from};
 
 /// Opens the screen of an action; `None` where the action opens none.
 pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
@@ -22,7 +23,7 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 
 /// Reads out the job that is open or selected.
 fn read_aloud(app: &mut App) -> Vec<Effect> {
-    let Some(open) = new_from::in_front(app) else {
+    let Some(open) = begin_job::in_front(app) else {
         app.say("The job is still being read; press the key again.");
         return Vec::new();
     };

@@ -4,9 +4,11 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 
+use super::super::error::{DeskError, ErrorKind};
+use super::super::history::with_trial_day;
+use super::super::open::Desk;
 use super::super::session::{acting, signed};
-use super::super::{Desk, DeskError, ErrorKind, with_trial_day};
-use super::around;
+use super::files_and_drive;
 use crate::clock::Clock;
 use crate::store::{NewEvent, disk};
 
@@ -35,8 +37,8 @@ impl Repair<'_> {
         // All that is wrong is looked up first: a repair never works on what it has just changed.
         let search_is_wrong = !desk.store.search_index()?.is_right();
         let erasing = desk.store.left_erasing()?;
-        let open = around::open_to_others(book);
-        let stale: Vec<_> = around::unfinished(book, clock)
+        let open = files_and_drive::open_to_others(book);
+        let stale: Vec<_> = files_and_drive::unfinished(book, clock)
             .into_iter()
             .filter(|(_, stale)| *stale)
             .map(|(path, _)| path)

@@ -182,7 +182,7 @@ pub static POWERS_DIFFER: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the powers are not what they are said to be: the prescription in either form (near pairs with the addition in), or its compensation within 0.13 D; or prism or addition differ",
+    holds_when: "the powers are not what they are said to be: the prescription in either form (near pairs with the addition in), or its compensation within {power-agreement:2} D; or prism or addition differ",
     ways_out: &["work the powers out again from the prescription"],
     source: PRACTICE,
     run: |c, found| {
@@ -206,7 +206,7 @@ pub static AS_WORN_ERROR: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "powers not as-worn compensated, and tilt and face form change a principal power by more than 0.12 D or add more than 0.12 D of cylinder",
+    holds_when: "powers not as-worn compensated, and tilt and face form change a principal power by more than {as-worn-error:2} D or add more than {as-worn-error:2} D of cylinder",
     ways_out: &["adjust the tilt", "an as-worn compensated design"],
     source: "Coddington; Blendowske 2002 for toric lenses; limit of ISO 21987:2017, from memory",
     run: |c, found| {

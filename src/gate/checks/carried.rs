@@ -64,7 +64,7 @@ pub static CARRIED_FOREIGN: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one, or another boxed width, height or distance between lenses by 1.0 mm",
+    holds_when: "a height, vertex distance, tilt or face form was carried from another job, and its frame has another name than this one, or another boxed width, height or distance between lenses by {frame-size:1} mm",
     ways_out: &[
         "measure again in this frame",
         "name the frame as in the earlier job, and put its sizes right, where it is the same",
@@ -113,7 +113,7 @@ pub static CARRIED_STALE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the wearer is under 16 and a carried measurement is older than 6 months, or of an unknown day",
+    holds_when: "the wearer is under {restricted-age:0} and a carried measurement is older than {child-months:0} months, or of an unknown day",
     ways_out: &["measure again"],
     source: PRACTICE,
     run: |c, found| {
@@ -180,7 +180,7 @@ pub static CARRIED_ANSWERS: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "allergies, driving, one useful eye or registration as sight impaired were carried from another job and last asked more than 12 months ago, or on an unknown day",
+    holds_when: "allergies, driving, one useful eye or registration as sight impaired were carried from another job and last asked more than {answer-months:0} months ago, or on an unknown day",
     ways_out: &["ask again and type the answer, even where it is the same"],
     source: PRACTICE,
     run: |c, found| {

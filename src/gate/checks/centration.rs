@@ -54,7 +54,7 @@ pub static CENTRATION_METHOD: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "measured without spectacles, and strength 5.00 D or more or a progressive, bifocal or near pair",
+    holds_when: "measured without spectacles, and strength {strong-pair:2} D or more or a progressive, bifocal or near pair",
     ways_out: &["measure through the fitted frame"],
     source: PRACTICE,
     run: |c, found| {
@@ -91,7 +91,7 @@ pub static PD_RANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "an adult's total outside 54 to 74 mm, a child's outside 40 to 66, or an eye outside 24 to 40",
+    holds_when: "an adult's total outside {adult-pd-low:0} to {adult-pd-high:0} mm, a child's outside {child-pd-low:0} to {child-pd-high:0}, or an eye outside {eye-pd-low:0} to {eye-pd-high:0}",
     ways_out: &["measure again"],
     source: ANSUR,
     run: |c, found| {
@@ -148,7 +148,7 @@ pub static PD_SUM: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the binocular distance differs from the sum of the eyes' by more than 1.0 mm",
+    holds_when: "the binocular distance differs from the sum of the eyes' by more than {pd-sum:1} mm",
     ways_out: &["measure again"],
     source: PRACTICE,
     run: |c, found| {
@@ -176,7 +176,7 @@ pub static PD_ASYMMETRY: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the eyes differ by more than 4.0 mm (a note from 2.0)",
+    holds_when: "the eyes differ by more than {pd-asymmetry:1} mm (a note from {pd-asymmetry-note:1})",
     ways_out: &["confirm with the frame on"],
     source: PRACTICE,
     run: |c, found| {
@@ -212,7 +212,7 @@ pub static PD_REPEAT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a second reading differs by more than 1.0 mm in an eye",
+    holds_when: "a second reading differs by more than {pd-repeat:1} mm in an eye",
     ways_out: &["take a third reading and record the median"],
     source: REPEAT,
     run: |c, found| {
@@ -242,7 +242,7 @@ pub static PD_NEAR: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a near centration distance differs from the worked-out one by more than 1.0 mm",
+    holds_when: "a near centration distance differs from the worked-out one by more than {pd-near:1} mm",
     ways_out: &["measure again at the task distance"],
     source: "Ellerbrock 1948 for the worked-out distance; limit common practice",
     run: |c, found| {
@@ -305,7 +305,7 @@ pub static MEASURE_TWICE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a centration distance or height may be out by less than 1.0 mm before the pair breaks the standard, and it was read once",
+    holds_when: "a centration distance or height may be out by less than {budget-once:1} mm before the pair breaks the standard, and it was read once",
     ways_out: &["take it again"],
     source: "accuracy budget against the chosen standard; repeatability after McMahon et al. 2012",
     run: |c, found| {

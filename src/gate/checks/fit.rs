@@ -81,7 +81,7 @@ pub static FIT_VERTEX: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "from the distance the powers were made for to the one now a principal power changes by 0.12 D or more",
+    holds_when: "from the distance the powers were made for to the one now a principal power changes by {power-change:2} D or more",
     ways_out: &["set the pads"],
     source: "ISO 21987:2017 power tolerance, from memory",
     run: |c, found| {
@@ -117,7 +117,7 @@ pub static FIT_HEIGHT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a height on the face differs from the ordered one by more than 1.0 mm; a stop for power-variation lenses",
+    holds_when: "a height on the face differs from the ordered one by more than {fit-height:1} mm; a stop for power-variation lenses",
     ways_out: &["adjust the frame and measure again", "remake"],
     source: "ISO 21987:2017 position limit",
     run: |c, found| {
@@ -164,7 +164,7 @@ pub static FIT_TILT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the tilt differs from the ordered one by more than 5 degrees",
+    holds_when: "the tilt differs from the ordered one by more than {fit-tilt:0} degrees",
     ways_out: &["set the sides"],
     source: "Garcia-Espinilla et al. 2022, repeatability of fitting measurements",
     run: |c, found| {

@@ -49,7 +49,7 @@ pub static FRAME_BOXED: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "boxed width outside 34 to 62, height 18 to 58, distance between lenses 12 to 26 mm, or an effective diameter that the box cannot have",
+    holds_when: "boxed width outside {box-a-low:0} to {box-a-high:0}, height {box-b-low:0} to {box-b-high:0}, distance between lenses {dbl-low:0} to {dbl-high:0} mm, or an effective diameter that the box cannot have",
     ways_out: &["measure the frame again"],
     source: PRACTICE,
     run: |c, found| {
@@ -113,7 +113,7 @@ pub static FRAME_NARROW: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the head is wider than the front by more than 2.0 mm with straight sides, 10.0 with curved",
+    holds_when: "the head is wider than the front by more than {narrow-straight:1} mm with straight sides, {narrow-curved:1} with curved",
     ways_out: &["a wider frame", "curved sides"],
     source: PRACTICE,
     run: |c, found| {
@@ -148,7 +148,7 @@ pub static FRAME_WIDE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the front is wider than the head by more than 6.0 mm",
+    holds_when: "the front is wider than the head by more than {wide:1} mm",
     ways_out: &["a smaller frame"],
     source: PRACTICE,
     run: |c, found| {
@@ -177,7 +177,7 @@ pub static SIDE_SHORT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a length to bend leaves less than 20 mm of side behind the ear",
+    holds_when: "a length to bend leaves less than {behind-bend:0} mm of side behind the ear",
     ways_out: &["a longer side"],
     source: PRACTICE,
     run: |c, found| {
@@ -208,7 +208,7 @@ pub static BEND_ASYMMETRY: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the lengths to bend differ by 5 mm or more (a note from 2)",
+    holds_when: "the lengths to bend differ by {bend-asymmetry:0} mm or more (a note from {bend-asymmetry-note:0})",
     ways_out: &["order and set each side"],
     source: PRACTICE,
     run: |c, found| {

@@ -60,7 +60,7 @@ pub static ACUITY_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "no acuity was taken where strength is 5.00 D or more, or for prism, a child or a first progressive",
+    holds_when: "no acuity was taken where strength is {strong-pair:2} D or more, or for prism, a child or a first progressive",
     ways_out: &["take it"],
     source: "College of Optometrists guidance A321, acuity where apt",
     run: |c, found| {

@@ -59,7 +59,7 @@ pub static HEIGHT_ASYMMETRY: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the heights of the eyes differ by more than 2.0 mm",
+    holds_when: "the heights of the eyes differ by more than {height-asymmetry:1} mm",
     ways_out: &["level the frame and repeat"],
     source: PRACTICE,
     run: |c, found| {
@@ -91,7 +91,7 @@ pub static HEIGHT_REPEAT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a second height differs by more than 1.0 mm",
+    holds_when: "a second height differs by more than {height-repeat:1} mm",
     ways_out: &["take a third reading and record the median"],
     source: PRACTICE,
     run: |c, found| {
@@ -162,7 +162,7 @@ pub static HEIGHT_ABOVE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a progressive lens has less than 10.0 mm above the fitting cross",
+    holds_when: "a progressive lens has less than {height-above:1} mm above the fitting cross",
     ways_out: &["a deeper frame"],
     source: PRACTICE,
     run: |c, found| {

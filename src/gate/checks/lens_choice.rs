@@ -70,7 +70,7 @@ pub static IMPACT_CHILD: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the wearer is under 16 and the material is not impact resistant",
+    holds_when: "the wearer is under {restricted-age:0} and the material is not impact resistant",
     ways_out: &["another material"],
     source: PRACTICE,
     run: |c, found| {
@@ -153,7 +153,7 @@ pub static ANISO_NEAR: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the eyes' vertical prism differs by more than 1.0 at the reading point of a multifocal or general pair",
+    holds_when: "the eyes' vertical prism differs by more than {aniso-near:1} at the reading point of a multifocal or general pair",
     ways_out: &[
         "a separate reading pair",
         "prism control in the lower part (slab-off)",
@@ -194,7 +194,7 @@ pub static ANISEIKONIA: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Optometrist,
-    holds_when: "the estimated magnification of the eyes differs by more than 3 percent points",
+    holds_when: "the estimated magnification of the eyes differs by more than {aniseikonia:0} percent points",
     ways_out: &[
         "match curves and thickness",
         "a shorter vertex distance",
@@ -262,7 +262,7 @@ pub static DECENTRATION_LARGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a lens of 2 D or more is decentred by more than 5.0 mm",
+    holds_when: "a lens of {decentration-power:0} D or more is decentred by more than {decentration:1} mm",
     ways_out: &["a smaller frame"],
     source: PRACTICE,
     run: |c, found| {
@@ -320,7 +320,7 @@ pub static EDGE_THICK: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the worked-out edge is thicker than 7.0 mm (6.0 in half and rimless frames)",
+    holds_when: "the worked-out edge is thicker than {edge:1} mm ({edge-open:1} in half and rimless frames)",
     ways_out: &["a higher index", "a smaller or rounder shape"],
     source: PRACTICE,
     run: |c, found| {
@@ -363,7 +363,7 @@ pub static TINT_DRIVING: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the wearer drives: category 4 stops, transmittance below 75 % warns",
+    holds_when: "the wearer drives: category 4 stops, transmittance below {driving-transmittance:0} % warns",
     ways_out: &["another tint", "label the pair and advise"],
     source: "ISO 12312-1 filter categories; College of Optometrists guidance on tints and driving",
     run: |c, found| {

@@ -224,7 +224,7 @@ pub static PRISM_REVERSED: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a prescribed component of 0.50 or more was made with the base the other way",
+    holds_when: "a prescribed component of {prism-reversed:2} or more was made with the base the other way",
     ways_out: &["send back"],
     source: "ISO 8429 base directions",
     run: |c, found| {

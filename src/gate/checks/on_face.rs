@@ -163,7 +163,7 @@ pub static ACUITY_WORSE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "distance acuity with the pair is two lines (0.1 logMAR each) or more below the better eye's at the sight test; a note where one could not be read as a number, or is a small decimal that may be logMAR",
+    holds_when: "distance acuity with the pair is {acuity-lines:word} lines (0.1 logMAR each) or more below the better eye's at the sight test; a note where one could not be read as a number, or is a small decimal that may be logMAR",
     ways_out: &[
         "take it again, each eye",
         "read the pair again",

@@ -75,7 +75,7 @@ pub static ORDER_DUPLICATE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the same wearer's same powers in the same frame were ordered within 14 days",
+    holds_when: "the same wearer's same powers in the same frame were ordered within {duplicate-days:0} days",
     ways_out: &["confirm that a second pair is wanted"],
     source: PRACTICE,
     run: |c, found| {

@@ -99,7 +99,7 @@ pub static VERTEX_RANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a tested or fitted vertex distance outside 5 to 25 mm",
+    holds_when: "a tested or fitted vertex distance outside {vertex-low:0} to {vertex-high:0} mm",
     ways_out: &["measure again", "ask the prescriber"],
     source: PRACTICE,
     run: |c, found| {

@@ -174,7 +174,7 @@ pub static RX_EXPIRED: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "tested over 24 months ago, or its last day has passed",
+    holds_when: "tested over {rx-months:0} months ago, or its last day has passed",
     ways_out: &["advise a new sight test", "a registered person's reason"],
     source: EXPIRED_SOURCE,
     run: expired,
@@ -200,7 +200,7 @@ pub static RX_CHANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "against the previous pair: mean sphere by 1.00 or more (0.75 from age 65), cylinder by 0.50 or more, addition by 0.75 or more",
+    holds_when: "against the previous pair: mean sphere by {rx-change-sphere:2} or more ({rx-change-sphere-older:2} from age {older-age:0}), cylinder by {rx-change-cylinder:2} or more, addition by {rx-change-addition:2} or more",
     ways_out: &["ask the prescriber", "warn the wearer and record it"],
     source: PRACTICE,
     run: |c, found| {
@@ -236,7 +236,7 @@ pub static RX_SIGN_SUSPECT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "an eye's mean sphere has the other sign than in the previous pair, both 0.75 or more in size",
+    holds_when: "an eye's mean sphere has the other sign than in the previous pair, both {sign-size:2} or more in size",
     ways_out: &["read the written prescription again"],
     source: PRACTICE,
     run: |c, found| {
@@ -272,7 +272,7 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "right and left exchanged fit the previous pair better by 1.00 D or more in sum",
+    holds_when: "right and left exchanged fit the previous pair better by {exchange-gain:2} D or more in sum",
     ways_out: &["read the prescription back, right eye first"],
     source: PRACTICE,
     run: |c, found| {

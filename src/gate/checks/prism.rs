@@ -50,7 +50,7 @@ pub static PRISM_UNSPLIT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "3.0 or more on one lens and none on the other in that direction",
+    holds_when: "{prism-split:1} or more on one lens and none on the other in that direction",
     ways_out: &["split it between the lenses after asking the prescriber"],
     source: PRACTICE,
     run: |c, found| {

@@ -166,7 +166,7 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the stated powers differ from our own as-worn compensation by more than 0.25 D in a principal power",
+    holds_when: "the stated powers differ from our own as-worn compensation by more than {laboratory-doubt:2} D in a principal power",
     ways_out: &["ask the laboratory"],
     source: PRACTICE,
     run: |c, found| {
@@ -426,7 +426,7 @@ pub static NEAR_LIMIT: Check = Check {
     at_every_gate: false,
     severity: Severity::Note,
     accept: Acceptable::Nobody,
-    holds_when: "a value uses 80 % or more of its limit",
+    holds_when: "a value uses {near-limit:0} % or more of its limit",
     ways_out: &["read again"],
     source: PRACTICE,
     run: |c, found| {

@@ -199,7 +199,7 @@ pub static REMAKE_SAME: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by 0.12 D, lengths by 0.5 mm, angles by 2 degrees; what is only carried as the pair stands now counts for nothing; cause laboratory apart), and nobody wrote why",
+    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by {remake-power:2} D, lengths by {remake-length:1} mm, angles by {remake-angle:0} degrees; what is only carried as the pair stands now counts for nothing; cause laboratory apart), and nobody wrote why",
     ways_out: &[
         "change what the cause speaks of",
         "write under visit, same because, why it is ordered again as it was",

@@ -92,7 +92,7 @@ pub static RESTRICTED_UNDER_16: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the wearer is under 16 and whoever measured is neither registered nor a trainee with a registered supervisor",
+    holds_when: "the wearer is under {restricted-age:0} and whoever measured is neither registered nor a trainee with a registered supervisor",
     ways_out: &["a registered person takes over and measures"],
     source: LAW,
     run: |c, found| {
@@ -147,7 +147,7 @@ pub static RESTRICTED_HANDOVER: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the wearer is under 16 on the day or registered sight impaired, and the pair is given by neither a registered person nor a supervised trainee",
+    holds_when: "the wearer is under {restricted-age:0} on the day or registered sight impaired, and the pair is given by neither a registered person nor a supervised trainee",
     ways_out: &["a registered person hands it over"],
     source: LAW,
     run: |c, found| {

@@ -12,7 +12,7 @@ pub static TILT_RANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "pantoscopic angle outside 0 to 18 degrees, or of a progressive pair outside 4 to 14",
+    holds_when: "pantoscopic angle outside {tilt-low:0} to {tilt-high:0} degrees, or of a progressive pair outside {progressive-tilt-low:0} to {progressive-tilt-high:0}",
     ways_out: &["set the sides and measure again"],
     source: PRACTICE,
     run: |c, found| {
@@ -48,7 +48,7 @@ pub static TILT_REPEAT: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a second reading of the tilt differs by more than 4 degrees",
+    holds_when: "a second reading of the tilt differs by more than {tilt-repeat:0} degrees",
     ways_out: &["take a third reading and record the median"],
     source: "Garcia-Espinilla et al. 2022, repeatability of fitting measurements",
     run: |c, found| {
@@ -81,7 +81,7 @@ pub static FACE_FORM_RANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "face form below 0 or above 10 degrees and powers not as-worn compensated",
+    holds_when: "face form below 0 or above {face-form-high:0} degrees and powers not as-worn compensated",
     ways_out: &["straighten the front", "an as-worn compensated design"],
     source: PRACTICE,
     run: |c, found| {

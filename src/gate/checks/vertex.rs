@@ -23,7 +23,7 @@ pub static BVD_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "strength 5.00 D or more and no tested vertex distance",
+    holds_when: "strength {strong-pair:2} D or more and no tested vertex distance",
     ways_out: &[
         "ask the prescriber",
         "check in a trial frame at a known distance",
@@ -52,7 +52,7 @@ pub static BVD_UNMEASURED: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "strength 5.00 D or more, or powers as-worn compensated, and no fitted vertex distance",
+    holds_when: "strength {strong-pair:2} D or more, or powers as-worn compensated, and no fitted vertex distance",
     ways_out: &["measure it with the adjusted frame on"],
     source: PRACTICE,
     run: |c, found| {
@@ -84,7 +84,7 @@ pub static BVD_MISMATCH: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "strength 5.00 D or more, powers as prescribed, and tested to fitted changes a principal power by 0.12 D or more",
+    holds_when: "strength {strong-pair:2} D or more, powers as prescribed, and tested to fitted changes a principal power by {power-change:2} D or more",
     ways_out: &[
         "set the frame to the tested distance (pads, bridge, tilt)",
         "else compensate the powers (registered person)",
@@ -136,7 +136,7 @@ pub static BVD_UNEQUAL: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the fitted vertex distances of the eyes differ by more than 1.0 mm",
+    holds_when: "the fitted vertex distances of the eyes differ by more than {vertex-unequal:1} mm",
     ways_out: &["level the frame and measure again"],
     source: PRACTICE,
     run: |c, found| {

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use chrono::{Local, NaiveDateTime, TimeDelta};
 
-use super::{Check, Level, REPAIR};
+use super::finding::{DoctorFinding, Level, REPAIR};
 use crate::clock::Clock;
 use crate::store::disk::{self, Drive};
 use crate::store::{SIDE_FILES, Store, UNFINISHED, moment_of};
@@ -17,10 +17,10 @@ const TIGHT: u64 = 256 * 1024 * 1024;
 const STALE_HOURS: i64 = 24;
 
 /// Says what sort of drive a book lies on when it is not simply one of this machine.
-pub(super) fn drive(book: &Path) -> Option<Check> {
+pub(super) fn drive(book: &Path) -> Option<DoctorFinding> {
     match disk::drive_of(book) {
         Drive::Own => None,
-        Drive::Network(kind) => Some(Check::bad(
+        Drive::Network(kind) => Some(DoctorFinding::bad(
             "drive",
             Level::Fault,
             format!(
@@ -28,7 +28,7 @@ pub(super) fn drive(book: &Path) -> Option<Check> {
             ),
             "move it to a drive of this machine; the backups may go to the network",
         )),
-        Drive::Shared(kind) => Some(Check::bad(
+        Drive::Shared(kind) => Some(DoctorFinding::bad(
             "drive",
             Level::Warning,
             format!(
@@ -76,10 +76,10 @@ pub(super) fn open_to_others(book: &Path) -> Vec<(PathBuf, u32, bool)> {
     found
 }
 
-pub(super) fn permissions(book: &Path) -> Vec<Check> {
+pub(super) fn permissions(book: &Path) -> Vec<DoctorFinding> {
     let found = open_to_others(book);
     if found.is_empty() {
-        return vec![Check::ok(
+        return vec![DoctorFinding::ok(
             "permissions",
             "only its owner can read and replace the book",
         )];
@@ -87,7 +87,7 @@ pub(super) fn permissions(book: &Path) -> Vec<Check> {
     found
         .into_iter()
         .map(|(path, mode, ours)| {
-            Check::bad(
+            DoctorFinding::bad(
                 "permissions",
                 Level::Warning,
                 format!(
@@ -108,9 +108,9 @@ fn megabytes(bytes: u64) -> u64 {
     bytes.div_ceil(1024 * 1024)
 }
 
-pub(super) fn space(book: &Path) -> Check {
+pub(super) fn space(book: &Path) -> DoctorFinding {
     let Ok(free) = disk::free_bytes(disk::directory_of(book)) else {
-        return Check::ok("space", "how much room there is cannot be asked here");
+        return DoctorFinding::ok("space", "how much room there is cannot be asked here");
     };
     let size = std::fs::metadata(book).map_or(0, |m| m.len());
     let message = format!(
@@ -121,9 +121,9 @@ pub(super) fn space(book: &Path) -> Check {
     let level = match free {
         f if f < LITTLE.max(size / 4) => Level::Fault,
         f if f < TIGHT.max(size.saturating_mul(3)) => Level::Warning,
-        _ => return Check::ok("space", message),
+        _ => return DoctorFinding::ok("space", message),
     };
-    Check::bad("space", level, message, "make room on the drive")
+    DoctorFinding::bad("space", level, message, "make room on the drive")
 }
 
 /// Returns the unfinished files beside a book and in the directory of its backups, with their age.
@@ -133,7 +133,7 @@ pub(super) fn unfinished(book: &Path, clock: Clock) -> Vec<(PathBuf, bool)> {
     };
     let plan = Store::open(book)
         .ok()
-        .and_then(|s| s.setting::<super::super::BackupPlan>("backup").ok())
+        .and_then(|s| s.setting::<crate::desk::BackupPlan>("backup").ok())
         .flatten();
     let restore = name + ".restore-";
     let backups = plan.and_then(|p| p.dir);
@@ -164,14 +164,14 @@ fn is_stale(entry: &std::fs::DirEntry, now: NaiveDateTime) -> bool {
         })
 }
 
-pub(super) fn left_over(book: &Path, clock: Clock) -> Check {
+pub(super) fn left_over(book: &Path, clock: Clock) -> DoctorFinding {
     let stale = unfinished(book, clock)
         .into_iter()
         .filter(|(_, stale)| *stale)
         .count();
     let journal = disk::beside(book, "-journal");
     if stale > 0 {
-        return Check::bad(
+        return DoctorFinding::bad(
             "left-over",
             Level::Warning,
             format!(
@@ -181,7 +181,7 @@ pub(super) fn left_over(book: &Path, clock: Clock) -> Check {
         );
     }
     if std::fs::metadata(&journal).is_ok_and(|m| m.len() > 0) {
-        return Check::bad(
+        return DoctorFinding::bad(
             "left-over",
             Level::Warning,
             format!(
@@ -191,7 +191,7 @@ pub(super) fn left_over(book: &Path, clock: Clock) -> Check {
             "leave it where it is: the next write uses it to put the book right",
         );
     }
-    Check::ok("left-over", "nothing was left lying about")
+    DoctorFinding::ok("left-over", "nothing was left lying about")
 }
 
 /// The kind of network drive a book lies on; none when it lies on none.

@@ -1,10 +1,11 @@
 //! What a remake costs the practice: asked where a visit ends in one that the practice pays for and no
 //! price is known yet; else set by its own action. The figures estimate from it, nothing else does.
 
-use super::dialog::{Dialog, Purpose};
-use super::effect::Effect;
-use super::line::Line;
-use super::{App, signing};
+use super::sign_in;
+use crate::app::App;
+use crate::app::effect::Effect;
+use crate::app::line::Line;
+use crate::app::question::TextAsker;
 use crate::job::{CostBearer, Outcome};
 
 /// Asks for the price, where a word that was chosen at the visit and is kept now made it a remake at
@@ -26,25 +27,29 @@ pub(crate) fn recorded(app: &mut App) {
 
 /// Asks for the price.
 pub(crate) fn ask(app: &mut App) {
-    app.ask(
+    let known = app.remake_price.map(|p| Line::of(&p.to_string()));
+    app.ask_with(
         "What does a remake cost the practice, in whole units of its money? Only the figures \
          estimate from it; 0 takes it back, Esc leaves it:",
-        Purpose::RemakePrice,
+        known.unwrap_or_default(),
+        Price,
     );
-    if let (Some(price), Some(Dialog::Text { line, .. })) = (app.remake_price, &mut app.dialog) {
-        *line = Line::of(&price.to_string());
-    }
 }
 
-/// Takes the price; or says why it is none.
-pub(crate) fn value(app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
-    let price: u64 = text
-        .parse()
-        .map_err(|_| "Write whole units without their name, such as 95.".to_owned())?;
-    Ok(signing::acting(app).map_or_else(Vec::new, |by| {
-        vec![Effect::SetRemakePrice {
-            price: (price > 0).then_some(price),
-            by,
-        }]
-    }))
+/// What a remake costs the practice.
+#[derive(Debug)]
+struct Price;
+
+impl TextAsker for Price {
+    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+        let price: u64 = text
+            .parse()
+            .map_err(|_| "Write whole units without their name, such as 95.".to_owned())?;
+        Ok(sign_in::acting(app).map_or_else(Vec::new, |by| {
+            vec![Effect::SetRemakePrice {
+                price: (price > 0).then_some(price),
+                by,
+            }]
+        }))
+    }
 }

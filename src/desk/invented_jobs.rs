@@ -9,7 +9,9 @@ use std::sync::mpsc::sync_channel;
 use chrono::{NaiveDate, NaiveDateTime};
 use serde_json::Value;
 
-use super::{Around, Desk, DeskError, ErrorKind};
+use super::error::{DeskError, ErrorKind};
+use super::job_context::JobContext;
+use super::open::Desk;
 use crate::gate::{Passed, lets_through};
 use crate::job::{Gate, Job, Stage};
 use crate::store::bulk::{BulkEvent, BulkJob, Prepared, prepare};
@@ -73,7 +75,7 @@ impl Desk {
             ),
             e => e.into(),
         })?;
-        let around = Around {
+        let around = JobContext {
             today: self.today(),
             staff: self.store.staff()?,
             practice: self.store.practice()?,
@@ -116,11 +118,11 @@ impl Desk {
 }
 
 /// Lets an invented job make its moves as far as the gate lets it.
-fn judged(mut invented: Invented, around: &Around) -> BulkJob {
+fn judged(mut invented: Invented, around: &JobContext) -> BulkJob {
     let mut passed: Vec<Passed> = Vec::new();
     let mut held = None;
     for step in invented.moves {
-        let on = Around {
+        let on = JobContext {
             today: step.on,
             staff: around.staff.clone(),
             practice: around.practice.clone(),

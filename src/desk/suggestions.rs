@@ -2,7 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::{Desk, DeskError};
+use super::error::DeskError;
+use super::open::Desk;
 use crate::job::Wearer;
 use crate::store::key_of;
 
@@ -15,9 +16,9 @@ const ACCEPTANCES: u32 = 300;
 const WEARERS: usize = 3;
 
 /// What was written before, each once and the newest first. A reason may speak of a wearer: which
-/// are offered, [`Used::reasons_for`] says.
+/// are offered, [`Suggestions::reasons_for`] says.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Used {
+pub struct Suggestions {
     /// Laboratories.
     pub laboratories: Vec<String>,
     /// Prescribers.
@@ -25,16 +26,16 @@ pub struct Used {
     /// Coatings of a pair, as they are typed.
     pub coatings: Vec<String>,
     /// Reasons of acceptances.
-    pub reasons: Vec<Given>,
+    pub reasons: Vec<PastReason>,
 }
 
 /// A reason for which a finding was accepted.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Given {
+pub struct PastReason {
     /// Number of the job.
     pub number: String,
     /// Whose job it is.
-    pub wearer: Whose,
+    pub wearer: WearerId,
     /// Id of the check.
     pub check: String,
     /// The reason.
@@ -43,15 +44,15 @@ pub struct Given {
 
 /// Whose job one is, as far as two jobs are told to be of the same wearer.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Whose {
+pub struct WearerId {
     /// The form of the name under which a wearer is found again; empty where there is none.
     pub key: String,
     /// Date of birth.
     pub born: Option<NaiveDate>,
 }
 
-impl Whose {
-    /// Whose a job with this wearer is.
+impl WearerId {
+    /// WearerId a job with this wearer is.
     pub fn of(wearer: &Wearer) -> Self {
         Self {
             key: key_of(wearer.name.as_deref().unwrap_or_default()),
@@ -65,13 +66,13 @@ impl Whose {
     }
 }
 
-impl Used {
+impl Suggestions {
     /// Returns the reasons that may be offered for a check of a job, the newest first: those given
     /// for this job or another of the same wearer, and those given for three different wearers at
     /// least. What was written about one wearer, for however many of their pairs, is theirs.
     ///
     /// Wearers are counted by name alone: the same name with and without a date of birth may be one.
-    pub fn reasons_for(&self, check: &str, number: &str, wearer: &Whose) -> Vec<&str> {
+    pub fn reasons_for(&self, check: &str, number: &str, wearer: &WearerId) -> Vec<&str> {
         let of_check = || self.reasons.iter().filter(|g| g.check == check);
         let mut out: Vec<&str> = Vec::new();
         for given in of_check() {
@@ -101,20 +102,20 @@ impl Desk {
     ///
     /// # Errors
     /// [`DeskError`] of the file.
-    pub fn used(&self) -> Result<Used, DeskError> {
-        let mut used = Used::default();
+    pub fn suggestions(&self) -> Result<Suggestions, DeskError> {
+        let mut suggestions = Suggestions::default();
         for (laboratory, prescriber, coatings) in self.store.written_lately(JOBS)? {
-            add(&mut used.laboratories, laboratory);
-            add(&mut used.prescribers, prescriber);
-            add(&mut used.coatings, coatings.map(|c| c.join(", ")));
+            add(&mut suggestions.laboratories, laboratory);
+            add(&mut suggestions.prescribers, prescriber);
+            add(&mut suggestions.coatings, coatings.map(|c| c.join(", ")));
         }
-        used.reasons = self
+        suggestions.reasons = self
             .store
             .accepted_lately(ACCEPTANCES)?
             .into_iter()
-            .map(|accepted| Given {
+            .map(|accepted| PastReason {
                 number: accepted.number,
-                wearer: Whose {
+                wearer: WearerId {
                     key: accepted.wearer_key,
                     born: accepted.born,
                 },
@@ -122,7 +123,7 @@ impl Desk {
                 reason: accepted.acceptance.reason,
             })
             .collect();
-        Ok(used)
+        Ok(suggestions)
     }
 }
 
@@ -130,17 +131,17 @@ impl Desk {
 mod tests {
     use chrono::NaiveDate;
 
-    use super::{Given, Used, Whose};
+    use super::{PastReason, Suggestions, WearerId};
 
-    fn whose(key: &str, year: i32) -> Whose {
-        Whose {
+    fn whose(key: &str, year: i32) -> WearerId {
+        WearerId {
             key: key.to_owned(),
             born: NaiveDate::from_ymd_opt(year, 1, 2),
         }
     }
 
-    fn given(number: &str, key: &str, check: &str, reason: &str) -> Given {
-        Given {
+    fn given(number: &str, key: &str, check: &str, reason: &str) -> PastReason {
+        PastReason {
             number: number.to_owned(),
             wearer: whose(key, 1980),
             check: check.to_owned(),
@@ -153,7 +154,7 @@ mod tests {
 
     #[test]
     fn a_reason_is_offered_to_its_own_wearer_or_once_three_wearers_had_it() {
-        let mut used = Used {
+        let mut suggestions = Suggestions {
             reasons: vec![
                 given("9", "ada", "a", NOSE),
                 given("8", "ada", "a", NOSE),
@@ -162,39 +163,69 @@ mod tests {
                 given("5", "ivor", "a", PHRASE),
                 given("4", "ivor", "b", "another check"),
             ],
-            ..Used::default()
+            ..Suggestions::default()
         };
         // Three pairs of one wearer, and two wearers, are too few.
-        assert!(used.reasons_for("a", "3", &whose("cora", 1980)).is_empty());
+        assert!(
+            suggestions
+                .reasons_for("a", "3", &whose("cora", 1980))
+                .is_empty()
+        );
         // A further pair of the same wearer, or a job whose name was put right since.
-        assert_eq!(used.reasons_for("a", "3", &whose("ada", 1980)), [NOSE]);
-        assert_eq!(used.reasons_for("a", "9", &whose("adah", 1980)), [NOSE]);
+        assert_eq!(
+            suggestions.reasons_for("a", "3", &whose("ada", 1980)),
+            [NOSE]
+        );
+        assert_eq!(
+            suggestions.reasons_for("a", "9", &whose("adah", 1980)),
+            [NOSE]
+        );
         // A namesake is somebody else.
-        assert!(used.reasons_for("a", "3", &whose("ada", 1991)).is_empty());
-        used.reasons.push(given("2", "dora", "a", PHRASE));
-        assert_eq!(used.reasons_for("a", "3", &whose("cora", 1980)), [PHRASE]);
-        assert!(used.reasons_for("b", "3", &whose("cora", 1980)).is_empty());
+        assert!(
+            suggestions
+                .reasons_for("a", "3", &whose("ada", 1991))
+                .is_empty()
+        );
+        suggestions.reasons.push(given("2", "dora", "a", PHRASE));
+        assert_eq!(
+            suggestions.reasons_for("a", "3", &whose("cora", 1980)),
+            [PHRASE]
+        );
+        assert!(
+            suggestions
+                .reasons_for("b", "3", &whose("cora", 1980))
+                .is_empty()
+        );
     }
 
     #[test]
     fn one_wearer_written_with_and_without_a_date_of_birth_counts_once() {
-        let mut reasons: Vec<Given> = ["9", "8", "7"].map(|n| given(n, "ada", "a", NOSE)).into();
+        let mut reasons: Vec<PastReason> =
+            ["9", "8", "7"].map(|n| given(n, "ada", "a", NOSE)).into();
         reasons[1].wearer.born = None;
         reasons[2].wearer = whose("ada", 1981);
         reasons.push(given("6", "bela", "a", NOSE));
-        let used = Used {
+        let suggestions = Suggestions {
             reasons,
-            ..Used::default()
+            ..Suggestions::default()
         };
-        assert!(used.reasons_for("a", "3", &whose("cora", 1980)).is_empty());
+        assert!(
+            suggestions
+                .reasons_for("a", "3", &whose("cora", 1980))
+                .is_empty()
+        );
     }
 
     #[test]
     fn jobs_without_a_name_are_not_one_wearers() {
-        let used = Used {
+        let suggestions = Suggestions {
             reasons: vec![given("9", "", "a", NOSE)],
-            ..Used::default()
+            ..Suggestions::default()
         };
-        assert!(used.reasons_for("a", "3", &whose("", 1980)).is_empty());
+        assert!(
+            suggestions
+                .reasons_for("a", "3", &whose("", 1980))
+                .is_empty()
+        );
     }
 }

@@ -1,9 +1,9 @@
 //! Printing from the screens: which sheet is asked, the rest is said.
 
-use super::dialog::Purpose;
-use super::effect::Effect;
-use super::selected::selected;
-use super::{App, Screen};
+use crate::app::effect::Effect;
+use crate::app::question::ChoiceAsker;
+use crate::app::selected::selected;
+use crate::app::{App, Screen};
 use crate::desk::Printed;
 use crate::sheet::SheetKind;
 
@@ -17,9 +17,8 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
         app.complain("No job is selected.");
         return Vec::new();
     };
-    let items = SheetKind::ALL
-        .iter()
-        .map(|w| w.meaning().to_owned())
+    let offered = (SheetKind::ALL.iter())
+        .map(|w| (w.meaning().to_owned(), *w))
         .collect();
     let does = match (
         app.practice.printing.command.is_empty(),
@@ -30,21 +29,28 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
         (true, true) => "it is written as a PDF",
     };
     app.choose(
-        &format!("Which sheet of job {number}? Enter: {does}."),
-        items,
-        Purpose::Print { number },
+        format!("Which sheet of job {number}? Enter: {does}."),
+        offered,
+        WhichSheet { number },
     );
     Vec::new()
 }
 
-/// Takes the sheet that was chosen.
-pub(crate) fn chosen(number: &str, index: usize) -> Vec<Effect> {
-    SheetKind::ALL.get(index).map_or_else(Vec::new, |what| {
+/// Which sheet of a job is printed.
+#[derive(Debug)]
+struct WhichSheet {
+    number: String,
+}
+
+impl ChoiceAsker for WhichSheet {
+    type Answer = SheetKind;
+
+    fn answered(self, _app: &mut App, what: SheetKind) -> Vec<Effect> {
         vec![Effect::Print {
-            number: number.to_owned(),
-            what: *what,
+            number: self.number,
+            what,
         }]
-    })
+    }
 }
 
 /// Says where the sheet is and what could not be printed as it is recorded.

@@ -1,9 +1,10 @@
-//! A new job from an earlier one: a second pair, a re-glaze, a replacement, a remake.
+//! A new job: of a wearer by name, or from an earlier job (second pair, re-glaze, replacement, remake).
 
-use super::dialog::Purpose;
-use super::effect::{Deed, Effect, Opened};
-use super::selected::selected;
-use super::{App, Screen, people};
+use crate::app::effect::{Deed, Effect, Opened};
+use crate::app::line::Line;
+use crate::app::question::{ChoiceAsker, TextAsker, needed};
+use crate::app::selected::selected;
+use crate::app::{App, Screen};
 use crate::desk::OpenJob;
 use crate::job::Reason;
 use crate::rules::carry::refusal;
@@ -49,26 +50,48 @@ pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
         app.complain(format!("No other job can be begun from this one: {why}."));
         return Vec::new();
     }
-    let items = reasons.iter().map(|r| said(*r).to_owned()).collect();
+    let offered = (reasons.into_iter())
+        .map(|r| (said(r).to_owned(), r))
+        .collect();
     app.choose(
-        &format!("A new job from {number}. What is it to be?"),
-        items,
-        Purpose::NewFrom { number, reasons },
+        format!("A new job from {number}. What is it to be?"),
+        offered,
+        WhichKind { number },
     );
     Vec::new()
 }
 
-/// Begins it.
-pub(crate) fn chosen(
-    app: &mut App,
+/// What kind of job is begun from an earlier one.
+#[derive(Debug)]
+struct WhichKind {
     number: String,
-    reasons: &[Reason],
-    index: usize,
-) -> Vec<Effect> {
-    let Some(reason) = reasons.get(index).copied() else {
-        return Vec::new();
-    };
-    people::by_somebody(app, Deed::BeginFrom { number, reason })
+}
+
+impl ChoiceAsker for WhichKind {
+    type Answer = Reason;
+
+    fn answered(self, _app: &mut App, reason: Reason) -> Vec<Effect> {
+        vec![Effect::Act(Deed::BeginFrom {
+            number: self.number,
+            reason,
+        })]
+    }
+}
+
+/// Asks whose job is begun; a name may be put in beforehand.
+pub(crate) fn ask_wearer(app: &mut App, name: Line) {
+    app.ask_with("Name of the wearer:", name, WearersName);
+}
+
+/// The name of the wearer of a new job.
+#[derive(Debug)]
+struct WearersName;
+
+impl TextAsker for WearersName {
+    fn answered(&self, _app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+        let wearer = needed(text, "the wearer's name")?;
+        Ok(vec![Effect::Act(Deed::NewJob { wearer })])
+    }
 }
 
 /// Says what a job that was just begun has taken over.

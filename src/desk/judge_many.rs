@@ -4,7 +4,10 @@ use std::sync::mpsc::sync_channel;
 
 use chrono::NaiveDate;
 
-use super::{Desk, DeskError, OTHERS, OpenJob, next_gate};
+use super::error::DeskError;
+use super::job_context::{OTHERS, next_gate};
+use super::open::Desk;
+use super::view::OpenJob;
 use crate::gate::{Finding, Surroundings, findings};
 use crate::job::{Gate, Job, StaffRoll};
 use crate::practice::Practice;

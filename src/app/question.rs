@@ -1,0 +1,262 @@
+//! A question over the current screen, and the asker that takes its answer.
+
+use std::fmt;
+
+use super::App;
+use super::effect::Effect;
+use super::line::Line;
+use super::secret::Secret;
+
+/// Asks for a line of text.
+pub trait TextAsker: fmt::Debug {
+    /// Takes the text, trimmed; or says what to write instead.
+    ///
+    /// # Errors
+    ///
+    /// A sentence where the text is no answer; the question stays with it.
+    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String>;
+
+    /// The question was left unanswered.
+    fn unanswered(self: Box<Self>, _app: &mut App) -> Vec<Effect> {
+        Vec::new()
+    }
+
+    /// Whether something waits for the answer, so that a scan does not close the question.
+    fn is_needed(&self) -> bool {
+        false
+    }
+
+    /// The check whose earlier reasons are offered.
+    fn check(&self) -> Option<&'static str> {
+        None
+    }
+
+    /// Number of the job without which the question is closed.
+    fn only_for(&self) -> Option<&str> {
+        None
+    }
+}
+
+/// Returns a text that must not be empty; or says what is to be written.
+pub(crate) fn needed(text: &str, what: &str) -> Result<String, String> {
+    if text.is_empty() {
+        return Err(format!("Write {what}, or Esc to leave it."));
+    }
+    Ok(text.to_owned())
+}
+
+/// Asks for one of several answers.
+pub trait ChoiceAsker: fmt::Debug {
+    /// What it offers: a value that means the same whatever has changed since it was offered.
+    type Answer: fmt::Debug;
+
+    /// Takes the chosen answer.
+    fn answered(self, app: &mut App, answer: Self::Answer) -> Vec<Effect>;
+
+    /// The question was left unanswered.
+    fn unanswered(self, _app: &mut App) -> Vec<Effect>
+    where
+        Self: Sized,
+    {
+        Vec::new()
+    }
+
+    /// Whether something waits for the answer, so that a scan does not close the question.
+    fn is_needed(&self) -> bool {
+        false
+    }
+}
+
+/// Asks for a PIN or passphrase.
+pub trait SecretAsker: fmt::Debug {
+    /// Takes what was typed.
+    fn answered(self: Box<Self>, app: &mut App, given: Secret) -> Vec<Effect>;
+}
+
+/// The answers to choose from, in the order of their labels, with their asker.
+pub trait Answers: fmt::Debug {
+    /// Gives the asker the answer at a place of the list as it was offered.
+    fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect>;
+    /// Tells the asker that none was chosen.
+    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect>;
+    /// See [`ChoiceAsker::is_needed`].
+    fn is_needed(&self) -> bool;
+}
+
+#[derive(Debug)]
+struct Offered<A: ChoiceAsker> {
+    asker: A,
+    answers: Vec<A::Answer>,
+}
+
+impl<A: ChoiceAsker> Answers for Offered<A> {
+    fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect> {
+        let Self { asker, answers } = *self;
+        match answers.into_iter().nth(place) {
+            Some(answer) => asker.answered(app, answer),
+            None => Vec::new(),
+        }
+    }
+
+    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
+        self.asker.unanswered(app)
+    }
+
+    fn is_needed(&self) -> bool {
+        self.asker.is_needed()
+    }
+}
+
+/// What lies over the current screen.
+#[derive(Debug)]
+pub enum Dialog {
+    /// The keys of the screen.
+    Help {
+        /// First row shown.
+        top: usize,
+    },
+    /// Every action of the screen by name.
+    Palette {
+        /// What is looked for.
+        line: Line,
+        /// The selected one.
+        selected: usize,
+    },
+    /// Asks for a line of text.
+    Text {
+        /// One sentence.
+        title: String,
+        /// What is typed.
+        line: Line,
+        /// Why the last answer was refused.
+        error: Option<String>,
+        /// Who takes the answer.
+        asker: Box<dyn TextAsker>,
+    },
+    /// Asks for a line that is never shown.
+    Secret {
+        /// One sentence.
+        title: String,
+        /// What is typed.
+        line: Secret,
+        /// Why the last answer was refused.
+        error: Option<String>,
+        /// Who takes the answer.
+        asker: Box<dyn SecretAsker>,
+    },
+    /// Asks for one of several answers.
+    Choose {
+        /// One sentence.
+        title: String,
+        /// Their labels.
+        items: Vec<String>,
+        /// A line below them.
+        note: Option<String>,
+        /// Place of the selected one.
+        selected: usize,
+        /// The letters typed to go to one by its beginning.
+        typed: String,
+        /// The answers, in the same order.
+        answers: Box<dyn Answers>,
+    },
+}
+
+impl Dialog {
+    /// Goes to the answer whose label begins with the letters typed until now.
+    pub(crate) fn type_letter(&mut self, c: char) {
+        if let Self::Choose {
+            items,
+            selected,
+            typed,
+            ..
+        } = self
+            && let Some((to, letters)) = by_letters(items, *selected, typed, c)
+        {
+            *selected = to;
+            *typed = letters;
+        }
+    }
+
+    /// Whether nothing is lost when the question goes unanswered.
+    pub(crate) fn can_be_left(&self) -> bool {
+        match self {
+            Self::Help { .. } | Self::Palette { .. } => true,
+            Self::Secret { .. } => false,
+            Self::Text { line, asker, .. } => line.text().is_empty() && !asker.is_needed(),
+            Self::Choose { answers, .. } => !answers.is_needed(),
+        }
+    }
+}
+
+impl App {
+    /// Asks for a line of text.
+    pub(crate) fn ask(&mut self, title: impl Into<String>, asker: impl TextAsker + 'static) {
+        self.ask_with(title, Line::default(), asker);
+    }
+
+    /// Asks for a line of text that is begun already.
+    pub(crate) fn ask_with(
+        &mut self,
+        title: impl Into<String>,
+        line: Line,
+        asker: impl TextAsker + 'static,
+    ) {
+        self.dialog = Some(Dialog::Text {
+            title: title.into(),
+            line,
+            error: None,
+            asker: Box::new(asker),
+        });
+    }
+
+    /// Asks for one of several answers, each with its label.
+    pub(crate) fn choose<A: ChoiceAsker + 'static>(
+        &mut self,
+        title: impl Into<String>,
+        offered: Vec<(String, A::Answer)>,
+        asker: A,
+    ) {
+        self.choose_from(title, offered, 0, asker);
+    }
+
+    /// The same with the cursor on one of them.
+    pub(crate) fn choose_from<A: ChoiceAsker + 'static>(
+        &mut self,
+        title: impl Into<String>,
+        offered: Vec<(String, A::Answer)>,
+        selected: usize,
+        asker: A,
+    ) {
+        let (items, answers) = offered.into_iter().unzip();
+        self.dialog = Some(Dialog::Choose {
+            title: title.into(),
+            items,
+            note: None,
+            selected,
+            typed: String::new(),
+            answers: Box::new(Offered { asker, answers }),
+        });
+    }
+}
+
+/// The entry that letters lead to: with those typed before, the first one that begins so; else the
+/// one that begins with the last letter, the selected one itself only for a first letter. Returns also
+/// what counts as typed.
+fn by_letters(items: &[String], selected: usize, typed: &str, c: char) -> Option<(usize, String)> {
+    let begins = |i: usize, with: &str| {
+        items
+            .get(i)
+            .is_some_and(|t| t.to_lowercase().starts_with(with))
+    };
+    let letter: String = c.to_lowercase().collect();
+    let all = format!("{typed}{letter}");
+    if !typed.is_empty()
+        && let Some(i) = (0..items.len()).find(|i| begins(*i, &all))
+    {
+        return Some((i, all));
+    }
+    let from = selected + usize::from(!typed.is_empty());
+    let mut after = (from..items.len()).chain(0..items.len());
+    let found = after.find(|i| begins(*i, &letter))?;
+    Some((found, letter))
+}

@@ -1,0 +1,29 @@
+//! Unfinished entries, kept so that a closed terminal loses none.
+
+use super::error::DeskError;
+use super::open::Desk;
+use super::session::signed;
+
+impl Desk {
+    /// Keeps what is being typed into a field.
+    pub fn save_draft(&mut self, number: &str, field: &str, text: &str) -> Result<(), DeskError> {
+        self.draft(number, field, Some(text))
+    }
+
+    /// Forgets what was being typed into a field.
+    pub fn clear_draft(&mut self, number: &str, field: &str) -> Result<(), DeskError> {
+        self.draft(number, field, None)
+    }
+
+    fn draft(&mut self, number: &str, field: &str, text: Option<&str>) -> Result<(), DeskError> {
+        let write = self.store.write()?;
+        signed(self.session.as_deref(), &write, self.session.as_deref())?;
+        write.draft(number, field, text)?;
+        Ok(write.commit()?)
+    }
+
+    /// Returns what was being typed into a job: path of the field and text.
+    pub fn drafts(&self, number: &str) -> Result<Vec<(String, String)>, DeskError> {
+        Ok(self.store.drafts(self.store.id_of(number)?)?)
+    }
+}
