@@ -2,7 +2,6 @@
 
 use super::action::Action;
 use super::effect::Effect;
-use super::key::{Code, Key};
 use super::line::Line;
 use super::list::moved;
 use super::news::ScreenInput;
@@ -149,7 +148,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn gate(app: &mut App) -> Vec<Effect> {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
-        Screen::Visit if app.visit.edit.is_some() => visit::typed(app, ENTER).unwrap_or_default(),
+        Screen::Visit if app.visit.edit.is_some() => visit::keep(app, 1),
         _ => entry::act(app, Action::Commit),
     };
     let edit = match app.screen {
@@ -161,22 +160,15 @@ fn gate(app: &mut App) -> Vec<Effect> {
         None => {
             gating::act(app, Action::Gate);
         }
-        Some(true) => app.complain(
+        Some(true) => app.complain(app.keymap.sentence(
             "The gate is not shown yet: what is typed cannot be kept, and why stands with it. \
-             Correct it, or Esc drops it.",
-        ),
+             Correct it, or {restore} drops it.",
+        )),
         // First somebody says who they are.
         Some(false) => {}
     }
     kept
 }
-
-/// What keeps an entry.
-const ENTER: Key = Key {
-    code: Code::Named("enter"),
-    ctrl: false,
-    alt: false,
-};
 
 fn step(app: &mut App, by: isize) -> Vec<Effect> {
     match app.screen {

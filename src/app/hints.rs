@@ -3,7 +3,7 @@
 //! A key that would only say why it does nothing is left out until it does something.
 
 use super::action::{Action, Scope};
-use super::key::{Code, Key};
+use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::questions::begin_job;
 use super::{
@@ -32,17 +32,15 @@ pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
 
 /// An entry of the outcome has the keys of the form, whatever the visit's own keys are.
 fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
-    let named = |name| Key {
-        code: Code::Named(name),
-        ctrl: false,
-        alt: false,
-    };
-    let gate = key_here(app, Action::Gate).map(|key| (key, Action::Gate.entry().title));
-    [(named("enter"), Action::Commit.entry().title)]
-        .into_iter()
-        .chain(gate)
-        .chain([(named("esc"), Action::Restore.entry().title)])
-        .collect()
+    let of_entry = |action| app.keymap.keys_of(action).first().copied();
+    [
+        (of_entry(Action::Commit), Action::Commit),
+        (key_here(app, Action::Gate), Action::Gate),
+        (of_entry(Action::Restore), Action::Restore),
+    ]
+    .into_iter()
+    .filter_map(|(key, action)| Some((key?, action.entry().title)))
+    .collect()
 }
 
 /// The first key of an action that is not typed as text at the moment.

@@ -191,7 +191,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
             Vec::new()
         }
         Action::Yes | Action::No | Action::Move | Action::SendBack if !held => {
-            app.complain("Take a pair up first: type its number, or go to it and press Enter.");
+            take_up_first(app);
             Vec::new()
         }
         Action::Move => move_on(app),
@@ -318,7 +318,10 @@ fn commit(app: &mut App) -> Vec<Effect> {
     if nobody {
         job.edit = Some(edit);
         who::ask(app, None);
-        app.say("First say who reads; then Enter keeps it.");
+        app.say(
+            app.keymap
+                .sentence("First say who reads; then {commit} keeps it."),
+        );
         return Vec::new();
     }
     let path = edit.path.clone();
@@ -392,6 +395,14 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
     record(app, form::change(field, value), None)
 }
 
+/// Says that nothing is done before a pair is taken up.
+fn take_up_first(app: &mut App) {
+    app.complain(
+        app.keymap
+            .sentence("Take a pair up first: type its number, or go to it and press {take-up}."),
+    );
+}
+
 /// Shows the verdict, or goes back to the steps.
 fn verdict(app: &mut App) {
     if shows_verdict(app) {
@@ -399,7 +410,7 @@ fn verdict(app: &mut App) {
         return;
     }
     let Some(job) = in_hand(app) else {
-        app.complain("Take a pair up first: type its number, or go to it and press Enter.");
+        take_up_first(app);
         return;
     };
     match hidden_because(job, &app.practice) {

@@ -330,9 +330,9 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             entry::keep_typed(app);
             visit::keep_typed(app);
             show(app, &opened);
-            app.complain(
-                "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
-            );
+            app.complain(app.keymap.sentence(
+                "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
+            ));
             app.worklist.stale = true;
             Vec::new()
         }

@@ -12,7 +12,6 @@ mod ansi_z80_1;
 pub mod budget;
 mod compare;
 mod iso_21987;
-pub mod json;
 mod lens_kind;
 mod limit;
 mod lines;

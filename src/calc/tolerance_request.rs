@@ -4,29 +4,31 @@ use serde_json::{Map, Value, json};
 
 use crate::eye::Eye;
 
-use super::compare::{ToleranceError, compare};
-use super::lens_kind::LensKind;
-use super::lines::Line;
-use super::standard::{Options, Standard};
-use super::values::{EyeValues, PairValues};
-
-/// A refusal: its kind (`unknown_key`, `missing_key`, `wrong_type`, `out_of_range`) and what is
-/// wrong with which key.
-pub type Refusal = (&'static str, String);
+use super::error::{CalcError, Kind};
+use super::keys::{self, Key};
+use super::request::Fields;
+use crate::tolerance::{
+    EyeValues, LensKind, Line, Options, PairValues, Standard, ToleranceError, compare,
+};
 
 const TOP_KEYS: [&str; 6] = ["id", "calc", "standard", "lens_kind", "ordered", "measured"];
 
-/// Each key of an eye with the smallest and largest number read and their unit.
-const EYE_KEYS: [(&str, f64, f64, &str); 8] = [
-    ("sphere_d", -60.0, 60.0, "D"),
-    ("cylinder_d", -60.0, 60.0, "D"),
-    ("axis_deg", 0.0, 180.0, "degrees"),
-    ("addition_d", -20.0, 20.0, "D"),
-    ("base_in_delta", -60.0, 60.0, "prism dioptres"),
-    ("base_up_delta", -60.0, 60.0, "prism dioptres"),
-    ("cd_mm", 0.0, 100.0, "mm"),
-    ("height_mm", 0.0, 100.0, "mm"),
+/// The keys of an eye.
+const EYE_KEYS: [Key; 8] = [
+    keys::SPHERE_D,
+    keys::CYLINDER_D,
+    keys::AXIS_DEG,
+    keys::ADDITION_D,
+    keys::BASE_IN_DELTA,
+    keys::BASE_UP_DELTA,
+    keys::CD_MM,
+    keys::HEIGHT_MM,
 ];
+
+/// Answers a `tolerance` request: the verdict and each line.
+pub(super) fn answer(fields: &Fields<'_, '_>) -> Result<Value, CalcError> {
+    answer_map(&fields.to_map())
+}
 
 /// Answers one request: the verdict and each line.
 ///
@@ -34,8 +36,8 @@ const EYE_KEYS: [(&str, f64, f64, &str); 8] = [
 /// interface's own and are not looked at.
 ///
 /// # Errors
-/// A [`Refusal`] that names the key with its path and, for a number, the range that is read.
-pub fn answer(request: &Map<String, Value>) -> Result<Value, Refusal> {
+/// A [`CalcError`] that names the key with its path and, for a number, the range that is read.
+fn answer_map(request: &Map<String, Value>) -> Result<Value, CalcError> {
     refuse_unknown(request, "", &TOP_KEYS)?;
     let standard = one_of(request, "standard", &Standard::ALL, Standard::name)?;
     let kind = one_of(request, "lens_kind", &LensKind::ALL, LensKind::name)?;
@@ -69,23 +71,27 @@ fn line(line: &Line) -> Value {
     })
 }
 
-fn refusal_of(error: ToleranceError) -> Refusal {
+fn refusal_of(error: ToleranceError) -> CalcError {
     let kind = match error {
-        ToleranceError::NothingToCompare => "missing_key",
-        ToleranceError::Ordered { .. } | ToleranceError::Measured { .. } => "out_of_range",
+        ToleranceError::NothingToCompare => Kind::MissingKey,
+        ToleranceError::Ordered { .. } | ToleranceError::Measured { .. } => Kind::OutOfRange,
     };
-    (kind, error.to_string())
+    CalcError::new(kind, error.to_string())
 }
 
-fn missing(path: &str) -> Refusal {
-    ("missing_key", format!("{path} is missing: give it"))
+fn missing(path: &str) -> CalcError {
+    CalcError::new(Kind::MissingKey, format!("{path} is missing: give it"))
 }
 
-fn refuse_unknown(object: &Map<String, Value>, path: &str, known: &[&str]) -> Result<(), Refusal> {
+fn refuse_unknown(
+    object: &Map<String, Value>,
+    path: &str,
+    known: &[&str],
+) -> Result<(), CalcError> {
     match object.keys().find(|k| !known.contains(&k.as_str())) {
         None => Ok(()),
-        Some(key) => Err((
-            "unknown_key",
+        Some(key) => Err(CalcError::new(
+            Kind::UnknownKey,
             format!(
                 "{path}{key} is not a key here; known are {}",
                 known.join(", ")
@@ -100,7 +106,7 @@ fn one_of<T: Copy>(
     key: &str,
     all: &[T],
     name: fn(T) -> &'static str,
-) -> Result<T, Refusal> {
+) -> Result<T, CalcError> {
     let value = object.get(key).ok_or_else(|| missing(key))?;
     let text = value
         .as_str()
@@ -110,14 +116,14 @@ fn one_of<T: Copy>(
         .find(|t| name(*t) == text)
         .ok_or_else(|| {
             let names: Vec<_> = all.iter().map(|t| format!("\"{}\"", name(*t))).collect();
-            (
-                "out_of_range",
+            CalcError::new(
+                Kind::OutOfRange,
                 format!("{key} is none of {}", names.join(", ")),
             )
         })
 }
 
-fn wrong_type(path: &str, wanted: &str, found: &Value) -> Refusal {
+fn wrong_type(path: &str, wanted: &str, found: &Value) -> CalcError {
     let found = match found {
         Value::Null => "null",
         Value::Bool(_) => "true or false",
@@ -126,23 +132,26 @@ fn wrong_type(path: &str, wanted: &str, found: &Value) -> Refusal {
         Value::Array(_) => "an array",
         Value::Object(_) => "an object",
     };
-    (
-        "wrong_type",
+    CalcError::new(
+        Kind::WrongType,
         format!("{path} must be {wanted}, not {found}"),
     )
 }
 
-fn object<'a>(value: &'a Value, path: &str) -> Result<&'a Map<String, Value>, Refusal> {
+fn object<'a>(value: &'a Value, path: &str) -> Result<&'a Map<String, Value>, CalcError> {
     value
         .as_object()
         .ok_or_else(|| wrong_type(path, "an object", value))
 }
 
-fn pair(request: &Map<String, Value>, key: &str) -> Result<PairValues, Refusal> {
+fn pair(request: &Map<String, Value>, key: &str) -> Result<PairValues, CalcError> {
     let both = object(request.get(key).ok_or_else(|| missing(key))?, key)?;
     refuse_unknown(both, &format!("{key}."), &["right", "left"])?;
     if both.is_empty() {
-        return Err(("missing_key", format!("{key} needs right, left or both")));
+        return Err(CalcError::new(
+            Kind::MissingKey,
+            format!("{key} needs right, left or both"),
+        ));
     }
     let one = |eye: Eye| {
         both.get(eye.word())
@@ -155,13 +164,13 @@ fn pair(request: &Map<String, Value>, key: &str) -> Result<PairValues, Refusal> 
     })
 }
 
-fn eye_values(value: &Value, path: &str) -> Result<EyeValues, Refusal> {
+fn eye_values(value: &Value, path: &str) -> Result<EyeValues, CalcError> {
     let object = object(value, path)?;
-    refuse_unknown(object, &format!("{path}."), &EYE_KEYS.map(|(key, ..)| key))?;
+    refuse_unknown(object, &format!("{path}."), &EYE_KEYS.map(|key| key.name))?;
     let mut read = [None; EYE_KEYS.len()];
-    for (slot, (key, low, high, unit)) in read.iter_mut().zip(EYE_KEYS) {
-        if let Some(value) = object.get(key) {
-            *slot = Some(number(value, &format!("{path}.{key}"), low, high, unit)?);
+    for (slot, key) in read.iter_mut().zip(EYE_KEYS) {
+        if let Some(value) = object.get(key.name) {
+            *slot = Some(number(value, &format!("{path}.{}", key.name), &key)?);
         }
     }
     let [
@@ -191,16 +200,19 @@ fn eye_values(value: &Value, path: &str) -> Result<EyeValues, Refusal> {
     Ok(values)
 }
 
-fn number(value: &Value, path: &str, low: f64, high: f64, unit: &str) -> Result<f64, Refusal> {
+fn number(value: &Value, path: &str, key: &Key) -> Result<f64, CalcError> {
     let number = value
         .as_f64()
         .ok_or_else(|| wrong_type(path, "a number", value))?;
-    if number.is_finite() && (low..=high).contains(&number) {
+    if (key.low..=key.high).contains(&number) {
         return Ok(number);
     }
-    Err((
-        "out_of_range",
-        format!("{path} is {number}: it is read from {low} to {high} {unit}"),
+    Err(CalcError::new(
+        Kind::OutOfRange,
+        format!(
+            "{path} is {number}: it is read from {} to {} {}",
+            key.low, key.high, key.unit
+        ),
     ))
 }
 
@@ -216,10 +228,10 @@ mod tests {
         })
     }
 
-    fn refused(change: impl FnOnce(&mut Value)) -> Refusal {
+    fn refused(change: impl FnOnce(&mut Value)) -> CalcError {
         let mut request = request();
         change(&mut request);
-        answer(request.as_object().unwrap()).unwrap_err()
+        answer_map(request.as_object().unwrap()).unwrap_err()
     }
 
     #[test]
@@ -244,7 +256,7 @@ mod tests {
 
     #[test]
     fn refusals_name_the_key_with_its_path() {
-        let cases: [(Refusal, &str, &str); 9] = [
+        let cases: [(CalcError, &str, &str); 9] = [
             (
                 refused(|r| r["ordered"]["right"]["sphere"] = json!(1)),
                 "unknown_key",
@@ -287,8 +299,9 @@ mod tests {
                 "\"ANSI Z80.1-2015\"",
             ),
         ];
-        for ((kind, message), wanted, part) in cases {
-            assert_eq!(kind, wanted, "{message}");
+        for (refusal, wanted, part) in cases {
+            let message = refusal.message;
+            assert_eq!(refusal.kind.word(), wanted, "{message}");
             assert!(message.contains(part), "{message}");
         }
     }
@@ -298,9 +311,9 @@ mod tests {
         for key in ["standard", "lens_kind", "ordered", "measured"] {
             let mut request = request();
             request.as_object_mut().unwrap().remove(key);
-            let (kind, message) = answer(request.as_object().unwrap()).unwrap_err();
-            assert_eq!(kind, "missing_key");
-            assert!(message.contains(key), "{message}");
+            let refusal = answer_map(request.as_object().unwrap()).unwrap_err();
+            assert_eq!(refusal.kind, Kind::MissingKey);
+            assert!(refusal.message.contains(key), "{refusal}");
         }
     }
 }
