@@ -5,7 +5,7 @@ use serde_json::Value;
 use crate::desk::{Event, OpenJob};
 use crate::gate::Finding;
 use crate::job::{Job, Section};
-use crate::rules::carry::Left;
+use crate::rules::carry::NotCarried;
 use crate::views::WorkedLine;
 
 /// The job that is open.
@@ -20,7 +20,7 @@ pub struct JobView {
     /// Values worked out from it.
     pub worked: Vec<WorkedLine>,
     /// What it did not take over from the job it was begun from.
-    pub left: Vec<Left>,
+    pub left: Vec<NotCarried>,
     /// Changes that take the last entries back, the latest last.
     pub undo: Vec<TakesBack>,
 }

@@ -533,7 +533,7 @@ fn shown(desk: &Desk, told: &mut told::Told, standing: Standing) -> Result<Opene
         drafts: desk.drafts(&open.number)?,
         history: told.history(desk, &open.number)?,
         today: desk.today(),
-        left: desk.left_behind(&open)?,
+        left: desk.not_carried(&open)?,
         open,
         findings,
     })

@@ -8,7 +8,7 @@ use super::error::{CalcError, Kind};
 use super::keys::{self, Key};
 use super::request::Fields;
 use crate::tolerance::{
-    EyeValues, LensKind, Line, Options, PairValues, Standard, ToleranceError, compare,
+    EyeValues, LensKind, Options, PairValues, Standard, ToleranceError, ToleranceLine, compare,
 };
 
 const TOP_KEYS: [&str; 6] = ["id", "calc", "standard", "lens_kind", "ordered", "measured"];
@@ -58,7 +58,7 @@ fn answer_map(request: &Map<String, Value>) -> Result<Value, CalcError> {
     }))
 }
 
-fn line(line: &Line) -> Value {
+fn line(line: &ToleranceLine) -> Value {
     json!({
         "what": line.what.key(),
         "eye": line.eye.word(),
@@ -236,7 +236,7 @@ mod tests {
 
     #[test]
     fn one_eye_alone_is_answered_with_the_keys_in_order() {
-        let answer = answer(request().as_object().unwrap()).unwrap();
+        let answer = answer_map(request().as_object().unwrap()).unwrap();
         assert_eq!(answer["pass"], true);
         let keys: Vec<_> = answer["lines"][0].as_object().unwrap().keys().collect();
         assert_eq!(

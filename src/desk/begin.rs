@@ -10,7 +10,7 @@ use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
 use crate::job::{Outcome, Reason};
-use crate::rules::carry::{Left, begin, begin_after_visit, refusal};
+use crate::rules::carry::{NotCarried, begin, begin_after_visit, refusal};
 use crate::store::{Beside, NewEvent};
 
 /// What history calls the beginning, in both jobs.
@@ -90,7 +90,7 @@ impl Desk {
     ///
     /// # Errors
     /// [`DeskError`] when the book cannot be read; an earlier job that was erased leaves nothing.
-    pub fn left_behind(&self, open: &OpenJob) -> Result<Vec<Left>, DeskError> {
+    pub fn not_carried(&self, open: &OpenJob) -> Result<Vec<NotCarried>, DeskError> {
         let (Some(reason), Some(number)) = (open.job.reason, &open.job.linked_to) else {
             return Ok(Vec::new());
         };
@@ -122,8 +122,8 @@ impl Desk {
         } else {
             begin(was, number, reason, today, &practice)?
         };
-        let mut left = begun.left;
-        left.retain(|l| open.job.value_at(&l.path).is_none());
-        Ok(left)
+        let mut not_carried = begun.left;
+        not_carried.retain(|l| open.job.value_at(&l.path).is_none());
+        Ok(not_carried)
     }
 }

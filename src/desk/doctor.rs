@@ -60,7 +60,7 @@ pub fn examine(
     found.extend(files_and_drive::drive(book));
     found.extend(files_and_drive::permissions(book));
     found.push(files_and_drive::space(book));
-    found.push(files_and_drive::left_over(book, clock));
+    found.push(files_and_drive::unfinished_files(book, clock));
     let desk = match Desk::open_by(book, clock, secret) {
         Ok(desk) => desk,
         Err(e) => {
@@ -146,7 +146,7 @@ impl Desk {
             Level::Fault,
             format!(
                 "the search index lacks {} jobs as they are, has {} that are not there{torn}: some may not be found; the jobs themselves are not touched by it",
-                found.differing, found.left_over
+                found.differing, found.surplus
             ),
             REPAIR,
         ))
@@ -330,7 +330,7 @@ impl Desk {
     }
 
     fn look_at_erasing(&self) -> Result<DoctorFinding, DeskError> {
-        Ok(match self.store.left_erasing()? {
+        Ok(match self.store.unfinished_erasures()? {
             0 if self.sweep_is_due()? => DoctorFinding::bad(
                 "erasing",
                 Level::Warning,

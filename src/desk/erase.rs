@@ -64,7 +64,7 @@ impl Desk {
     /// # Errors
     /// As [`Desk::erase`] for a job that is not there or a wearer who cannot be told apart.
     pub fn would_erase(&self, number: &str, whole_wearer: bool) -> Result<Vec<String>, DeskError> {
-        let (meant, _) = chosen(self.store.every_job()?, number, whole_wearer)?;
+        let (meant, _) = meant_and_others(self.store.every_job()?, number, whole_wearer)?;
         Ok(meant.into_iter().map(|r| r.number).collect())
     }
 
@@ -83,7 +83,7 @@ impl Desk {
             acting(self.session.as_deref(), &write, by)?,
             "erase records",
         )?;
-        let (meant, left) = chosen(write.every_job()?, what.number, what.whole_wearer)?;
+        let (meant, others) = meant_and_others(write.every_job()?, what.number, what.whole_wearer)?;
         if what.confirm.trim() != what.number {
             return Err(DeskError::new(
                 ErrorKind::Input,
@@ -116,9 +116,9 @@ impl Desk {
         }
         if let Some(of) = meant.first()
             && !of.key.is_empty()
-            && !left.iter().any(|r| is_same_wearer(r, of))
+            && !others.iter().any(|r| is_same_wearer(r, of))
         {
-            look_elsewhere(&write, clock, of, &left, &person, &mut erased)?;
+            look_elsewhere(&write, clock, of, &others, &person, &mut erased)?;
         }
         write.rebuild_search()?;
         erased.backups = backups(write.setting("backup")?, write.setting("last_backup")?);
@@ -167,7 +167,7 @@ impl Desk {
 }
 
 /// Parts the jobs that are meant from all others.
-fn chosen(
+fn meant_and_others(
     all: Vec<WearerRow>,
     number: &str,
     whole_wearer: bool,
@@ -176,7 +176,7 @@ fn chosen(
         return Err(crate::store::StoreError::NoJob(number.to_owned()).into());
     };
     let is_meant = |r: &WearerRow| r.id == of.id || (whole_wearer && is_same_wearer(r, &of));
-    let (meant, left): (Vec<_>, Vec<_>) = all.into_iter().partition(is_meant);
+    let (meant, others): (Vec<_>, Vec<_>) = all.into_iter().partition(is_meant);
     if of.job.wearer.born.is_none() && meant.len() > 1 {
         let numbers: Vec<&str> = meant.iter().map(|r| r.number.as_str()).collect();
         return Err(DeskError::new(
@@ -189,7 +189,7 @@ fn chosen(
         )
         .hint("record the date of birth first, or erase them one by one"));
     }
-    Ok((meant, left))
+    Ok((meant, others))
 }
 
 fn still_open(meant: &[WearerRow]) -> Result<(), DeskError> {
@@ -297,12 +297,12 @@ fn look_elsewhere(
     write: &Write<'_>,
     clock: Clock,
     of: &WearerRow,
-    left: &[WearerRow],
+    others: &[WearerRow],
     person: &StaffMember,
     erased: &mut Erased,
 ) -> Result<(), DeskError> {
     let name = in_words(&of.key);
-    for row in left {
+    for row in others {
         if row.key == of.key {
             // A namesake: the name is rightly theirs.
             erased.same_name.push(row.number.clone());

@@ -309,10 +309,10 @@ impl Desk {
                 detail["origins_ended"] = json!(ended);
             }
             // Which heights it left behind: pads and sides say so nowhere in the change itself.
-            let left_behind = newly_marked(&was, &row.job);
+            let heights_to_read = newly_marked(&was, &row.job);
             let is_said = change.get("adjusted_after_heights").is_some();
-            if !left_behind.is_empty() && !is_said {
-                detail["heights_to_read_again"] = json!(left_behind);
+            if !heights_to_read.is_empty() && !is_said {
+                detail["heights_to_read_again"] = json!(heights_to_read);
             }
             takes_back = back;
             Ok(Happened {

@@ -134,7 +134,10 @@ impl Desk {
             )
             .hint("rimbook staff secret --name NAME sets one"));
         };
-        if let Some(wait) = kept.not_before.and_then(|until| left(until, wall)) {
+        if let Some(wait) = kept
+            .not_before
+            .and_then(|until| remaining_wait(until, wall))
+        {
             return Err(DeskError::new(
                 ErrorKind::Refused,
                 format!(
@@ -311,7 +314,8 @@ fn wait(failures: u32) -> Option<TimeDelta> {
 }
 
 /// What is left of a wait; a clock that was set back does not make it longer than any wait is.
-fn left(until: NaiveDateTime, now: NaiveDateTime) -> Option<TimeDelta> {
-    let left = until - now;
-    (left > TimeDelta::zero() && left <= TimeDelta::seconds(LONGEST_WAIT_S)).then_some(left)
+fn remaining_wait(until: NaiveDateTime, now: NaiveDateTime) -> Option<TimeDelta> {
+    let remaining = until - now;
+    (remaining > TimeDelta::zero() && remaining <= TimeDelta::seconds(LONGEST_WAIT_S))
+        .then_some(remaining)
 }

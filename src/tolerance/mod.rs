@@ -23,7 +23,7 @@ mod values;
 pub use compare::{ToleranceError, compare};
 pub use lens_kind::LensKind;
 pub use limit::{Cite, Confidence, Limit};
-pub use lines::{Line, LineEye, Missing, Report, What};
+pub use lines::{LineEye, Missing, Quantity, Report, ToleranceLine};
 pub use markdown::markdown;
 pub use prism::complete;
 pub use standard::{Options, PrismPower, Standard};

@@ -4,7 +4,7 @@ use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 
 use super::theme::{Role, Theme};
-use crate::tolerance::{Report, What};
+use crate::tolerance::{Quantity, Report};
 
 /// Returns a bar of the share of a tolerance that is used, `width` columns with its number.
 ///
@@ -57,27 +57,29 @@ fn cells_of(used_percent: f64, cells: usize) -> usize {
 }
 
 /// The name of what is compared, short enough for a column.
-const fn name(what: What) -> &'static str {
+const fn name(what: Quantity) -> &'static str {
     match what {
-        What::PowerAlongAxis => "power along",
-        What::PowerAcrossAxis => "power across",
-        What::Cylinder => "cylinder",
-        What::Axis => "axis",
-        What::Addition => "addition",
-        What::PrismHorizontal => "prism in/out",
-        What::PrismVertical => "prism up/down",
-        What::Centration => "centration",
-        What::Height => "height",
-        What::HeightDifference => "height diff.",
+        Quantity::PowerAlongAxis => "power along",
+        Quantity::PowerAcrossAxis => "power across",
+        Quantity::Cylinder => "cylinder",
+        Quantity::Axis => "axis",
+        Quantity::Addition => "addition",
+        Quantity::PrismHorizontal => "prism in/out",
+        Quantity::PrismVertical => "prism up/down",
+        Quantity::Centration => "centration",
+        Quantity::Height => "height",
+        Quantity::HeightDifference => "height diff.",
     }
 }
 
-fn number(what: What, value: f64, signed: bool) -> String {
+fn number(what: Quantity, value: f64, signed: bool) -> String {
     // Nothing has no sign: dust of a difference would be shown as -0.00.
     let value = if value.abs() < 0.005 { 0.0 } else { value };
     match what {
-        What::Axis => format!("{value:.0}°"),
-        What::Centration | What::Height | What::HeightDifference => format!("{value:.1}"),
+        Quantity::Axis => format!("{value:.0}°"),
+        Quantity::Centration | Quantity::Height | Quantity::HeightDifference => {
+            format!("{value:.1}")
+        }
         _ if signed => format!("{value:+.2}"),
         _ => format!("{value:.2}"),
     }

@@ -164,7 +164,7 @@ fn is_stale(entry: &std::fs::DirEntry, now: NaiveDateTime) -> bool {
         })
 }
 
-pub(super) fn left_over(book: &Path, clock: Clock) -> DoctorFinding {
+pub(super) fn unfinished_files(book: &Path, clock: Clock) -> DoctorFinding {
     let stale = unfinished(book, clock)
         .into_iter()
         .filter(|(_, stale)| *stale)

@@ -36,7 +36,7 @@ impl Repair<'_> {
         let session = desk.session.clone();
         // All that is wrong is looked up first: a repair never works on what it has just changed.
         let search_is_wrong = !desk.store.search_index()?.is_right();
-        let erasing = desk.store.left_erasing()?;
+        let erasing = desk.store.unfinished_erasures()?;
         let open = files_and_drive::open_to_others(book);
         let stale: Vec<_> = files_and_drive::unfinished(book, clock)
             .into_iter()

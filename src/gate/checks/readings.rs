@@ -9,7 +9,7 @@ use crate::eye::Eye;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
 use crate::practice::Threshold;
-use crate::tolerance::{LineEye, What};
+use crate::tolerance::{LineEye, Quantity};
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
@@ -18,11 +18,11 @@ fn about(eye: LineEye) -> About {
 }
 
 /// Whether neither the prism of a lens in one direction was read nor where its centre lies.
-fn lacks_prism(job: &Job, eye: Eye, what: What) -> bool {
+fn lacks_prism(job: &Job, eye: Eye, what: Quantity) -> bool {
     let r = job.readings.eye(eye);
     match what {
-        What::PrismHorizontal => r.base_in_delta.is_none() && r.cd_mm.is_none(),
-        What::PrismVertical => r.base_up_delta.is_none() && r.height_mm.is_none(),
+        Quantity::PrismHorizontal => r.base_in_delta.is_none() && r.cd_mm.is_none(),
+        Quantity::PrismVertical => r.base_up_delta.is_none() && r.height_mm.is_none(),
         _ => false,
     }
 }
@@ -78,8 +78,8 @@ pub static READINGS_MISSING: Check = Check {
         let mut unread: Vec<(Eye, &str)> = Vec::new();
         for missing in &report.missing {
             let way = match missing.what {
-                What::PrismHorizontal => "across",
-                What::PrismVertical => "up and down",
+                Quantity::PrismHorizontal => "across",
+                Quantity::PrismVertical => "up and down",
                 _ => "",
             };
             let lacking = Eye::BOTH.map(|eye| (eye, lacks_prism(c.job, eye, missing.what)));

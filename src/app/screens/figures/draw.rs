@@ -10,7 +10,7 @@ use crate::app::seen::Seen;
 use crate::app::widgets::text::{cut, fit, right, scroll, wrap};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{WIDE, at, line_across, put, selected};
-use crate::figures::line::{Figure, Line as Counted};
+use crate::figures::line::{Figure, FigureLine as Counted};
 use crate::figures::page::{Page, PageKind};
 use crate::figures::rate::Change;
 use crate::figures::sparkline::{PARTS, bar, drawn};

@@ -35,7 +35,7 @@ fn pictures() -> Vec<Picture> {
         })
         .collect();
     let outline = Outline::from_box(52.0, 38.0, 56.0).unwrap();
-    let row = |label: &str, minus, plus, unit, strong| budget::Row {
+    let row = |label: &str, minus, plus, unit, strong| budget::BudgetRow {
         label: label.to_owned(),
         minus,
         plus,
