@@ -22,9 +22,12 @@ mod record;
 mod repair;
 mod row;
 mod rules;
+mod several_lengths;
 mod show;
+mod signed;
 mod step;
 mod table;
+mod whole_power;
 mod write;
 
 pub(crate) use at::at;
@@ -42,7 +45,10 @@ pub use record::{About, Again, Carry, KeyRow, Limits, Record, Rules, SECOND_READ
 pub use repair::{repair_label, set_repair_value};
 pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};
 pub use rules::{moves_lenses, repair_fields};
+pub(crate) use several_lengths::lengths;
 pub use show::{show, show_value};
+pub(crate) use signed::{signed, signed_answer, staff_name};
 pub use step::{step, step_fine};
 pub use table::{all_fields, beside, fields, find};
+pub(crate) use whole_power::{is_whole, one_power, whole_power};
 pub use write::{Room, known, known_with_unit, unit_after, unit_aloud, value_with_unit};
