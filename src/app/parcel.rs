@@ -13,6 +13,7 @@ use super::{App, Screen, act as acting, entry, gating};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
+use crate::gate::{CheckId, Seen, Work};
 use crate::job::{Job, Section, Stage};
 use crate::practice::Threshold;
 
@@ -448,15 +449,12 @@ fn send_back(app: &mut App) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Findings that say nothing of the order's numbers.
-const WITHOUT_NUMBERS: [&str; 3] = ["surface-marked", "markings-wrong", "segment-tilt"];
-
 fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
     let read = in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice));
     app.job
         .iter()
         .flat_map(|j| gating::faults(&j.findings))
-        .filter(move |f| read || WITHOUT_NUMBERS.contains(&f.check))
+        .filter(move |f| read || f.work == Work::Laboratory(Seen::ByLooking))
 }
 
 /// What the laboratory has done wrong before and again now, a sentence each.
@@ -464,7 +462,7 @@ pub fn faults(app: &App) -> Vec<String> {
     let Some(laboratory) = in_hand(app).and_then(|j| j.order.laboratory.as_deref()) else {
         return Vec::new();
     };
-    let now: Vec<&str> = faults_found(app).map(|f| f.check).collect();
+    let now: Vec<CheckId> = faults_found(app).map(|f| f.check).collect();
     #[allow(
         clippy::cast_possible_truncation,
         reason = "a setting between 0 and 1000"

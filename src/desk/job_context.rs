@@ -108,8 +108,8 @@ pub(super) fn next_gate(job: &Job) -> Option<Gate> {
 pub(super) fn held_by(ahead: &[Finding]) -> Held {
     let mut ids: Vec<&str> = Vec::new();
     for finding in ahead {
-        if finding.is_open() && !ids.contains(&finding.check) {
-            ids.push(finding.check);
+        if finding.is_open() && !ids.contains(&finding.check.word()) {
+            ids.push(finding.check.word());
         }
     }
     ids.into_iter().collect()

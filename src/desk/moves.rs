@@ -141,7 +141,8 @@ impl Desk {
         let failed: Vec<_> = if open.job.stage().can_send_back() {
             self.findings(&open, Gate::Verified)?
                 .into_iter()
-                .filter(crate::gate::Finding::is_open)
+                // A question says nothing of what the laboratory made.
+                .filter(|f| f.is_open() && f.check != crate::gate::CheckId::QuestionOpen)
                 .map(|f| json!({"check": f.check, "eye": f.eye, "message": f.message}))
                 .collect()
         } else {

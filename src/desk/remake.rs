@@ -10,6 +10,7 @@ use super::job_context::JobContext;
 use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
+use crate::gate::CheckId;
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::rules::carry::begin_after_visit;
 use crate::store::{Beside, NewEvent};
@@ -27,8 +28,8 @@ pub struct VisitLinks {
 
 /// Name of the event in the history of the visit and of the remake.
 const REMAKE_BEGUN: &str = "remake begun";
-/// Id of the check that wants the free moves tried before a remake.
-const UNTRIED: &str = "remake-untried";
+/// The check that wants the free moves tried before a remake.
+const UNTRIED: CheckId = CheckId::RemakeUntried;
 
 impl Desk {
     /// Merges a change into the record of a visit. Who decided, and when, is filled in with

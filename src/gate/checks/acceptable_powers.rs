@@ -5,6 +5,8 @@ use crate::derive::compensation::{expected, left_out, worn};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{is_intermediate, ordered};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::Rx;
@@ -16,7 +18,8 @@ const SAME_POWER_D: f64 = 1e-6;
 
 /// `powers-need-registrant`.
 pub static POWERS_NEED_REGISTRANT: Check = Check {
-    id: "powers-need-registrant",
+    id: CheckId::PowersNeedRegistrant,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -177,7 +180,8 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
 
 /// `powers-differ`.
 pub static POWERS_DIFFER: Check = Check {
-    id: "powers-differ",
+    id: CheckId::PowersDiffer,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -201,7 +205,8 @@ pub static POWERS_DIFFER: Check = Check {
 
 /// `as-worn-error`.
 pub static AS_WORN_ERROR: Check = Check {
-    id: "as-worn-error",
+    id: CheckId::AsWornError,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -7,6 +7,8 @@ use crate::derive::places::near_cd_mm;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::strength_d;
 use crate::eye::{Eye, PerEye};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Centration, CoverTest, Gate};
 use crate::practice::Threshold;
@@ -22,7 +24,8 @@ fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
 
 /// `centration-missing`.
 pub static CENTRATION_MISSING: Check = Check {
-    id: "centration-missing",
+    id: CheckId::CentrationMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -49,7 +52,8 @@ pub static CENTRATION_MISSING: Check = Check {
 
 /// `centration-method`.
 pub static CENTRATION_METHOD: Check = Check {
-    id: "centration-method",
+    id: CheckId::CentrationMethod,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -86,7 +90,8 @@ pub static CENTRATION_METHOD: Check = Check {
 
 /// `pd-range`.
 pub static PD_RANGE: Check = Check {
-    id: "pd-range",
+    id: CheckId::PdRange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -143,7 +148,8 @@ pub static PD_RANGE: Check = Check {
 
 /// `pd-sum`.
 pub static PD_SUM: Check = Check {
-    id: "pd-sum",
+    id: CheckId::PdSum,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -171,7 +177,8 @@ pub static PD_SUM: Check = Check {
 
 /// `pd-asymmetry`.
 pub static PD_ASYMMETRY: Check = Check {
-    id: "pd-asymmetry",
+    id: CheckId::PdAsymmetry,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -207,7 +214,8 @@ pub static PD_ASYMMETRY: Check = Check {
 
 /// `pd-repeat`.
 pub static PD_REPEAT: Check = Check {
-    id: "pd-repeat",
+    id: CheckId::PdRepeat,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -237,7 +245,8 @@ pub static PD_REPEAT: Check = Check {
 
 /// `pd-near`.
 pub static PD_NEAR: Check = Check {
-    id: "pd-near",
+    id: CheckId::PdNear,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -269,7 +278,8 @@ pub static PD_NEAR: Check = Check {
 
 /// `pd-with-deviation`.
 pub static PD_WITH_DEVIATION: Check = Check {
-    id: "pd-with-deviation",
+    id: CheckId::PdWithDeviation,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -300,7 +310,8 @@ pub static PD_WITH_DEVIATION: Check = Check {
 
 /// `measure-twice`.
 pub static MEASURE_TWICE: Check = Check {
-    id: "measure-twice",
+    id: CheckId::MeasureTwice,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -5,6 +5,8 @@ use super::{DUST, to_thousandth, values};
 use crate::derive::places::ordered_cd_mm;
 use crate::derive::verification::{Reading, report, target};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::{Gate, Job};
 use crate::optics::prism::{Place, prism_at};
@@ -75,7 +77,8 @@ fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[Quantity], name: &st
 
 /// `lens-power`.
 pub static LENS_POWER: Check = Check {
-    id: "lens-power",
+    id: CheckId::LensPower,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -96,7 +99,8 @@ pub static LENS_POWER: Check = Check {
 
 /// `lens-cylinder`.
 pub static LENS_CYLINDER: Check = Check {
-    id: "lens-cylinder",
+    id: CheckId::LensCylinder,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -109,7 +113,8 @@ pub static LENS_CYLINDER: Check = Check {
 
 /// `lens-axis`.
 pub static LENS_AXIS: Check = Check {
-    id: "lens-axis",
+    id: CheckId::LensAxis,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -122,7 +127,8 @@ pub static LENS_AXIS: Check = Check {
 
 /// `lens-addition`.
 pub static LENS_ADDITION: Check = Check {
-    id: "lens-addition",
+    id: CheckId::LensAddition,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -153,7 +159,8 @@ fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: Quantity, name: &str,
 
 /// `pair-prism-horizontal`.
 pub static PAIR_PRISM_HORIZONTAL: Check = Check {
-    id: "pair-prism-horizontal",
+    id: CheckId::PairPrismHorizontal,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -174,7 +181,8 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
 
 /// `pair-prism-vertical`.
 pub static PAIR_PRISM_VERTICAL: Check = Check {
-    id: "pair-prism-vertical",
+    id: CheckId::PairPrismVertical,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -219,7 +227,8 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
 
 /// `prism-reversed`.
 pub static PRISM_REVERSED: Check = Check {
-    id: "prism-reversed",
+    id: CheckId::PrismReversed,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -268,7 +277,8 @@ pub static PRISM_REVERSED: Check = Check {
 
 /// `centration-made`.
 pub static CENTRATION_MADE: Check = Check {
-    id: "centration-made",
+    id: CheckId::CentrationMade,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -281,7 +291,8 @@ pub static CENTRATION_MADE: Check = Check {
 
 /// `height-made`.
 pub static HEIGHT_MADE: Check = Check {
-    id: "height-made",
+    id: CheckId::HeightMade,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -294,7 +305,8 @@ pub static HEIGHT_MADE: Check = Check {
 
 /// `height-difference`.
 pub static HEIGHT_DIFFERENCE: Check = Check {
-    id: "height-difference",
+    id: CheckId::HeightDifference,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -315,7 +327,8 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
 
 /// `eyes-exchanged`.
 pub static EYES_EXCHANGED: Check = Check {
-    id: "eyes-exchanged",
+    id: CheckId::EyesExchanged,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,

@@ -1,5 +1,7 @@
 //! Checks of the prescription: complete, well formed, in date, and not suspiciously unlike the last.
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use chrono::Months;
 
 use super::{DUST, power_value, to_thousandth, values};
@@ -15,7 +17,8 @@ use crate::units::{Degree, Dioptre};
 
 /// `rx-missing`.
 pub static RX_MISSING: Check = Check {
-    id: "rx-missing",
+    id: CheckId::RxMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -59,7 +62,8 @@ pub static RX_MISSING: Check = Check {
 
 /// `rx-form`.
 pub static RX_FORM: Check = Check {
-    id: "rx-form",
+    id: CheckId::RxForm,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -169,7 +173,8 @@ const EXPIRED_SOURCE: &str =
 
 /// `rx-expired`, before the order.
 pub static RX_EXPIRED: Check = Check {
-    id: "rx-expired",
+    id: CheckId::RxExpired,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -182,7 +187,8 @@ pub static RX_EXPIRED: Check = Check {
 
 /// `rx-expired`, again at the handover.
 pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
-    id: "rx-expired",
+    id: CheckId::RxExpired,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -195,7 +201,8 @@ pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
 
 /// `rx-change`.
 pub static RX_CHANGE: Check = Check {
-    id: "rx-change",
+    id: CheckId::RxChange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -231,7 +238,8 @@ pub static RX_CHANGE: Check = Check {
 
 /// `rx-sign-suspect`.
 pub static RX_SIGN_SUSPECT: Check = Check {
-    id: "rx-sign-suspect",
+    id: CheckId::RxSignSuspect,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -267,7 +275,8 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
 
 /// `eyes-exchanged-suspect`.
 pub static EYES_EXCHANGED_SUSPECT: Check = Check {
-    id: "eyes-exchanged-suspect",
+    id: CheckId::EyesExchangedSuspect,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -309,7 +318,8 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
 
 /// `addition-missing`.
 pub static ADDITION_MISSING: Check = Check {
-    id: "addition-missing",
+    id: CheckId::AdditionMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -338,7 +348,8 @@ pub static ADDITION_MISSING: Check = Check {
 
 /// `addition-unequal`.
 pub static ADDITION_UNEQUAL: Check = Check {
-    id: "addition-unequal",
+    id: CheckId::AdditionUnequal,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,6 +1,8 @@
 //! Checks of prescribed prism.
 
 use super::{DUST, values};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::Gate;
 use crate::practice::Threshold;
@@ -45,7 +47,8 @@ impl Direction {
 
 /// `prism-unsplit`.
 pub static PRISM_UNSPLIT: Check = Check {
-    id: "prism-unsplit",
+    id: CheckId::PrismUnsplit,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -74,7 +77,8 @@ pub static PRISM_UNSPLIT: Check = Check {
 
 /// `prism-opposed`.
 pub static PRISM_OPPOSED: Check = Check {
-    id: "prism-opposed",
+    id: CheckId::PrismOpposed,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

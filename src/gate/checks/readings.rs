@@ -6,6 +6,8 @@ use crate::derive::compensation::{as_worn_compensated, left_out};
 use crate::derive::powers::powered_eyes;
 use crate::derive::verification::target;
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
 use crate::practice::Threshold;
@@ -29,7 +31,8 @@ fn lacks_prism(job: &Job, eye: Eye, what: Quantity) -> bool {
 
 /// `readings-missing`.
 pub static READINGS_MISSING: Check = Check {
-    id: "readings-missing",
+    id: CheckId::ReadingsMissing,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -127,7 +130,8 @@ pub static READINGS_MISSING: Check = Check {
 
 /// `laboratory-powers-missing`.
 pub static LABORATORY_POWERS_MISSING: Check = Check {
-    id: "laboratory-powers-missing",
+    id: CheckId::LaboratoryPowersMissing,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -161,7 +165,8 @@ pub static LABORATORY_POWERS_MISSING: Check = Check {
 
 /// `laboratory-powers-doubtful`.
 pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
-    id: "laboratory-powers-doubtful",
+    id: CheckId::LaboratoryPowersDoubtful,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -204,7 +209,8 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
 
 /// `segment-tilt`.
 pub static SEGMENT_TILT: Check = Check {
-    id: "segment-tilt",
+    id: CheckId::SegmentTilt,
+    about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -231,7 +237,8 @@ pub static SEGMENT_TILT: Check = Check {
 
 /// `centre-thickness`.
 pub static CENTRE_THICKNESS: Check = Check {
-    id: "centre-thickness",
+    id: CheckId::CentreThickness,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -276,7 +283,8 @@ pub static CENTRE_THICKNESS: Check = Check {
 
 /// `base-curve`.
 pub static BASE_CURVE: Check = Check {
-    id: "base-curve",
+    id: CheckId::BaseCurve,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -307,7 +315,8 @@ pub static BASE_CURVE: Check = Check {
 
 /// `surface-marked`.
 pub static SURFACE_MARKED: Check = Check {
-    id: "surface-marked",
+    id: CheckId::SurfaceMarked,
+    about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -330,7 +339,8 @@ pub static SURFACE_MARKED: Check = Check {
 
 /// `markings-wrong`.
 pub static MARKINGS_WRONG: Check = Check {
-    id: "markings-wrong",
+    id: CheckId::MarkingsWrong,
+    about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -361,7 +371,8 @@ pub static MARKINGS_WRONG: Check = Check {
 
 /// `unconfirmed`.
 pub static UNCONFIRMED: Check = Check {
-    id: "unconfirmed",
+    id: CheckId::Unconfirmed,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -398,7 +409,8 @@ pub static UNCONFIRMED: Check = Check {
 
 /// `frame-untrued`.
 pub static FRAME_UNTRUED: Check = Check {
-    id: "frame-untrued",
+    id: CheckId::FrameUntrued,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -421,7 +433,8 @@ pub static FRAME_UNTRUED: Check = Check {
 
 /// `near-limit`.
 pub static NEAR_LIMIT: Check = Check {
-    id: "near-limit",
+    id: CheckId::NearLimit,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Note,

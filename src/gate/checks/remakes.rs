@@ -4,6 +4,8 @@
 use super::{DUST, values};
 use crate::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::practice::Threshold;
@@ -14,7 +16,8 @@ use serde_json::json;
 
 /// `remake-untried`.
 pub static REMAKE_UNTRIED: Check = Check {
-    id: "remake-untried",
+    id: CheckId::RemakeUntried,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -194,7 +197,8 @@ const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
 
 /// `remake-same`.
 pub static REMAKE_SAME: Check = Check {
-    id: "remake-same",
+    id: CheckId::RemakeSame,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

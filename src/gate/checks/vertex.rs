@@ -1,5 +1,7 @@
 //! Checks of the vertex distance: tested, fitted, and what the difference does to the powers.
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use serde_json::Value;
 
 use super::{DUST, power_value, to_thousandth, values};
@@ -18,7 +20,8 @@ fn is_strong(c: &Context<'_>) -> bool {
 
 /// `bvd-missing`.
 pub static BVD_MISSING: Check = Check {
-    id: "bvd-missing",
+    id: CheckId::BvdMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -47,7 +50,8 @@ pub static BVD_MISSING: Check = Check {
 
 /// `bvd-unmeasured`.
 pub static BVD_UNMEASURED: Check = Check {
-    id: "bvd-unmeasured",
+    id: CheckId::BvdUnmeasured,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -74,12 +78,10 @@ pub static BVD_UNMEASURED: Check = Check {
     },
 };
 
-/// Id under which an accepted mismatch is kept; `fit-vertex` looks for it.
-pub const BVD_MISMATCH_ID: &str = "bvd-mismatch";
-
 /// `bvd-mismatch`.
 pub static BVD_MISMATCH: Check = Check {
-    id: BVD_MISMATCH_ID,
+    id: CheckId::BvdMismatch,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -131,7 +133,8 @@ pub static BVD_MISMATCH: Check = Check {
 
 /// `bvd-unequal`.
 pub static BVD_UNEQUAL: Check = Check {
-    id: "bvd-unequal",
+    id: CheckId::BvdUnequal,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
