@@ -7,8 +7,8 @@ use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::question::{Dialog, TextAsker};
 use super::questions::who;
-use super::update::card_for;
-use super::{App, Screen, act as acting, hints};
+use super::selected::card_for;
+use super::{App, Screen, hints, list};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::form;
@@ -211,7 +211,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn other(app: &mut App, by: isize) -> Vec<Effect> {
     app.collections.replaced = None;
     let count = app.collections.lines.len();
-    app.collections.selected = acting::moved(app.collections.selected, by, count);
+    app.collections.selected = list::moved(app.collections.selected, by, count);
     if count > 1 {
         app.collections.begun = None;
     }

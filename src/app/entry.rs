@@ -3,12 +3,13 @@
 use serde_json::{Value, json};
 
 use super::action::{Action, Scope};
+use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
-use super::screen::{Edit, JobScreen, TABS};
-use super::{App, Screen, act as acting, offering, onward, several, shorthand, written};
+use super::screen::{JobScreen, TABS};
+use super::{App, Screen, act as acting, list, offering, onward, several, shorthand, written};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -74,7 +75,7 @@ pub(crate) fn step_rows(app: &mut App, by: isize) {
             Some(_) => rows::of_tab(job.tab).len(),
             None => job.history.len(),
         };
-        job.row = acting::moved(job.row, by, count);
+        job.row = list::moved(job.row, by, count);
     }
 }
 

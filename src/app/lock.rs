@@ -1,11 +1,11 @@
 //! The locked screen: nothing of the book is seen or done until somebody proves who they are.
 
-use super::dialog::moved;
 use super::effect::{Deed, Effect};
 use super::key::Key;
+use super::list::moved_by_key;
 use super::questions::sign_in;
 use super::secret::Secret;
-use super::{App, Screen, bench, choices, pictures};
+use super::{App, Screen, bench, choices};
 use crate::job::StaffMember;
 
 /// What the locked screen shows.
@@ -80,7 +80,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     if key.is("esc") {
         lock.line = Secret::default();
-    } else if let Some(to) = moved(lock.selected, key, app.staff.0.len()) {
+    } else if let Some(to) = moved_by_key(lock.selected, key, app.staff.0.len()) {
         // What was typed was meant for another name.
         if to != lock.selected {
             lock.line = Secret::default();
@@ -122,17 +122,15 @@ pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Dee
 
 /// What the one before had open is not the next one's; what was typed lies in the book as a draft.
 fn begin_anew(app: &mut App) {
-    app.screen = Screen::Worklist;
-    app.trail.clear();
     app.job = None;
     app.card = None;
     app.used = None;
-    app.aloud = super::aloud::Aloud::default();
+    app.states.clear();
+    app.begin(Screen::Worklist);
     app.dialog = None;
     app.finding = 0;
     app.lookup = super::screen::Lookup::default();
     app.collections = super::screen::Collections::default();
-    app.pictures = pictures::Pictures::default();
     app.choices = choices::Choices::default();
     app.bench = bench::Bench::default();
 }

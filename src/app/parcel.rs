@@ -4,12 +4,12 @@
 use serde_json::{Value, json};
 
 use super::action::Action;
+use super::editor::Edit;
 use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
 use super::questions::who;
-use super::screen::Edit;
-use super::{App, Screen, act as acting, entry, gating};
+use super::{App, Screen, entry, gating, list};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
@@ -219,12 +219,12 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 pub(crate) fn step(app: &mut App, by: isize) {
     if shows_verdict(app) {
         let count = verdict::rows(app).saturating_add(1);
-        app.parcel.top = acting::moved(app.parcel.top, by, count);
+        app.parcel.top = list::moved(app.parcel.top, by, count);
     } else if in_hand(app).is_some() {
         let count = steps_now(app).len();
-        app.parcel.row = acting::moved(app.parcel.row, by, count);
+        app.parcel.row = list::moved(app.parcel.row, by, count);
     } else {
-        app.parcel.selected = acting::moved(app.parcel.selected, by, app.parcel.lines.len());
+        app.parcel.selected = list::moved(app.parcel.selected, by, app.parcel.lines.len());
     }
 }
 
@@ -564,7 +564,7 @@ pub(crate) fn recorded(app: &mut App) {
     }
     let steps = steps_now(app);
     if std::mem::take(&mut app.parcel.corrects) && !steps.iter().any(Step::is_open) {
-        app.parcel.row = acting::moved(app.parcel.row, 1, steps.len());
+        app.parcel.row = list::moved(app.parcel.row, 1, steps.len());
         let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
         app.say(format!("Corrected. {key} shows the verdict again."));
     } else {

@@ -7,7 +7,6 @@ use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
-
 use super::questions::who;
 use super::secret::{NewSecret, Secret};
 use super::{App, lock};

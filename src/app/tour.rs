@@ -100,8 +100,7 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
 }
 
 fn home(app: &mut App) {
-    app.screen = Screen::Worklist;
-    app.trail.clear();
+    app.begin(Screen::Worklist);
 }
 
 /// Opens a job that is being measured and is held: the one that shows most.

@@ -5,12 +5,12 @@ mod entries;
 use serde_json::{Value, json};
 
 use super::action::{Action, Scope};
+use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::question::ChoiceAsker;
-use super::screen::Edit;
-use super::{App, Screen, act as acting};
+use super::{App, Screen, list};
 use crate::desk::VisitLinks;
 use crate::form;
 use crate::job::{Complaint, Outcome, Reason, Section, Stage};
@@ -259,7 +259,7 @@ fn turn(app: &mut App, by: usize) {
 pub(crate) fn step(app: &mut App, by: isize) -> Vec<Effect> {
     let count = count(app);
     let place = app.visit.page.place();
-    app.visit.rows[place] = acting::moved(app.visit.rows[place], by, count);
+    app.visit.rows[place] = list::moved(app.visit.rows[place], by, count);
     Vec::new()
 }
 

@@ -101,7 +101,7 @@ fn every_check_can_hold() {
         assert!(ids.contains(&id), "{id} does not hold; open are {ids:?}");
     }
     let tried: BTreeSet<&str> = rows().iter().map(|r| r.0).chain(ELSEWHERE).collect();
-    let known: BTreeSet<&str> = CHECKS.iter().map(|c| c.id).collect();
+    let known: BTreeSet<&str> = CHECKS.iter().map(|c| c.id.word()).collect();
     assert_eq!(tried, known, "every check has a row, and every row a check");
 }
 
@@ -358,7 +358,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
         acceptances: &[],
         compared: &Compared::default(),
     };
-    let check = by_id(CheckId::from_word(id).unwrap()).unwrap();
+    let check = by_id(rimbook::gate::CheckId::from_word(id).unwrap()).unwrap();
     let mut list = Vec::new();
     (check.run)(
         &context,

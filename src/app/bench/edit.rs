@@ -6,7 +6,7 @@ use super::{Bench, refill};
 use crate::app::effect::Effect;
 use crate::app::key::Key;
 use crate::app::line::Line;
-use crate::app::{App, act as acting, written};
+use crate::app::{App, list, written};
 use crate::form::RowPowers;
 
 impl Bench {
@@ -273,7 +273,7 @@ fn replace(app: &mut App, entries: Vec<Entry>) {
 /// Keeps what was typed and goes on by so many fields.
 pub(super) fn next(app: &mut App, by: isize) {
     if app.bench.in_fields && keep(app) {
-        app.bench.row = acting::moved(app.bench.row, by, app.bench.visible().len());
+        app.bench.row = list::moved(app.bench.row, by, app.bench.visible().len());
     }
 }
 

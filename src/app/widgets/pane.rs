@@ -18,12 +18,12 @@ const SHORT_CARD_ROWS: u16 = 5;
 const LOW: u16 = 28;
 
 /// Returns the list's part and the card's, and draws the line between them.
-pub(super) fn split(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
+pub(crate) fn split(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
     split_rows(frame, area, theme, CARD_ROWS)
 }
 
 /// The same where the list comes before the card: in a low window the card shows its first rows.
-pub(super) fn split_for_list(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
+pub(crate) fn split_for_list(frame: &mut Frame<'_>, area: Rect, theme: Theme) -> (Rect, Rect) {
     let rows = if area.height < LOW {
         SHORT_CARD_ROWS
     } else {
@@ -34,7 +34,7 @@ pub(super) fn split_for_list(frame: &mut Frame<'_>, area: Rect, theme: Theme) ->
 
 /// The same where the list is worked through beside the wearer: in a low window the card has only as
 /// many rows as are asked for.
-pub(super) fn split_for_checks(
+pub(crate) fn split_for_checks(
     frame: &mut Frame<'_>,
     area: Rect,
     theme: Theme,

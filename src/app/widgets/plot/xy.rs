@@ -11,9 +11,9 @@ use super::raster::{Raster, Stroke, Window};
 use super::ticks::{Ticks, ticks};
 use super::window::{to_one_scale, window};
 use super::{cut, notes, plain};
+use crate::app::widgets::put;
+use crate::app::widgets::theme::{Role, Theme};
 use crate::plot::Plot;
-use crate::ui::put;
-use crate::ui::theme::{Role, Theme};
 
 /// How the curves are stroked, one after the other.
 const STROKES: [Stroke; 4] = [

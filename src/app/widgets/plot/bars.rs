@@ -7,9 +7,9 @@ use unicode_width::UnicodeWidthStr;
 
 use super::raster::is_drawable;
 use super::{cut, plain};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, put, text};
 use crate::plot::{Bar, Bars};
-use crate::ui::theme::{Role, Theme};
-use crate::ui::{at, put, text};
 
 /// The least columns of a bar.
 const LEAST: usize = 8;

@@ -6,9 +6,9 @@ use ratatui::text::Line;
 
 use super::raster::{Raster, Window, is_drawable};
 use super::{cut, plain, wrapped};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, put};
 use crate::plot::Section;
-use crate::ui::theme::{Role, Theme};
-use crate::ui::{at, put};
 
 /// Columns between lenses.
 const BETWEEN: u16 = 2;

@@ -4,10 +4,12 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, right, scroll, wrap};
-use super::theme::{Role, Theme};
-use super::{WIDE, at, line_across, put, selected};
-use crate::app::App;
+use super::State;
+use crate::app::screens::draw::Draws;
+use crate::app::seen::Seen;
+use crate::app::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{WIDE, at, line_across, put, selected};
 use crate::figures::line::{Figure, FigureLine as Counted};
 use crate::figures::page::{Page, PageKind};
 use crate::figures::rate::Change;
@@ -27,30 +29,32 @@ const CHANGE: usize = 20;
 /// Rows of what is said of the selected figure and of the page.
 const DETAIL: u16 = 5;
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let [tabs, period, list, rule, detail] = Layout::vertical([
-        Constraint::Length(1),
-        Constraint::Length(1),
-        Constraint::Min(3),
-        Constraint::Length(1),
-        Constraint::Length(DETAIL.min(area.height.saturating_sub(8))),
-    ])
-    .areas(area);
-    draw_tabs(app, theme, frame, tabs);
-    let Some((report, page)) = app.figures.report.as_ref().zip(app.figures.page()) else {
-        put(frame, period, Line::raw(" Nothing is counted yet."));
-        return;
-    };
-    let text = cut(&format!(" {}", heading(report)), area.width.into());
-    put(frame, period, Line::styled(text, theme.style(Role::Title)));
-    draw_list(app, page, theme, frame, list);
-    line_across(frame, rule, theme);
-    if rows(page).len() > usize::from(list.height) {
-        let (place, count) = (app.figures.selected + 1, page.lines.len());
-        draw_place(place, count, theme, frame, rule);
-    }
-    if let Some(line) = page.lines.get(app.figures.selected) {
-        draw_detail(page, line, theme, frame, detail);
+impl Draws for State {
+    fn draw(&self, _seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let [tabs, period, list, rule, detail] = Layout::vertical([
+            Constraint::Length(1),
+            Constraint::Length(1),
+            Constraint::Min(3),
+            Constraint::Length(1),
+            Constraint::Length(DETAIL.min(area.height.saturating_sub(8))),
+        ])
+        .areas(area);
+        draw_tabs(self, theme, frame, tabs);
+        let Some((report, page)) = self.report.as_ref().zip(self.page()) else {
+            put(frame, period, Line::raw(" Nothing is counted yet."));
+            return;
+        };
+        let text = cut(&format!(" {}", heading(report)), area.width.into());
+        put(frame, period, Line::styled(text, theme.style(Role::Title)));
+        draw_list(self, page, theme, frame, list);
+        line_across(frame, rule, theme);
+        if rows(page).len() > usize::from(list.height) {
+            let (place, count) = (self.selected + 1, page.lines.len());
+            draw_place(place, count, theme, frame, rule);
+        }
+        if let Some(line) = page.lines.get(self.selected) {
+            draw_detail(page, line, theme, frame, detail);
+        }
     }
 }
 
@@ -67,12 +71,12 @@ fn draw_place(place: usize, count: usize, theme: Theme, frame: &mut Frame<'_>, r
 }
 
 /// Names all pages, the one in front in brackets.
-fn draw_tabs(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_tabs(state: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let spans: Vec<_> = PageKind::ALL
         .into_iter()
         .enumerate()
         .map(|(place, kind)| {
-            let (role, text) = if place == app.figures.page {
+            let (role, text) = if place == state.page {
                 (Role::Focus, format!("[{}]", kind.title()))
             } else {
                 (Role::Label, format!(" {} ", kind.title()))
@@ -102,18 +106,18 @@ fn rows(page: &Page) -> Vec<Row<'_>> {
     rows
 }
 
-fn draw_list(app: &App, page: &Page, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_list(state: &State, page: &Page, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let rows = rows(page);
     let at_row = rows
         .iter()
-        .position(|r| matches!(r, Row::Figure(place, _) if *place == app.figures.selected))
+        .position(|r| matches!(r, Row::Figure(place, _) if *place == state.selected))
         .unwrap_or(0);
     let first = scroll(at_row, rows.len(), area.height.into());
     for (line, row) in (0..area.height).zip(rows.iter().skip(first)) {
         let text = match row {
             Row::Group(first) => group_line(first, theme, area.width),
             Row::Figure(place, figure) => {
-                let is = *place == app.figures.selected;
+                let is = *place == state.selected;
                 figure_line(figure, is, theme, area.width)
             }
         };

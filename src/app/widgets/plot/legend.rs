@@ -1,8 +1,8 @@
 //! What explains a chart: its curves, marks with their places, limits and numbers.
 
 use super::plain;
+use crate::app::widgets::theme::Theme;
 use crate::plot::{Axis, Plot};
-use crate::ui::theme::Theme;
 
 /// Returns the name of an axis with its unit.
 pub(super) fn named(axis: &Axis) -> String {
