@@ -9,7 +9,7 @@ use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
 use super::screen::{JobScreen, TABS};
-use super::{App, Screen, act as acting, list, offering, onward, several, shorthand, written};
+use super::{App, Screen, act as acting, list, offering, onward};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -303,7 +303,7 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let Some(field) = form::find(&edit.path) else {
         return Vec::new();
     };
-    let text = shorthand::name(
+    let text = form::staff_name(
         field,
         edit.line.text().trim(),
         &app.staff,
@@ -311,8 +311,8 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     );
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
-        Err(why) => written::whole_power(field, &text)
-            .or_else(|| several::lengths(field, &text, today))
+        Err(why) => form::whole_power(field, &text)
+            .or_else(|| form::lengths(field, &text, today))
             .unwrap_or(Err(why.to_string())),
     };
     let change = match change {
@@ -391,7 +391,13 @@ fn record(
     let change = if is_undo {
         change
     } else {
-        shorthand::signed(app, &job.open.job, section, change)
+        form::signed(
+            &job.open.job,
+            section,
+            change,
+            app.person.as_deref(),
+            app.today,
+        )
     };
     let deed = Deed::Record {
         number: job.open.number.clone(),
@@ -502,7 +508,13 @@ fn copy_other(app: &mut App) -> Vec<Effect> {
     let change = if here.origins.contains_key(&from) {
         change
     } else {
-        shorthand::signed(app, here, field.section, change)
+        form::signed(
+            here,
+            field.section,
+            change,
+            app.person.as_deref(),
+            app.today,
+        )
     };
     let deed = Deed::Copy {
         number: job.open.number.clone(),

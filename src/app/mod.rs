@@ -42,16 +42,13 @@ pub mod screens;
 pub mod secret;
 pub mod seen;
 mod selected;
-mod several;
 mod shell;
-mod shorthand;
 pub mod text;
 pub mod tour;
 pub mod update;
 pub mod visit;
 mod which;
 pub mod widgets;
-mod written;
 
 use chrono::NaiveDate;
 

@@ -344,17 +344,8 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     let Some(job) = &app.job else {
         return Vec::new();
     };
-    let mut change = change;
-    if let Value::Object(map) = &mut change {
-        // The first answer says who read it, and when.
-        let r = &job.open.job.readings;
-        if r.taken_by.is_none() {
-            map.insert("taken_by".to_owned(), json!(person));
-        }
-        if r.taken_on.is_none() {
-            map.insert("taken_on".to_owned(), json!(app.today));
-        }
-    }
+    let of = &job.open.job;
+    let change = form::signed_answer(of, Section::Readings, change, &person, app.today);
     let deed = Deed::Record {
         number: job.open.number.clone(),
         section: Section::Readings,

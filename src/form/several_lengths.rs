@@ -4,8 +4,12 @@
 use chrono::NaiveDate;
 use serde_json::Value;
 
+use super::field::Field;
+use super::kind::Kind;
+use super::parse::parse;
+use super::row::{change, copy_from_other_eye};
+use super::table::find;
 use crate::eye::Eye;
-use crate::form::{self, Field, Kind};
 
 /// From here on the second figure of a frame's print is no distance between lenses, mm: common
 /// practice, where it runs from 14 to 24; lens heights begin above it.
@@ -24,7 +28,7 @@ pub(crate) fn lengths(
     if field.full_path() == "frame.a_mm" {
         return printed(text, today);
     }
-    let other = form::copy_from_other_eye(field)?;
+    let other = copy_from_other_eye(field)?;
     if let Some(both) = text.strip_suffix('=') {
         return Some(set(&[(field, both), (other, both)], today));
     }
@@ -63,22 +67,22 @@ fn printed(text: &str, today: NaiveDate) -> Option<Result<Value, String>> {
     let entries: Option<Vec<(&Field, &str)>> = paths
         .iter()
         .zip(figures)
-        .map(|(path, figure)| Some((form::find(path)?, figure)))
+        .map(|(path, figure)| Some((find(path)?, figure)))
         .collect();
     entries.map(|entries| set(&entries, today))
 }
 
 /// Returns the change that sets each field to what was typed for it.
 fn set(entries: &[(&Field, &str)], today: NaiveDate) -> Result<Value, String> {
-    let mut change = Value::Null;
+    let mut changes = Value::Null;
     for (field, text) in entries {
-        let value = form::parse(field, text, today).map_err(|e| e.to_string())?;
+        let value = parse(field, text, today).map_err(|e| e.to_string())?;
         if value.is_null() {
             return Err(format!("{} is missing: type each figure", field.label));
         }
-        json_patch::merge(&mut change, &form::change(field, value));
+        json_patch::merge(&mut changes, &change(field, value));
     }
-    Ok(change)
+    Ok(changes)
 }
 
 #[cfg(test)]

@@ -1,14 +1,21 @@
-//! Fewer keys for what the program knows already: who is acting, and what day it is.
+//! What an entry leaves out because it is known: who is acting, what day it is, and the powers that
+//! are ordered as prescribed.
 
-use serde_json::{Value, json};
+use chrono::NaiveDate;
+use serde_json::{Map, Value, json};
 
-use super::App;
-use crate::form::{Field, Kind};
+use super::field::Field;
+use super::kind::Kind;
 use crate::job::{Job, PowersAs, Section, StaffRoll};
 
 /// Returns what a person meant by a short form typed into a field of a staff name: `me` for who is
 /// acting, or the beginning of one name on the list. Anything else stays as it was typed.
-pub(crate) fn name(field: &Field, text: &str, roll: &StaffRoll, acting: Option<&str>) -> String {
+pub(crate) fn staff_name(
+    field: &Field,
+    text: &str,
+    roll: &StaffRoll,
+    acting: Option<&str>,
+) -> String {
     if field.kind != Kind::Staff || text.is_empty() {
         return text.to_owned();
     }
@@ -29,8 +36,15 @@ pub(crate) fn name(field: &Field, text: &str, roll: &StaffRoll, acting: Option<&
 }
 
 /// Adds who took a first measurement or reading, and when, to the change that records it: both are
-/// then on the screen to be corrected, and undo takes them back together.
-pub(crate) fn signed(app: &App, job: &Job, section: Section, mut change: Value) -> Value {
+/// then on the screen to be corrected, and one undo removes them together. Where nobody is acting the
+/// change stays as it is.
+pub(crate) fn signed(
+    job: &Job,
+    section: Section,
+    mut change: Value,
+    acting: Option<&str>,
+    today: NaiveDate,
+) -> Value {
     if section == Section::Lenses {
         return as_prescribed(job, change);
     }
@@ -39,7 +53,7 @@ pub(crate) fn signed(app: &App, job: &Job, section: Section, mut change: Value) 
         Section::Readings => (&job.readings.taken_by, job.readings.taken_on),
         _ => return change,
     };
-    let Some(person) = app.person.as_deref() else {
+    let Some(person) = acting else {
         return change;
     };
     // A day that was carried is that of the earlier job's measurements, not of this one.
@@ -54,9 +68,44 @@ pub(crate) fn signed(app: &App, job: &Job, section: Section, mut change: Value) 
         && !map.contains_key("taken_on")
     {
         map.insert("taken_by".to_owned(), json!(person));
-        map.insert("taken_on".to_owned(), json!(app.today));
+        map.insert("taken_on".to_owned(), json!(today));
     }
     change
+}
+
+/// Adds who answers the first check of a pair or of a handover, and when, to the change that records
+/// the answer.
+pub(crate) fn signed_answer(
+    job: &Job,
+    section: Section,
+    change: Value,
+    acting: &str,
+    today: NaiveDate,
+) -> Value {
+    let (by, on, has_by, has_on) = match section {
+        Section::Readings => {
+            let r = &job.readings;
+            let has = (r.taken_by.is_some(), r.taken_on.is_some());
+            ("taken_by", "taken_on", has.0, has.1)
+        }
+        Section::Handover => {
+            let h = &job.handover;
+            let has = (h.given_by.is_some(), h.given_on.is_some());
+            ("given_by", "given_on", has.0, has.1)
+        }
+        _ => return change,
+    };
+    let mut change = match change {
+        Value::Object(map) => map,
+        _ => Map::new(),
+    };
+    if !has_by {
+        change.insert(by.to_owned(), json!(acting));
+    }
+    if !has_on {
+        change.insert(on.to_owned(), json!(today));
+    }
+    Value::Object(change)
 }
 
 /// What a lens is ordered by, as the prescription has it too.

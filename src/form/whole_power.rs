@@ -2,15 +2,19 @@
 
 use serde_json::Value;
 
+use super::field::Field;
+use super::kind::Kind;
+use super::limits::limits;
+use super::row::{RowPowers, copy_from_other_eye, fill_row, is_power_row, row_powers};
 use crate::eye::Eye;
-use crate::form::{self, Field, Kind, RowPowers};
+use crate::form::at;
 use crate::notation::{self, ErrorKind, Reading, WrittenRx};
 use crate::units::{Degree, Dioptre};
 
 /// Returns the change a whole written power makes, or why it is none, or nothing when the field
 /// takes no powers or the text is a single figure.
 pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, String>> {
-    if !form::is_power_row(field) || !is_whole(text) {
+    if !is_power_row(field) || !is_whole(text) {
         return None;
     }
     let eye = field.eye?;
@@ -18,11 +22,11 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
     if field.kind == Kind::Reading
         && let Some(row) = reading(text)
     {
-        return Some(Ok(form::fill_row(field, &row)));
+        return Some(Ok(fill_row(field, &row)));
     }
     Some(match notation::read(text) {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => {
-            Ok(form::fill_row(field, &form::row_powers(&rx, eye)))
+            Ok(fill_row(field, &row_powers(&rx, eye)))
         }
         Ok(Reading::One { .. }) => Err(format!(
             "this is labelled as the {} eye's: type it into that eye's row",
@@ -40,7 +44,7 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
 /// A sentence that says what to type.
 pub(crate) fn one_power(text: &str) -> Result<RowPowers, String> {
     match notation::read(text) {
-        Ok(Reading::One { eye, rx }) => Ok(form::row_powers(&rx, eye.unwrap_or(Eye::Right))),
+        Ok(Reading::One { eye, rx }) => Ok(row_powers(&rx, eye.unwrap_or(Eye::Right))),
         Ok(Reading::Two(_)) => Err("these are the powers of two eyes: type one of them".to_owned()),
         Err(e) if e.kind == ErrorKind::PowerNotOnStep => reading(text).ok_or(e.message),
         Err(e) => Err(e.message),
@@ -57,9 +61,9 @@ pub(crate) fn is_whole(text: &str) -> bool {
 }
 
 fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result<Value, String> {
-    let other = form::copy_from_other_eye(field).ok_or("type one eye's power here")?;
-    let mut change = form::fill_row(field, &form::row_powers(eyes.get(eye), eye));
-    let second = form::fill_row(other, &form::row_powers(eyes.get(eye.other()), eye.other()));
+    let other = copy_from_other_eye(field).ok_or("type one eye's power here")?;
+    let mut change = fill_row(field, &row_powers(eyes.get(eye), eye));
+    let second = fill_row(other, &row_powers(eyes.get(eye.other()), eye.other()));
     json_patch::merge(&mut change, &second);
     Ok(change)
 }
@@ -67,21 +71,26 @@ fn both(field: &Field, eyes: &crate::eye::PerEye<WrittenRx>, eye: Eye) -> Result
 /// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91 add 2.04`.
 fn reading(text: &str) -> Option<RowPowers> {
     let figure = |t: &str| t.trim().replace(',', ".").parse::<f64>().ok();
+    let can_be = |field: &Field, value: f64| {
+        limits(field).is_some_and(|(least, most)| (least..=most).contains(&value))
+    };
     // A power without its sign is asked for again; so is one beyond what is made.
-    let signed = |t: &str, most: f64| {
+    let signed = |t: &str, field: &Field| {
         let value = figure(t)?;
         let is_signed = t.trim().starts_with(['+', '-']) || value == 0.0;
-        (is_signed && value.abs() <= most)
+        (is_signed && can_be(field, value))
             .then(|| Dioptre::new(value).ok())
             .flatten()
     };
+    let (sphere_d, cylinder_d) = (at!(readings.right.sphere_d), at!(readings.right.cylinder_d));
+    let (axis_deg, addition_d) = (at!(readings.right.axis_deg), at!(readings.right.addition_d));
     let text = text.trim().to_lowercase();
     let (powers, addition) = match text.split_once("add") {
         Some((powers, add)) => {
             let add = add.trim().trim_start_matches('+');
             (
                 powers.trim(),
-                Some(Dioptre::new(figure(add).filter(|a| (0.0..=10.0).contains(a))?).ok()?),
+                Some(Dioptre::new(figure(add).filter(|a| can_be(addition_d, *a))?).ok()?),
             )
         }
         None => (text.as_str(), None),
@@ -90,7 +99,7 @@ fn reading(text: &str) -> Option<RowPowers> {
         // A sphere alone is a reading only with something behind it; by itself it is one figure.
         addition?;
         return Some(RowPowers {
-            sphere: Some(signed(powers, 40.0)?),
+            sphere: Some(signed(powers, sphere_d)?),
             addition,
             ..RowPowers::default()
         });
@@ -103,10 +112,10 @@ fn reading(text: &str) -> Option<RowPowers> {
         .map(|(at, _)| at)?;
     let (sphere, cylinder) = powers.split_at_checked(cut)?;
     let cylinder = cylinder.trim_start_matches(['/', ' ']);
-    let axis = figure(axis).filter(|a| (1.0..=180.0).contains(a))?;
+    let axis = figure(axis).filter(|a| can_be(axis_deg, *a))?;
     Some(RowPowers {
-        sphere: Some(signed(sphere, 40.0)?),
-        cylinder: Some(signed(cylinder, 20.0)?),
+        sphere: Some(signed(sphere, sphere_d)?),
+        cylinder: Some(signed(cylinder, cylinder_d)?),
         axis: Some(Degree::new(axis).ok()?),
         addition,
         ..RowPowers::default()
