@@ -10,7 +10,7 @@ use super::session::acting;
 use crate::store::chain::ACCESS_GIVEN;
 use crate::store::{NewEvent, key_of};
 
-/// The jobs of a wearer who asked, and those that bear the same name but are left out.
+/// The jobs of a wearer who asked, and other jobs under the same name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Access {
     /// Numbers of the wearer's jobs, oldest first.
@@ -24,8 +24,8 @@ impl Desk {
     /// access was given, by whom and when, without content.
     ///
     /// # Errors
-    /// [`ErrorKind::NotFound`] when there is none; the jobs of that name that were left out are
-    /// then told in the hint.
+    /// [`ErrorKind::NotFound`] when there is none; the hint then lists the jobs of that name that were
+    /// left out.
     pub fn give_access(
         &mut self,
         name: &str,

@@ -19,7 +19,7 @@ use crate::store::{Counted, CountedRow, NewEvent};
 /// Less than any step a power is written in.
 const DUST: f64 = 1e-6;
 
-/// The setting's name in the book.
+/// Name of the setting in the book.
 const REMAKE_PRICE: &str = "remake_price";
 
 /// More than this is a slip of the hand, in any money.
@@ -34,7 +34,7 @@ impl Desk {
         Ok(self.store.setting(REMAKE_PRICE)?.flatten())
     }
 
-    /// Sets what a remake costs the practice, in whole units of its money; `None` takes it back.
+    /// Sets what a remake costs the practice, in whole units of its money; `None` removes it.
     ///
     /// # Errors
     /// [`ErrorKind::Input`] for a price out of all bounds; [`DeskError`] for a person who is not on
@@ -60,7 +60,7 @@ impl Desk {
         Ok(write.commit()?)
     }
 
-    /// Returns the figures of a period beside those of the one before.
+    /// Returns the figures of a period and of the period before it.
     ///
     /// # Errors
     /// [`DeskError`] of the file.
@@ -87,7 +87,7 @@ impl Desk {
     }
 }
 
-/// Takes out of a job what is counted: neither name nor number, nothing written in words.
+/// Extracts the counted values of a job: no name, no number, no free text.
 fn counted(row: &CountedRow, practice: &Practice) -> CountedJob {
     let job = &row.job;
     let strong = practice.thresholds.get(Threshold::Strong);

@@ -105,9 +105,4 @@ impl States {
         self.0.retain(|s| s.screen() != state.screen());
         self.0.push(state);
     }
-
-    /// Forgets everything: what one person had open is not the next one's.
-    pub(crate) fn clear(&mut self) {
-        self.0.clear();
-    }
 }
