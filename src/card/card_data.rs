@@ -1,4 +1,4 @@
-//! What a card is written from: worked out once for a job, arranged for as many widths and as often
+//! The data of a card, computed once for a job and then arranged for any width as often
 //! as it is drawn.
 
 use std::ops::Deref;
@@ -39,7 +39,7 @@ impl CardData {
         }
     }
 
-    /// As [`CardData::of`] where nothing is said of how far a measurement may be out.
+    /// As [`CardData::of`], without budgets.
     pub(super) fn without_budgets(job: &Job) -> Self {
         Self {
             budgets: Budgets::default(),
@@ -49,7 +49,7 @@ impl CardData {
     }
 }
 
-/// A job with its sections as they are written.
+/// A job with its sections as JSON, so that each is converted only once.
 #[derive(Clone, Copy)]
 pub(super) struct Written<'a> {
     job: &'a Job,
@@ -61,12 +61,12 @@ impl<'a> Written<'a> {
         Self { job, data }
     }
 
-    /// Returns what stands differently since the handover.
+    /// Returns the values that repairs have changed since the handover.
     pub(super) fn changed(&self) -> &'a [Changed] {
         &self.data.changed
     }
 
-    /// Returns a section as it is written.
+    /// Returns a section as JSON.
     pub(super) fn written(&self, section: Section) -> Option<&Value> {
         self.data
             .sections

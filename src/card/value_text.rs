@@ -1,4 +1,4 @@
-//! How the values of the card are written.
+//! The text of a value on the card.
 
 use super::card_data::Written;
 use super::card_line::MISSING;
@@ -43,12 +43,12 @@ pub(super) fn angle(job: &Written<'_>, path: &str) -> String {
     known(job, path).map_or_else(|| MISSING.to_owned(), |a| format!("{a}°"))
 }
 
-/// Returns one eye's prescription as it is written.
+/// Returns one eye's prescription, such as "-2.00/-0.50x180 add +2.00".
 pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
     powers(job, "prescription", eye)
 }
 
-/// Returns one eye's powers in a section as they are written.
+/// Returns one eye's powers in a section; "plano" for 0.00, a dash where unknown.
 pub(super) fn powers(job: &Written<'_>, section: &str, eye: Eye) -> String {
     let key = |k: &str| known(job, &format!("{section}.{}.{k}", eye.word()));
     let balance = section == "prescription" && job.prescription.eye(eye).is_balance();
