@@ -1,5 +1,6 @@
 //! The worked-out values as lines for a screen, each beside the field it depends on.
 
+use crate::form::at;
 use std::fmt::Write as _;
 
 use crate::eye::Eye;
@@ -47,7 +48,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
                 let way = if place.up_mm >= 0.0 { "up" } else { "down" };
                 let _ = write!(text, ", {} {way}", mm(place.up_mm.abs()));
             }
-            push(out, format!("fitting.{eye}.cd_mm"), "decentration", text);
+            push(out, at!(fitting[eye].cd_mm), "decentration", text);
         }
         if let Some(blank) = blank_mm(job, eye) {
             push(out, format!("lenses.{eye}"), "smallest blank", mm(blank));
@@ -55,7 +56,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
         if let Some(near) = near_cd_mm(job, eye) {
             push(
                 out,
-                format!("fitting.{eye}.near_cd_mm"),
+                at!(fitting[eye].near_cd_mm),
                 "near CD worked out",
                 mm(near),
             );
@@ -64,7 +65,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
     if let (Some(a), Some(dbl)) = (job.frame.a_mm, job.frame.dbl_mm) {
         push(
             out,
-            "frame.a_mm",
+            at!(frame.a_mm),
             "boxed centre distance",
             mm(a.get() + dbl.get()),
         );
@@ -89,7 +90,7 @@ fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
         if let Ok(change) = strongest_change_d(rx, from, to) {
             push(
                 out,
-                format!("fitting.{eye}.vertex_mm"),
+                at!(fitting[eye].vertex_mm),
                 "tested to fitted",
                 format!(
                     "{from:.1} to {to:.1} mm changes {change:.2} D, {:.3} D a mm",
@@ -208,7 +209,7 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         );
         push(
             out,
-            "lenses.design",
+            at!(lenses.design),
             "vertical prism difference at near",
             format!(
                 "{:.2} prism dioptres, {drop:.0} mm below",
