@@ -9,6 +9,7 @@ use crate::job::{Job, PowersAs};
 use crate::optics::near_prism::reading_prism;
 use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
 use crate::practice::Practice;
+use crate::tolerance::DUST;
 use crate::units::Millimetre;
 
 use crate::derive::accuracy::budget_rows;
@@ -100,7 +101,7 @@ fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
         }
         if let Some(exact) = vertex_compensated(job, eye)
             && is_worn_there
-            && (from - to).abs() > 1e-9
+            && (from - to).abs() > DUST
         {
             let rounded = round_to_step(exact, ORDER_STEP_D);
             push(
