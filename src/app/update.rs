@@ -7,14 +7,14 @@ use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
-use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
+use super::questions::{begin_job, print, remake_price, repair, review, sign_in};
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
     App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
     text, tour, visit,
 };
-use crate::job::{Section, StaffMember};
+use crate::job::{CostBearer, Outcome, Section, StaffMember};
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,7 +63,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
         match effect {
             Effect::Act(deed) => match app.person.clone() {
                 Some(by) => outside.push(Effect::Deed { by, deed }),
-                None => who::ask(app, Some(deed)),
+                None => shell::ask_who(app, Some(deed)),
             },
             Effect::NotKept(why) => {
                 entry::keep_typed(app);
@@ -239,14 +239,14 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => {
             let effects = book_read(app, *book);
-            settings::show_again(app);
+            shell::settings_again(app);
             effects
         }
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
             let effects = book_read(app, *book);
-            sign_in::offer(app);
+            shell::carry_out(app, sign_in::offer());
             effects
         }
         Message::Found(text, found) => {
@@ -305,7 +305,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
-            remake_price::recorded(app);
+            price_of_remake(app);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -340,7 +340,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Counted(report) => shell::news(app, News::Counted(&report)),
-        Message::Due(due) => review::show(app, &due),
+        Message::Due(due) => shell::carry_out(app, review::show(&due)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
         Message::Stands {
@@ -380,11 +380,29 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects.extend(shell::news_here(app, News::SettingsChanged));
             effects
         }
-        Message::Printed(printed) => print::said(app, &printed),
+        Message::Printed(printed) => shell::carry_out(app, print::said(&printed)),
         Message::Failed { message, hints } => {
             failed(app, &message, &hints);
             Vec::new()
         }
+    }
+}
+
+/// Asks for the price, where a word that was chosen at the visit and is kept now made it a remake at
+/// the practice's cost and none is known. Not before: an outcome that is refused costs nothing.
+fn price_of_remake(app: &mut App) {
+    if !std::mem::take(&mut app.visit.leads_to_price)
+        || app.remake_price.is_some()
+        || app.dialog.is_some()
+    {
+        return;
+    }
+    let visit = app.job.as_ref().map(|j| &j.open.job.visit);
+    if visit.is_some_and(|v| {
+        v.outcome == Some(Outcome::Remade) && v.at_cost_of == Some(CostBearer::Practice)
+    }) {
+        let next = remake_price::ask(app.seen());
+        shell::carry_out(app, next);
     }
 }
 
@@ -405,7 +423,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     }
     show(app, opened);
     restore_draft(app, opened);
-    begin_job::opened(app, opened);
+    shell::carry_out(app, begin_job::opened(opened));
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -415,9 +433,9 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     entry::keep_typed(app);
     visit::keep_typed(app);
     app.complain(text::sentences(message, hints));
-    settings::show_again(app);
+    shell::settings_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
-        who::welcome(app);
+        shell::welcome(app);
     }
 }
 

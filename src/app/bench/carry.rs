@@ -11,7 +11,6 @@ use super::request::{Outcome, at, short};
 use crate::app::App;
 use crate::app::effect::{Deed, Effect};
 use crate::app::question::ChoiceAsker;
-use crate::app::questions::who;
 use crate::derive::powers::written;
 use crate::eye::Eye;
 use crate::form;
@@ -54,7 +53,7 @@ pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
     let (number, revision, job) = (job.open.number.clone(), job.open.revision, &job.open.job);
     let Some(person) = app.person.clone() else {
         // Who worked a power out is recorded with it, so it has to be known before it is offered.
-        who::ask(app, None);
+        crate::app::shell::ask_who(app, None);
         app.complain("First say who is acting; then carry.");
         return Vec::new();
     };

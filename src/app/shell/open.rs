@@ -6,8 +6,8 @@ use crate::app::App;
 use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::parcel::card_hides;
-use crate::app::questions::begin_job;
 use crate::app::screens::read_aloud;
+use crate::app::selected::in_front;
 use crate::app::which::Screen;
 
 /// Opens the screen of an action; `None` where the action opens none.
@@ -23,7 +23,7 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 
 /// Reads out the job that is open or selected.
 fn read_aloud(app: &mut App) -> Vec<Effect> {
-    let Some(open) = begin_job::in_front(app) else {
+    let Some(open) = in_front(app) else {
         app.say("The job is still being read; press the key again.");
         return Vec::new();
     };
