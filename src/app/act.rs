@@ -2,20 +2,25 @@
 
 use super::action::Action;
 use super::effect::Effect;
-use super::key::{Code, Key};
 use super::line::Line;
+use super::list::moved;
+use super::news::ScreenInput;
 use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
 use super::screen::Lookup;
-use super::update::{card_for, selected};
-use super::{
-    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, parcel, pictures, visit,
-};
+use super::selected::{card_for, selected};
+use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell, visit};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
 pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     if let Some(effects) = parcel::act(app, action) {
+        return effects;
+    }
+    if let Some(effects) = shell::update(app, ScreenInput::Action(action)) {
+        return effects;
+    }
+    if let Some(effects) = shell::open(app, action) {
         return effects;
     }
     match action {
@@ -35,7 +40,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             });
             Vec::new()
         }
-        Action::Back => back(app),
+        Action::Back => shell::back(app),
         Action::Lookup => {
             if app.screen == Screen::Welcome {
                 return Vec::new();
@@ -119,12 +124,8 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
         }
-        Action::Pictures | Action::NextPicture | Action::PreviousPicture => {
-            pictures::act(app, action)
-        }
         Action::NewFrom => begin_job::ask(app),
         Action::Repair => repair::ask(app),
-        Action::ReadAloud | Action::CopyCard => aloud::act(app, action),
         Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
@@ -133,18 +134,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
-        Action::NextPage | Action::PreviousPage if app.screen == Screen::Visit => {
+        Action::Visit | Action::Tick | Action::Remake | Action::NextPage | Action::PreviousPage => {
             visit::act(app, action)
         }
-        Action::Figures
-        | Action::NextPage
-        | Action::PreviousPage
-        | Action::LaterPeriod
-        | Action::EarlierPeriod
-        | Action::ByMonth
-        | Action::ByQuarter
-        | Action::ByYear => figures::act(app, action),
-        Action::Visit | Action::Tick | Action::Remake => visit::act(app, action),
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
@@ -156,7 +148,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn gate(app: &mut App) -> Vec<Effect> {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
-        Screen::Visit if app.visit.edit.is_some() => visit::typed(app, ENTER).unwrap_or_default(),
+        Screen::Visit if app.visit.edit.is_some() => visit::keep(app, 1),
         _ => entry::act(app, Action::Commit),
     };
     let edit = match app.screen {
@@ -168,27 +160,14 @@ fn gate(app: &mut App) -> Vec<Effect> {
         None => {
             gating::act(app, Action::Gate);
         }
-        Some(true) => app.complain(
+        Some(true) => app.complain(app.keymap.sentence(
             "The gate is not shown yet: what is typed cannot be kept, and why stands with it. \
-             Correct it, or Esc drops it.",
-        ),
+             Correct it, or {restore} drops it.",
+        )),
         // First somebody says who they are.
         Some(false) => {}
     }
     kept
-}
-
-/// What keeps an entry.
-const ENTER: Key = Key {
-    code: Code::Named("enter"),
-    ctrl: false,
-    alt: false,
-};
-
-/// Moves a place among `count` by so many.
-pub(crate) fn moved(place: usize, by: isize, count: usize) -> usize {
-    let last = count.saturating_sub(1);
-    place.saturating_add_signed(by).min(last)
 }
 
 fn step(app: &mut App, by: isize) -> Vec<Effect> {
@@ -218,39 +197,11 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
-        Screen::Aloud => aloud::step(app, by),
         Screen::Visit => visit::step(app, by),
-        Screen::Pictures => pictures::step(app),
-        Screen::Figures => figures::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()
         }
-        Screen::Welcome => Vec::new(),
-    }
-}
-
-/// Goes back to the screen before; the worklist is the first.
-fn back(app: &mut App) -> Vec<Effect> {
-    if app.screen == Screen::Workbench && bench::back(app) {
-        return Vec::new();
-    }
-    let Some(before) = app.trail.pop() else {
-        if app.screen == Screen::Worklist {
-            let key = app.keymap.shown(Action::Quit).unwrap_or_default();
-            app.say(format!(
-                "This is the first screen; {key} leaves the program."
-            ));
-        } else if app.screen != Screen::Welcome {
-            app.screen = Screen::Worklist;
-        }
-        return Vec::new();
-    };
-    app.screen = before;
-    match before {
-        Screen::Worklist => vec![Effect::Reload],
-        Screen::Lookup => card_for(app, selected(app).map(|l| l.number.clone())),
-        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
         _ => Vec::new(),
     }
 }

@@ -243,6 +243,17 @@ impl Action {
         ACTIONS.iter().find(|e| e.id == id).map(|e| e.action)
     }
 
+    /// Returns by how many rows the action moves the cursor of a list, where it does.
+    pub const fn rows(self) -> Option<isize> {
+        Some(match self {
+            Self::Down | Self::DownToo => 1,
+            Self::Up | Self::UpToo => -1,
+            Self::First => isize::MIN,
+            Self::Last => isize::MAX,
+            _ => return None,
+        })
+    }
+
     /// Returns the place in the row of sections that the action goes to.
     pub const fn section(self) -> Option<usize> {
         Some(match self {

@@ -86,7 +86,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 /// Goes up or down.
 pub(crate) fn step(app: &mut App, by: isize) -> Vec<Effect> {
     let count = app.choices.order.len();
-    app.choices.selected = super::act::moved(app.choices.selected, by, count);
+    app.choices.selected = super::list::moved(app.choices.selected, by, count);
     Vec::new()
 }
 

@@ -1,14 +1,14 @@
 //! The collections of the day: the on-face checks one after the other, one key each.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 
 use super::action::{Action, Scope};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::question::{Dialog, TextAsker};
 use super::questions::who;
-use super::update::card_for;
-use super::{App, Screen, act as acting, hints};
+use super::selected::card_for;
+use super::{App, Screen, hints, list};
 use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::form;
@@ -211,7 +211,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn other(app: &mut App, by: isize) -> Vec<Effect> {
     app.collections.replaced = None;
     let count = app.collections.lines.len();
-    app.collections.selected = acting::moved(app.collections.selected, by, count);
+    app.collections.selected = list::moved(app.collections.selected, by, count);
     if count > 1 {
         app.collections.begun = None;
     }
@@ -376,21 +376,11 @@ fn keep(app: &mut App, change: Value) -> Vec<Effect> {
     let Some(card) = &app.card else {
         return Vec::new();
     };
-    let mut change = match change {
-        Value::Object(map) => map,
-        _ => Map::new(),
-    };
-    // The first answer says who hands over, and when.
-    if card.job.handover.given_by.is_none() {
-        change.insert("given_by".to_owned(), json!(person));
-    }
-    if card.job.handover.given_on.is_none() {
-        change.insert("given_on".to_owned(), json!(app.today));
-    }
+    let change = form::signed_answer(&card.job, Section::Handover, change, &person, app.today);
     let deed = Deed::Record {
         number: card.number.clone(),
         section: Section::Handover,
-        change: Value::Object(change),
+        change,
         revision: card.revision,
         field: None,
         is_undo: false,

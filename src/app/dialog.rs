@@ -3,30 +3,11 @@
 use super::effect::Effect;
 use super::help;
 use super::key::Key;
+use super::list::moved_by_key;
 use super::palette;
 use super::question::Dialog;
 use super::questions::who;
 use super::{App, Screen, act, offering};
-
-/// Moves a selection among `count` rows.
-pub(crate) fn moved(selected: usize, key: Key, count: usize) -> Option<usize> {
-    let last = count.saturating_sub(1);
-    Some(if key.is("down") {
-        (selected + 1).min(last)
-    } else if key.is("up") {
-        selected.saturating_sub(1)
-    } else if key.is("page-down") {
-        (selected + 10).min(last)
-    } else if key.is("page-up") {
-        selected.saturating_sub(10)
-    } else if key.is("home") {
-        0
-    } else if key.is("end") {
-        last
-    } else {
-        return None;
-    })
-}
 
 /// Takes a key while something is asked.
 pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
@@ -37,7 +18,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         return left(app, dialog);
     }
     let stays = match dialog {
-        Dialog::Help { top } => match moved(top, key, help::places(app)) {
+        Dialog::Help { top } => match moved_by_key(top, key, help::places(app)) {
             Some(top) => Dialog::Help { top },
             None => return Vec::new(),
         },
@@ -51,7 +32,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
             {
                 return act::act(app, *action);
             }
-            if let Some(to) = moved(selected, key, found.len()) {
+            if let Some(to) = moved_by_key(selected, key, found.len()) {
                 selected = to;
             } else if line.key(key) {
                 selected = 0;
@@ -113,7 +94,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
             if key.is("enter") {
                 return answers.choose(app, selected);
             }
-            let to = moved(selected, key, items.len());
+            let to = moved_by_key(selected, key, items.len());
             if let Some(to) = to {
                 selected = to;
                 typed.clear();

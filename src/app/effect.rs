@@ -14,7 +14,7 @@ use crate::gate::Finding;
 use crate::gate::faults::SentBack;
 use crate::job::{Contact, Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
 use crate::practice::Practice;
-use crate::rules::carry::Left;
+use crate::rules::carry::NotCarried;
 
 /// Something to be done outside the reducer.
 #[derive(Debug, Clone, PartialEq)]
@@ -259,7 +259,7 @@ pub struct Opened {
     /// What happened to it.
     pub history: Vec<Event>,
     /// What it did not take over from the job it was begun from.
-    pub left: Vec<Left>,
+    pub left: Vec<NotCarried>,
     /// Today, as the program takes it.
     pub today: NaiveDate,
 }

@@ -3,12 +3,13 @@
 use serde_json::{Value, json};
 
 use super::action::{Action, Scope};
+use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::rows::{self, Row};
-use super::screen::{Edit, JobScreen, TABS};
-use super::{App, Screen, act as acting, offering, onward, several, shorthand, written};
+use super::screen::{JobScreen, TABS};
+use super::{App, Screen, act as acting, list, offering, onward};
 use crate::eye::Eye;
 use crate::form::{self, Field};
 use crate::job::Section;
@@ -74,7 +75,7 @@ pub(crate) fn step_rows(app: &mut App, by: isize) {
             Some(_) => rows::of_tab(job.tab).len(),
             None => job.history.len(),
         };
-        job.row = acting::moved(job.row, by, count);
+        job.row = list::moved(job.row, by, count);
     }
 }
 
@@ -302,7 +303,7 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     let Some(field) = form::find(&edit.path) else {
         return Vec::new();
     };
-    let text = shorthand::name(
+    let text = form::staff_name(
         field,
         edit.line.text().trim(),
         &app.staff,
@@ -310,8 +311,8 @@ fn commit(app: &mut App, forward: bool) -> Vec<Effect> {
     );
     let change = match form::parse(field, &text, today) {
         Ok(value) => Ok(form::change(field, value)),
-        Err(why) => written::whole_power(field, &text)
-            .or_else(|| several::lengths(field, &text, today))
+        Err(why) => form::whole_power(field, &text)
+            .or_else(|| form::lengths(field, &text, today))
             .unwrap_or(Err(why.to_string())),
     };
     let change = match change {
@@ -390,7 +391,13 @@ fn record(
     let change = if is_undo {
         change
     } else {
-        shorthand::signed(app, &job.open.job, section, change)
+        form::signed(
+            &job.open.job,
+            section,
+            change,
+            app.person.as_deref(),
+            app.today,
+        )
     };
     let deed = Deed::Record {
         number: job.open.number.clone(),
@@ -501,7 +508,13 @@ fn copy_other(app: &mut App) -> Vec<Effect> {
     let change = if here.origins.contains_key(&from) {
         change
     } else {
-        shorthand::signed(app, here, field.section, change)
+        form::signed(
+            here,
+            field.section,
+            change,
+            app.person.as_deref(),
+            app.today,
+        )
     };
     let deed = Deed::Copy {
         number: job.open.number.clone(),

@@ -5,7 +5,6 @@ use super::effect::{Deed, Effect};
 use super::line::Line;
 use super::question::{TextAsker, needed};
 use super::{App, Screen, entry};
-use crate::gate::faults::is_of_laboratory;
 use crate::gate::{Finding, Severity};
 use crate::job::{Gate, Stage};
 
@@ -138,7 +137,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 pub(crate) fn faults(findings: &[Finding]) -> impl Iterator<Item = &Finding> {
     findings
         .iter()
-        .filter(|f| f.is_open() && f.gate == Gate::Verified && is_of_laboratory(f.check))
+        .filter(|f| f.is_open() && f.gate == Gate::Verified && f.work.is_laboratory())
 }
 
 /// The reason that is put in beforehand where a pair goes back, as the checks say it.
@@ -171,7 +170,7 @@ fn accept(app: &mut App, number: String, finding: Option<&Finding>) {
             Why {
                 number,
                 what: What::Accept {
-                    check: f.check,
+                    check: f.check.word(),
                     eye: f.eye.word(),
                 },
             },

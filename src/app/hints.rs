@@ -3,12 +3,11 @@
 //! A key that would only say why it does nothing is left out until it does something.
 
 use super::action::{Action, Scope};
-use super::key::{Code, Key};
+use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::questions::begin_job;
 use super::{
-    App, Screen, aloud, bench, choices, collecting, entry, figures, gating, onward, parcel, update,
-    visit,
+    App, Screen, bench, choices, collecting, entry, gating, onward, parcel, selected, visit,
 };
 use crate::form;
 use crate::job::{Outcome, Stage};
@@ -17,6 +16,12 @@ use crate::job::{Outcome, Stage};
 pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
     if app.screen == Screen::Visit && app.visit.edit.is_some() {
         return typing_at_visit(app);
+    }
+    if let Some(state) = app.states.get(app.screen) {
+        let hints = state.behaviour().hints(app.seen()).into_iter();
+        return hints
+            .filter_map(|action| Some((key_here(app, action)?, action.entry().title)))
+            .collect();
     }
     named(app.scope())
         .iter()
@@ -27,22 +32,21 @@ pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
 
 /// An entry of the outcome has the keys of the form, whatever the visit's own keys are.
 fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
-    let named = |name| Key {
-        code: Code::Named(name),
-        ctrl: false,
-        alt: false,
-    };
-    let gate = key_here(app, Action::Gate).map(|key| (key, Action::Gate.entry().title));
-    [(named("enter"), Action::Commit.entry().title)]
-        .into_iter()
-        .chain(gate)
-        .chain([(named("esc"), Action::Restore.entry().title)])
-        .collect()
+    let of_entry = |action| app.keymap.keys_of(action).first().copied();
+    [
+        (of_entry(Action::Commit), Action::Commit),
+        (key_here(app, Action::Gate), Action::Gate),
+        (of_entry(Action::Restore), Action::Restore),
+    ]
+    .into_iter()
+    .filter_map(|(key, action)| Some((key?, action.entry().title)))
+    .collect()
 }
 
 /// The first key of an action that is not typed as text at the moment.
 pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
+    let state = app.states.get(app.screen);
     let types = match app.screen {
         Screen::Workbench => app.bench.edit.is_some(),
         Screen::Visit => app.visit.edit.is_some(),
@@ -51,6 +55,7 @@ pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let keys = app.keymap.keys_of(action).iter().copied();
     keys.filter(|k| !types || k.types().is_none())
         .filter(|k| !collecting::begins_words(app, *k))
+        .filter(|k| !state.is_some_and(|s| s.behaviour().is_text(*k, app.seen())))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
 
@@ -141,25 +146,10 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::OpenJob,
             Action::SwitchPerson,
         ],
-        Scope::Pictures => &[
-            Action::NextPicture,
-            Action::PreviousPicture,
-            Action::Help,
-            Action::Back,
-        ],
         Scope::Choices => &[
             Action::TakeChoice,
             Action::SortNext,
             Action::SortReverse,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Figures => &[
-            Action::NextPage,
-            Action::EarlierPeriod,
-            Action::LaterPeriod,
-            Action::ByMonth,
-            Action::ByYear,
             Action::Help,
             Action::Back,
         ],
@@ -179,7 +169,7 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Aloud => &[Action::CopyCard, Action::Help, Action::Back],
+        Scope::Pictures | Scope::Figures | Scope::Aloud => &[],
     }
 }
 
@@ -205,17 +195,15 @@ fn works(app: &App, action: Action) -> bool {
             Action::NextCalculation => !bench::is_last(app),
             _ => true,
         },
-        Screen::Figures => action != Action::LaterPeriod || figures::has_later(app),
-        Screen::Aloud => action != Action::CopyCard || app.clipboard != aloud::Clipboard::Refused,
         Screen::Visit => at_visit(app, action),
-        Screen::Pictures | Screen::Welcome => true,
+        _ => true,
     }
 }
 
 fn looked_up(app: &App, action: Action) -> bool {
     let open = begin_job::in_front(app);
     match action {
-        Action::Open | Action::Gate => update::selected(app).is_some(),
+        Action::Open | Action::Gate => selected::selected(app).is_some(),
         // Who is found is not begun anew.
         Action::NewJobNamed => app.lookup.found.is_empty() && !app.lookup.line.text().is_empty(),
         Action::NewFrom => open.is_some_and(|o| begin_job::kinds(o).next().is_some()),

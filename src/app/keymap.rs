@@ -175,6 +175,22 @@ impl Keymap {
         self.keys.get(&action).map_or(&[], Vec::as_slice)
     }
 
+    /// Returns a sentence with the first key of each action in place of its name in braces.
+    pub fn sentence(&self, text: &str) -> String {
+        let mut out = String::new();
+        let mut rest = text;
+        while let Some((before, after)) = rest.split_once('{') {
+            let Some((name, behind)) = after.split_once('}') else {
+                break;
+            };
+            out.push_str(before);
+            let key = Action::named(name).and_then(|a| self.shown(a));
+            out.push_str(key.as_deref().unwrap_or(name));
+            rest = behind;
+        }
+        out + rest
+    }
+
     /// Returns the first key of an action as it is shown, or nothing.
     pub fn shown(&self, action: Action) -> Option<String> {
         self.keys_of(action).first().map(ToString::to_string)

@@ -1,11 +1,14 @@
 //! The locked screen: nothing of the book is seen or done until somebody proves who they are.
 
-use super::dialog::moved;
+use std::mem;
+
 use super::effect::{Deed, Effect};
 use super::key::Key;
+use super::keymap::Keymap;
+use super::list::moved_by_key;
 use super::questions::sign_in;
 use super::secret::Secret;
-use super::{App, Screen, bench, choices, pictures};
+use super::{App, Screen};
 use crate::job::StaffMember;
 
 /// What the locked screen shows.
@@ -64,7 +67,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         return Vec::new();
     };
     if key.is("enter") {
-        let secret = std::mem::take(&mut lock.line);
+        let secret = mem::take(&mut lock.line);
         let Some(person) = app.staff.0.get(lock.selected) else {
             return Vec::new();
         };
@@ -80,7 +83,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     if key.is("esc") {
         lock.line = Secret::default();
-    } else if let Some(to) = moved(lock.selected, key, app.staff.0.len()) {
+    } else if let Some(to) = moved_by_key(lock.selected, key, app.staff.0.len()) {
         // What was typed was meant for another name.
         if to != lock.selected {
             lock.line = Secret::default();
@@ -102,7 +105,7 @@ pub(crate) fn signed_in(app: &mut App, member: &StaffMember, then: Option<Deed>)
     match lock {
         Some(lock) if lock.was.as_ref() == Some(&member.name) => vec![Effect::Poll],
         Some(_) => {
-            begin_anew(app);
+            begin_with_the_book_alone(app);
             vec![Effect::Reload]
         }
         None => vec![then.map_or(Effect::Reload, Effect::Act)],
@@ -120,19 +123,25 @@ pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Dee
     }
 }
 
-/// What the one before had open is not the next one's; what was typed lies in the book as a draft.
-fn begin_anew(app: &mut App) {
-    app.screen = Screen::Worklist;
-    app.trail.clear();
-    app.job = None;
-    app.card = None;
-    app.used = None;
-    app.aloud = super::aloud::Aloud::default();
-    app.dialog = None;
-    app.finding = 0;
-    app.lookup = super::screen::Lookup::default();
-    app.collections = super::screen::Collections::default();
-    app.pictures = pictures::Pictures::default();
-    app.choices = choices::Choices::default();
-    app.bench = bench::Bench::default();
+/// What one person had open is not the next one's, so only the book is kept; what was typed lies in it
+/// as a draft.
+fn begin_with_the_book_alone(app: &mut App) {
+    let fresh = App::new("", app.today, Keymap::default());
+    let before = mem::replace(app, fresh);
+    *app = App {
+        today_is_fixed: before.today_is_fixed,
+        staff: before.staff,
+        practice: before.practice,
+        security: before.security,
+        with_secret: before.with_secret,
+        person: before.person,
+        proven: before.proven,
+        worklist: before.worklist,
+        remake_price: before.remake_price,
+        waiting: before.waiting,
+        clipboard: before.clipboard,
+        said: before.said,
+        ..App::new(&before.place, before.today, before.keymap)
+    };
+    app.begin(Screen::Worklist);
 }

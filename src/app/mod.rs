@@ -7,41 +7,48 @@
 
 mod act;
 pub mod action;
-pub mod aloud;
 pub mod bench;
 pub mod choices;
 pub mod collecting;
 pub mod dialog;
+#[allow(dead_code, reason = "screens take it up one after the other")]
+pub mod editor;
 pub mod effect;
 pub mod entry;
-pub mod figures;
 pub mod gating;
 pub mod help;
 pub mod hints;
+pub mod job_view;
 pub mod key;
 pub mod keymap;
 pub mod line;
+mod list;
 pub mod lock;
+mod news;
+mod next;
 pub mod offering;
 mod onward;
 pub mod palette;
 pub mod parcel;
 pub mod perform;
-pub mod pictures;
 pub mod question;
 pub mod questions;
 pub mod ready;
 pub mod rows;
+pub mod said;
 mod scan;
 pub mod screen;
+pub mod screens;
 pub mod secret;
-mod several;
-mod shorthand;
+pub mod seen;
+mod selected;
+mod shell;
 pub mod text;
 pub mod tour;
 pub mod update;
 pub mod visit;
-mod written;
+mod which;
+pub mod widgets;
 
 use chrono::NaiveDate;
 
@@ -51,78 +58,11 @@ use crate::practice::Practice;
 use action::{Action, Scope};
 use keymap::Keymap;
 use question::Dialog;
+pub use said::Said;
 use screen::{Collections, JobScreen, Lookup, Worklist};
-
-/// Which screen is in front.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Screen {
-    /// There is no book yet.
-    Welcome,
-    /// The worklist.
-    Worklist,
-    /// The form of a job.
-    Job,
-    /// The gate of a job.
-    Gate,
-    /// The look-up.
-    Lookup,
-    /// The collections of the day.
-    Collections,
-    /// What came from the laboratory.
-    Parcel,
-    /// The pictures of a job.
-    Pictures,
-    /// Materials and base curves of a job side by side.
-    Choices,
-    /// Any calculation without a job.
-    Workbench,
-    /// Figures of the practice's work.
-    Figures,
-    /// A job as it is read out.
-    Aloud,
-    /// The visit about a pair that came back.
-    Visit,
-}
-
-impl Screen {
-    /// Whether it shows something of the job in front, and nothing without it.
-    pub const fn is_of_one_job(self) -> bool {
-        matches!(
-            self,
-            Self::Job | Self::Gate | Self::Pictures | Self::Choices | Self::Aloud | Self::Visit
-        )
-    }
-}
-
-impl Screen {
-    /// What a person calls it.
-    pub const fn title(self) -> &'static str {
-        match self {
-            Self::Welcome => "welcome",
-            Self::Worklist => "worklist",
-            Self::Job => "job",
-            Self::Gate => "gate",
-            Self::Lookup => "look-up",
-            Self::Collections => "collections",
-            Self::Parcel => "parcel",
-            Self::Pictures => "pictures",
-            Self::Choices => "choices",
-            Self::Workbench => "workbench",
-            Self::Figures => "figures",
-            Self::Aloud => "read aloud",
-            Self::Visit => "visit",
-        }
-    }
-}
-
-/// What is said in the line above the hints until the next key.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Said {
-    /// The sentence.
-    pub text: String,
-    /// Whether something was refused or went wrong.
-    pub bad: bool,
-}
+use seen::Clipboard;
+pub use shell::States;
+pub use which::Screen;
 
 /// Everything the screens show.
 #[derive(Debug)]
@@ -165,18 +105,14 @@ pub struct App {
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
-    /// Which picture of the job is in front.
-    pub pictures: pictures::Pictures,
     /// The table of materials and curves.
     pub choices: choices::Choices,
     /// The workbench.
     pub bench: bench::Bench,
-    /// The figures.
-    pub figures: figures::FiguresScreen,
-    /// The job that is read out.
-    pub aloud: aloud::Aloud,
+    /// What the screens remember that answer for themselves.
+    pub states: States,
     /// Whether the terminal may take what is copied.
-    pub clipboard: aloud::Clipboard,
+    pub clipboard: Clipboard,
     /// The visit about a pair that came back.
     pub visit: visit::Visit,
     /// The job that is open, if any.
@@ -224,12 +160,10 @@ impl App {
             parcel: parcel::Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
-            pictures: pictures::Pictures::default(),
             choices: choices::Choices::default(),
             bench: bench::Bench::default(),
-            figures: figures::FiguresScreen::default(),
-            aloud: aloud::Aloud::default(),
-            clipboard: aloud::Clipboard::Taken,
+            states: States::default(),
+            clipboard: Clipboard::Taken,
             visit: visit::Visit::default(),
             job: None,
             used: None,
@@ -246,8 +180,10 @@ impl App {
 
     /// Where keys apply at the moment, dialogs left aside.
     pub fn scope(&self) -> Scope {
+        if let Some(state) = self.states.get(self.screen) {
+            return state.behaviour().scope(self.seen());
+        }
         match self.screen {
-            Screen::Welcome => Scope::Everywhere,
             Screen::Worklist => Scope::Worklist,
             Screen::Job | Screen::Parcel if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => {
                 Scope::Entry
@@ -257,29 +193,21 @@ impl App {
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
-            Screen::Pictures => Scope::Pictures,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
-            Screen::Figures => Scope::Figures,
-            Screen::Aloud => Scope::Aloud,
             Screen::Visit => Scope::Visit,
+            _ => Scope::Everywhere,
         }
     }
 
     /// Says something that went well.
     pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.said = Some(Said {
-            text: text.into(),
-            bad: false,
-        });
+        self.said = Some(Said::good(text));
     }
 
     /// Says something that did not.
     pub(crate) fn complain(&mut self, text: impl Into<String>) {
-        self.said = Some(Said {
-            text: text.into(),
-            bad: true,
-        });
+        self.said = Some(Said::bad(text));
     }
 
     /// The keys that answer a check, as `y or n`.
@@ -295,12 +223,20 @@ impl App {
         format!("{keep} keeps it, {drop} drops it")
     }
 
+    /// Makes a screen the current one, with no way back but to the worklist.
+    pub fn begin(&mut self, screen: Screen) {
+        self.trail.clear();
+        self.screen = screen;
+        self.states.begin(screen);
+    }
+
     /// Puts a screen in front and keeps the way back.
     pub(crate) fn go(&mut self, screen: Screen) {
         if self.screen != screen {
             self.trail.retain(|s| *s != screen);
             self.trail.push(self.screen);
             self.screen = screen;
+            self.states.begin(screen);
         }
     }
 }

@@ -3,10 +3,10 @@
 //! Offered are the words that come back from job to job: the laboratory, and by their beginning the
 //! prescriber and the coatings. Never a power, a measurement, an allergy or anything of a wearer.
 
+use super::editor::Edit;
 use super::effect::Effect;
 use super::key::Key;
 use super::line::Line;
-use super::screen::Edit;
 use super::{App, entry};
 use crate::desk::WearerId;
 use crate::form::Field;

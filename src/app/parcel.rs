@@ -4,15 +4,16 @@
 use serde_json::{Value, json};
 
 use super::action::Action;
+use super::editor::Edit;
 use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
 use super::questions::who;
-use super::screen::Edit;
-use super::{App, Screen, act as acting, entry, gating};
+use super::{App, Screen, entry, gating, list};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
+use crate::gate::{CheckId, Seen, Work};
 use crate::job::{Job, Section, Stage};
 use crate::practice::Threshold;
 
@@ -191,7 +192,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
             Vec::new()
         }
         Action::Yes | Action::No | Action::Move | Action::SendBack if !held => {
-            app.complain("Take a pair up first: type its number, or go to it and press Enter.");
+            take_up_first(app);
             Vec::new()
         }
         Action::Move => move_on(app),
@@ -218,12 +219,12 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 pub(crate) fn step(app: &mut App, by: isize) {
     if shows_verdict(app) {
         let count = verdict::rows(app).saturating_add(1);
-        app.parcel.top = acting::moved(app.parcel.top, by, count);
+        app.parcel.top = list::moved(app.parcel.top, by, count);
     } else if in_hand(app).is_some() {
         let count = steps_now(app).len();
-        app.parcel.row = acting::moved(app.parcel.row, by, count);
+        app.parcel.row = list::moved(app.parcel.row, by, count);
     } else {
-        app.parcel.selected = acting::moved(app.parcel.selected, by, app.parcel.lines.len());
+        app.parcel.selected = list::moved(app.parcel.selected, by, app.parcel.lines.len());
     }
 }
 
@@ -318,7 +319,10 @@ fn commit(app: &mut App) -> Vec<Effect> {
     if nobody {
         job.edit = Some(edit);
         who::ask(app, None);
-        app.say("First say who reads; then Enter keeps it.");
+        app.say(
+            app.keymap
+                .sentence("First say who reads; then {commit} keeps it."),
+        );
         return Vec::new();
     }
     let path = edit.path.clone();
@@ -340,17 +344,8 @@ fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     let Some(job) = &app.job else {
         return Vec::new();
     };
-    let mut change = change;
-    if let Value::Object(map) = &mut change {
-        // The first answer says who read it, and when.
-        let r = &job.open.job.readings;
-        if r.taken_by.is_none() {
-            map.insert("taken_by".to_owned(), json!(person));
-        }
-        if r.taken_on.is_none() {
-            map.insert("taken_on".to_owned(), json!(app.today));
-        }
-    }
+    let of = &job.open.job;
+    let change = form::signed_answer(of, Section::Readings, change, &person, app.today);
     let deed = Deed::Record {
         number: job.open.number.clone(),
         section: Section::Readings,
@@ -392,6 +387,14 @@ fn yes_no(app: &mut App, yes: bool) -> Vec<Effect> {
     record(app, form::change(field, value), None)
 }
 
+/// Says that nothing is done before a pair is taken up.
+fn take_up_first(app: &mut App) {
+    app.complain(
+        app.keymap
+            .sentence("Take a pair up first: type its number, or go to it and press {take-up}."),
+    );
+}
+
 /// Shows the verdict, or goes back to the steps.
 fn verdict(app: &mut App) {
     if shows_verdict(app) {
@@ -399,7 +402,7 @@ fn verdict(app: &mut App) {
         return;
     }
     let Some(job) = in_hand(app) else {
-        app.complain("Take a pair up first: type its number, or go to it and press Enter.");
+        take_up_first(app);
         return;
     };
     match hidden_because(job, &app.practice) {
@@ -437,15 +440,12 @@ fn send_back(app: &mut App) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Findings that say nothing of the order's numbers.
-const WITHOUT_NUMBERS: [&str; 3] = ["surface-marked", "markings-wrong", "segment-tilt"];
-
 fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
     let read = in_hand(app).is_some_and(|job| !is_hidden(job, &app.practice));
     app.job
         .iter()
         .flat_map(|j| gating::faults(&j.findings))
-        .filter(move |f| read || WITHOUT_NUMBERS.contains(&f.check))
+        .filter(move |f| read || f.work == Work::Laboratory(Seen::ByLooking))
 }
 
 /// What the laboratory has done wrong before and again now, a sentence each.
@@ -453,7 +453,7 @@ pub fn faults(app: &App) -> Vec<String> {
     let Some(laboratory) = in_hand(app).and_then(|j| j.order.laboratory.as_deref()) else {
         return Vec::new();
     };
-    let now: Vec<&str> = faults_found(app).map(|f| f.check).collect();
+    let now: Vec<CheckId> = faults_found(app).map(|f| f.check).collect();
     #[allow(
         clippy::cast_possible_truncation,
         reason = "a setting between 0 and 1000"
@@ -555,7 +555,7 @@ pub(crate) fn recorded(app: &mut App) {
     }
     let steps = steps_now(app);
     if std::mem::take(&mut app.parcel.corrects) && !steps.iter().any(Step::is_open) {
-        app.parcel.row = acting::moved(app.parcel.row, 1, steps.len());
+        app.parcel.row = list::moved(app.parcel.row, 1, steps.len());
         let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
         app.say(format!("Corrected. {key} shows the verdict again."));
     } else {

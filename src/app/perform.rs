@@ -7,7 +7,6 @@ use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
-
 use super::questions::who;
 use super::secret::{NewSecret, Secret};
 use super::{App, lock};
@@ -534,7 +533,7 @@ fn shown(desk: &Desk, told: &mut told::Told, standing: Standing) -> Result<Opene
         drafts: desk.drafts(&open.number)?,
         history: told.history(desk, &open.number)?,
         today: desk.today(),
-        left: desk.left_behind(&open)?,
+        left: desk.not_carried(&open)?,
         open,
         findings,
     })

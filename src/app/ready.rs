@@ -1,14 +1,10 @@
 //! What costs more to work out than to draw, kept ready for the screen that shows it: a fitting card
-//! with its budgets, a picture. Made anew when the job, the practice's choices or the picture in
-//! front have changed, and only then.
+//! with its budgets. Made anew when the job or the practice's choices have changed, and only then.
 
 use super::{App, Screen};
 use crate::card::CardData;
-use crate::eye::Eye;
 use crate::job::Job;
-use crate::plot::Picture;
 use crate::practice::Practice;
-use crate::views::pictures::{Kind, picture};
 
 /// What something was worked out from.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,18 +32,12 @@ impl From {
 #[derive(Debug, Default)]
 pub struct Ready {
     card: Option<(From, CardData)>,
-    picture: Option<(From, Kind, Eye, Picture)>,
 }
 
 impl Ready {
     /// Returns the facts of the card that is shown.
     pub fn card(&self) -> Option<&CardData> {
         self.card.as_ref().map(|(_, facts)| facts)
-    }
-
-    /// Returns the picture that is in front.
-    pub fn picture(&self) -> Option<&Picture> {
-        self.picture.as_ref().map(|(.., picture)| picture)
     }
 }
 
@@ -72,19 +62,5 @@ pub(super) fn refresh(app: &mut App) {
             }
         }
         None => app.ready.card = None,
-    }
-    match &app.job {
-        Some(screen) if app.screen == Screen::Pictures => {
-            let (kind, eye) = (app.pictures.kind(), app.pictures.eye);
-            let open = &screen.open;
-            if !app.ready.picture.as_ref().is_some_and(|(from, k, e, _)| {
-                (*k, *e) == (kind, eye) && from.is(&open.number, &open.job, practice)
-            }) {
-                let from = From::new(&open.number, &open.job, practice);
-                let made = picture(kind, &open.job, practice, eye);
-                app.ready.picture = Some((from, kind, eye, made));
-            }
-        }
-        _ => app.ready.picture = None,
     }
 }

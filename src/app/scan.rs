@@ -59,9 +59,12 @@ pub(crate) fn arrived(app: &mut App, opened: &Opened) {
         Stage::Collected => app.complain(format!(
             "Job {number} is collected already: this tray should be free."
         )),
-        _ if is_typed => app.say(format!(
-            "Job {number}. An entry of it is still being typed: Enter keeps it, Esc drops it."
-        )),
+        _ if is_typed => {
+            let keys = app.kept_or_dropped();
+            app.say(format!(
+                "Job {number}. An entry of it is still being typed: {keys}."
+            ));
+        }
         Stage::Ordered => app.say(format!(
             "Job {number}, from its tray: type what is read of the pair."
         )),

@@ -1,14 +1,11 @@
 //! What each screen remembers.
 
-use serde_json::Value;
-
+use super::editor::Edit;
+use super::job_view::JobView;
 use super::line::Line;
-use crate::desk::{BackupState, Event, JobLine, OpenJob};
+use crate::desk::{BackupState, JobLine};
 use crate::eye::Eye;
-use crate::gate::Finding;
-use crate::job::{Job, Section, Stage};
-use crate::rules::carry::Left;
-use crate::views::WorkedLine;
+use crate::job::{Section, Stage};
 
 /// The worklist.
 #[derive(Debug, Default)]
@@ -64,78 +61,11 @@ pub struct Collections {
     pub adjusted: bool,
 }
 
-/// An entry being typed.
-#[derive(Debug, Clone)]
-pub struct Edit {
-    /// Path of the field.
-    pub path: String,
-    /// What is typed.
-    pub line: Line,
-    /// Why it was not kept, and what to type.
-    pub error: Option<String>,
-    /// Whether anything was typed: the same value typed anew was taken anew.
-    pub touched: bool,
-}
-
-/// A change that takes an entry back.
-#[derive(Debug, Clone, PartialEq)]
-pub struct TakesBack {
-    /// The section of the entry.
-    pub section: Section,
-    /// What is recorded to take it back.
-    pub change: Value,
-    /// What the entry had left where it changed something.
-    pub wrote: Value,
-}
-
-impl TakesBack {
-    /// A change that takes an entry back, made of the job as the entry has left it.
-    pub fn of(job: &Job, section: Section, change: Value) -> Self {
-        Self {
-            wrote: at_the_places_of(&change, &job.section(section)),
-            section,
-            change,
-        }
-    }
-
-    /// Whether what the entry wrote still stands. Where somebody has written something else since,
-    /// taking the entry back would take theirs back.
-    pub fn still_stands(&self, job: &Job) -> bool {
-        at_the_places_of(&self.change, &job.section(self.section)) == self.wrote
-    }
-}
-
-/// What the program keeps beside the entries of the handover: it goes its own way.
-const KEPT_BESIDE: &str = "adjusted_after_heights";
-
-/// Returns what a section has at the places that a change names; null where it has nothing.
-fn at_the_places_of(change: &Value, section: &Value) -> Value {
-    match change {
-        Value::Object(map) => map
-            .iter()
-            .filter(|(key, _)| *key != KEPT_BESIDE)
-            .map(|(key, inner)| {
-                let at = section.get(key).unwrap_or(&Value::Null);
-                (key.clone(), at_the_places_of(inner, at))
-            })
-            .collect(),
-        _ => section.clone(),
-    }
-}
-
-/// The form of a job.
+/// The form of a job: the job, and what the form remembers of it.
 #[derive(Debug)]
 pub struct JobScreen {
-    /// The job.
-    pub open: OpenJob,
-    /// What its next gate says, worst first.
-    pub findings: Vec<Finding>,
-    /// What happened to it.
-    pub history: Vec<Event>,
-    /// Values worked out from it.
-    pub worked: Vec<WorkedLine>,
-    /// What it did not take over from the job it was begun from.
-    pub left: Vec<Left>,
+    /// The job that is open.
+    pub view: JobView,
     /// Place in the row of sections.
     pub tab: usize,
     /// Row of the cursor.
@@ -151,8 +81,21 @@ pub struct JobScreen {
     pub onward: Option<(usize, usize, Eye)>,
     /// Where the form opened, until the next entry was asked for.
     pub opened_at: Option<(usize, usize, Eye)>,
-    /// Changes that take the last entries back, the latest last.
-    pub undo: Vec<TakesBack>,
+}
+
+// Until the form is a screen of its own, those who read the job reach it through the form.
+impl std::ops::Deref for JobScreen {
+    type Target = JobView;
+
+    fn deref(&self) -> &JobView {
+        &self.view
+    }
+}
+
+impl std::ops::DerefMut for JobScreen {
+    fn deref_mut(&mut self) -> &mut JobView {
+        &mut self.view
+    }
 }
 
 /// The sections of the form in their order; the history has no section of its own.

@@ -1,7 +1,6 @@
 //! A first look round the screens, on the invented practice: five stops, each the real screen with
 //! a few lines about it. Any key of the screen works meanwhile and ends the tour.
 
-use super::action::ACTIONS;
 use super::effect::Effect;
 use super::key::Key;
 use super::keymap::Keymap;
@@ -20,25 +19,8 @@ pub struct Stop {
 impl Stop {
     /// What is said, with the keys of a practice in the places of their actions' names.
     pub fn says(&self, keys: &Keymap) -> String {
-        with_keys(self.text, keys)
+        keys.sentence(self.text)
     }
-}
-
-/// Puts the first key of each action in the place of its name in braces.
-pub(crate) fn with_keys(text: &str, keys: &Keymap) -> String {
-    let mut out = String::new();
-    let mut rest = text;
-    while let Some((before, after)) = rest.split_once('{') {
-        let Some((name, behind)) = after.split_once('}') else {
-            break;
-        };
-        out.push_str(before);
-        let action = ACTIONS.iter().find(|e| e.id == name).map(|e| e.action);
-        let key = action.and_then(|a| keys.shown(a));
-        out.push_str(key.as_deref().unwrap_or(name));
-        rest = behind;
-    }
-    out + rest
 }
 
 /// The stops, in the order of a pair's way through the practice.
@@ -93,7 +75,7 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
     let Some(stop) = STOPS.get(to) else {
         app.tour = None;
         home(app);
-        app.say(with_keys("That was the tour. {help} shows the keys of a screen; tour in the list of actions ({palette}) begins again.", &app.keymap));
+        app.say(app.keymap.sentence("That was the tour. {help} shows the keys of a screen; tour in the list of actions ({palette}) begins again."));
         return Vec::new();
     };
     app.tour = Some(to);
@@ -118,8 +100,7 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
 }
 
 fn home(app: &mut App) {
-    app.screen = Screen::Worklist;
-    app.trail.clear();
+    app.begin(Screen::Worklist);
 }
 
 /// Opens a job that is being measured and is held: the one that shows most.

@@ -3,15 +3,17 @@
 use super::action::{Action, Scope};
 use super::dialog;
 use super::effect::{Book, Effect, Message, Opened};
+use super::job_view::{JobView, TakesBack};
 use super::key::Key;
+use super::news::News;
 use super::question::Dialog;
 use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
-use super::screen::{JobScreen, TakesBack};
+use super::screen::JobScreen;
+use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, figures, lock, onward, parcel, ready,
-    scan, text, tour, visit,
+    App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
+    text, tour, visit,
 };
-use crate::desk::JobLine;
 use crate::job::{Section, StaffMember};
 
 /// Something from outside.
@@ -122,6 +124,9 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     {
         return effects;
     }
+    if shell::is_of_screens(app) {
+        return shell::press(app, key);
+    }
     let scope = app.scope();
     if collecting::begins_words(app, key) {
         return collecting::typed(app, key);
@@ -177,6 +182,9 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         Some(_) => return Vec::new(),
         None => {}
     }
+    if shell::is_of_screens(app) {
+        return shell::paste(app, text);
+    }
     match app.scope() {
         Scope::Entry | Scope::Job => entry::pasted(app, text),
         Scope::Lookup => {
@@ -199,10 +207,31 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
 
 /// Takes what came of an effect.
 pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
+    let all_news = news_of(&message);
     let effects = told(app, message);
-    let effects = settled(app, effects);
+    let mut effects = settled(app, effects);
+    for news in all_news {
+        let more = shell::news(app, *news);
+        effects.extend(settled(app, more));
+    }
     ready::refresh(app);
     read_lists_where_shown(app, effects)
+}
+
+/// The news that a message is to the screens on the stack, once what can be seen has changed.
+const fn news_of(message: &Message) -> &'static [News<'static>] {
+    match message {
+        Message::Book(_) | Message::Begun { .. } => &[News::Book],
+        Message::Card(_) => &[News::Card],
+        Message::Opened(_) | Message::Scanned(_) => &[News::Job],
+        Message::Recorded { is_undo: false, .. } => &[News::Job, News::Recorded { is_undo: false }],
+        Message::Recorded { is_undo: true, .. } => &[News::Job, News::Recorded { is_undo: true }],
+        Message::Stale(_) => &[News::Refused, News::Job],
+        Message::Failed { .. } => &[News::Refused],
+        Message::Stands { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
+        Message::Stands { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
+        _ => &[],
+    }
 }
 
 #[allow(clippy::too_many_lines, reason = "one arm for each message")]
@@ -301,16 +330,13 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             entry::keep_typed(app);
             visit::keep_typed(app);
             show(app, &opened);
-            app.complain(
-                "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then Enter keeps it.",
-            );
+            app.complain(app.keymap.sentence(
+                "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
+            ));
             app.worklist.stale = true;
             Vec::new()
         }
-        Message::Counted(report) => {
-            figures::show(app, *report);
-            Vec::new()
-        }
+        Message::Counted(report) => shell::news(app, News::Counted(&report)),
         Message::Due(due) => review::show(app, &due),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
@@ -348,9 +374,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Set(said) => {
             app.say(said);
             let mut effects = vec![Effect::Reload];
-            if app.screen == Screen::Figures {
-                effects.extend(figures::again(app));
-            }
+            effects.extend(shell::news_here(app, News::SettingsChanged));
             effects
         }
         Message::Printed(printed) => print::said(app, &printed),
@@ -443,7 +467,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         .selected
         .min(app.worklist.lines.len().saturating_sub(1));
     if app.screen == Screen::Welcome {
-        app.screen = Screen::Worklist;
+        app.begin(Screen::Worklist);
     }
     collecting::take(app);
     parcel::take(app);
@@ -452,15 +476,6 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
         Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
         _ => Vec::new(),
     }
-}
-
-/// Asks for the card of a job, or shows none.
-pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
-    if let Some(number) = number {
-        return vec![Effect::Card(number)];
-    }
-    app.card = None;
-    Vec::new()
 }
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.
@@ -486,7 +501,13 @@ fn show(app: &mut App, opened: &Opened) {
     let tab = JobScreen::tab_for(opened.open.job.stage());
     let first = onward::first(&opened.open.job, &opened.findings, tab);
     let (place, edit, undo, onward, opened_at) = match old {
-        Some(j) => ((j.tab, j.row, j.eye), j.edit, j.undo, j.onward, j.opened_at),
+        Some(j) => (
+            (j.tab, j.row, j.eye),
+            j.edit,
+            j.view.undo,
+            j.onward,
+            j.opened_at,
+        ),
         None => (first, None, Vec::new(), None, Some(first)),
     };
     app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
@@ -494,11 +515,14 @@ fn show(app: &mut App, opened: &Opened) {
         app.finding = 0;
     }
     app.job = Some(JobScreen {
-        open: opened.open.clone(),
-        findings: opened.findings.clone(),
-        history: opened.history.clone(),
-        worked,
-        left: opened.left.clone(),
+        view: JobView {
+            open: opened.open.clone(),
+            findings: opened.findings.clone(),
+            history: opened.history.clone(),
+            worked,
+            left: opened.left.clone(),
+            undo,
+        },
         tab: place.0,
         row: place.1,
         eye: place.2,
@@ -506,7 +530,6 @@ fn show(app: &mut App, opened: &Opened) {
         edit,
         sent: None,
         onward: None,
-        undo,
     });
     if let Some(from) = onward {
         onward::go_on(app, from);
@@ -536,7 +559,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
     read_again(app)
 }
 
-fn read_again(app: &App) -> Vec<Effect> {
+fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
         Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit | Screen::Parcel => {
@@ -547,18 +570,7 @@ fn read_again(app: &App) -> Vec<Effect> {
             );
         }
         Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
-        Screen::Figures => effects.extend(figures::again(app)),
-        _ => {}
+        _ => effects.extend(shell::news_here(app, News::BookChanged)),
     }
     effects
-}
-
-/// Returns the line that is selected on the screen in front.
-pub(crate) fn selected(app: &App) -> Option<&JobLine> {
-    match app.screen {
-        Screen::Worklist => app.worklist.line(),
-        Screen::Lookup => app.lookup.found.get(app.lookup.selected),
-        Screen::Collections => collecting::line(app),
-        _ => None,
-    }
 }

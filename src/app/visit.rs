@@ -4,13 +4,13 @@ mod entries;
 
 use serde_json::{Value, json};
 
-use super::action::Action;
+use super::action::{Action, Scope};
+use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
 use super::question::ChoiceAsker;
-use super::screen::Edit;
-use super::{App, Screen, act as acting};
+use super::{App, Screen, list};
 use crate::desk::VisitLinks;
 use crate::form;
 use crate::job::{Complaint, Outcome, Reason, Section, Stage};
@@ -207,7 +207,8 @@ pub(crate) fn linked(app: &mut App, number: &str, links: VisitLinks) {
             error: None,
             touched: true,
         });
-        app.say("This was typed earlier and not kept yet: Enter keeps it, Esc drops it.");
+        let keys = app.kept_or_dropped();
+        app.say(format!("This was typed earlier and not kept yet: {keys}."));
     }
 }
 
@@ -258,7 +259,7 @@ fn turn(app: &mut App, by: usize) {
 pub(crate) fn step(app: &mut App, by: isize) -> Vec<Effect> {
     let count = count(app);
     let place = app.visit.page.place();
-    app.visit.rows[place] = acting::moved(app.visit.rows[place], by, count);
+    app.visit.rows[place] = list::moved(app.visit.rows[place], by, count);
     Vec::new()
 }
 
@@ -268,7 +269,10 @@ fn enter(app: &mut App) -> Vec<Effect> {
         Page::Steps => tick(app),
         Page::Outcome => edit(app),
         Page::Differences => {
-            app.say("The values are entered in the form of the job: Esc goes there.");
+            app.say(
+                app.keymap
+                    .sentence("The values are entered in the form of the job: {back} goes there."),
+            );
             Vec::new()
         }
         Page::Causes => {
@@ -332,27 +336,20 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
 }
 
 fn edit_key(app: &mut App, key: Key) -> Vec<Effect> {
-    let way = match key {
-        // As in the form of a job, what is kept leads on.
-        k if k.is("enter") || k.is("tab") || k.is("down") => Some(1),
-        k if k.is("shift-tab") || k.is("up") => Some(-1),
-        _ => None,
-    };
-    if let Some(by) = way {
-        let effects = commit(app);
-        if app.visit.edit.is_none() {
-            step(app, by);
+    // The keys of an entry are those of the form, and as there what is kept leads on.
+    match app.keymap.action(Scope::Entry, key) {
+        Some(Action::Commit | Action::CommitNext) => return keep(app, 1),
+        Some(Action::CommitPrevious) => return keep(app, -1),
+        Some(Action::Restore) => {
+            app.visit.waits = false;
+            return app.visit.edit.take().map_or_else(Vec::new, |e| {
+                vec![Effect::ClearDraft {
+                    number: app.visit.number.clone(),
+                    field: e.path,
+                }]
+            });
         }
-        return effects;
-    }
-    if key.is("esc") {
-        app.visit.waits = false;
-        return app.visit.edit.take().map_or_else(Vec::new, |e| {
-            vec![Effect::ClearDraft {
-                number: app.visit.number.clone(),
-                field: e.path,
-            }]
-        });
+        _ => {}
     }
     if let Some(edit) = &mut app.visit.edit
         && edit.line.key(key)
@@ -361,6 +358,15 @@ fn edit_key(app: &mut App, key: Key) -> Vec<Effect> {
         return draft(app);
     }
     Vec::new()
+}
+
+/// Keeps what was typed and goes on to the next entry or the one before.
+pub(crate) fn keep(app: &mut App, by: isize) -> Vec<Effect> {
+    let effects = commit(app);
+    if app.visit.edit.is_none() {
+        step(app, by);
+    }
+    effects
 }
 
 /// Keeps what is being typed where a crash cannot take it.
@@ -530,9 +536,9 @@ impl ChoiceAsker for WordOf {
                 error: None,
                 touched: true,
             });
-            app.say(
-                "On which day does the wearer come back? +14 is in two weeks; Enter keeps both.",
-            );
+            app.say(app.keymap.sentence(
+                "On which day does the wearer come back? +14 is in two weeks; {commit} keeps both.",
+            ));
             return Vec::new();
         }
         // What comes next is under the cursor: who pays after the outcome.

@@ -22,21 +22,6 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// Returns the kind of a word; `impossible` for one that is not known here.
-    pub(super) fn from_word(word: &str) -> Self {
-        [
-            Self::BadJson,
-            Self::UnknownCalc,
-            Self::UnknownKey,
-            Self::MissingKey,
-            Self::WrongType,
-            Self::OutOfRange,
-        ]
-        .into_iter()
-        .find(|k| k.word() == word)
-        .unwrap_or(Self::Impossible)
-    }
-
     /// Returns the word that stands in an answer.
     #[must_use]
     pub const fn word(self) -> &'static str {

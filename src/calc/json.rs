@@ -58,6 +58,28 @@ impl Node<'_> {
     }
 }
 
+impl<'a> From<&'a serde_json::Value> for Node<'a> {
+    fn from(value: &'a serde_json::Value) -> Self {
+        use serde_json::Value;
+        match value {
+            Value::Null => Self::Null,
+            Value::Bool(b) => Self::Bool(*b),
+            Value::Number(n) => match (n.as_i64(), n.as_u64()) {
+                (Some(i), _) => Self::Int(i),
+                (None, Some(u)) => Self::Uint(u),
+                (None, None) => n.as_f64().map_or(Self::Null, Self::Float),
+            },
+            Value::String(text) => Self::Text(Cow::Borrowed(text)),
+            Value::Array(list) => Self::List(list.iter().map(Self::from).collect()),
+            Value::Object(map) => Self::Object(
+                map.iter()
+                    .map(|(key, value)| (Cow::Borrowed(key.as_str()), Self::from(value)))
+                    .collect(),
+            ),
+        }
+    }
+}
+
 impl<'de: 'a, 'a> Deserialize<'de> for Node<'a> {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
         d.deserialize_any(NodeVisitor)

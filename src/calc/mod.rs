@@ -19,7 +19,7 @@ mod prisms;
 mod reply;
 mod request;
 mod run;
-mod tolerance_calc;
+mod tolerance_request;
 mod vertex;
 mod worn;
 
@@ -28,6 +28,24 @@ pub use run::run;
 
 use json::Node;
 use request::Fields;
+use serde_json::Value;
+
+/// Returns the result of one request that is no text.
+///
+/// # Errors
+/// [`CalcError`] as the answer of a line would say it.
+pub fn calculate(request: &Value) -> Result<Value, CalcError> {
+    let Node::Object(entries) = Node::from(request) else {
+        return Err(no_object());
+    };
+    let mut out = Vec::new();
+    dispatch(&Fields::root(&entries), &mut out)?;
+    serde_json::from_slice(&out).map_err(|e| CalcError::new(Kind::Impossible, e.to_string()))
+}
+
+fn no_object() -> CalcError {
+    CalcError::new(Kind::WrongType, "a request is a JSON object, one a line")
+}
 
 /// Returns the answer to one request line, as one line without its line feed.
 #[must_use]
@@ -45,11 +63,7 @@ fn answer_into(line: &str, out: &mut Vec<u8>) {
             let fields = Fields::root(&entries);
             reply::write(fields.id(), out, |out| dispatch(&fields, out));
         }
-        Ok(_) => reply::refuse(
-            &Node::Null,
-            out,
-            &CalcError::new(Kind::WrongType, "a request is a JSON object, one a line"),
-        ),
+        Ok(_) => reply::refuse(&Node::Null, out, &no_object()),
         Err(why) => match non_finite::explain(line) {
             Some((id, error)) => reply::refuse(&id, out, &error),
             None => reply::refuse(
@@ -87,7 +101,7 @@ fn dispatch(fields: &Fields<'_, '_>, out: &mut Vec<u8>) -> Result<(), CalcError>
         "back_vertex" => reply::result(out, lens::back_vertex(fields)?),
         "thickness" => reply::result(out, lens::finished_thickness(fields)?),
         "magnification" => reply::result(out, lens::spectacle_magnification(fields)?),
-        "tolerance" => reply::result(out, tolerance_calc::answer(fields)?),
+        "tolerance" => reply::result(out, tolerance_request::answer(fields)?),
         other => Err(unknown_calc(other)),
     }
 }

@@ -8,7 +8,7 @@ use super::changed_by_repairs::Changed;
 use super::lines::{finish, flags, laboratory};
 use super::value_text::{joined, known, powers};
 use crate::eye::Eye;
-use crate::form::listed_line;
+use crate::form::{at, listed_line};
 use crate::gate::Acceptance;
 use crate::job::Job;
 
@@ -52,12 +52,12 @@ pub fn second_card(
     if !also.is_empty() {
         lines.push(line("also", &also));
     }
-    if let Some(reference) = known(job, "order.reference") {
+    if let Some(reference) = known(job, at!(order.reference)) {
         lines.push(line("ref", &reference));
     }
     if job.readings.taken_on.is_some() || job.readings.right.sphere_d.is_some() {
         for (eye, label) in [(Eye::Right, "read R"), (Eye::Left, "read L")] {
-            lines.push(line(label, &powers(job, "readings", eye)));
+            lines.push(line(label, &powers(job, at!(readings[eye].sphere_d))));
         }
     }
     for a in acceptances {

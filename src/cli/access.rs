@@ -77,17 +77,17 @@ pub(crate) fn access(
     };
     let place = what.out.display().to_string();
     if out.json {
-        out.value(&json!({"ok": true, "numbers": given.numbers, "left_out": given.left_out, "file": place}));
+        out.value(&json!({"ok": true, "numbers": given.numbers, "left_out": given.namesakes, "file": place}));
     } else {
         out.line(&format!(
             "job {} written to {place}",
             given.numbers.join(", ")
         ));
     }
-    if !given.left_out.is_empty() {
+    if !given.namesakes.is_empty() {
         Output::aside(&format!(
             "under the same name with another date of birth, or without one, and left out: {}",
-            given.left_out.join(", ")
+            given.namesakes.join(", ")
         ));
     }
     Ok(Outcome::Done)

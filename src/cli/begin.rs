@@ -37,7 +37,7 @@ fn reason(word: &str) -> Result<Reason, String> {
 pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Outcome, DeskError> {
     let mut desk = place.open_as(&what.by)?;
     let open = desk.begin_from(&what.number, what.reason, &what.by)?;
-    let mut not_carried = desk.left_behind(&open)?;
+    let mut not_carried = desk.not_carried(&open)?;
     // In the order of the form, so that right stands before left.
     let order: Vec<String> = Section::ALL
         .iter()

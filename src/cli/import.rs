@@ -204,8 +204,8 @@ fn foreign(
     }
     let mut jobs = Vec::new();
     for mut one in read {
-        for left in &one.left {
-            Output::aside(&format!("{}: not taken over: {left}", file.display()));
+        for not_taken in &one.not_taken {
+            Output::aside(&format!("{}: not taken over: {not_taken}", file.display()));
         }
         if let Some(name) = &what.wearer {
             one.job.wearer.name = Some(name.clone());

@@ -29,7 +29,7 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
             "linked_to": job.linked_to,
             "remake": links.remake,
             "visit": job.visit,
-            "comparison": comparison.rows.iter().map(crate::recheck::Row::to_json).collect::<Vec<_>>(),
+            "comparison": comparison.rows.iter().map(crate::recheck::ComparedRow::to_json).collect::<Vec<_>>(),
             "vectors": vectors(&comparison),
             "causes": causes.iter().map(Likely::to_json).collect::<Vec<_>>(),
             "steps": STEPS.iter().map(|s| json!({

@@ -43,7 +43,7 @@ fn play(desk: &mut Desk, number: &str, step: &DemoStep, file: &str) -> Result<us
                     .findings
                     .iter()
                     .filter(|f| f.is_open())
-                    .map(|f| f.check)
+                    .map(|f| f.check.word())
                     .collect();
                 return Err(DeskError::new(
                     ErrorKind::Refused,

@@ -10,7 +10,7 @@ use crate::practice::{Practice, Threshold};
 use crate::tolerance::budget::{
     Allowance, Basis, Budget, Places, Side, ThinLens, budget, places, smaller,
 };
-use crate::tolerance::{LensKind, What};
+use crate::tolerance::{LensKind, Quantity};
 use crate::units::{Degree, Millimetre};
 
 use crate::derive::lens::material;
@@ -102,7 +102,7 @@ pub struct BudgetRow {
     /// How far the true value may lie above the recorded one, never negative; `None`: without end.
     pub plus: Option<f64>,
     /// The comparison of the standard that breaks on the nearer side; `None`: none ever does.
-    pub rule: Option<What>,
+    pub rule: Option<Quantity>,
     /// Whether it is the tightest of the job, or as tight as that one.
     pub measure_twice: bool,
 }

@@ -2,7 +2,7 @@
 
 use crate::eye::{Eye, PerEye};
 use crate::job::{EyeReading, Job};
-use crate::tolerance::{Line, Report, What};
+use crate::tolerance::{Quantity, Report, ToleranceLine};
 
 /// Returns how often the lens of an eye was read.
 pub fn count(job: &Job, eye: Eye) -> usize {
@@ -38,10 +38,10 @@ pub(super) fn nth(job: &Job, eye: Eye, nth: usize) -> EyeReading {
 }
 
 /// By how much a line lies to which side of what was ordered, in the terms of its error.
-fn deviation(line: &Line) -> f64 {
+fn deviation(line: &ToleranceLine) -> f64 {
     let signed = match line.what {
-        What::Cylinder => line.measured.abs() - line.ordered.abs(),
-        What::Axis => (line.measured - line.ordered + 90.0).rem_euclid(180.0) - 90.0,
+        Quantity::Cylinder => line.measured.abs() - line.ordered.abs(),
+        Quantity::Axis => (line.measured - line.ordered + 90.0).rem_euclid(180.0) - 90.0,
         _ => line.measured - line.ordered,
     };
     line.error.copysign(signed)
@@ -49,7 +49,7 @@ fn deviation(line: &Line) -> f64 {
 
 /// Returns the middle one of the lines of several readings; of an even number, the worse of the two
 /// in the middle.
-fn middle_line(mut lines: Vec<Line>) -> Option<Line> {
+fn middle_line(mut lines: Vec<ToleranceLine>) -> Option<ToleranceLine> {
     lines.sort_by(|a, b| deviation(a).total_cmp(&deviation(b)));
     let half = lines.len() / 2;
     let (upper, lower) = (lines.get(half).copied(), half.checked_sub(1));
@@ -94,7 +94,7 @@ mod tests {
     use super::*;
     use crate::tolerance::{EyeValues, LensKind, LineEye, Options, Standard, compare};
 
-    fn line(sphere: f64) -> Line {
+    fn line(sphere: f64) -> ToleranceLine {
         let eye = |s: f64| PerEye {
             right: Some(EyeValues {
                 sphere_d: s,
@@ -110,7 +110,9 @@ mod tests {
             Options::default(),
         )
         .unwrap();
-        *report.line(What::PowerAlongAxis, LineEye::Right).unwrap()
+        *report
+            .line(Quantity::PowerAlongAxis, LineEye::Right)
+            .unwrap()
     }
 
     #[test]

@@ -4,7 +4,7 @@ use crate::eye::{Eye, PerEye};
 use crate::job::{Design, EyePower, EyeReading, Job};
 use crate::practice::Practice;
 use crate::tolerance::{
-    EyeValues, LensKind, PairValues, Report, ToleranceError, What, compare, complete,
+    EyeValues, LensKind, PairValues, Quantity, Report, ToleranceError, compare, complete,
 };
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
@@ -147,7 +147,8 @@ pub(crate) fn nth_report(
     };
     let mut report = compare_at(Height::Centre)?;
     if job.lenses.design.is_some_and(Design::has_segment) {
-        let of_height = |what: What| matches!(what, What::Height | What::HeightDifference);
+        let of_height =
+            |what: Quantity| matches!(what, Quantity::Height | Quantity::HeightDifference);
         let segments = compare_at(Height::Segment)?;
         report.lines.retain(|l| !of_height(l.what));
         report.missing.retain(|m| !of_height(m.what));

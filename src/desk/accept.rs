@@ -6,7 +6,7 @@ use super::error::DeskError;
 use super::open::Desk;
 use super::record::Happened;
 use super::view::Accepted;
-use crate::gate::{Acceptance, Refusal};
+use crate::gate::{Acceptance, CheckId, Refusal};
 
 impl Desk {
     /// Settles the open findings of a check at the job's next gate, as far as the role may.
@@ -33,11 +33,11 @@ impl Desk {
                 open.job.stage()
             ));
         };
-        if crate::gate::catalogue::by_id(check).is_none() {
+        let Some(check) = CheckId::from_word(check) else {
             return refused(format!(
                 "there is no check {check:?}: rimbook checks lists them"
             ));
-        }
+        };
         let today = self.today();
         let mut given: Vec<Acceptance> = Vec::new();
         let mut refusal: Option<Refusal> = None;

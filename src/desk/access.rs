@@ -10,13 +10,13 @@ use super::session::acting;
 use crate::store::chain::ACCESS_GIVEN;
 use crate::store::{NewEvent, key_of};
 
-/// The jobs of a wearer who asked, and those that bear the same name but are left out.
+/// The jobs of a wearer who asked, and other jobs under the same name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Access {
     /// Numbers of the wearer's jobs, oldest first.
     pub numbers: Vec<String>,
     /// Numbers of jobs under the same name without a date of birth or with another.
-    pub left_out: Vec<String>,
+    pub namesakes: Vec<String>,
 }
 
 impl Desk {
@@ -24,8 +24,8 @@ impl Desk {
     /// access was given, by whom and when, without content.
     ///
     /// # Errors
-    /// [`ErrorKind::NotFound`] when there is none; the jobs of that name that were left out are
-    /// then told in the hint.
+    /// [`ErrorKind::NotFound`] when there is none; the hint then lists the jobs of that name that were
+    /// left out.
     pub fn give_access(
         &mut self,
         name: &str,
@@ -41,18 +41,18 @@ impl Desk {
             .into_iter()
             .filter(|r| !key.is_empty() && r.key == key)
             .partition(|r| r.job.wearer.born == Some(born));
-        let left_out: Vec<String> = others.into_iter().map(|r| r.number).collect();
+        let namesakes: Vec<String> = others.into_iter().map(|r| r.number).collect();
         if meant.is_empty() {
             let error = DeskError::new(
                 ErrorKind::NotFound,
                 "no job is a wearer's of that name and date of birth",
             );
-            return Err(if left_out.is_empty() {
+            return Err(if namesakes.is_empty() {
                 error.hint("the whole name is needed, as the job has it: rimbook find TEXT")
             } else {
                 error.hint(format!(
                     "under that name with another date of birth, or without one: {}",
-                    left_out.join(", ")
+                    namesakes.join(", ")
                 ))
             });
         }
@@ -70,7 +70,7 @@ impl Desk {
         write.commit()?;
         Ok(Access {
             numbers: meant.into_iter().map(|r| r.number).collect(),
-            left_out,
+            namesakes,
         })
     }
 }

@@ -1,4 +1,4 @@
-//! Repairs of a pair and talks with its wearer: each is added to what is there, none replaces another.
+//! Repairs of a pair and contacts with its wearer; each is added to the list, none replaces another.
 
 use serde_json::{Value, json};
 
@@ -47,7 +47,7 @@ impl Desk {
                     ),
                 ));
             }
-            // Its values would stand in the place of those of a handover that came after it.
+            // Its values would replace those of a later handover.
             if let Some(given) = row.job.handover.given_on.filter(|given| on < *given && *given <= today) {
                 return Err(DeskError::new(
                     ErrorKind::Input,
@@ -64,7 +64,7 @@ impl Desk {
         })
     }
 
-    /// Adds what the wearer of a job was told, or tried to be told. Who and when are filled in.
+    /// Adds a contact, or an attempt at one, with the wearer of a job. Who and when are filled in.
     ///
     /// # Errors
     /// [`ErrorKind::Input`] for an empty one, [`ErrorKind::Refused`] for a cancelled job.

@@ -9,9 +9,9 @@ use crate::clock::utc_of;
 use crate::job::Stage;
 
 impl Desk {
-    /// Returns the appointments of open and of cancelled jobs in so many days from one on.
+    /// Returns the appointments of open and cancelled jobs from a day on, for a number of days.
     ///
-    /// A book that has no id of its own yet is given one: the ids of its events rest on it.
+    /// A book without an id is given one: the ids of the calendar's events are made from it.
     ///
     /// # Errors
     /// [`DeskError`] of the file.

@@ -1,4 +1,4 @@
-//! Backups: made when a person asks or when one is due, and how many are kept.
+//! Backups: made on request or when one is due; how many are kept.
 
 use std::path::{Path, PathBuf};
 
@@ -12,7 +12,7 @@ use super::open::Desk;
 use super::session::{acting, registered};
 use crate::store::{self, Copied, NewEvent};
 
-/// The setting's name in the book.
+/// Name of the setting in the book.
 const PLAN: &str = "backup";
 /// Days after which the last backup is called old.
 pub const OLD_DAYS: i64 = 7;
@@ -21,7 +21,7 @@ pub const OLD_DAYS: i64 = 7;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct BackupPlan {
-    /// The directory they are put into; none until one is set.
+    /// Directory of the backups; `None` until one is set.
     pub dir: Option<PathBuf>,
     /// How many of the newest are kept; at least 1.
     pub keep_last: usize,
@@ -51,7 +51,7 @@ impl Default for BackupPlan {
     }
 }
 
-/// What a person changes about backups; what is none stays.
+/// A change of the backup settings; `None` keeps the present value.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct PlanChange {
     /// The directory.
@@ -95,7 +95,7 @@ impl PlanChange {
     }
 }
 
-/// A directory that is set means the same wherever the program is started.
+/// A relative directory is made absolute, so that it means the same wherever the program starts.
 fn absolute(dir: &Path) -> Result<PathBuf, DeskError> {
     std::path::absolute(dir).map_err(|e| {
         DeskError::new(
@@ -108,27 +108,27 @@ fn absolute(dir: &Path) -> Result<PathBuf, DeskError> {
 /// A backup that was made.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BackedUp {
-    /// The file, its size, what it holds.
+    /// The new file, its size and the newest entry of its history.
     pub copied: Copied,
-    /// Older ones that were let go.
+    /// Older backups that were removed.
     pub removed: Vec<PathBuf>,
-    /// What the person should know beside.
+    /// Further remarks for the person, a sentence each.
     pub notes: Vec<String>,
 }
 
-/// How the book stands to its backups, for the worklist.
+/// Whether backups are set up and how old the last one is, for the worklist.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BackupState {
     /// Whether a directory is set.
     pub has_directory: bool,
     /// When the last one was made.
     pub last: Option<NaiveDateTime>,
-    /// When this was looked at.
+    /// When this was read from the book.
     pub now: NaiveDateTime,
 }
 
 impl BackupState {
-    /// The state in a few words, and whether somebody should see to it.
+    /// The state in a few words, and whether it needs attention.
     pub fn words(&self) -> (String, bool) {
         const HOW: &str = "rimbook backup --set DIR --as NAME";
         let Some(last) = self.last else {
@@ -143,7 +143,7 @@ impl BackupState {
             0 => format!("today {}", last.format("%H:%M")),
             1 => format!("yesterday {}", last.format("%H:%M")),
             2.. => format!("{days} days ago"),
-            // Made on a day that is yet to come: the clock was set back.
+            // Made on a later day than today: the clock was set back.
             _ => format!("dated {}", last.date()),
         };
         let how = if self.has_directory {
@@ -158,17 +158,17 @@ impl BackupState {
     }
 }
 
-/// When a backup may be due by itself.
+/// Moments at which a backup may be due.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Occasion {
     /// The screens were opened.
     Start,
-    /// The screens are left.
+    /// The screens are closed.
     Quit,
 }
 
 impl Desk {
-    /// Returns what is set about backups.
+    /// Returns the backup settings.
     ///
     /// # Errors
     /// [`DeskError`] of the file.
@@ -179,7 +179,7 @@ impl Desk {
     /// Sets where backups go and how many are kept.
     ///
     /// # Errors
-    /// [`ErrorKind::Refused`] unless a registered person does it: what is not kept is gone.
+    /// [`ErrorKind::Refused`] unless a registered person does it: backups beyond the numbers are deleted.
     pub fn set_backup_plan(
         &mut self,
         change: &PlanChange,
@@ -205,14 +205,14 @@ impl Desk {
         Ok(to)
     }
 
-    /// Copies the book into a directory, or into the one that is set, and lets old copies go.
+    /// Copies the book into a directory, or into the one that is set, and removes old copies.
     ///
-    /// Nobody needs to be signed in: a copy shows nobody what is in it who could not read the book's
-    /// file anyway, and a backup by the night's timer must not wait for anybody.
+    /// Nobody needs to be signed in: whoever can read the copy could read the book's file, and a
+    /// backup by a timer at night must not wait for a person.
     ///
     /// # Errors
-    /// [`ErrorKind::Usage`] when no directory is set; [`ErrorKind::File`] with the reason: nothing
-    /// was left behind then and no older backup removed.
+    /// [`ErrorKind::Usage`] when no directory is set; [`ErrorKind::File`] with the reason: no new file
+    /// remains and no older backup was removed.
     pub fn back_up(&mut self, into: Option<&Path>) -> Result<BackedUp, DeskError> {
         let plan = self.backup_plan()?;
         let Some(dir) = into.map(absolute).transpose()?.or_else(|| plan.dir.clone()) else {
@@ -226,13 +226,13 @@ impl Desk {
         let mut notes = Vec::new();
         let mut removed = Vec::new();
         if copied.history_faults > 0 {
-            // The older copies may be from before whatever happened.
+            // The older copies may be the last ones without the damage.
             notes.push(format!(
                 "history shows {} faults, so no older backup was removed; rimbook doctor names them",
                 copied.history_faults
             ));
         } else if plan.dir.as_ref() == Some(&dir) {
-            // Elsewhere nobody has said that old ones may go.
+            // In another directory nobody has agreed to the removal of old copies.
             let keep = store::Keep {
                 last: plan.keep_last,
                 days: plan.keep_days,
@@ -258,7 +258,7 @@ impl Desk {
         })
     }
 
-    /// Returns how the book stands to its backups.
+    /// Returns whether backups are set up and when the last was made.
     ///
     /// # Errors
     /// [`DeskError`] of the file.
@@ -270,7 +270,7 @@ impl Desk {
         })
     }
 
-    /// Whether a backup is due by itself.
+    /// Whether a backup is due at this moment.
     ///
     /// # Errors
     /// [`DeskError`] of the file.

@@ -10,10 +10,10 @@ use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
 use crate::job::{Outcome, Reason};
-use crate::rules::carry::{Left, begin, begin_after_visit, refusal};
+use crate::rules::carry::{NotCarried, begin, begin_after_visit, refusal};
 use crate::store::{Beside, NewEvent};
 
-/// What history calls the beginning, in both jobs.
+/// Name of the event in the history of both jobs.
 const fn event(reason: Reason) -> &'static str {
     match reason {
         Reason::New => "begun",
@@ -26,7 +26,7 @@ const fn event(reason: Reason) -> &'static str {
 }
 
 impl Desk {
-    /// Begins a job from an earlier one: linked to it, with the values that may be carried over and
+    /// Begins a job from an earlier one, linked to it, with the values that may be carried over and
     /// where each comes from. Both jobs say so in their history.
     ///
     /// # Errors
@@ -49,8 +49,8 @@ impl Desk {
         }
         let practice = write.practice()?;
         let begun = begin(&old.job, &old.number, reason, today, &practice)?;
-        // Both or neither: a job that the first pair does not know of would not be found again.
-        // What holds an open pair is as it was; only its revision goes on.
+        // One transaction: a job that the first pair does not link to would not be found again.
+        // The checks that hold an open pair do not change; only its revision does.
         let around = JobContext::within(&write, today, &old)?;
         let findings = around.ahead(
             &old.job,
@@ -86,15 +86,15 @@ impl Desk {
         self.begin_from(number, Reason::Recheck, by)
     }
 
-    /// Returns what a job did not take over from the one it was begun from and does not have yet.
+    /// Returns the values that were not carried over from the earlier job and are still missing.
     ///
     /// # Errors
-    /// [`DeskError`] when the book cannot be read; an earlier job that was erased leaves nothing.
-    pub fn left_behind(&self, open: &OpenJob) -> Result<Vec<Left>, DeskError> {
+    /// [`DeskError`] when the book cannot be read. The list is empty when the earlier job was erased.
+    pub fn not_carried(&self, open: &OpenJob) -> Result<Vec<NotCarried>, DeskError> {
         let (Some(reason), Some(number)) = (open.job.reason, &open.job.linked_to) else {
             return Ok(Vec::new());
         };
-        // A closed record is only looked at; nothing is still to be measured.
+        // A closed job needs no more measurements.
         if reason == Reason::New || !open.job.stage().is_open() {
             return Ok(Vec::new());
         }
@@ -122,8 +122,8 @@ impl Desk {
         } else {
             begin(was, number, reason, today, &practice)?
         };
-        let mut left = begun.left;
-        left.retain(|l| open.job.value_at(&l.path).is_none());
-        Ok(left)
+        let mut not_carried = begun.left;
+        not_carried.retain(|l| open.job.value_at(&l.path).is_none());
+        Ok(not_carried)
     }
 }

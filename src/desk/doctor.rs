@@ -1,6 +1,6 @@
-//! Examining a book: what is well, what somebody should see to, what is broken.
+//! Examining a book: what is well, what needs attention, what is broken.
 //!
-//! Nothing a wearer could be told by is in what is said: numbers of jobs and entries at most.
+//! No finding identifies a wearer: it names numbers of jobs and entries at most.
 
 mod files_and_drive;
 mod finding;
@@ -21,12 +21,12 @@ use super::open::Desk;
 use crate::clock::Clock;
 use crate::store;
 
-/// What an examination found and did.
+/// Findings and repairs of an examination.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
 pub struct Doctor {
-    /// Every look, in order.
+    /// One finding for each part examined, in order.
     pub findings: Vec<DoctorFinding>,
-    /// What was repaired.
+    /// The repairs that were made, a sentence each.
     pub repaired: Vec<String>,
 }
 
@@ -60,7 +60,7 @@ pub fn examine(
     found.extend(files_and_drive::drive(book));
     found.extend(files_and_drive::permissions(book));
     found.push(files_and_drive::space(book));
-    found.push(files_and_drive::left_over(book, clock));
+    found.push(files_and_drive::unfinished_files(book, clock));
     let desk = match Desk::open_by(book, clock, secret) {
         Ok(desk) => desk,
         Err(e) => {
@@ -146,7 +146,7 @@ impl Desk {
             Level::Fault,
             format!(
                 "the search index lacks {} jobs as they are, has {} that are not there{torn}: some may not be found; the jobs themselves are not touched by it",
-                found.differing, found.left_over
+                found.differing, found.surplus
             ),
             REPAIR,
         ))
@@ -181,7 +181,7 @@ impl Desk {
         ))
     }
 
-    /// Whether what the backups hold is still there: a chain alone does not show that its end was
+    /// Whether the book still has the entries of its backups: a chain alone does not show that its end was
     /// cut off.
     fn look_at_last_backup(&self) -> Result<DoctorFinding, DeskError> {
         const ID: &str = "since-backup";
@@ -201,7 +201,7 @@ impl Desk {
         {
             return Ok(cut(&last.file, last.head.id));
         }
-        // After an older backup was put back, newer ones hold what this book never saw.
+        // After a restore from an older backup, newer backups hold entries that this book never had.
         let restored = self.store.restored_at()?;
         let dir = self.backup_plan()?.dir.filter(|d| d.is_dir());
         let mut compared = usize::from(last.is_some());
@@ -260,7 +260,7 @@ impl Desk {
         })
     }
 
-    /// Whether the newest backup could be put back, and whether others can read any.
+    /// Whether the newest backup can be restored, and whether other users can read any backup.
     fn look_into_backups(&self) -> Result<DoctorFinding, DeskError> {
         const ID: &str = "backups";
         let dir = self.backup_plan()?.dir.filter(|d| d.is_dir());
@@ -330,7 +330,7 @@ impl Desk {
     }
 
     fn look_at_erasing(&self) -> Result<DoctorFinding, DeskError> {
-        Ok(match self.store.left_erasing()? {
+        Ok(match self.store.unfinished_erasures()? {
             0 if self.sweep_is_due()? => DoctorFinding::bad(
                 "erasing",
                 Level::Warning,

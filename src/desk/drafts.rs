@@ -1,16 +1,16 @@
-//! Unfinished entries, kept so that a closed terminal loses none.
+//! Unfinished entries, kept so that no entry is lost when a terminal closes.
 
 use super::error::DeskError;
 use super::open::Desk;
 use super::session::signed;
 
 impl Desk {
-    /// Keeps what is being typed into a field.
+    /// Keeps the unfinished text of a field.
     pub fn save_draft(&mut self, number: &str, field: &str, text: &str) -> Result<(), DeskError> {
         self.draft(number, field, Some(text))
     }
 
-    /// Forgets what was being typed into a field.
+    /// Removes the unfinished text of a field.
     pub fn clear_draft(&mut self, number: &str, field: &str) -> Result<(), DeskError> {
         self.draft(number, field, None)
     }
@@ -22,7 +22,7 @@ impl Desk {
         Ok(write.commit()?)
     }
 
-    /// Returns what was being typed into a job: path of the field and text.
+    /// Returns the unfinished texts of a job: path of the field and text.
     pub fn drafts(&self, number: &str) -> Result<Vec<(String, String)>, DeskError> {
         Ok(self.store.drafts(self.store.id_of(number)?)?)
     }

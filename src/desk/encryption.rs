@@ -93,19 +93,19 @@ mod with_cipher {
                 detail: &with_trial_day(clock, json!({})),
             })?;
             write.commit()?;
-            // Our own connection would be one too many.
+            // Encrypting needs the book to have no open connection.
             drop(self);
             let (key, code) = (new_key()?, new_code()?);
             let mut ring = Keyring::default();
             ring.wrap(&person.name, &key, passphrase)?;
             ring.wrap(RECOVERY, &key, &code)?;
-            // First the keys: a book whose key is nowhere would be lost.
+            // The keys are written first: a book without its key would be lost.
             ring.keep(path)?;
             crate::store::encrypt::encrypt(path, &key)?;
             Ok(code)
         }
 
-        /// Makes a new recovery code; the one before opens nothing any more.
+        /// Makes a new recovery code; the earlier one no longer opens the book.
         ///
         /// # Errors
         /// [`ErrorKind::Refused`] unless a registered person who is signed in does it.
@@ -154,7 +154,7 @@ mod with_cipher {
             Ok(ring.keep(&path)?)
         }
 
-        /// Refuses a secret that is too short to stand between the files and whoever has them.
+        /// Refuses a secret that is too short to protect an encrypted book.
         pub(in crate::desk) fn long_enough_here(&self, secret: &str) -> Result<(), DeskError> {
             if self.store.key().is_some() {
                 return long_enough(secret);

@@ -15,12 +15,12 @@ use crate::job::StaffMember;
 use crate::store::chain::{ENTRIES_ERASED, ERASED};
 use crate::store::{Gone, NewEvent, WearerRow, Write, key_of};
 
-/// What is to be erased.
+/// A request to erase.
 #[derive(Debug, Clone, Copy)]
 pub struct Erasure<'a> {
     /// Number of the job.
     pub number: &'a str,
-    /// Whether every job of its wearer goes with it.
+    /// Whether every job of its wearer is erased with it.
     pub whole_wearer: bool,
     /// The number again, typed by whoever erases.
     pub confirm: &'a str,
@@ -28,24 +28,24 @@ pub struct Erasure<'a> {
     pub reason: &'a str,
 }
 
-/// What became of an erasure.
+/// The result of an erasure.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Erased {
     /// Numbers of the jobs that are gone.
     pub numbers: Vec<String>,
-    /// How many contents of history went with them.
+    /// Number of history entries whose content was erased.
     pub entries: usize,
-    /// How many acceptances.
+    /// Number of acceptances erased.
     pub acceptances: usize,
-    /// How many texts that were being typed.
+    /// Number of unfinished entries erased.
     pub drafts: usize,
-    /// Other wearers' jobs that once stood under this name: those entries' contents went too.
+    /// Other wearers' jobs that once had this name: the contents of those entries were erased too.
     pub elsewhere: Vec<String>,
-    /// Other wearers' jobs that mention the name; they were left as they are, for a person to look.
+    /// Other wearers' jobs that mention the name; unchanged, for a person to look at.
     pub mentions: Vec<String>,
-    /// Jobs left under the same name with another date of birth, or without one.
+    /// Jobs that remain under the same name with another date of birth, or without one.
     pub same_name: Vec<String>,
-    /// How many printed sheets, of those that lie where the program puts them.
+    /// Number of printed sheets removed from the program's own directories.
     pub sheets: usize,
     /// Whether the file was rewritten and its log emptied; if not, another terminal was in the way.
     pub swept: bool,
@@ -59,12 +59,12 @@ const TELLING_WORD: usize = 3;
 const TELLING_DIGITS: usize = 5;
 
 impl Desk {
-    /// Returns the numbers of the jobs that an erasure would take, and changes nothing.
+    /// Returns the numbers of the jobs that would be erased; changes nothing.
     ///
     /// # Errors
-    /// As [`Desk::erase`] for a job that is not there or a wearer who cannot be told apart.
+    /// As [`Desk::erase`] for a job that does not exist or a wearer who cannot be told from others.
     pub fn would_erase(&self, number: &str, whole_wearer: bool) -> Result<Vec<String>, DeskError> {
-        let (meant, _) = chosen(self.store.every_job()?, number, whole_wearer)?;
+        let (meant, _) = meant_and_others(self.store.every_job()?, number, whole_wearer)?;
         Ok(meant.into_iter().map(|r| r.number).collect())
     }
 
@@ -83,7 +83,7 @@ impl Desk {
             acting(self.session.as_deref(), &write, by)?,
             "erase records",
         )?;
-        let (meant, left) = chosen(write.every_job()?, what.number, what.whole_wearer)?;
+        let (meant, others) = meant_and_others(write.every_job()?, what.number, what.whole_wearer)?;
         if what.confirm.trim() != what.number {
             return Err(DeskError::new(
                 ErrorKind::Input,
@@ -116,9 +116,9 @@ impl Desk {
         }
         if let Some(of) = meant.first()
             && !of.key.is_empty()
-            && !left.iter().any(|r| is_same_wearer(r, of))
+            && !others.iter().any(|r| is_same_wearer(r, of))
         {
-            look_elsewhere(&write, clock, of, &left, &person, &mut erased)?;
+            look_elsewhere(&write, clock, of, &others, &person, &mut erased)?;
         }
         write.rebuild_search()?;
         erased.backups = backups(write.setting("backup")?, write.setting("last_backup")?);
@@ -127,7 +127,7 @@ impl Desk {
         erased.sheets = (erased.numbers.iter())
             .map(|number| remove_sheets(&book, number))
             .sum();
-        // The jobs are gone by now whatever becomes of the sweeping.
+        // The jobs are erased even if the file cannot be rewritten now.
         erased.swept = self.store.sweep().unwrap_or(false);
         Ok(erased)
     }
@@ -166,8 +166,8 @@ impl Desk {
     }
 }
 
-/// Parts the jobs that are meant from all others.
-fn chosen(
+/// Separates the jobs to erase from all others.
+fn meant_and_others(
     all: Vec<WearerRow>,
     number: &str,
     whole_wearer: bool,
@@ -176,7 +176,7 @@ fn chosen(
         return Err(crate::store::StoreError::NoJob(number.to_owned()).into());
     };
     let is_meant = |r: &WearerRow| r.id == of.id || (whole_wearer && is_same_wearer(r, &of));
-    let (meant, left): (Vec<_>, Vec<_>) = all.into_iter().partition(is_meant);
+    let (meant, others): (Vec<_>, Vec<_>) = all.into_iter().partition(is_meant);
     if of.job.wearer.born.is_none() && meant.len() > 1 {
         let numbers: Vec<&str> = meant.iter().map(|r| r.number.as_str()).collect();
         return Err(DeskError::new(
@@ -189,7 +189,7 @@ fn chosen(
         )
         .hint("record the date of birth first, or erase them one by one"));
     }
-    Ok((meant, left))
+    Ok((meant, others))
 }
 
 fn still_open(meant: &[WearerRow]) -> Result<(), DeskError> {
@@ -211,7 +211,7 @@ fn still_open(meant: &[WearerRow]) -> Result<(), DeskError> {
     .hint("collect it, or cancel it first: rimbook cancel NUMBER --as STAFF --reason TEXT"))
 }
 
-/// Refuses a reason that would leave in history what is being erased.
+/// Refuses a reason that repeats data of the wearer: the reason stays in history.
 fn check_reason(reason: &str, meant: &[WearerRow]) -> Result<(), DeskError> {
     let no = |message: &str| {
         Err(DeskError::new(ErrorKind::Input, message)
@@ -257,7 +257,7 @@ fn words(text: &str) -> impl Iterator<Item = &str> {
         .filter(|w| !w.is_empty())
 }
 
-/// Takes one job out and leaves the event that says so.
+/// Erases one job and records the event of its erasure.
 fn take_out(
     write: &Write<'_>,
     clock: Clock,
@@ -266,7 +266,7 @@ fn take_out(
     reason: &str,
     jobs: usize,
 ) -> Result<Gone, DeskError> {
-    // A number from another system may be made of the name.
+    // A number from another system may contain the name.
     let number = row.number.to_lowercase();
     let is_telling =
         words(&row.key).any(|w| w.chars().count() >= TELLING_WORD && number.contains(w));
@@ -291,20 +291,20 @@ fn take_out(
     Ok(gone)
 }
 
-/// Looks for the name in what is left: entries under which another wearer's job once stood in this
-/// name lose their content; other mentions are only told.
+/// Looks for the name in the remaining jobs: history entries that gave another wearer's job this
+/// name lose their content; other mentions are only reported.
 fn look_elsewhere(
     write: &Write<'_>,
     clock: Clock,
     of: &WearerRow,
-    left: &[WearerRow],
+    others: &[WearerRow],
     person: &StaffMember,
     erased: &mut Erased,
 ) -> Result<(), DeskError> {
     let name = in_words(&of.key);
-    for row in left {
+    for row in others {
         if row.key == of.key {
-            // A namesake: the name is rightly theirs.
+            // A namesake keeps the name.
             erased.same_name.push(row.number.clone());
             continue;
         }

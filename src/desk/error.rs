@@ -1,12 +1,12 @@
-//! What a person is told when something could not be done.
+//! Errors with a sentence for a person.
 
 use crate::job::{JobFileError, RecordError};
 use crate::store::StoreError;
 
-/// The sort of an error; it decides the exit status of the command line.
+/// Kind of an error; it decides the exit status of the command line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ErrorKind {
-    /// The command or its words are wrong.
+    /// A wrong command or argument (exit status 2).
     Usage,
     /// There is no such job, person or check.
     NotFound,
@@ -14,11 +14,11 @@ pub enum ErrorKind {
     Stale,
     /// Another process is writing.
     Busy,
-    /// The book's file.
+    /// The book's file cannot be read or written.
     File,
     /// The book's rules do not allow it.
     Refused,
-    /// What was given cannot be read.
+    /// An input that cannot be read or is out of range.
     Input,
     /// The book is encrypted and needs a passphrase.
     Locked,
@@ -44,11 +44,11 @@ impl ErrorKind {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{message}")]
 pub struct DeskError {
-    /// Its sort.
+    /// Its kind.
     pub kind: ErrorKind,
-    /// One sentence.
+    /// One sentence: what is wrong.
     pub message: String,
-    /// What could be done.
+    /// What the person can do, a sentence each.
     pub hints: Vec<String>,
 }
 
@@ -62,7 +62,7 @@ impl DeskError {
         }
     }
 
-    /// Adds what could be done.
+    /// Adds a sentence about what the person can do.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hints.push(hint.into());

@@ -11,7 +11,7 @@ use crate::figures::Figures;
 use crate::figures::measurements::Repeatability;
 use crate::figures::page::Report;
 use crate::figures::period::Period;
-use crate::figures::record::{self, Accepted, AsOrdered, Event, Record};
+use crate::figures::record::{self, Accepted, AsOrdered, CountedEvent, CountedJob};
 use crate::job::{Gate, Job};
 use crate::practice::{Practice, Threshold};
 use crate::store::{Counted, CountedRow, NewEvent};
@@ -19,7 +19,7 @@ use crate::store::{Counted, CountedRow, NewEvent};
 /// Less than any step a power is written in.
 const DUST: f64 = 1e-6;
 
-/// The setting's name in the book.
+/// Name of the setting in the book.
 const REMAKE_PRICE: &str = "remake_price";
 
 /// More than this is a slip of the hand, in any money.
@@ -34,7 +34,7 @@ impl Desk {
         Ok(self.store.setting(REMAKE_PRICE)?.flatten())
     }
 
-    /// Sets what a remake costs the practice, in whole units of its money; `None` takes it back.
+    /// Sets what a remake costs the practice, in whole units of its money; `None` removes it.
     ///
     /// # Errors
     /// [`ErrorKind::Input`] for a price out of all bounds; [`DeskError`] for a person who is not on
@@ -60,7 +60,7 @@ impl Desk {
         Ok(write.commit()?)
     }
 
-    /// Returns the figures of a period beside those of the one before.
+    /// Returns the figures of a period and of the period before it.
     ///
     /// # Errors
     /// [`DeskError`] of the file.
@@ -87,11 +87,11 @@ impl Desk {
     }
 }
 
-/// Takes out of a job what is counted: neither name nor number, nothing written in words.
-fn counted(row: &CountedRow, practice: &Practice) -> Record {
+/// Extracts the counted values of a job: no name, no number, no free text.
+fn counted(row: &CountedRow, practice: &Practice) -> CountedJob {
     let job = &row.job;
     let strong = practice.thresholds.get(Threshold::Strong);
-    Record {
+    CountedJob {
         past: job.is_past(),
         reason: job.reason,
         laboratory: job.order.laboratory.clone(),
@@ -104,7 +104,7 @@ fn counted(row: &CountedRow, practice: &Practice) -> Record {
         events: row
             .events
             .iter()
-            .map(|(at, what, detail)| Event {
+            .map(|(at, what, detail)| CountedEvent {
                 on: at.date(),
                 what: happened(what, detail),
             })
@@ -121,24 +121,24 @@ fn as_ordered(job: &Job, strong: f64) -> AsOrdered {
     }
 }
 
-fn happened(what: &str, detail: &Value) -> record::What {
+fn happened(what: &str, detail: &Value) -> record::EventKind {
     let text = |v: &Value, key: &str| v[key].as_str().unwrap_or_default().to_owned();
     let list = |key: &str| detail[key].as_array().cloned().unwrap_or_default();
     match what {
         "moved" => match detail["to"].as_str().and_then(Gate::from_word) {
-            Some(gate) => record::What::Moved {
+            Some(gate) => record::EventKind::Moved {
                 gate,
                 with_accepted: !list("settled").is_empty(),
             },
-            None => record::What::Other,
+            None => record::EventKind::Other,
         },
-        "sent back" => record::What::SentBack {
+        "sent back" => record::EventKind::SentBack {
             checks: list("findings").iter().map(|f| text(f, "check")).collect(),
             read_on: detail["readings"]["taken_on"]
                 .as_str()
                 .and_then(|d| d.parse().ok()),
         },
-        "accepted" => record::What::Accepted(
+        "accepted" => record::EventKind::Accepted(
             list("accepted")
                 .iter()
                 .map(|a| Accepted {
@@ -148,7 +148,7 @@ fn happened(what: &str, detail: &Value) -> record::What {
                 })
                 .collect(),
         ),
-        "recheck begun" => record::What::RecheckBegun,
-        _ => record::What::Other,
+        "recheck begun" => record::EventKind::RecheckBegun,
+        _ => record::EventKind::Other,
     }
 }

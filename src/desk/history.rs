@@ -15,7 +15,7 @@ impl Desk {
         Ok(self.store.history(id)?.into_iter().map(event).collect())
     }
 
-    /// Returns the history of a job after an entry of which the id is known, oldest first, each with
+    /// Returns the entries of a job's history after the entry of an id, oldest first, each with
     /// its id; 0 comes before all.
     ///
     /// # Errors
@@ -36,7 +36,7 @@ pub(super) fn event((at, by, what, detail): EventRow) -> Event {
     }
 }
 
-/// The words of a fixed day for history, so that a trial is never mistaken for a day's work.
+/// Adds a fixed day to an event, so that a trial is never taken for a day's work.
 pub(super) fn with_trial_day(clock: Clock, mut detail: Value) -> Value {
     if let (Some(day), Some(map)) = (clock.fixed, detail.as_object_mut()) {
         map.insert("day_fixed_to".to_owned(), day.to_string().into());

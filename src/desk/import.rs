@@ -17,12 +17,12 @@ use crate::store::{Beside, NewEvent, Write};
 pub struct Imported {
     /// The numbers given, in the order of the file.
     pub numbers: Vec<String>,
-    /// What the file held and was not taken over.
+    /// Keys of the file that were ignored.
     pub ignored: Vec<String>,
 }
 
 impl Desk {
-    /// Takes in a job file, all of it or nothing.
+    /// Imports a job file, whole or not at all.
     ///
     /// A job enters at measured and is moved by the gate like any other; one marked as past keeps
     /// its stage and number and is never shown as checked.
@@ -37,7 +37,7 @@ impl Desk {
         Ok(Imported { numbers, ignored })
     }
 
-    /// Takes in jobs that were read from another system's file, all of them or none.
+    /// Imports jobs read from another system's file, all of them or none.
     ///
     /// # Errors
     /// As [`Desk::import`].
@@ -49,14 +49,14 @@ impl Desk {
         })
     }
 
-    /// Says what an import of jobs would say, and takes nothing in.
+    /// Tries an import of jobs and changes nothing.
     ///
     /// # Errors
     /// As [`Desk::import_jobs`].
     pub fn would_import(&mut self, jobs: Vec<Job>) -> Result<(), DeskError> {
         check_numbers(&jobs)?;
         let clock = self.clock;
-        // Entered and never committed: only the book itself knows which numbers it has.
+        // Added and rolled back: only the book knows which numbers are taken.
         let write = self.store.write()?;
         enter_each(&write, clock, jobs, None, "imported").map(drop)
     }
@@ -131,7 +131,7 @@ fn enter_each(
     Ok(numbers)
 }
 
-/// Enters a job as it is, with its first event; returns its number.
+/// Adds a job with its first event; returns its number.
 pub(super) fn enter(
     write: &Write<'_>,
     clock: Clock,
@@ -140,7 +140,7 @@ pub(super) fn enter(
     what: &str,
 ) -> Result<String, DeskError> {
     let today = clock.today();
-    // The row does not exist yet: no id is the new one's, so none of the others is left out.
+    // The row does not exist yet: no id is excluded from the wearer's other jobs.
     let held = JobContext::of_new(write.staff()?, write, today, -1, &job)?.held(&job, &[], &[]);
     let beside = Beside {
         held: &held,
@@ -179,7 +179,7 @@ fn check_numbers(jobs: &[Job]) -> Result<(), DeskError> {
     Ok(())
 }
 
-/// Says which keys of a job file that was read were not taken over.
+/// Returns the keys of a job file that were ignored, a sentence each.
 fn not_taken_over(text: &str) -> Vec<String> {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let jobs = match serde_json::from_str(text) {

@@ -1,8 +1,8 @@
-//! An invented book of any size, taken in wholesale.
+//! Invented jobs for a demo book of any size, added in large batches.
 //!
 //! No invented job has passed a gate that it would not pass: each move is judged by the gate on its
-//! day, as for any job. One that is held stays before that gate if it is open, and counts as from
-//! before the book if it should have been collected long ago.
+//! day, as for any job. A held job stays before that gate if it is open, and counts as imported
+//! history if it should have been collected long ago.
 
 use std::sync::mpsc::sync_channel;
 
@@ -19,18 +19,18 @@ use crate::store::bulk::{BulkEvent, BulkJob, Prepared, prepare};
 /// Jobs in one transaction.
 const BATCH: usize = 2000;
 
-/// A move that an invented job is to have made.
+/// A move through a gate in the past of an invented job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InventedMove {
     /// Through which gate.
     pub gate: Gate,
     /// On which day it is judged.
     pub on: NaiveDate,
-    /// The job as it stood before the move.
+    /// The job before the move.
     pub before: Job,
 }
 
-/// Something that is to have happened to an invented job.
+/// An event in the past of an invented job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct InventedEvent {
     /// How many of the moves must have been made for it.
@@ -45,10 +45,10 @@ pub struct InventedEvent {
     pub detail: Value,
 }
 
-/// An invented job, and how it is to have come to where it stands.
+/// An invented job with its past moves and events.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Invented {
-    /// The job as it stands once every move is made.
+    /// The job after all moves.
     pub job: Job,
     /// Its moves, in order.
     pub moves: Vec<InventedMove>,
@@ -89,11 +89,11 @@ impl Desk {
                 let mut batch = Vec::with_capacity(BATCH);
                 for (invented, n) in jobs.zip(1_i64..) {
                     let mut bulk = judged(invented, &around);
-                    // As the book numbers a job of its own.
+                    // The number that the book would give.
                     bulk.job.number = Some((1000 + n).to_string());
                     batch.push(prepare(bulk)?);
                     if batch.len() == BATCH && send.send(std::mem::take(&mut batch)).is_err() {
-                        // The writer has failed, and says why.
+                        // The writer has failed and reports the error itself.
                         return Ok(());
                     }
                 }
@@ -117,7 +117,7 @@ impl Desk {
     }
 }
 
-/// Lets an invented job make its moves as far as the gate lets it.
+/// Makes the moves of an invented job until a gate holds it.
 fn judged(mut invented: Invented, around: &JobContext) -> BulkJob {
     let mut passed: Vec<Passed> = Vec::new();
     let mut held = None;

@@ -13,7 +13,7 @@ use crate::store::{Held, JobRow, Write};
 /// How many of the same wearer's other jobs the checks look at.
 pub(super) const OTHERS: i64 = 50;
 
-/// What the checks of a job need to know beside the job; read once for a write.
+/// What the checks of a job need to know besides the job; read once for a write.
 pub(super) struct JobContext {
     pub(super) today: NaiveDate,
     pub(super) staff: StaffRoll,
@@ -23,7 +23,7 @@ pub(super) struct JobContext {
 }
 
 impl JobContext {
-    /// Reads what stands around a job inside the write that judges it: somebody else may have
+    /// Reads the context inside the write that judges the job: another process may have
     /// changed it since the job was read.
     pub(super) fn within(
         write: &Write<'_>,
@@ -46,7 +46,7 @@ impl JobContext {
         })
     }
 
-    /// As [`JobContext::among`] for a job without a row, of which `id` is no other's.
+    /// As [`JobContext::among`] for a job without a row; `id` is not the id of another job.
     pub(super) fn of_new(
         staff: StaffRoll,
         write: &Write<'_>,
@@ -80,7 +80,7 @@ impl JobContext {
         findings(gate, job, around, acceptances, passed)
     }
 
-    /// What the next gate of a job says; nothing where no gate lies ahead.
+    /// Findings of the next gate of a job; empty where no gate lies ahead.
     pub(super) fn ahead(
         &self,
         job: &Job,
@@ -104,19 +104,19 @@ pub(super) fn next_gate(job: &Job) -> Option<Gate> {
     job.stage().next_gate().filter(|_| !job.is_past())
 }
 
-/// Ids of the checks that hold a job at its next gate, each once, from what that gate says.
+/// Ids of the checks with open findings, each once, in the order of the findings.
 pub(super) fn held_by(ahead: &[Finding]) -> Held {
     let mut ids: Vec<&str> = Vec::new();
     for finding in ahead {
-        if finding.is_open() && !ids.contains(&finding.check) {
-            ids.push(finding.check);
+        if finding.is_open() && !ids.contains(&finding.check.word()) {
+            ids.push(finding.check.word());
         }
     }
     ids.into_iter().collect()
 }
 
 impl Desk {
-    /// Returns a job with everything the gate needs to know of it.
+    /// Returns a job with its acceptances, passed gates and open question.
     pub fn load(&self, number: &str) -> Result<OpenJob, DeskError> {
         let row = self.store.job(number)?;
         self.open_job(row)
@@ -133,7 +133,7 @@ impl Desk {
         })
     }
 
-    /// Returns what the gate says of a job as it stands.
+    /// Returns the findings of a gate for the current state of a job, worst first.
     pub fn findings(&self, job: &OpenJob, gate: Gate) -> Result<Vec<Finding>, DeskError> {
         let around = self.around(job, self.store.id_of(&job.number)?)?;
         Ok(around.findings(gate, &job.job, &job.acceptances, &job.passed))

@@ -1,4 +1,4 @@
-//! Judging many jobs: one core reads, the other judges, and no more than a few batches are in memory.
+//! Judging many jobs: one thread reads, another judges; a few batches at most are in memory.
 
 use std::sync::mpsc::sync_channel;
 
@@ -14,7 +14,7 @@ use crate::practice::Practice;
 
 /// Jobs read and judged together.
 const BATCH: usize = 32;
-/// Batches that may be under way.
+/// Batches that may wait to be judged or reported.
 const UNDER_WAY: usize = 2;
 
 /// A job with the same wearer's others, before it is judged.
@@ -24,18 +24,18 @@ pub(super) struct Unjudged {
     pub(super) others: Vec<Job>,
 }
 
-/// A job and what its next gate says.
+/// A job and the findings of its next gate.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
     /// The job.
     pub open: OpenJob,
-    /// The gate that lies ahead; none for a job that has come to its end.
+    /// The next gate; `None` for a job that is collected or cancelled.
     pub gate: Option<Gate>,
-    /// What that gate says, worst first.
+    /// Findings of that gate, worst first.
     pub findings: Vec<Finding>,
 }
 
-/// What stands around every job alike.
+/// The part of the context that all jobs share.
 #[derive(Debug)]
 pub(super) struct Alike {
     pub(super) today: NaiveDate,
@@ -65,10 +65,10 @@ impl Alike {
     }
 }
 
-/// Reads jobs here, judges them on another core and tells of them here, in their order.
+/// Reads jobs on this thread, judges them on another and passes each to `tell`, in their order.
 ///
 /// # Errors
-/// Those of `read` and `tell`; nothing is told after one.
+/// Those of `read` and `tell`; the first one ends the run.
 pub(super) fn judge(
     numbers: &[String],
     alike: Alike,
@@ -88,7 +88,7 @@ pub(super) fn judge(
             for batch in receive {
                 let judged = batch.into_iter().map(|job| alike.judge(job)).collect();
                 if give.send(judged).is_err() {
-                    // Reading or telling has failed, and says why.
+                    // `read` or `tell` has failed and reports the error itself.
                     return;
                 }
             }
@@ -115,7 +115,7 @@ pub(super) fn judge(
 }
 
 impl Desk {
-    /// Judges every open job at its next gate and tells of each, in the order of the worklist.
+    /// Judges every open job at its next gate and passes each to `tell`, in the order of the worklist.
     ///
     /// # Errors
     /// [`DeskError`] of the file, and what `tell` returns.
@@ -130,7 +130,7 @@ impl Desk {
             practice: self.store.practice()?,
         };
         let read = |batch: &[String]| {
-            // One look at the file for a batch; nothing is held while somebody reads what is told.
+            // One read transaction a batch; no lock is held while `tell` runs.
             let _at_once = self.store.at_once()?;
             batch
                 .iter()

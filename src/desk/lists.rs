@@ -15,7 +15,7 @@ use crate::store::{Held, LineRow};
 /// How many numbers of a book are in memory at once while all of it is read.
 const PAGE: usize = 500;
 
-/// Which jobs a list shows; what is not set does not matter.
+/// Which jobs a list shows; the default shows all.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct ListFilter {
     /// Of one stage.
@@ -29,7 +29,7 @@ pub struct ListFilter {
 }
 
 impl ListFilter {
-    /// Whether a job that is not asked for by its day belongs to the day.
+    /// Whether a job is to be collected, promised or due on the day of the filter.
     fn is_of_the_day(self, line: &JobLine) -> bool {
         self.on.is_none_or(|day| {
             line.collection_at.is_some_and(|m| m.0.date() == day)
@@ -78,7 +78,7 @@ impl Desk {
         Ok(around.held(&open.job, &open.acceptances, &open.passed))
     }
 
-    /// Works out inside a write what holds jobs, and keeps it, so that a new day costs this once.
+    /// Judges jobs inside a write and stores what holds them: once a day for each job.
     fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Held>, DeskError> {
         let today = self.today();
         let write = self.store.write_unless_busy()?;
@@ -121,7 +121,7 @@ impl Desk {
     fn lines(&self, rows: Vec<LineRow>) -> Result<Vec<JobLine>, DeskError> {
         let today = self.today();
         let of_another_day = |r: &&LineRow| {
-            // Time alone may have changed what holds the job.
+            // A new day alone may change which checks hold a job.
             r.stage.is_open() && !r.past && r.held_on != Some(today)
         };
         // Only ever forwards: two processes that take the day differently would otherwise each undo
@@ -134,7 +134,7 @@ impl Desk {
             .collect();
         let mut fresh = HashMap::new();
         if !older.is_empty() {
-            // Somebody else is writing, or the file cannot be written: the list is right without.
+            // Another process writes, or the file is read-only: the list is right without storing.
             fresh = self.keep_held(&older).unwrap_or_default();
         }
         for row in rows.iter().filter(of_another_day) {
@@ -149,7 +149,7 @@ impl Desk {
     }
 
     /// Returns the open jobs in the order in which they need somebody: today's collections by
-    /// time, late work, deliveries to verify, what is to be ordered, what waits at the laboratory.
+    /// time, late work, deliveries to verify, jobs to order, jobs at the laboratory.
     pub fn worklist(&self) -> Result<Vec<JobLine>, DeskError> {
         let today = self.today();
         let mut lines = self.lines(self.store.open_lines()?)?;
@@ -185,7 +185,7 @@ impl Desk {
         Ok(all)
     }
 
-    /// Tells of the jobs of a filter, some at a time: a list of what was collected may be the whole
+    /// Passes the jobs of a filter to `tell` in batches: the collected ones may be the whole
     /// book. Without a stage these are the open ones and, for a day, those collected ones that
     /// belong to it.
     ///
@@ -241,7 +241,7 @@ impl Desk {
         Ok(all)
     }
 
-    /// Does something with every number in the book, newest first, a page of them in memory.
+    /// Calls `what` with every number in the book, newest first, a page of them in memory.
     ///
     /// # Errors
     /// [`DeskError`] of the file, and what is done with a number.

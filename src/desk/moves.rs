@@ -28,7 +28,7 @@ impl Desk {
     /// Moves a job through a gate, or says what holds it. Checking and moving are one transaction.
     ///
     /// # Errors
-    /// [`DeskError`] when the person is not on the staff list, the job does not stand before that
+    /// [`DeskError`] when the person is not on the staff list, `gate` is not the job's next
     /// gate, or `revision` is no longer the job's. A job that is held is no error.
     pub fn advance(
         &mut self,
@@ -41,7 +41,7 @@ impl Desk {
             .map(|(advance, _)| advance)
     }
 
-    /// As [`Desk::advance`]; of a job that moved it also says how it stands now.
+    /// As [`Desk::advance`]; also returns the state of a job that moved.
     ///
     /// # Errors
     /// As [`Desk::advance`].
@@ -70,7 +70,7 @@ impl Desk {
             };
             return Ok((held, None));
         }
-        // Before the snapshot: what the move itself filled in is no later change.
+        // Filled in before the snapshot, so that it does not count as a later change.
         let fills_day = gate == Gate::Ordered && row.job.order.ordered_on.is_none();
         if fills_day {
             row.job.order.ordered_on = Some(today);
@@ -111,7 +111,7 @@ impl Desk {
             },
         )?;
         write.commit()?;
-        // A question holds a job: there is none, and the row was written without one.
+        // A job that moved has no open question: the row is written without one.
         let standing = Standing {
             open: stands_now(row, acceptances, passed),
             findings: ahead,
@@ -141,7 +141,8 @@ impl Desk {
         let failed: Vec<_> = if open.job.stage().can_send_back() {
             self.findings(&open, Gate::Verified)?
                 .into_iter()
-                .filter(crate::gate::Finding::is_open)
+                // A question says nothing of what the laboratory made.
+                .filter(|f| f.is_open() && f.check != crate::gate::CheckId::QuestionOpen)
                 .map(|f| json!({"check": f.check, "eye": f.eye, "message": f.message}))
                 .collect()
         } else {
@@ -158,7 +159,7 @@ impl Desk {
             }
             let from = row.job.stage();
             let readings = std::mem::take(&mut row.job.readings);
-            // What was seen with this pair on the face says nothing of the one that comes next.
+            // Observations of this pair on the face do not hold for the next one.
             let handover = std::mem::take(&mut row.job.handover);
             row.job.stage = Some(Stage::Ordered);
             let readings = crate::job::without_nulls(serde_json::to_value(readings).unwrap_or_default());

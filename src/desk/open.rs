@@ -13,7 +13,7 @@ use crate::store::Store;
 pub struct Desk {
     pub(super) store: Store,
     pub(super) clock: Clock,
-    /// Who has proved who they are, where the practice asks for it.
+    /// Name of the person who is signed in.
     pub(super) session: Option<String>,
 }
 
@@ -21,7 +21,7 @@ impl Desk {
     /// Opens an existing book.
     ///
     /// # Errors
-    /// [`DeskError`] with one sentence about the file, which is then untouched.
+    /// [`DeskError`] with one sentence about the file, which is not changed.
     pub fn open(path: &Path, clock: Clock) -> Result<Self, DeskError> {
         Ok(Self {
             store: Store::open(path)?,
@@ -54,7 +54,7 @@ impl Desk {
         }
     }
 
-    /// Returns today, as the program takes it.
+    /// Returns today, or the fixed day of a trial.
     pub fn today(&self) -> NaiveDate {
         self.clock.today()
     }

@@ -8,16 +8,16 @@ use crate::practice::Practice;
 use crate::store::NewEvent;
 
 impl Desk {
-    /// Returns the practice's choices.
+    /// Returns the practice's standard, thresholds and printing settings.
     pub fn practice(&self) -> Result<Practice, DeskError> {
         Ok(self.store.practice()?)
     }
 
-    /// Keeps the practice's choices; what holds each job is worked out again when it is next listed.
+    /// Stores the practice's settings; each job is judged again when it is next listed.
     ///
     /// # Errors
     /// [`ErrorKind::Refused`] unless a registered person does it: the standard and the thresholds
-    /// decide what is let through.
+    /// decide which jobs may move.
     pub fn set_practice(&mut self, practice: &Practice, by: &str) -> Result<(), DeskError> {
         let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;

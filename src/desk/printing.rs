@@ -12,21 +12,21 @@ use crate::paper;
 use crate::practice::command_words;
 use crate::sheet::{Sheet, SheetKind, Subject, sheet};
 
-/// How long a program that prints is waited for.
+/// How long the program waits for the print command.
 const PATIENCE: Duration = Duration::from_secs(10);
-/// Between two looks at it.
+/// Time between two looks at that program.
 const LOOK: Duration = Duration::from_millis(20);
 
-/// What is to be done with a sheet once it is written.
+/// What happens to a sheet after it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum HandOver {
-    /// Nothing: the file is what was wanted.
+    /// Only the file is wanted.
     Keep,
     /// The practice's print command, where one is set.
     Print,
-    /// The practice's viewer; an error where none is set.
+    /// The practice's viewer; an error where no viewer is set.
     Show,
-    /// The print command; where none is set, the viewer; where none is set either, nothing.
+    /// The print command, else the viewer, else only the file.
     PrintOrShow,
 }
 
@@ -37,9 +37,9 @@ pub struct Printed {
     pub what: SheetKind,
     /// The file.
     pub file: PathBuf,
-    /// What could not be printed as it is recorded.
+    /// Texts that could not be printed as recorded, a sentence each.
     pub notes: Vec<String>,
-    /// What became of it, as a part of a sentence; `None` where it is only written.
+    /// What was done with the file, as part of a sentence; `None` where it was only written.
     pub handed: Option<&'static str>,
 }
 
@@ -65,8 +65,8 @@ impl Desk {
     /// Writes a sheet as a PDF that only its owner can read, and hands it over.
     ///
     /// `out` is a file that does not exist yet; without it the file lies in the user's runtime
-    /// directory or, where there is none, beside the book, under a name of number and sheet alone, and
-    /// takes the place of the one printed before.
+    /// directory or, where there is none, in the book's directory, named by number and sheet alone, and
+    /// replaces the one printed before.
     ///
     /// # Errors
     /// [`ErrorKind::NotFound`] without such a job, [`ErrorKind::File`] when it cannot be written or
@@ -132,7 +132,7 @@ fn file_name(number: &str, what: SheetKind) -> String {
     format!("job-{safe}-{}.pdf", what.word())
 }
 
-/// The user's runtime directory, which is theirs alone and empty after they leave; else one beside
+/// The user's runtime directory, which is private and emptied at logout; else a directory in that of
 /// the book.
 fn directory(book: &Path) -> PathBuf {
     let runtime = std::env::var_os("XDG_RUNTIME_DIR")
@@ -144,7 +144,7 @@ fn directory(book: &Path) -> PathBuf {
     }
 }
 
-/// Removes the sheets of a job that lie under names given here; returns how many were there. A file
+/// Removes the sheets of a job that the program named itself; returns how many there were. A file
 /// named by whoever printed it is not known.
 pub(super) fn remove_sheets(book: &Path, number: &str) -> usize {
     let beside = book.parent().unwrap_or(Path::new("")).join("sheets");
@@ -200,7 +200,7 @@ fn write_in_place(
         file_name(number, what),
         std::process::id()
     ));
-    // Left by a process of the same number that was killed.
+    // An earlier process of the same id was killed and did not remove it.
     fs::remove_file(&part).unwrap_or_default();
     write_new(&part, bytes)?;
     fs::rename(&part, &file).map_err(|e| {
@@ -210,7 +210,7 @@ fn write_in_place(
     Ok(file)
 }
 
-/// Runs a program on a file, without a shell; nothing it says reaches the screen.
+/// Runs a program on a file, without a shell; its output is discarded.
 fn run(command: &str, file: &Path, wait: bool) -> Result<Option<&'static str>, DeskError> {
     let kind = if wait { "print command" } else { "viewer" };
     let setting = if wait { "print-command" } else { "viewer" };
@@ -255,7 +255,7 @@ fn run(command: &str, file: &Path, wait: bool) -> Result<Option<&'static str>, D
             }
         }
     }
-    // Somebody must take its end, or it stays in the list of processes.
+    // Waits for its end, or it would remain a zombie process.
     std::thread::spawn(move || child.wait());
     Ok(Some(if wait {
         "given to the print command, which is still at work"

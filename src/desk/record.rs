@@ -20,7 +20,7 @@ pub(super) struct Happened<'a> {
     pub(super) detail: Value,
 }
 
-/// A change of one section, as it is asked for.
+/// A requested change of one section.
 struct Asked<'a> {
     number: &'a str,
     section: Section,
@@ -29,16 +29,16 @@ struct Asked<'a> {
     by: Option<&'a str>,
     /// Path of the field in which it was typed.
     field: Option<&'a str>,
-    /// Whether it takes an earlier entry back.
+    /// Whether it undoes an earlier entry.
     is_undo: bool,
     /// The paths from the job of a value that it copies, and of the copy.
     copied: Option<(&'a str, &'a str)>,
 }
 
-/// What else a change does inside its transaction.
+/// Further work of a change inside its transaction.
 pub(super) type Also<'a> = dyn Fn(&Write<'_>, i64) -> Result<(), DeskError> + 'a;
 
-/// The job as a write has left it, one revision on.
+/// The job after a write, one revision later.
 pub(super) fn stands_now(
     row: JobRow,
     acceptances: Vec<Acceptance>,
@@ -76,7 +76,7 @@ impl<'a> Asked<'a> {
     }
 }
 
-/// The eyes whose height on the face is to be read again now and was not before.
+/// The eyes whose height on the face must be measured again because of this change.
 fn newly_marked(was: &Job, now: &Job) -> Vec<Eye> {
     let marks = |job: &Job| {
         job.handover
@@ -90,8 +90,8 @@ fn newly_marked(was: &Job, now: &Job) -> Vec<Eye> {
     marked
 }
 
-/// Refuses what would let an entry vanish from a job: to repairs and contacts only more are added,
-/// with who and when, and an origin ends when its value is taken anew.
+/// Refuses to remove entries: repairs and contacts can only be added,
+/// with who and when, and an origin ends when its value is measured again.
 fn only_adds(section: Section, before: &Job, after: &Job) -> Result<(), DeskError> {
     let refused = |why: &str, hint: &str| {
         Err(DeskError::new(ErrorKind::Refused, why.to_owned()).hint(hint.to_owned()))
@@ -152,7 +152,7 @@ impl Desk {
     ///
     /// # Errors
     /// [`ErrorKind::Stale`] when `revision` is given and is no longer the job's; otherwise an error
-    /// that names the place. Nothing is changed then.
+    /// that names the place. The job is then unchanged.
     pub fn record(
         &mut self,
         number: &str,
@@ -165,12 +165,12 @@ impl Desk {
             .map(|(standing, ..)| standing.open)
     }
 
-    /// As [`Desk::record`]; what was being typed into `field` is done with, in the same transaction.
-    /// Returns how the job stands now, the change that takes this one back, and the origins that it
+    /// As [`Desk::record`]; also removes the unfinished text of `field` in the same transaction.
+    /// Returns the new state of the job, the change that undoes this one, and the origins that it
     /// has ended.
     ///
     /// # Errors
-    /// As [`Desk::record`]; what was being typed is then kept.
+    /// As [`Desk::record`]; the unfinished text is then kept.
     pub fn record_entry(
         &mut self,
         number: &str,
@@ -187,7 +187,7 @@ impl Desk {
     }
 
     /// As [`Desk::record_entry`] for a change that copies a value of the job from one path to another:
-    /// the copy takes over where that value comes from.
+    /// the copy keeps the origin of that value.
     ///
     /// # Errors
     /// As [`Desk::record`].
@@ -206,8 +206,8 @@ impl Desk {
         })
     }
 
-    /// Takes an entry back by the change that [`Desk::record_entry`] returned for it. What it brings
-    /// back was not read now: heights on the face that are to be read again stay so.
+    /// Undoes an entry by the change that [`Desk::record_entry`] returned for it. The restored values
+    /// were not measured now: heights that must be measured again stay marked.
     ///
     /// # Errors
     /// As [`Desk::record`].
@@ -244,7 +244,7 @@ impl Desk {
             section == Section::Wearer && ["name", "born"].iter().any(|k| change.get(k).is_some());
         let first = if is_renamed {
             let linked = self.store.job(number)?.job.linked_to;
-            // One that was erased since says nothing.
+            // An erased job is no evidence.
             linked.and_then(|linked| self.store.job(&linked).ok())
         } else {
             None
@@ -256,7 +256,7 @@ impl Desk {
         let mut takes_back = Value::Null;
         let mut ended = Origins::new();
         let standing = self.stand_after(number, revision, &forget_draft, |row| {
-            // Who pays is often said after the decision, and a decision may be taken back.
+            // Who pays is often recorded after the decision, and a decision may be undone.
             let is_of_visit = section == Section::Visit && row.job.closed_as().is_some();
             if row.job.stage() == Stage::Cancelled && !is_of_visit {
                 return Err(match row.job.closed_as() {
@@ -298,7 +298,7 @@ impl Desk {
             }
             if let Some((from, to)) = copied {
                 detail["copied_from"] = json!(from);
-                // The copy's own, even where both were of one job: taking it back ends that one.
+                // The copy has its own origin, even where both are of one job: undoing it ends that one.
                 ended.extend(
                     origins
                         .get_key_value(to)
@@ -308,11 +308,11 @@ impl Desk {
             if !ended.is_empty() {
                 detail["origins_ended"] = json!(ended);
             }
-            // Which heights it left behind: pads and sides say so nowhere in the change itself.
-            let left_behind = newly_marked(&was, &row.job);
+            // Heights to measure again: a change of pads or sides does not show them.
+            let heights_to_read = newly_marked(&was, &row.job);
             let is_said = change.get("adjusted_after_heights").is_some();
-            if !left_behind.is_empty() && !is_said {
-                detail["heights_to_read_again"] = json!(left_behind);
+            if !heights_to_read.is_empty() && !is_said {
+                detail["heights_to_read_again"] = json!(heights_to_read);
             }
             takes_back = back;
             Ok(Happened {
@@ -324,7 +324,7 @@ impl Desk {
         Ok((standing, takes_back, ended))
     }
 
-    /// Changes a job and keeps its event, its place in the lists and what `also` does, together.
+    /// Changes a job, stores its event and row, and runs `also`, in one transaction.
     pub(super) fn change<'h>(
         &mut self,
         number: &str,
@@ -336,7 +336,7 @@ impl Desk {
             .map(|standing| standing.open)
     }
 
-    /// As [`Desk::change`], with what the next gate says of the job now.
+    /// As [`Desk::change`]; also returns the findings of the next gate.
     fn stand_after<'h>(
         &mut self,
         number: &str,
@@ -355,7 +355,7 @@ impl Desk {
             None => signed(session.as_deref(), &write, None)?,
         }
         also(&write, row.id)?;
-        // After the change: it may have made the job another wearer's.
+        // Judged after the change: it may have given the job another wearer.
         let around = JobContext::among(staff, &write, today, &row)?;
         let acceptances = write.acceptances(row.id)?;
         let passed = write.passed(row.id)?;
@@ -382,7 +382,7 @@ impl Desk {
         })
     }
 
-    /// Returns the gate a move leads through, refusing one the job does not stand before.
+    /// Refuses a move through any gate but the job's next.
     pub(super) fn stands_before(number: &str, job: &Job, gate: Gate) -> Result<(), DeskError> {
         if job.is_past() {
             return Err(DeskError::new(

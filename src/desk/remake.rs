@@ -1,4 +1,4 @@
-//! A pair that came back: what is recorded of the visit, and the remake that may follow it.
+//! The visit about a pair that came back, and the remake that may follow it.
 
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -10,28 +10,29 @@ use super::job_context::JobContext;
 use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
+use crate::gate::CheckId;
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::rules::carry::begin_after_visit;
 use crate::store::{Beside, NewEvent};
 
-/// The jobs that a visit hangs together with.
+/// The jobs linked to a visit, and its unfinished texts.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct VisitLinks {
     /// The job that is rechecked, where it is in the book.
     pub first: Option<Job>,
     /// Number of the remake that was begun, the latest one.
     pub remake: Option<String>,
-    /// What was being typed about the visit: path of the field and text.
+    /// Unfinished texts of the visit: path of the field and text.
     pub drafts: Vec<(String, String)>,
 }
 
-/// What history says of a remake, on the visit and on the new job.
+/// Name of the event in the history of the visit and of the remake.
 const REMAKE_BEGUN: &str = "remake begun";
-/// Id of the check that wants the free moves tried before a remake.
-const UNTRIED: &str = "remake-untried";
+/// The check that wants the free moves tried before a remake.
+const UNTRIED: CheckId = CheckId::RemakeUntried;
 
 impl Desk {
-    /// Merges a change into what is recorded of a visit. Who decided, and when, is filled in with
+    /// Merges a change into the record of a visit. Who decided, and when, is filled in with
     /// the outcome.
     ///
     /// # Errors
@@ -46,7 +47,7 @@ impl Desk {
         self.record(number, Section::Visit, change, None, Some(by))
     }
 
-    /// Returns the jobs that a visit hangs together with.
+    /// Returns the jobs linked to a visit, and its unfinished texts.
     ///
     /// # Errors
     /// [`ErrorKind::NotFound`] without such a job.
@@ -76,14 +77,14 @@ impl Desk {
 
     /// Begins the remake that a recheck decided on: a new job, linked to the recheck, that carries
     /// what was taken at the visit, and the rest as [`Desk::begin_from`] carries it for a remake: as
-    /// the pair stands now.
+    /// the pair is now.
     ///
     /// # Errors
     /// [`ErrorKind::Refused`] unless the recheck says remade with a cause, the moves that cost
     /// nothing were tried (or their finding is accepted), and no remake of it is open.
     pub fn begin_remake(&mut self, number: &str, by: &str) -> Result<OpenJob, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
-        // Whoever begins one at the same time leaves the visit at another revision.
+        // Another process that begins one at the same time changes the visit's revision.
         let revision = self.load(number)?.revision;
         let begun_before = self.visit_links(number)?.remake;
         if let Some(other) = begun_before
@@ -115,17 +116,17 @@ impl Desk {
             return Err(DeskError::new(ErrorKind::Refused, why));
         }
         let passed = write.passed(old.id)?;
-        // What is left to do is done on the new job.
+        // Open work continues on the new job.
         old.job.stage = Some(Stage::Cancelled);
         let held = around.held(&old.job, &acceptances, &passed);
-        // Both or neither: a remake that its visit does not know of would be begun twice.
+        // One transaction: a remake that its visit does not link to would be begun twice.
         let beside = Beside {
             held: &held,
             held_on: today,
             question: old.question.as_ref(),
         };
         write.put(&old, beside)?;
-        // Erased, or of another book: then nothing says how the pair stands now.
+        // Erased, or of another book: then nothing says how the pair is now.
         let first = (old.job.linked_to.as_deref())
             .and_then(|linked| write.job(linked, None).ok())
             .map(|row| row.job);
@@ -178,7 +179,7 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
 }
 
 /// Refuses to decide anything but a re-test where the wearer's words may mean a disease and nobody
-/// who may judge it was told: a visit that closes is a visit nobody looks at again.
+/// who may judge it was informed: nobody looks at a closed visit again.
 fn told_of_warning(before: &Visit, after: &Visit) -> Result<(), DeskError> {
     let decides = after.outcome.is_some_and(|o| o != Outcome::RetestAsked);
     if !after.is_warning_untold() || !decides || before.outcome == after.outcome {
@@ -187,7 +188,7 @@ fn told_of_warning(before: &Visit, after: &Visit) -> Result<(), DeskError> {
     Err(warned(after))
 }
 
-/// What is said where nobody was told of words that may mean a disease.
+/// The refusal when nobody was informed of words that may mean a disease.
 fn warned(visit: &Visit) -> DeskError {
     let signs = visit.warning_signs();
     DeskError::new(
@@ -200,8 +201,8 @@ fn warned(visit: &Visit) -> DeskError {
     .hint("record who was told (visit.warning_told), then decide; a re-test asked needs no more")
 }
 
-/// Returns a change of a section as it is kept: who decided on the outcome of a visit, and when, is
-/// filled in; any other section's change is as it was.
+/// Returns the change of a section to store: who decided on the outcome of a visit, and when, is
+/// filled in; the change of any other section is returned unchanged.
 ///
 /// # Errors
 /// [`ErrorKind::Refused`] for a visit of a job that is no recheck; [`ErrorKind::Input`] for waiting
@@ -216,7 +217,7 @@ pub(super) fn decided(
     if section != Section::Visit {
         return Ok(change.clone());
     }
-    // Why an order is the same may be written on the remake itself.
+    // The reason for an unchanged order may be written on the remake itself.
     if !matches!(job.reason, Some(Reason::Recheck | Reason::Remake)) {
         return Err(DeskError::new(
             ErrorKind::Refused,

@@ -1,4 +1,4 @@
-//! Putting a backup in the place of the book.
+//! Restoring a backup.
 
 use std::path::Path;
 
@@ -10,7 +10,7 @@ use crate::clock::Clock;
 use crate::store::key::{Key, is_encrypted};
 use crate::store::{Prepared, Restored, Store, StoreError};
 
-/// What a person asks for.
+/// A request to restore.
 #[derive(Debug, Clone, Copy)]
 pub struct Restore<'a> {
     /// The backup.
@@ -23,9 +23,9 @@ pub struct Restore<'a> {
     pub secret: Option<&'a str>,
 }
 
-/// Puts a backup in the place of the book; the replaced book is kept beside it.
+/// Replaces the book by a backup; the replaced book is kept in the same directory.
 ///
-/// Who may do it is for the present book to say; for the backup itself where there is no present
+/// The present book decides who may do it; the backup itself where there is no present
 /// book, where it cannot be read, or where nobody is on its staff list.
 ///
 /// # Errors
@@ -48,7 +48,7 @@ pub fn restore(what: Restore<'_>, clock: Clock) -> Result<Restored, DeskError> {
     };
     let of_present = present.filter(|s| s.staff().is_ok_and(|roll| !roll.0.is_empty()));
     let by = match of_present {
-        // Before the backup is looked into: who may not is not told what is in it.
+        // Checked before the backup is opened: it shows nothing to a person who may not restore it.
         Some(store) => Some(may(store, what, clock)?),
         None => None,
     };
@@ -69,7 +69,7 @@ fn opened(file: &Path, secret: Option<&str>) -> Result<Store, StoreError> {
     }
 }
 
-/// Returns the key of an encrypted file; none for a plain one.
+/// Returns the key of an encrypted file; `None` for a plain one.
 fn key_of(file: &Path, secret: Option<&str>) -> Result<Option<Key>, StoreError> {
     if !is_encrypted(file) {
         return Ok(None);
@@ -78,7 +78,7 @@ fn key_of(file: &Path, secret: Option<&str>) -> Result<Option<Key>, StoreError> 
     crate::store::key_opened_by(file, secret).map(Some)
 }
 
-/// Returns the name of whoever asks, as it is on the list, if they may.
+/// Returns the person's name as on the staff list, if they may restore.
 fn may(store: Store, what: Restore<'_>, clock: Clock) -> Result<String, DeskError> {
     let mut desk = Desk {
         store,

@@ -1,4 +1,4 @@
-//! What is due for review, wearer by wearer. Nothing here erases anything.
+//! Records due for review, by wearer. Nothing is erased here.
 
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ use super::session::{acting, registered};
 use crate::job::retention::{ADULT_YEARS, CHILD_UNTIL_AGE, Retention, Why, last_seen};
 use crate::store::{NewEvent, WearerRow};
 
-/// The setting's name in the book.
+/// Name of the setting in the book.
 const RETENTION: &str = "retention";
 
 /// A wearer whose records are due for review.
@@ -33,12 +33,12 @@ pub struct Review {
     pub due_on: NaiveDate,
     /// Which part of the rule decided.
     pub rule: Why,
-    /// The same in words.
+    /// The rule that decided, in words.
     pub why: String,
 }
 
 /// Jobs of one wearer: the same form of the name, the same date of birth. Without a name, each job
-/// is a wearer's of its own.
+/// belongs to a different wearer.
 pub(super) fn is_same_wearer(a: &WearerRow, b: &WearerRow) -> bool {
     a.id == b.id || (!a.key.is_empty() && a.key == b.key && a.job.wearer.born == b.job.wearer.born)
 }

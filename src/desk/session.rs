@@ -1,7 +1,7 @@
-//! Signing in: who acts is who signed in, where the practice has turned that on.
+//! Signing in: the person who acts is the one signed in, where the practice requires it.
 //!
 //! Every write asks [`acting`] inside its transaction, so that no screen and no command is trusted
-//! with it. While signing in is off, a name is enough, as on paper; that is shown.
+//! with it. While signing in is off, a name is enough, as on paper; the screen says so.
 
 use chrono::{NaiveDateTime, TimeDelta};
 use serde::{Deserialize, Serialize};
@@ -14,22 +14,22 @@ use super::secret;
 use crate::job::{StaffMember, StaffRoll};
 use crate::store::{NewEvent, Write};
 
-/// The setting's name in the book.
+/// Name of the setting in the book.
 const SECURITY: &str = "security";
-/// Wrong attempts that are not slowed yet.
+/// Wrong attempts without a wait.
 const FREE_ATTEMPTS: u32 = 3;
 /// The first wait after those, seconds; each further one is twice as long.
 const FIRST_WAIT_S: i64 = 5;
 /// The longest wait, seconds.
 const LONGEST_WAIT_S: i64 = 15 * 60;
-/// The longest time a screen may stay open untouched, minutes.
+/// Longest time before an idle screen is locked, minutes.
 pub const LONGEST_IDLE_MINUTES: u16 = 240;
 
-/// What the practice has set about signing in.
+/// The practice's settings of signing in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Security {
-    /// Whether each person proves who they are.
+    /// Whether each person signs in with a PIN or passphrase.
     pub sign_in: bool,
     /// Minutes without a key after which the screen is locked; 0 never.
     pub idle_minutes: u16,
@@ -69,7 +69,7 @@ pub(super) fn acting_among(
     Ok(person)
 }
 
-/// Refuses what nobody who is signed in does, where signing in is on.
+/// Refuses an action in another name than that of the signed-in person, where signing in is on.
 pub(super) fn signed(
     session: Option<&str>,
     write: &Write<'_>,
@@ -91,7 +91,7 @@ pub(super) fn signed(
 }
 
 impl Desk {
-    /// Returns what is set about signing in.
+    /// Returns the settings of signing in.
     ///
     /// # Errors
     /// [`DeskError`] of the file.
@@ -104,7 +104,7 @@ impl Desk {
         self.session.as_deref()
     }
 
-    /// Signs whoever it is out.
+    /// Ends the session.
     pub fn sign_out(&mut self) {
         self.session = None;
     }
@@ -121,7 +121,7 @@ impl Desk {
     ///
     /// # Errors
     /// [`ErrorKind::Refused`] for a wrong secret, for a person without one, and before the wait that
-    /// wrong attempts have earned is over. The wait is kept in the book: starting anew does not
+    /// wrong attempts have caused is over. The wait is stored in the book: a restart does not
     /// shorten it.
     pub fn sign_in(&mut self, name: &str, given: &str) -> Result<StaffMember, DeskError> {
         let (now, wall) = (self.clock.now(), self.clock.wall());
@@ -134,7 +134,10 @@ impl Desk {
             )
             .hint("rimbook staff secret --name NAME sets one"));
         };
-        if let Some(wait) = kept.not_before.and_then(|until| left(until, wall)) {
+        if let Some(wait) = kept
+            .not_before
+            .and_then(|until| remaining_wait(until, wall))
+        {
             return Err(DeskError::new(
                 ErrorKind::Refused,
                 format!(
@@ -169,7 +172,7 @@ impl Desk {
     }
 
     /// Sets a person's secret. One's own, or another's by a registered person; the first secret of
-    /// all may be set by anybody, for there is nobody to prove it to.
+    /// all may be set by anybody, because nobody can sign in yet.
     ///
     /// # Errors
     /// [`ErrorKind::Input`] for a secret that is too short or too easy; [`ErrorKind::Refused`] for
@@ -183,8 +186,8 @@ impl Desk {
         let person = listed(&roll, name)?;
         let setter = acting(self.session.as_deref(), &write, by)?;
         let own = setter.name == person.name;
-        // A secret that is there is only changed by its owner who has just proved it, or by a
-        // registered person: else a name alone would be enough to take somebody's place.
+        // An existing secret is changed only by its signed-in owner or by a signed-in
+        // registered person: otherwise a name alone would be enough to take over an account.
         let proved = self.session.as_deref() == Some(setter.name.as_str());
         let is_first = write.credential(&person.name)?.is_none();
         let may = own || setter.role.is_registered();
@@ -288,7 +291,7 @@ pub(super) fn registered(person: StaffMember, to: &str) -> Result<StaffMember, D
     ))
 }
 
-/// Refuses a new person where that is not for whoever is at the desk to decide.
+/// Refuses to add a person unless a registered person is signed in, where signing in is on.
 pub(super) fn may_add_staff(
     session: Option<&str>,
     write: &Write<'_>,
@@ -310,8 +313,9 @@ fn wait(failures: u32) -> Option<TimeDelta> {
     Some(TimeDelta::seconds(seconds.min(LONGEST_WAIT_S)))
 }
 
-/// What is left of a wait; a clock that was set back does not make it longer than any wait is.
-fn left(until: NaiveDateTime, now: NaiveDateTime) -> Option<TimeDelta> {
-    let left = until - now;
-    (left > TimeDelta::zero() && left <= TimeDelta::seconds(LONGEST_WAIT_S)).then_some(left)
+/// The remaining wait, at most the longest one even when the clock was set back.
+fn remaining_wait(until: NaiveDateTime, now: NaiveDateTime) -> Option<TimeDelta> {
+    let remaining = until - now;
+    (remaining > TimeDelta::zero() && remaining <= TimeDelta::seconds(LONGEST_WAIT_S))
+        .then_some(remaining)
 }

@@ -1,4 +1,4 @@
-//! What was written before and may be offered again, so that nobody types it twice.
+//! Suggestions from earlier jobs, so that nobody types the same words twice.
 
 use chrono::NaiveDate;
 
@@ -11,12 +11,12 @@ use crate::store::key_of;
 const JOBS: u32 = 50;
 /// How many of the newest acceptances.
 const ACCEPTANCES: u32 = 300;
-/// For how many wearers a reason must have been given before it is offered for yet another: one
-/// that two had may still speak of a face, three have it only where it is a phrase of the practice.
+/// For how many wearers a reason must have been given before it is offered for another: a reason
+/// given for two may still describe a face; given for three it is a phrase of the practice.
 const WEARERS: usize = 3;
 
-/// What was written before, each once and the newest first. A reason may speak of a wearer: which
-/// are offered, [`Suggestions::reasons_for`] says.
+/// Earlier texts, each once and the newest first. A reason may identify a wearer: which
+/// may be offered is decided by [`Suggestions::reasons_for`].
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Suggestions {
     /// Laboratories.
@@ -42,10 +42,10 @@ pub struct PastReason {
     pub reason: String,
 }
 
-/// Whose job one is, as far as two jobs are told to be of the same wearer.
+/// What identifies a wearer across jobs: name and date of birth.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct WearerId {
-    /// The form of the name under which a wearer is found again; empty where there is none.
+    /// The normalised name; empty without a name.
     pub key: String,
     /// Date of birth.
     pub born: Option<NaiveDate>,

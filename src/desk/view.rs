@@ -1,4 +1,4 @@
-//! What the desk hands out: jobs as they stand, lines of lists, events of history.
+//! What the desk returns: jobs, lines of lists, events of history.
 
 use chrono::{NaiveDate, NaiveDateTime};
 use serde::Serialize;
@@ -8,7 +8,7 @@ use crate::gate::{Acceptance, Finding, Passed, Question};
 use crate::job::{Job, Moment, Outcome, Stage};
 use crate::store::Held;
 
-/// A job as it stands in the book, with what the gate needs to know of it.
+/// The current state of a job, with what the gate needs to know of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OpenJob {
     /// Number in the book.
@@ -25,13 +25,13 @@ pub struct OpenJob {
     pub question: Option<Question>,
 }
 
-/// A job as a deed has left it, with what its next gate says: both were needed to keep the deed, so
-/// that nobody has to read or judge again what was just kept.
+/// A job after a change, with the findings of its next gate: both are known from the change, so
+/// that the caller need not read or judge the job again.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Standing {
     /// The job.
     pub open: OpenJob,
-    /// What its next gate says, worst first; nothing where no gate lies ahead.
+    /// Findings of its next gate, worst first; empty where no gate lies ahead.
     pub findings: Vec<Finding>,
 }
 
@@ -40,9 +40,9 @@ pub struct Standing {
 pub struct JobLine {
     /// Number in the book.
     pub number: String,
-    /// Where it stands.
+    /// Its stage.
     pub stage: Stage,
-    /// Whether it comes from before the book.
+    /// Whether it is imported history.
     pub past: bool,
     /// The wearer's name.
     pub wearer: String,
@@ -58,14 +58,14 @@ pub struct JobLine {
     pub late: bool,
     /// Ids of the checks that hold it at its next gate.
     pub held: Held,
-    /// What came of a visit, once it is decided.
+    /// Outcome of a visit, once decided.
     pub outcome: Option<Outcome>,
     /// Day on which the wearer of a visit that waits comes back.
     pub review_on: Option<NaiveDate>,
 }
 
 impl JobLine {
-    /// Where it stands, in words: a visit that is over says what came of it.
+    /// Its stage in words; a closed visit shows its outcome.
     pub fn stands_at(&self) -> String {
         match (self.stage, self.outcome) {
             (Stage::Cancelled, Some(o)) if o != Outcome::Waiting => format!("closed: {o}"),
@@ -87,22 +87,22 @@ pub struct Event {
     pub detail: Value,
 }
 
-/// What became of a move.
+/// Result of a move.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Advance {
     /// Whether the job moved.
     pub moved: bool,
-    /// Where it stands now.
+    /// Its stage now.
     pub stage: Stage,
     /// What the gate found.
     pub findings: Vec<Finding>,
 }
 
-/// What became of an acceptance.
+/// Result of an acceptance.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Accepted {
     /// Whether anything was settled.
     pub ok: bool,
-    /// What happened, in one sentence.
+    /// The result in one sentence.
     pub message: String,
 }

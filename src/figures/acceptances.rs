@@ -1,8 +1,8 @@
 //! Acceptances: findings that were accepted, by check, role and person, and moves that rested on one.
 
-use super::line::{Counts, Figure, Line, shares};
+use super::line::{Counts, Figure, FigureLine, shares};
 use super::period::Period;
-use super::record::{Record, What};
+use super::record::{CountedJob, EventKind};
 use super::sparkline::{PARTS, Parts};
 
 /// Acceptances of one period.
@@ -33,17 +33,17 @@ impl Default for Acceptances {
 
 impl Acceptances {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period) {
         for event in &record.events {
             let Some(part) = period.part(event.on) else {
                 continue;
             };
             match &event.what {
-                What::Moved { with_accepted, .. } => {
+                EventKind::Moved { with_accepted, .. } => {
                     self.moves += 1;
                     self.moves_with_accepted += u64::from(*with_accepted);
                 }
-                What::Accepted(given) => {
+                EventKind::Accepted(given) => {
                     for one in given {
                         self.given += 1;
                         if let Some(count) = self.parts.get_mut(part) {
@@ -60,15 +60,15 @@ impl Acceptances {
     }
 
     /// Returns acceptances by check, role and person.
-    pub fn lines(now: &Self, before: &Self) -> Vec<Line> {
+    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         let mut lines = vec![
-            Line::new(
+            FigureLine::new(
                 "moves through a gate",
                 "rested on an acceptance",
                 Figure::rate(now.moves_with_accepted, now.moves),
                 Figure::rate(before.moves_with_accepted, before.moves),
             ),
-            Line::new(
+            FigureLine::new(
                 "findings accepted",
                 "all",
                 Figure::count(now.given),

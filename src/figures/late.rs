@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::line::{Figure, Line, names};
+use super::line::{Figure, FigureLine, names};
 use super::period::Period;
-use super::record::{NO_LABORATORY, Record};
+use super::record::{CountedJob, NO_LABORATORY};
 use super::spread::Spread;
 
 #[derive(Debug, Clone, Default)]
@@ -41,14 +41,14 @@ impl Out {
     }
 
     /// Returns what is out today, and past its day.
-    pub fn lines(&self) -> Vec<Line> {
+    pub fn lines(&self) -> Vec<FigureLine> {
         let whole = self.0.values().fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
         let all = ("all laboratories".to_owned(), whole);
         let mut each: Vec<_> = self.0.iter().map(|(n, c)| (n.clone(), *c)).collect();
         each.sort_by_key(|e| std::cmp::Reverse(e.1.1));
         std::iter::once(all)
             .chain(each)
-            .map(|(label, (out, overdue))| Line {
+            .map(|(label, (out, overdue))| FigureLine {
                 group: "out today and overdue",
                 label,
                 now: Figure::rate(overdue, out),
@@ -61,7 +61,7 @@ impl Out {
 
 impl Late {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period) {
         let Some((kept_on, came_on)) = record.first_delivery() else {
             return;
         };
@@ -93,7 +93,7 @@ impl Late {
     }
 
     /// Returns late work by laboratory, and how late it was.
-    pub fn lines(now: &Self, before: &Self) -> Vec<Line> {
+    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         let none = Laboratory::default();
         let (whole_now, whole_before) = (now.whole(), before.whole());
         let mut rows = vec![("all laboratories", &whole_now, &whole_before)];
@@ -105,7 +105,7 @@ impl Late {
             ));
         }
         let line = |group, label: &str, of: fn(&Laboratory) -> Figure, n, b| {
-            Line::new(group, label, of(n), of(b))
+            FigureLine::new(group, label, of(n), of(b))
         };
         let mut lines = Vec::new();
         for (name, n, b) in &rows {
@@ -113,7 +113,7 @@ impl Late {
             lines.push(line("came late", name, late, n, b));
         }
         if whole_now.without_day + whole_before.without_day > 0 {
-            lines.push(Line::new(
+            lines.push(FigureLine::new(
                 "came late",
                 "no day to be due",
                 Figure::count(whole_now.without_day),

@@ -37,7 +37,7 @@ impl Figure {
 
 /// A figure of the period, and the same of the one before.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Line {
+pub struct FigureLine {
     /// What it is one of, such as "late by laboratory".
     pub group: &'static str,
     /// What it is of.
@@ -50,7 +50,7 @@ pub struct Line {
     pub parts: Option<Parts>,
 }
 
-impl Line {
+impl FigureLine {
     /// A figure of both periods.
     pub fn new(group: &'static str, label: impl Into<String>, now: Figure, before: Figure) -> Self {
         Self {
@@ -91,12 +91,12 @@ pub(super) fn shares(
     group: &'static str,
     (now, of_now): (&Counts, u64),
     (before, of_before): (&Counts, u64),
-) -> Vec<Line> {
+) -> Vec<FigureLine> {
     names(now, before, |c| *c)
         .into_iter()
         .map(|name| {
             let count = |table: &Counts| table.get(name).copied().unwrap_or(0);
-            Line::new(
+            FigureLine::new(
                 group,
                 name.clone(),
                 Figure::rate(count(now), of_now),

@@ -1,10 +1,10 @@
 //! Measurements of the pairs that were ordered: which were taken twice, and which readings differ by
 //! more than two readings of the same do; and strong prescriptions without a tested vertex distance.
 
-use super::line::{Figure, Line};
+use super::line::{Figure, FigureLine};
 use super::period::Period;
 use super::rate::Rate;
-use super::record::Record;
+use super::record::CountedJob;
 use crate::eye::Eye;
 use crate::job::{EyeFitting, Fitting, SecondReading};
 
@@ -102,7 +102,7 @@ impl Repeatability {
 
 impl Measurements {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period, limits: Repeatability) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period, limits: Repeatability) {
         let (Some(on), Some(ordered)) = (record.ordered_on(), &record.ordered) else {
             return;
         };
@@ -133,15 +133,15 @@ impl Measurements {
     }
 
     /// Returns what is said of the measurements.
-    pub fn lines(now: &Self, before: &Self, limits: Repeatability) -> Vec<Line> {
+    pub fn lines(now: &Self, before: &Self, limits: Repeatability) -> Vec<FigureLine> {
         let mut lines = vec![
-            Line::new(
+            FigureLine::new(
                 "pairs ordered",
                 "something measured twice",
                 Figure::rate(now.with_second, now.ordered),
                 Figure::rate(before.with_second, before.ordered),
             ),
-            Line::new(
+            FigureLine::new(
                 "strong prescriptions ordered",
                 "no tested vertex distance",
                 Figure::Rate(now.strong),
@@ -150,7 +150,7 @@ impl Measurements {
         ];
         let both = || now.kinds.iter().zip(&before.kinds).zip(MEASURED);
         for ((n, b), label) in both() {
-            lines.push(Line::new(
+            lines.push(FigureLine::new(
                 "taken twice",
                 label,
                 Figure::rate(n.twice, n.taken),
@@ -160,7 +160,7 @@ impl Measurements {
         for (((n, b), label), limit) in both().zip(limits.limits()) {
             let Some(limit) = limit else { continue };
             let unit = if label == "tilt" { "degrees" } else { "mm" };
-            lines.push(Line::new(
+            lines.push(FigureLine::new(
                 "two readings too far apart",
                 format!("{label} > {limit:.1} {unit}"),
                 Figure::rate(n.beyond, n.twice),

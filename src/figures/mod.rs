@@ -28,7 +28,7 @@ use page::{PageKind, Report};
 use passes::Passes;
 use period::Period;
 use rechecks::Rechecks;
-use record::Record;
+use record::CountedJob;
 use returns::Returns;
 use turn_round::TurnRound;
 
@@ -45,7 +45,7 @@ struct Tally {
 }
 
 impl Tally {
-    fn add(&mut self, record: &Record, period: &Period, limits: Repeatability) {
+    fn add(&mut self, record: &CountedJob, period: &Period, limits: Repeatability) {
         self.turn_round.add(record, period);
         self.late.add(record, period);
         self.passes.add(record, period);
@@ -97,7 +97,7 @@ impl Figures {
     }
 
     /// Counts a job. One from before the book was never checked by it and counts nowhere.
-    pub fn add(&mut self, record: &Record) {
+    pub fn add(&mut self, record: &CountedJob) {
         if record.past {
             return;
         }

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use serde::Serialize;
 
-use super::line::Line;
+use super::line::FigureLine;
 use super::period::Period;
 use super::rate::LEAST;
 use super::rechecks::REFERENCE;
@@ -83,7 +83,7 @@ pub struct Page {
     /// Which.
     pub page: PageKind,
     /// Its figures.
-    pub lines: Vec<Line>,
+    pub lines: Vec<FigureLine>,
     /// What must be known to read them.
     pub note: &'static str,
 }
@@ -108,7 +108,7 @@ impl Report {
         period: Period,
         before: Period,
         today: NaiveDate,
-        lines: impl Fn(PageKind) -> Vec<Line>,
+        lines: impl Fn(PageKind) -> Vec<FigureLine>,
     ) -> Self {
         Self {
             period,

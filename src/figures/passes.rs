@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::line::{Figure, Line, names};
+use super::line::{Figure, FigureLine, names};
 use super::period::Period;
 use super::rate::Rate;
-use super::record::Record;
+use super::record::CountedJob;
 use super::sparkline::{PARTS, Parts};
 
 /// Verifications of one period, by laboratory.
@@ -26,7 +26,7 @@ impl Default for Passes {
 
 impl Passes {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period) {
         let Some(part) = record.verified().and_then(|(_, on)| period.part(on)) else {
             return;
         };
@@ -61,17 +61,17 @@ impl Passes {
     }
 
     /// Returns first-time passes by laboratory.
-    pub fn lines(now: &Self, before: &Self) -> Vec<Line> {
+    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         const GROUP: &str = "passed the first time";
         let whole =
-            Line::new(GROUP, "all laboratories", now.whole(), before.whole()).with(now.parts);
+            FigureLine::new(GROUP, "all laboratories", now.whole(), before.whole()).with(now.parts);
         let (a, b) = (&now.laboratories, &before.laboratories);
         std::iter::once(whole)
             .chain(names(a, b, |r| r.of).into_iter().map(|name| {
                 let of = |t: &BTreeMap<String, Rate>| {
                     Figure::Rate(t.get(name).copied().unwrap_or_default())
                 };
-                Line::new(GROUP, name.clone(), of(a), of(b))
+                FigureLine::new(GROUP, name.clone(), of(a), of(b))
             }))
             .collect()
     }

@@ -3,9 +3,9 @@
 //! Those that came back in the period and those handed over in it are not the same pairs: the share
 //! is the usual one of a practice's books, and the interval takes the two as if they were.
 
-use super::line::{Counts, Figure, Line, shares};
+use super::line::{Counts, Figure, FigureLine, shares};
 use super::period::Period;
-use super::record::Record;
+use super::record::CountedJob;
 use super::sparkline::{PARTS, Parts};
 use crate::job::{CostBearer, Outcome, Reason};
 
@@ -52,7 +52,7 @@ impl Default for Rechecks {
 
 impl Rechecks {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period) {
         let is_in = |day: Option<chrono::NaiveDate>| day.is_some_and(|d| period.contains(d));
         if record.is_new_pair() && is_in(record.collected_on()) {
             self.handed_over += 1;
@@ -83,10 +83,11 @@ impl Rechecks {
 
     /// Returns rechecks and remakes with their denominators, and what remakes may have cost where the
     /// practice has said what one costs it.
-    pub fn lines(now: &Self, before: &Self, price: Option<u64>) -> Vec<Line> {
+    pub fn lines(now: &Self, before: &Self, price: Option<u64>) -> Vec<FigureLine> {
         const OF_HANDED: &str = "for each pair handed over";
-        let line =
-            |group, label, of: fn(&Self) -> Figure| Line::new(group, label, of(now), of(before));
+        let line = |group, label, of: fn(&Self) -> Figure| {
+            FigureLine::new(group, label, of(now), of(before))
+        };
         let mut lines = vec![
             line("handed over", "new pairs", |r| Figure::count(r.handed_over)),
             line(OF_HANDED, "rechecks begun", |r| {
@@ -126,7 +127,12 @@ impl Rechecks {
             ] {
                 let cost = |r: &Self| Figure::count(of(r).saturating_mul(price));
                 let label = format!("{label}, at {price} each");
-                lines.push(Line::new("estimated cost", label, cost(now), cost(before)));
+                lines.push(FigureLine::new(
+                    "estimated cost",
+                    label,
+                    cost(now),
+                    cost(before),
+                ));
             }
         }
         lines

@@ -17,7 +17,7 @@ pub struct Accepted {
 
 /// Something that happened to a job.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum What {
+pub enum EventKind {
     /// It was begun as a recheck of another; only ever the first of its events.
     RecheckBegun,
     /// It moved through a gate.
@@ -42,11 +42,11 @@ pub enum What {
 
 /// An event of a job.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Event {
+pub struct CountedEvent {
     /// On which day.
     pub on: NaiveDate,
     /// What.
-    pub what: What,
+    pub what: EventKind,
 }
 
 /// A job as it was when it was ordered.
@@ -64,7 +64,7 @@ pub struct AsOrdered {
 
 /// One job.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Record {
+pub struct CountedJob {
     /// From before the book: its events are not the book's.
     pub past: bool,
     /// Why it was begun.
@@ -84,13 +84,13 @@ pub struct Record {
     /// Who bears the cost.
     pub at_cost_of: Option<CostBearer>,
     /// What happened, in its order.
-    pub events: Vec<Event>,
+    pub events: Vec<CountedEvent>,
 }
 
 /// What a laboratory without a name is called.
 pub const NO_LABORATORY: &str = "no laboratory recorded";
 
-impl Record {
+impl CountedJob {
     /// The laboratory's name.
     pub fn laboratory(&self) -> &str {
         match self.laboratory.as_deref().map(str::trim) {
@@ -131,8 +131,8 @@ impl Record {
         let ordered_on = self.ordered_on()?;
         self.events.iter().find_map(|e| {
             let read_on = match &e.what {
-                What::SentBack { read_on, .. } => *read_on,
-                What::Moved {
+                EventKind::SentBack { read_on, .. } => *read_on,
+                EventKind::Moved {
                     gate: Gate::Verified,
                     ..
                 } => self.read_on,
@@ -145,25 +145,27 @@ impl Record {
     }
 
     /// Its send-backs, each with its place among the events.
-    pub fn sent_back(&self) -> impl Iterator<Item = (usize, &Event)> {
+    pub fn sent_back(&self) -> impl Iterator<Item = (usize, &CountedEvent)> {
         self.events
             .iter()
             .enumerate()
-            .filter(|(_, e)| matches!(e.what, What::SentBack { .. }))
+            .filter(|(_, e)| matches!(e.what, EventKind::SentBack { .. }))
     }
 
     fn moves(&self, through: Gate) -> impl Iterator<Item = (usize, NaiveDate)> + '_ {
         self.events
             .iter()
             .enumerate()
-            .filter(move |(_, e)| matches!(e.what, What::Moved { gate, .. } if gate == through))
+            .filter(
+                move |(_, e)| matches!(e.what, EventKind::Moved { gate, .. } if gate == through),
+            )
             .map(|(at, e)| (at, e.on))
     }
 
     /// The day on which it was begun as a recheck.
     pub fn recheck_begun(&self) -> Option<NaiveDate> {
         let first = self.events.first()?;
-        (first.what == What::RecheckBegun).then_some(first.on)
+        (first.what == EventKind::RecheckBegun).then_some(first.on)
     }
 
     /// Whether the pair is one that was not supplied before.

@@ -2,10 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::line::{Counts, Figure, Line, names, shares};
+use super::line::{Counts, Figure, FigureLine, names, shares};
 use super::passes::Passes;
 use super::period::Period;
-use super::record::{Record, What};
+use super::record::{CountedJob, EventKind};
 use super::sparkline::{PARTS, Parts};
 
 /// What a send-back that no check asked for is called; its reason is in words, in the job's history.
@@ -31,9 +31,10 @@ impl Default for Returns {
 
 impl Returns {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period) {
         for (_, event) in record.sent_back() {
-            let (Some(part), What::SentBack { checks, .. }) = (period.part(event.on), &event.what)
+            let (Some(part), EventKind::SentBack { checks, .. }) =
+                (period.part(event.on), &event.what)
             else {
                 continue;
             };
@@ -62,7 +63,7 @@ impl Returns {
 
     /// Returns send-backs by check and by laboratory: of all rounds that ended, by going back or with
     /// a verification that stands.
-    pub fn lines(now: (&Self, &Passes), before: (&Self, &Passes)) -> Vec<Line> {
+    pub fn lines(now: (&Self, &Passes), before: (&Self, &Passes)) -> Vec<FigureLine> {
         const BY_LABORATORY: &str = "rounds that ended with a send-back";
         let whole = |(returns, passes): (&Self, &Passes)| {
             Figure::rate(
@@ -71,7 +72,7 @@ impl Returns {
             )
         };
         let mut lines = vec![
-            Line::new(BY_LABORATORY, "all laboratories", whole(now), whole(before))
+            FigureLine::new(BY_LABORATORY, "all laboratories", whole(now), whole(before))
                 .with(now.0.parts),
         ];
         let rounds = |(returns, passes): (&Self, &Passes)| -> BTreeMap<String, (u64, u64)> {
@@ -91,7 +92,7 @@ impl Returns {
                 let (back, all) = t.get(name).copied().unwrap_or_default();
                 Figure::rate(back, all)
             };
-            Line::new(BY_LABORATORY, name.clone(), of(&a), of(&b))
+            FigureLine::new(BY_LABORATORY, name.clone(), of(&a), of(&b))
         }));
         lines.extend(shares(
             "send-backs in which a check failed",

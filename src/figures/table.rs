@@ -1,6 +1,6 @@
 //! Figures as text and as rows of a table for other programs.
 
-use super::line::{Figure, Line};
+use super::line::{Figure, FigureLine};
 use super::page::Report;
 use super::rate::Change;
 
@@ -48,7 +48,7 @@ pub fn said(figure: &Figure) -> String {
 }
 
 /// How a share stands to the one before.
-pub fn change(line: &Line) -> Option<Change> {
+pub fn change(line: &FigureLine) -> Option<Change> {
     match (&line.now, &line.before) {
         (Figure::Rate(now), Some(Figure::Rate(before))) => Some(now.against(*before)),
         _ => None,
@@ -112,7 +112,7 @@ pub fn rows(report: &Report) -> Vec<[String; COLUMNS.len()]> {
     out
 }
 
-fn row(report: &Report, page: &str, line: &Line) -> [String; COLUMNS.len()] {
+fn row(report: &Report, page: &str, line: &FigureLine) -> [String; COLUMNS.len()] {
     let whole = |n: Option<u64>| n.map_or_else(String::new, |n| n.to_string());
     let real = |x: Option<f64>| x.map_or_else(String::new, |x| format!("{x:.6}"));
     let (kind, count, of, rate, days) = match &line.now {

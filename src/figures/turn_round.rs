@@ -5,9 +5,9 @@
 
 use chrono::NaiveDate;
 
-use super::line::{Figure, Line};
+use super::line::{Figure, FigureLine};
 use super::period::Period;
-use super::record::Record;
+use super::record::CountedJob;
 use super::sparkline::{PARTS, Parts};
 use super::spread::Spread;
 
@@ -45,7 +45,7 @@ impl Default for TurnRound {
 
 impl TurnRound {
     /// Counts a job.
-    pub fn add(&mut self, record: &Record, period: &Period) {
+    pub fn add(&mut self, record: &CountedJob, period: &Period) {
         let verified = record.verified().map(|v| v.1);
         let ways: [(Option<NaiveDate>, Option<NaiveDate>); WAYS.len()] = [
             (record.begun(), record.ordered_on()),
@@ -71,11 +71,11 @@ impl TurnRound {
     }
 
     /// Returns the days of every way.
-    pub fn lines(now: &Self, before: &Self) -> Vec<Line> {
+    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         WAYS.iter()
             .zip(now.ways.iter().zip(&before.ways))
             .map(|(label, (now, before))| {
-                Line::new(
+                FigureLine::new(
                     "calendar days",
                     *label,
                     Figure::Days(now.days.clone()),

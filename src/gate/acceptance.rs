@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use crate::gate::finding::{Acceptable, Finding, Values};
+use crate::gate::id::CheckId;
 use crate::job::StaffMember;
 
 /// A warning accepted with a reason. It is never deleted; when a value changes it no longer applies.
@@ -33,7 +34,7 @@ impl Acceptance {
     /// given while the same values were only a warning.
     pub fn settles(&self, finding: &Finding) -> bool {
         finding.accept != Acceptable::Nobody
-            && self.check == finding.check
+            && finding.check == *self.check
             && self.eye.as_deref() == finding.eye.word()
             && self.values == finding.values
     }
@@ -60,7 +61,7 @@ impl Acceptance {
             return Err(Refusal::NoReason);
         }
         Ok(Self {
-            check: finding.check.to_owned(),
+            check: finding.check.to_string(),
             eye: finding.eye.word().map(str::to_owned),
             values: finding.values.clone(),
             by: by.name.clone(),
@@ -84,7 +85,7 @@ pub enum Refusal {
     )]
     Role {
         /// The check.
-        check: &'static str,
+        check: CheckId,
         /// The lowest role that may.
         needs: &'static str,
         /// The role that tried.

@@ -8,6 +8,7 @@ use crate::gate::checks::{
     made, on_face, orders, plausible, prescriptions, prism, questions, readings, remakes,
     restricted, tilt, vertex,
 };
+use crate::gate::id::CheckId;
 use crate::job::Gate;
 use crate::practice::Thresholds;
 
@@ -129,7 +130,7 @@ pub static CHECKS: &[&Check] = &[
 ];
 
 /// Returns the first check of an id.
-pub fn by_id(id: &str) -> Option<&'static Check> {
+pub fn by_id(id: CheckId) -> Option<&'static Check> {
     CHECKS.iter().copied().find(|c| c.id == id)
 }
 

@@ -4,6 +4,8 @@ use std::borrow::Cow;
 
 use crate::gate::context::Context;
 use crate::gate::finding::{About, Acceptable, Finding, Severity, Values};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::job::Gate;
 use crate::practice::{Threshold, Thresholds, template};
 
@@ -11,7 +13,9 @@ use crate::practice::{Threshold, Thresholds, template};
 #[derive(Debug)]
 pub struct Check {
     /// Fixed id.
-    pub id: &'static str,
+    pub id: CheckId,
+    /// Whose work it is about.
+    pub about: Work,
     /// Gate at which it runs.
     pub gate: Gate,
     /// Whether it runs at every later gate too, whatever has changed since an earlier one was passed.
@@ -108,6 +112,7 @@ impl<'a> Found<'a> {
         };
         self.list.push(Finding {
             check: self.check.id,
+            work: self.check.about,
             gate: self.gate,
             severity,
             eye: about.into(),

@@ -2,6 +2,9 @@
 
 use chrono::NaiveDate;
 
+use super::catalogue::by_id;
+use super::id::CheckId;
+
 /// One pair that was sent back.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct SentBack {
@@ -13,17 +16,9 @@ pub struct SentBack {
     pub checks: Vec<String>,
 }
 
-/// Findings that say nothing about the laboratory's work.
-const OWN_WORK: [&str; 4] = [
-    "readings-missing",
-    "frame-untrued",
-    "unconfirmed",
-    "near-limit",
-];
-
 /// Whether a check is about what the laboratory made.
-pub fn is_of_laboratory(check: &str) -> bool {
-    !OWN_WORK.contains(&check)
+fn is_of_laboratory(check: CheckId) -> bool {
+    by_id(check).is_some_and(|c| c.about.is_laboratory())
 }
 
 /// The form of a name under which a laboratory is found again.
@@ -43,15 +38,15 @@ const ORDINALS: [&str; 9] = [
 pub fn repeated(
     past: &[SentBack],
     laboratory: &str,
-    checks_now: &[&str],
+    checks_now: &[CheckId],
     today: NaiveDate,
     days: i64,
 ) -> Vec<String> {
     let wanted = laboratory_key(laboratory);
-    let mut said: Vec<&str> = Vec::new();
+    let mut said: Vec<CheckId> = Vec::new();
     let mut out = Vec::new();
-    for check in checks_now.iter().filter(|c| is_of_laboratory(c)) {
-        if said.contains(check) {
+    for &check in checks_now.iter().filter(|c| is_of_laboratory(**c)) {
+        if said.contains(&check) {
             continue;
         }
         said.push(check);
@@ -59,7 +54,7 @@ pub fn repeated(
             .iter()
             .filter(|p| laboratory_key(&p.laboratory) == wanted)
             .filter(|p| (0..=days).contains(&(today - p.on).num_days()))
-            .filter(|p| p.checks.iter().any(|c| c == check))
+            .filter(|p| p.checks.iter().any(|c| check == **c))
             .count();
         if before == 0 {
             continue;
@@ -83,23 +78,27 @@ mod tests {
         NaiveDate::from_ymd_opt(2026, 10, d).unwrap()
     }
 
-    fn back(d: u32, laboratory: &str, check: &str) -> SentBack {
+    fn back(d: u32, laboratory: &str, check: CheckId) -> SentBack {
         SentBack {
             on: day(d),
             laboratory: laboratory.to_owned(),
-            checks: vec![check.to_owned()],
+            checks: vec![check.to_string()],
         }
     }
 
     #[test]
     fn only_the_same_fault_of_the_same_laboratory_within_the_days_is_counted() {
         let past = [
-            back(1, "Northern Bench", "lens-axis"),
-            back(11, "northern  bench", "lens-axis"),
-            back(12, "Harbour Bench", "lens-axis"),
-            back(13, "Northern Bench", "lens-power"),
+            back(1, "Northern Bench", CheckId::LensAxis),
+            back(11, "northern  bench", CheckId::LensAxis),
+            back(12, "Harbour Bench", CheckId::LensAxis),
+            back(13, "Northern Bench", CheckId::LensPower),
         ];
-        let now = ["lens-axis", "lens-axis", "readings-missing"];
+        let now = [
+            CheckId::LensAxis,
+            CheckId::LensAxis,
+            CheckId::ReadingsMissing,
+        ];
         let said = |days| repeated(&past, "Northern Bench", &now, day(21), days);
         assert_eq!(
             said(20),
@@ -114,7 +113,7 @@ mod tests {
 
     #[test]
     fn what_is_the_practices_own_work_is_never_counted() {
-        let past = [back(1, "A", "readings-missing")];
-        assert!(repeated(&past, "A", &["readings-missing"], day(2), 90).is_empty());
+        let past = [back(1, "A", CheckId::ReadingsMissing)];
+        assert!(repeated(&past, "A", &[CheckId::ReadingsMissing], day(2), 90).is_empty());
     }
 }

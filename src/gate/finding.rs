@@ -5,6 +5,8 @@ use std::borrow::Cow;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
+use super::id::CheckId;
+use super::work::Work;
 use crate::eye::Eye;
 use crate::gate::Acceptance;
 use crate::job::{Gate, Role};
@@ -113,7 +115,10 @@ pub type Values = Map<String, Value>;
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Finding {
     /// Id of the check.
-    pub check: &'static str,
+    pub check: CheckId,
+    /// Whose work the check is about.
+    #[serde(skip)]
+    pub work: Work,
     /// Gate at which the check stands.
     pub gate: Gate,
     /// How much it weighs.

@@ -11,14 +11,18 @@ mod checks;
 mod context;
 pub mod faults;
 mod finding;
+mod id;
 mod question;
 mod remedy;
 mod run;
+mod work;
 
 pub use acceptance::{Acceptance, Refusal};
 pub use check::{Check, Found, PRACTICE};
 pub use context::{Compared, Context, Surroundings};
 pub use finding::{About, Acceptable, Finding, Severity, Values};
+pub use id::CheckId;
 pub use question::Question;
 pub use remedy::of_finding;
 pub use run::{Passed, findings, lets_through};
+pub use work::{Seen, Work};

@@ -2,6 +2,7 @@
 
 use serde_json::Value;
 
+use super::id::CheckId;
 use crate::derive::powers::ordered_or_prescribed;
 use crate::eye::Eye;
 use crate::gate::finding::{About, Finding};
@@ -21,8 +22,8 @@ pub fn of_finding(job: &Job, finding: &Finding, thresholds: &Thresholds) -> Opti
         About::Pair | About::Job => return None,
     };
     match finding.check {
-        "bvd-mismatch" => of_job(job, eye, thresholds),
-        "fit-vertex" => {
+        CheckId::BvdMismatch => of_job(job, eye, thresholds),
+        CheckId::FitVertex => {
             let number = |key: &str| finding.values.get(key).and_then(Value::as_f64);
             let rx = ordered_or_prescribed(job, eye)?;
             let now = job.handover.eye(eye).vertex_mm;

@@ -27,7 +27,7 @@ pub(super) fn settle(mut line: Vec<char>) -> Result<Vec<char>, NotationError> {
         .collect();
     let chained = decimals
         .iter()
-        .any(|i| decimals.contains(&run_left(&line, *i).saturating_sub(1)));
+        .any(|i| decimals.contains(&run_start(&line, *i).saturating_sub(1)));
     let refuse = |kind| Err(NotationError::new(kind, ","));
     if !decimals.is_empty() && points {
         return refuse(ErrorKind::MixedDecimalSeparators);
@@ -49,22 +49,22 @@ pub(super) fn settle(mut line: Vec<char>) -> Result<Vec<char>, NotationError> {
 /// Whether the comma at `i` could be the decimal of one number: figures after it, figures or a
 /// sign before it, and no point of its own on either side.
 fn looks_decimal(line: &[char], i: usize) -> bool {
-    let left = run_left(line, i);
-    let before = left.checked_sub(1).and_then(|b| line.get(b));
-    let right = (i + 1..line.len())
+    let start = run_start(line, i);
+    let before = start.checked_sub(1).and_then(|b| line.get(b));
+    let end = (i + 1..line.len())
         .find(|j| !digit(line, Some(*j)))
         .unwrap_or(line.len());
-    let right_has_point = line.get(right) == Some(&'.') && digit(line, Some(right + 1));
-    let begins = if left < i {
+    let end_has_point = line.get(end) == Some(&'.') && digit(line, Some(end + 1));
+    let begins = if start < i {
         before != Some(&'.')
     } else {
         matches!(before, Some('+' | '-'))
     };
-    right > i + 1 && begins && !right_has_point
+    end > i + 1 && begins && !end_has_point
 }
 
 /// Where the figures directly before `i` begin.
-fn run_left(line: &[char], i: usize) -> usize {
+fn run_start(line: &[char], i: usize) -> usize {
     (0..i)
         .rev()
         .find(|j| !digit(line, Some(*j)))

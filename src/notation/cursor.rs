@@ -1,7 +1,7 @@
 //! A place among the pieces of one eye's prescription.
 
 use super::number::Number;
-use super::token::{Kind, Token};
+use super::token::{Token, TokenKind};
 use super::word::Word;
 
 /// Reads pieces one after the other.
@@ -29,7 +29,7 @@ impl<'a> Cursor<'a> {
     }
 
     /// How many pieces are still to be read.
-    pub(super) fn left(&self) -> usize {
+    pub(super) fn remaining(&self) -> usize {
         self.tokens.len().saturating_sub(self.next)
     }
 
@@ -49,17 +49,17 @@ impl<'a> Cursor<'a> {
     }
 
     /// Whether the piece `ahead` places on is of this kind.
-    pub(super) fn is(&self, ahead: usize, kind: &Kind) -> bool {
+    pub(super) fn is(&self, ahead: usize, kind: &TokenKind) -> bool {
         self.look(ahead).is_some_and(|t| t.kind == *kind)
     }
 
     /// Whether the piece `ahead` places on was meant as a number but cannot be read.
     pub(super) fn is_garbled_figure(&self, ahead: usize) -> bool {
-        self.is(ahead, &Kind::Other { figure: true })
+        self.is(ahead, &TokenKind::Other { figure: true })
     }
 
     /// Reads the next piece if it is of this kind.
-    pub(super) fn pass(&mut self, kind: &Kind) -> bool {
+    pub(super) fn pass(&mut self, kind: &TokenKind) -> bool {
         let there = self.is(0, kind);
         if there {
             self.next += 1;
@@ -69,13 +69,13 @@ impl<'a> Cursor<'a> {
 
     /// Reads the next piece if it is this word.
     pub(super) fn pass_word(&mut self, word: Word) -> bool {
-        self.pass(&Kind::Word(word))
+        self.pass(&TokenKind::Word(word))
     }
 
     /// Reads one separator if something other than a separator follows it.
     pub(super) fn pass_separator(&mut self) -> bool {
-        let parts =
-            self.is(0, &Kind::Separator) && self.look(1).is_some_and(|t| t.kind != Kind::Separator);
+        let parts = self.is(0, &TokenKind::Separator)
+            && self.look(1).is_some_and(|t| t.kind != TokenKind::Separator);
         if parts {
             self.next += 1;
         }

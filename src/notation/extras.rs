@@ -8,7 +8,7 @@ use super::error::{ErrorKind, Issues};
 use super::number::Number;
 use super::power::{self, Power, sign_form};
 use super::prism;
-use super::token::{Kind, Token};
+use super::token::{Token, TokenKind};
 use super::word::Word;
 
 /// Vertex distances that are read, in thousandths of a millimetre.
@@ -30,25 +30,25 @@ pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) 
         }
         cursor.skip(1);
         match &token.kind {
-            Kind::Number(_) => {
+            TokenKind::Number(_) => {
                 issues.add(ErrorKind::TooManyValues, token.at, &token.text);
-                let _ = cursor.pass(&Kind::Degree) || cursor.pass_word(Word::Dioptres);
+                let _ = cursor.pass(&TokenKind::Degree) || cursor.pass_word(Word::Dioptres);
             }
-            Kind::Fraction => acuity(token, draft, issues),
-            Kind::AtSign => {
+            TokenKind::Fraction => acuity(token, draft, issues),
+            TokenKind::AtSign => {
                 issues.add(ErrorKind::AtSignIsMeridianNotAxis, token.at, &token.text);
                 return;
             }
-            Kind::Word(Word::Add) => addition(cursor, token, draft, issues),
-            Kind::Word(Word::Vertex) => vertex(cursor, token, draft, issues),
-            Kind::Word(Word::Acuity) => named_acuity(cursor, token, draft, issues),
-            Kind::Word(Word::Balance) => {
+            TokenKind::Word(Word::Add) => addition(cursor, token, draft, issues),
+            TokenKind::Word(Word::Vertex) => vertex(cursor, token, draft, issues),
+            TokenKind::Word(Word::Acuity) => named_acuity(cursor, token, draft, issues),
+            TokenKind::Word(Word::Balance) => {
                 issues.add(ErrorKind::BalanceLensNotAPower, token.at, &token.text);
             }
-            Kind::Word(Word::Split) if !draft.bases.is_empty() => {
+            TokenKind::Word(Word::Split) if !draft.bases.is_empty() => {
                 issues.add(ErrorKind::PrismSplitAmbiguous, token.at, &token.text);
             }
-            Kind::Word(Word::And) if !draft.bases.is_empty() && prism::is_next(cursor) => {}
+            TokenKind::Word(Word::And) if !draft.bases.is_empty() && prism::is_next(cursor) => {}
             _ => issues.add(ErrorKind::UnexpectedText, token.at, &token.text),
         }
     }
@@ -73,7 +73,7 @@ fn begins_prescription(cursor: &Cursor) -> bool {
     if matches!(cursor.word(next), Some(Word::SphereMark)) {
         return true;
     }
-    if cursor.is(next, &Kind::Separator) {
+    if cursor.is(next, &TokenKind::Separator) {
         next += 1;
     }
     cursor.word(next) == Some(Word::Axis) || cursor.number(next).is_some_and(Number::is_signed)
@@ -86,7 +86,7 @@ fn figure<'a>(
     missing: ErrorKind,
     issues: &mut Issues,
 ) -> Option<(&'a Token, &'a Number)> {
-    let _ = cursor.pass(&Kind::Colon);
+    let _ = cursor.pass(&TokenKind::Colon);
     if cursor.is_garbled_figure(0) {
         let token = cursor.take()?;
         issues.add(ErrorKind::UnexpectedText, token.at, &token.text);
@@ -148,9 +148,9 @@ fn acuity(token: &Token, draft: &mut Draft, issues: &mut Issues) {
 
 /// An acuity after its word. A decimal is refused: without its chart it cannot be told from a power.
 fn named_acuity(cursor: &mut Cursor, word: &Token, draft: &mut Draft, issues: &mut Issues) {
-    let _ = cursor.pass(&Kind::Colon);
+    let _ = cursor.pass(&TokenKind::Colon);
     match cursor.look(0) {
-        Some(token) if token.kind == Kind::Fraction => {
+        Some(token) if token.kind == TokenKind::Fraction => {
             cursor.skip(1);
             acuity(token, draft, issues);
         }

@@ -7,7 +7,7 @@ use crate::eye::Eye;
 
 use super::cursor::Cursor;
 use super::error::{ErrorKind, Issues};
-use super::token::{Kind, Token};
+use super::token::{Token, TokenKind};
 use super::word::Word;
 
 /// The label of a section.
@@ -62,7 +62,7 @@ fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
             Some(Word::Eyes) if matches!(last, Some(Word::Side(_) | Word::Both)) => continue,
             Some(Word::Near) => {
                 issues.add(ErrorKind::NearRxNotDistance, token.at, &token.text);
-                let _ = cursor.pass(&Kind::Colon);
+                let _ = cursor.pass(&TokenKind::Colon);
                 continue;
             }
             Some(Word::Intermediate) => {
@@ -81,10 +81,10 @@ fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
                 continue;
             }
             // "Base left" is a direction, though one that could be read either way.
-            Some(Word::Side(_)) if last == Some(Word::Base) => kind = Kind::Word(Word::Letter),
+            Some(Word::Side(_)) if last == Some(Word::Base) => kind = TokenKind::Word(Word::Letter),
             // A prism with a base "for both eyes" does not say how much goes in each.
             Some(Word::Both) if matches!(last, Some(Word::Toward(_))) => {
-                kind = Kind::Word(Word::Split);
+                kind = TokenKind::Word(Word::Split);
             }
             _ => {}
         }
@@ -97,7 +97,7 @@ fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
 }
 
 fn pass_value(cursor: &mut Cursor) {
-    let _ = cursor.pass(&Kind::Colon);
+    let _ = cursor.pass(&TokenKind::Colon);
     if cursor.number(0).is_some() {
         cursor.skip(1);
     }
@@ -111,12 +111,12 @@ fn pass_pupil_distance(cursor: &mut Cursor) {
             cursor.word(0),
             Some(Word::PupilDistance | Word::Distance | Word::Millimetres)
         );
-        let part = cursor.is(0, &Kind::Separator) && plain(cursor, 1);
+        let part = cursor.is(0, &TokenKind::Separator) && plain(cursor, 1);
         if word
             || part
             || plain(cursor, 0)
-            || cursor.is(0, &Kind::Colon)
-            || cursor.is(0, &Kind::Fraction)
+            || cursor.is(0, &TokenKind::Colon)
+            || cursor.is(0, &TokenKind::Fraction)
         {
             cursor.skip(1);
         } else {
@@ -138,7 +138,7 @@ fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
         let word = from + found;
         let mut cursor = Cursor::new(rest.get(word + 1..).unwrap_or_default());
         let mut marked = cursor.pass_word(Word::Both);
-        let _ = cursor.pass(&Kind::Colon);
+        let _ = cursor.pass(&TokenKind::Colon);
         let mut length = 1 + usize::from(marked);
         if cursor.number(0).is_some() {
             cursor.skip(1);
@@ -149,15 +149,15 @@ fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
         {}
         let label = matches!(cursor.word(1), Some(Word::Plano))
             || cursor.number(1).is_some()
-            || cursor.is(1, &Kind::Colon);
+            || cursor.is(1, &TokenKind::Colon);
         if cursor.word(0) == Some(Word::Both) && !label {
             cursor.skip(1);
             marked = true;
         }
-        length = length.max(rest.len() - word - cursor.left());
+        length = length.max(rest.len() - word - cursor.remaining());
         let mut start = word;
         if let Some(before) = start.checked_sub(1) {
-            let colon = usize::from(rest.get(before).is_some_and(|t| t.kind == Kind::Colon));
+            let colon = usize::from(rest.get(before).is_some_and(|t| t.kind == TokenKind::Colon));
             let both = before.checked_sub(colon);
             if both.and_then(|b| rest.get(b)).and_then(Token::word) == Some(Word::Both) {
                 start = both.unwrap_or(start);
@@ -172,11 +172,13 @@ fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
         // A separator in front parted it from the last eye and goes with it.
         let leading = start
             .checked_sub(1)
-            .filter(|b| rest.get(*b).is_some_and(|t| t.kind == Kind::Separator));
+            .filter(|b| rest.get(*b).is_some_and(|t| t.kind == TokenKind::Separator));
         let taken = rest.drain(leading.unwrap_or(start)..end);
-        shared.extend(taken.filter(|t| t.kind != Kind::Separator && t.word() != Some(Word::Both)));
+        shared.extend(
+            taken.filter(|t| t.kind != TokenKind::Separator && t.word() != Some(Word::Both)),
+        );
         from = leading.unwrap_or(start);
-        while shared.first().is_some_and(|t| t.kind == Kind::Colon) {
+        while shared.first().is_some_and(|t| t.kind == TokenKind::Colon) {
             shared.remove(0);
         }
     }
@@ -197,7 +199,7 @@ fn sections(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Section> {
             Some(Word::Side(eye)) => Label::Side(eye),
             Some(Word::Both) => Label::Both,
             _ => {
-                let part = matches!(token.kind, Kind::Colon | Kind::Separator);
+                let part = matches!(token.kind, TokenKind::Colon | TokenKind::Separator);
                 if !(part && just_labelled) {
                     open.tokens.push(token);
                 }
@@ -219,7 +221,7 @@ fn sections(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Section> {
             && open
                 .tokens
                 .last()
-                .is_some_and(|t| t.kind == Kind::Separator)
+                .is_some_and(|t| t.kind == TokenKind::Separator)
         {
             open.tokens.pop();
         }
@@ -244,8 +246,11 @@ fn sections(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Section> {
 fn unlabelled(section: &Section, issues: &mut Issues) {
     for token in &section.tokens {
         let value = match token.kind {
-            Kind::Number(_) | Kind::Fraction | Kind::AtSign | Kind::PrismMark => true,
-            Kind::Word(word) => !matches!(
+            TokenKind::Number(_)
+            | TokenKind::Fraction
+            | TokenKind::AtSign
+            | TokenKind::PrismMark => true,
+            TokenKind::Word(word) => !matches!(
                 word,
                 Word::Distance
                     | Word::Back

@@ -8,7 +8,7 @@ use super::number::Number;
 use super::power::{self, Power};
 use super::prism;
 use super::reading::Eighths;
-use super::token::{Kind, Token};
+use super::token::{Token, TokenKind};
 use super::word::Word;
 
 /// How the reading of the sphere, cylinder or axis ended.
@@ -61,7 +61,7 @@ fn sphere(
         let missing =
             |issues: &mut Issues| issues.add(ErrorKind::SphereMissing, token.at, &token.text);
         match &token.kind {
-            Kind::Number(number) => {
+            TokenKind::Number(number) => {
                 if prism::is_marked_amount(cursor)
                     || (!number.is_signed() && prism::is_amount(cursor))
                 {
@@ -71,37 +71,38 @@ fn sphere(
                 cursor.skip(1);
                 return Some(sphere_figure(cursor, token, number, draft, issues));
             }
-            Kind::Word(Word::Plano) => {
+            TokenKind::Word(Word::Plano) => {
                 cursor.skip(1);
                 let _ = cursor.pass_word(Word::Dioptres);
                 let _ = cursor.pass_word(Word::SphereMark);
                 return Some(Sphere::Plano);
             }
-            Kind::LoneSign if blank(cursor) => {
+            TokenKind::LoneSign if blank(cursor) => {
                 issues.add_in(5, ErrorKind::NoValue, token.at, &token.text);
                 return None;
             }
-            Kind::Word(Word::Nil) => {
+            TokenKind::Word(Word::Nil) => {
                 issues.add_in(5, ErrorKind::NoValue, token.at, &token.text);
                 return None;
             }
-            Kind::Word(Word::Balance) => {
+            TokenKind::Word(Word::Balance) => {
                 issues.add(ErrorKind::BalanceLensNotAPower, token.at, &token.text);
                 return None;
             }
-            Kind::AtSign => {
+            TokenKind::AtSign => {
                 issues.add(ErrorKind::AtSignIsMeridianNotAxis, token.at, &token.text);
                 return None;
             }
             // A figure that cannot be read stands where the sphere was meant, so nothing is missing;
             // a mark in front of its figure leaves open whose the next marks are.
-            Kind::Other { figure: true } | Kind::Word(Word::SphereMark | Word::CylinderMark) => {
+            TokenKind::Other { figure: true }
+            | TokenKind::Word(Word::SphereMark | Word::CylinderMark) => {
                 issues.add(ErrorKind::UnexpectedText, token.at, &token.text);
                 return None;
             }
-            Kind::Fraction
-            | Kind::PrismMark
-            | Kind::Word(
+            TokenKind::Fraction
+            | TokenKind::PrismMark
+            | TokenKind::Word(
                 Word::Axis
                 | Word::Add
                 | Word::Vertex
@@ -135,7 +136,7 @@ fn blank(cursor: &Cursor) -> bool {
     minus
         && (1..)
             .map_while(|ahead| cursor.look(ahead))
-            .all(|t| t.kind == Kind::Separator)
+            .all(|t| t.kind == TokenKind::Separator)
 }
 
 fn sphere_figure(
@@ -191,7 +192,7 @@ fn cylinder(cursor: &mut Cursor, sphere: Sphere, draft: &mut Draft, issues: &mut
     let marked_sphere = cylinder_mark(cursor);
     if let Some(mark) = marked_sphere {
         let axis_follows = cursor.word(0) == Some(Word::Axis)
-            || (cursor.is(0, &Kind::Separator) && cursor.word(1) == Some(Word::Axis))
+            || (cursor.is(0, &TokenKind::Separator) && cursor.word(1) == Some(Word::Axis))
             || cursor
                 .number(0)
                 .is_some_and(|n| !n.is_signed() && !prism::is_amount(cursor));
@@ -308,7 +309,7 @@ enum Figure<'a> {
 
 /// Reads the figure of an axis and its degree mark.
 fn axis_figure<'a>(cursor: &mut Cursor<'a>, issues: &mut Issues) -> Figure<'a> {
-    if cursor.is(0, &Kind::Colon) && cursor.number(1).is_some() {
+    if cursor.is(0, &TokenKind::Colon) && cursor.number(1).is_some() {
         cursor.skip(1);
     }
     if cursor.is_garbled_figure(0) {
@@ -325,14 +326,14 @@ fn axis_figure<'a>(cursor: &mut Cursor<'a>, issues: &mut Issues) -> Figure<'a> {
         return Figure::None;
     };
     cursor.skip(1);
-    let _ = cursor.pass(&Kind::Degree) || cursor.pass_word(Word::Degrees);
+    let _ = cursor.pass(&TokenKind::Degree) || cursor.pass_word(Word::Degrees);
     power::axis(token, number, issues)
         .map_or(Figure::Refused, |degrees| Figure::Read { token, degrees })
 }
 
 /// Notes an `@` where a cylinder or an axis was meant.
 fn at_sign(cursor: &Cursor, issues: &mut Issues) -> bool {
-    let found = cursor.look(0).filter(|t| t.kind == Kind::AtSign);
+    let found = cursor.look(0).filter(|t| t.kind == TokenKind::AtSign);
     if let Some(token) = found {
         issues.add(ErrorKind::AtSignIsMeridianNotAxis, token.at, &token.text);
     }

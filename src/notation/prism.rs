@@ -6,7 +6,7 @@ use super::error::{ErrorKind, Issues};
 use super::number::{Number, Sign, whole_number};
 use super::power::sign_form;
 use super::reading::{PrismBase, WrittenPrism};
-use super::token::{Kind, Token};
+use super::token::{Token, TokenKind};
 use super::word::Word;
 
 use crate::units::PrismDioptre;
@@ -41,8 +41,8 @@ pub(super) fn is_amount(cursor: &Cursor) -> bool {
 pub(super) fn is_marked_amount(cursor: &Cursor) -> bool {
     let word = cursor.word(1) == Some(Word::Prism)
         && cursor.number(2).is_none()
-        && !cursor.is(2, &Kind::Colon);
-    cursor.number(0).is_some() && (cursor.is(1, &Kind::PrismMark) || word)
+        && !cursor.is(2, &TokenKind::Colon);
+    cursor.number(0).is_some() && (cursor.is(1, &TokenKind::PrismMark) || word)
 }
 
 /// Whether a prism, or a part of one, is next.
@@ -51,7 +51,7 @@ pub(super) fn is_next(cursor: &Cursor) -> bool {
         cursor.word(0),
         Some(Word::Prism | Word::Base | Word::Toward(_) | Word::HalfCircle)
     );
-    part || cursor.is(0, &Kind::PrismMark) || is_amount(cursor)
+    part || cursor.is(0, &TokenKind::PrismMark) || is_amount(cursor)
 }
 
 /// Reads one prism.
@@ -59,8 +59,8 @@ pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) 
     let Some(first) = cursor.look(0) else {
         return;
     };
-    if cursor.pass(&Kind::PrismMark) || cursor.pass_word(Word::Prism) {
-        let _ = cursor.pass(&Kind::Colon);
+    if cursor.pass(&TokenKind::PrismMark) || cursor.pass_word(Word::Prism) {
+        let _ = cursor.pass(&TokenKind::Colon);
     }
     if cursor.is_garbled_figure(0) {
         if let Some(token) = cursor.take() {
@@ -74,12 +74,12 @@ pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) 
         // An amount after its base (`BU 2`) is refused as one mistake, not two.
         if cursor.number(0).is_some_and(|n| !n.is_signed()) && !is_amount(cursor) {
             cursor.skip(1);
-            let _ = cursor.pass(&Kind::PrismMark);
+            let _ = cursor.pass(&TokenKind::PrismMark);
         }
         return;
     };
     cursor.skip(1);
-    let mark = cursor.pass(&Kind::PrismMark);
+    let mark = cursor.pass(&TokenKind::PrismMark);
     let named = cursor.pass_word(Word::Prism);
     let full = cursor.look(0).is_some_and(|t| t.text.len() > 1);
     if cursor.word(0) == Some(Word::Dioptres) && (full || !(mark || named)) {
@@ -140,20 +140,20 @@ fn base(cursor: &mut Cursor, amount: &Token, issues: &mut Issues) -> Option<Pris
     }
     let token = cursor.look(0);
     match token.map(|t| (&t.kind, t)) {
-        Some((Kind::Word(Word::Toward(base)), _)) => {
+        Some((TokenKind::Word(Word::Toward(base)), _)) => {
             cursor.skip(1);
             Some(*base)
         }
-        Some((Kind::Word(Word::Letter | Word::Dioptres), token)) => {
+        Some((TokenKind::Word(Word::Letter | Word::Dioptres), token)) => {
             cursor.skip(1);
             issues.add(ErrorKind::PrismBaseAmbiguous, token.at, &token.text);
             None
         }
-        Some((Kind::AtSign | Kind::Word(Word::At), _)) => {
+        Some((TokenKind::AtSign | TokenKind::Word(Word::At), _)) => {
             cursor.skip(1);
             angle(cursor, amount, issues)
         }
-        Some((Kind::Number(_), _)) if named => angle(cursor, amount, issues),
+        Some((TokenKind::Number(_), _)) if named => angle(cursor, amount, issues),
         _ => {
             issues.add(ErrorKind::PrismBaseMissing, amount.at, &amount.text);
             None
@@ -168,12 +168,12 @@ fn is_half_circle(cursor: &Cursor) -> bool {
         Some(Word::Dioptres) => cursor.look(ahead).is_some_and(|t| t.text.len() == 1),
         _ => false,
     };
-    let at = |ahead| cursor.is(ahead, &Kind::AtSign) || cursor.word(ahead) == Some(Word::At);
+    let at = |ahead| cursor.is(ahead, &TokenKind::AtSign) || cursor.word(ahead) == Some(Word::At);
     if cursor.word(0) == Some(Word::HalfCircle) {
         return true;
     }
     if at(0) && cursor.number(1).is_some() {
-        let after = if cursor.is(2, &Kind::Degree) || cursor.word(2) == Some(Word::Degrees) {
+        let after = if cursor.is(2, &TokenKind::Degree) || cursor.word(2) == Some(Word::Degrees) {
             3
         } else {
             2
@@ -184,8 +184,8 @@ fn is_half_circle(cursor: &Cursor) -> bool {
         return false;
     }
     let joined = cursor.word(1) == Some(Word::And)
-        || cursor.is(1, &Kind::Separator)
-        || cursor.is(1, &Kind::LoneSign);
+        || cursor.is(1, &TokenKind::Separator)
+        || cursor.is(1, &TokenKind::LoneSign);
     let second = if joined { 2 } else { 1 };
     let letter = cursor.word(second) == Some(Word::Letter)
         || (joined && direction(second) && cursor.word(second) == Some(Word::Dioptres));
@@ -194,7 +194,7 @@ fn is_half_circle(cursor: &Cursor) -> bool {
 
 /// Steps over one part of a base: its word, its angle, or the word before either.
 fn pass_base(cursor: &mut Cursor) -> bool {
-    let joined = (cursor.is(0, &Kind::Separator) || cursor.is(0, &Kind::LoneSign))
+    let joined = (cursor.is(0, &TokenKind::Separator) || cursor.is(0, &TokenKind::LoneSign))
         && matches!(
             cursor.word(1),
             Some(Word::Toward(_) | Word::Letter | Word::HalfCircle)
@@ -207,11 +207,11 @@ fn pass_base(cursor: &mut Cursor) -> bool {
         cursor.skip(1);
         return true;
     }
-    if cursor.pass(&Kind::AtSign) || cursor.pass_word(Word::At) {
+    if cursor.pass(&TokenKind::AtSign) || cursor.pass_word(Word::At) {
         if cursor.number(0).is_some() {
             cursor.skip(1);
         }
-        let _ = cursor.pass(&Kind::Degree) || cursor.pass_word(Word::Degrees);
+        let _ = cursor.pass(&TokenKind::Degree) || cursor.pass_word(Word::Degrees);
         return true;
     }
     false
@@ -229,7 +229,7 @@ fn angle(cursor: &mut Cursor, amount: &Token, issues: &mut Issues) -> Option<Pri
         return None;
     };
     cursor.skip(1);
-    let _ = cursor.pass(&Kind::Degree) || cursor.pass_word(Word::Degrees);
+    let _ = cursor.pass(&TokenKind::Degree) || cursor.pass_word(Word::Degrees);
     match degrees(number) {
         Ok(degrees) => Some(PrismBase::Angle(degrees % 360)),
         Err(kind) => {

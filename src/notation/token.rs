@@ -7,7 +7,7 @@ use super::word::{Word, first_of_two, meaning};
 
 /// What a piece of the line is.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Kind {
+pub(super) enum TokenKind {
     /// A number with whatever signs stand in front of it.
     Number(Number),
     /// A word with a meaning.
@@ -34,7 +34,7 @@ pub(super) enum Kind {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Token {
     /// What it is.
-    pub kind: Kind,
+    pub kind: TokenKind,
     /// How it was written.
     pub text: String,
     /// How many characters stand before it.
@@ -44,7 +44,7 @@ pub(super) struct Token {
 impl Token {
     /// The word, when it is one.
     pub(super) fn word(&self) -> Option<Word> {
-        if let Kind::Word(word) = self.kind {
+        if let TokenKind::Word(word) = self.kind {
             Some(word)
         } else {
             None
@@ -53,7 +53,7 @@ impl Token {
 
     /// The number, when it is one.
     pub(super) fn number(&self) -> Option<&Number> {
-        if let Kind::Number(number) = &self.kind {
+        if let TokenKind::Number(number) = &self.kind {
             Some(number)
         } else {
             None
@@ -80,21 +80,21 @@ pub(super) fn cut(line: &[char]) -> Vec<Token> {
 }
 
 /// The piece that begins at `at`, and where it ends.
-fn piece(line: &[char], at: usize) -> (Kind, usize) {
+fn piece(line: &[char], at: usize) -> (TokenKind, usize) {
     let mark = |kind| (kind, at + 1);
     match line.get(at).copied().unwrap_or(' ') {
-        '/' | ';' | '|' | ',' => mark(Kind::Separator),
-        ':' | '=' => mark(Kind::Colon),
-        '&' => mark(Kind::Word(Word::And)),
-        '@' => mark(Kind::AtSign),
-        DEGREE => mark(Kind::Degree),
-        PRISM => mark(Kind::PrismMark),
-        INFINITY => mark(Kind::Word(Word::Plano)),
+        '/' | ';' | '|' | ',' => mark(TokenKind::Separator),
+        ':' | '=' => mark(TokenKind::Colon),
+        '&' => mark(TokenKind::Word(Word::And)),
+        '@' => mark(TokenKind::AtSign),
+        DEGREE => mark(TokenKind::Degree),
+        PRISM => mark(TokenKind::PrismMark),
+        INFINITY => mark(TokenKind::Word(Word::Plano)),
         '+' | '-' => signed(line, at),
         c if c.is_ascii_alphabetic() => letters(line, at),
         _ if starts_number(line, at) => acuity::fraction(line, at).map_or_else(
             || number(line, at, at, Sign::None),
-            |end| (Kind::Fraction, end),
+            |end| (TokenKind::Fraction, end),
         ),
         _ => other(line, at, at),
     }
@@ -117,7 +117,7 @@ fn stands_alone(c: char) -> bool {
 }
 
 /// What cannot be read, from `at`; `from` is known to belong to it.
-fn other(line: &[char], at: usize, from: usize) -> (Kind, usize) {
+fn other(line: &[char], at: usize, from: usize) -> (TokenKind, usize) {
     // A bracket before a sign encloses the figure: `(-2.25)` is one piece.
     let opening = line
         .get(from)
@@ -133,11 +133,11 @@ fn other(line: &[char], at: usize, from: usize) -> (Kind, usize) {
         .unwrap_or_default()
         .iter()
         .any(char::is_ascii_digit);
-    (Kind::Other { figure }, end)
+    (TokenKind::Other { figure }, end)
 }
 
 /// A number after its sign, or a sign that has none.
-fn signed(line: &[char], at: usize) -> (Kind, usize) {
+fn signed(line: &[char], at: usize) -> (TokenKind, usize) {
     let doubtful = matches!(
         line.get(at..at + 3),
         Some(['+', '/', '-'] | ['-', '/', '+'])
@@ -162,21 +162,21 @@ fn signed(line: &[char], at: usize) -> (Kind, usize) {
     }
     let end = end_of(line, at, |c| matches!(c, '+' | '-'));
     if line.get(end).is_none_or(|c| stands_alone(*c)) {
-        (Kind::LoneSign, end)
+        (TokenKind::LoneSign, end)
     } else {
         other(line, at, end)
     }
 }
 
 /// A number whose figures begin at `start`, unless what touches it makes it something else.
-fn number(line: &[char], at: usize, start: usize, sign: Sign) -> (Kind, usize) {
+fn number(line: &[char], at: usize, start: usize, sign: Sign) -> (TokenKind, usize) {
     let end = end_of(line, start, |c| c.is_ascii_digit() || *c == '.');
     let letters = end_of(line, end, char::is_ascii_alphabetic);
     if letters > end {
         // Dotted marks (`-4.00D.S.`) are looked up as they will be cut.
         let (mark, _) = letters_kind(line, end);
         let touches = match mark {
-            Kind::Word(word) => word.may_touch_a_figure(),
+            TokenKind::Word(word) => word.may_touch_a_figure(),
             _ => false,
         };
         if !touches {
@@ -188,7 +188,7 @@ fn number(line: &[char], at: usize, start: usize, sign: Sign) -> (Kind, usize) {
         return other(line, at, end);
     }
     let figures = line.get(start..end).unwrap_or_default().iter().collect();
-    (Kind::Number(Number { sign, figures }), end)
+    (TokenKind::Number(Number { sign, figures }), end)
 }
 
 fn is_alphanumeric_or_point(line: &[char], at: usize) -> bool {
@@ -197,14 +197,14 @@ fn is_alphanumeric_or_point(line: &[char], at: usize) -> bool {
 }
 
 /// A word, an abbreviation with dots, or two words written together.
-fn letters(line: &[char], at: usize) -> (Kind, usize) {
+fn letters(line: &[char], at: usize) -> (TokenKind, usize) {
     let (kind, end) = letters_kind(line, at);
     // One letter against a figure is more likely a mistyped figure: O for 0, l or I for 1.
     let single = !is_letter(line, at + 1)
         && line
             .get(at)
             .is_some_and(|c| matches!(c, 'o' | 'O' | 'l' | 'i' | 'I'));
-    if matches!(kind, Kind::Other { .. }) || (single && starts_number(line, at + 1)) {
+    if matches!(kind, TokenKind::Other { .. }) || (single && starts_number(line, at + 1)) {
         other(line, at, at)
     } else {
         (kind, end)
@@ -212,16 +212,16 @@ fn letters(line: &[char], at: usize) -> (Kind, usize) {
 }
 
 /// As [`letters`], without looking at what touches the word.
-fn letters_kind(line: &[char], at: usize) -> (Kind, usize) {
+fn letters_kind(line: &[char], at: usize) -> (TokenKind, usize) {
     let end = end_of(line, at, char::is_ascii_alphabetic);
     let text: String = line.get(at..end).unwrap_or_default().iter().collect();
     if text.eq_ignore_ascii_case("n")
         && matches!(line.get(end..end + 2), Some(['/', 'a' | 'A']))
         && !is_letter(line, end + 2)
     {
-        return (Kind::Word(Word::Nil), end + 2);
+        return (TokenKind::Word(Word::Nil), end + 2);
     }
-    let unknown = (Kind::Other { figure: false }, end);
+    let unknown = (TokenKind::Other { figure: false }, end);
     if end == at + 1
         && line.get(end) == Some(&'.')
         && is_letter(line, end + 1)
@@ -236,20 +236,21 @@ fn letters_kind(line: &[char], at: usize) -> (Kind, usize) {
                 .filter(|c| **c != '.')
                 .take(count)
                 .collect();
-            meaning(&joined).map(|word| (Kind::Word(word), after_dot(line, at + 2 * count - 1)))
+            meaning(&joined)
+                .map(|word| (TokenKind::Word(word), after_dot(line, at + 2 * count - 1)))
         });
         return known.unwrap_or(unknown);
     }
     if let Some(word) = meaning(&text) {
         if word == Word::Base && line.get(end) == Some(&'-') && is_letter(line, end + 1) {
-            return (Kind::Word(word), end + 1);
+            return (TokenKind::Word(word), end + 1);
         }
-        return (Kind::Word(word), after_dot(line, end));
+        return (TokenKind::Word(word), after_dot(line, end));
     }
     match first_of_two(&text) {
         Some(first) => {
             let head: String = text.chars().take(first).collect();
-            meaning(&head).map_or(unknown, |word| (Kind::Word(word), at + first))
+            meaning(&head).map_or(unknown, |word| (TokenKind::Word(word), at + first))
         }
         None => unknown,
     }
@@ -286,7 +287,7 @@ mod tests {
             .collect()
     }
 
-    fn kinds(line: &str) -> Vec<Kind> {
+    fn kinds(line: &str) -> Vec<TokenKind> {
         cut(&line.chars().collect::<Vec<_>>())
             .into_iter()
             .map(|t| t.kind)
@@ -323,14 +324,14 @@ mod tests {
         for line in [
             "9O", "-2.2S", "-O.75", "l80", "(2.25)", "(-2.25)", "2.?5", "xl80", "-?.25",
         ] {
-            assert_eq!(kinds(line), [Kind::Other { figure: true }], "{line}");
+            assert_eq!(kinds(line), [TokenKind::Other { figure: true }], "{line}");
         }
     }
 
     #[test]
     fn signs_are_read_with_their_figures() {
         let sign = |line: &str| match kinds(line).first() {
-            Some(Kind::Number(number)) => Some(number.sign),
+            Some(TokenKind::Number(number)) => Some(number.sign),
             _ => None,
         };
         assert_eq!(sign("-2"), Some(Sign::Minus));

@@ -25,9 +25,9 @@ pub struct ThickPowers {
 pub fn through_thickness_d(front_d: f64, centre_mm: f64, index: f64) -> Result<f64, OpticsError> {
     check_index(index)?;
     within(centre_mm, "centre thicknesses", 0.0, 1000.0, "mm")?;
-    let left = 1.0 - centre_mm / 1000.0 / index * front_d;
-    if left > 1e-9 {
-        finite(front_d / left)
+    let divisor = 1.0 - centre_mm / 1000.0 / index * front_d;
+    if divisor > 1e-9 {
+        finite(front_d / divisor)
     } else {
         Err(OpticsError::impossible(format!(
             "a surface of {front_d:+.2} D brings light to a focus inside {centre_mm:.1} mm of index {index:.3}: check \

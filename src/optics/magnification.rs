@@ -64,14 +64,14 @@ pub fn magnification(rx: Rx, form: WornForm) -> Result<Magnification, OpticsErro
 }
 
 fn in_meridian(shape: f64, h_mm: f64, power_d: f64) -> Result<MeridianMagnification, OpticsError> {
-    let left = 1.0 - h_mm / 1000.0 * power_d;
-    if left <= 1e-9 || !left.is_finite() {
+    let divisor = 1.0 - h_mm / 1000.0 * power_d;
+    if divisor <= 1e-9 || !divisor.is_finite() {
         return Err(OpticsError::impossible(format!(
             "a lens of {power_d:+.2} D at {h_mm:.1} mm has its focus at or before the pupil: check the power and the \
              distance"
         )));
     }
-    let power = 1.0 / left;
+    let power = 1.0 / divisor;
     let total = shape * power;
     Ok(MeridianMagnification {
         power,

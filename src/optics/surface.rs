@@ -162,8 +162,8 @@ impl Surface {
 
     /// The curvature of the sweep through a point of the circle: its radius is shorter by the depth.
     fn sweep_at(&self, circle_depth: f64) -> Option<f64> {
-        let left = 1.0 - self.sweep * circle_depth;
-        (left > 0.0).then(|| self.sweep / left)
+        let root = 1.0 - self.sweep * circle_depth;
+        (root > 0.0).then(|| self.sweep / root)
     }
 }
 
@@ -189,14 +189,14 @@ mod tests {
         assert!((here.depth - depth).abs() < 1e-13);
         assert!((here.slope[0] - slope[0]).abs() < 1e-13);
         assert!((here.slope[1] - slope[1]).abs() < 1e-13);
-        let (left, right) = (beside(-1.0, 0.0), beside(1.0, 0.0));
+        let (before, after) = (beside(-1.0, 0.0), beside(1.0, 0.0));
         let (below, above) = (beside(0.0, -1.0), beside(0.0, 1.0));
         let close =
             |found: f64, low: f64, high: f64| (found - (high - low) / (2.0 * step)).abs() < 1e-8;
-        assert!(close(here.slope[0], left.depth, right.depth));
+        assert!(close(here.slope[0], before.depth, after.depth));
         assert!(close(here.slope[1], below.depth, above.depth));
-        assert!(close(here.bend.xx, left.slope[0], right.slope[0]));
-        assert!(close(here.bend.xy, left.slope[1], right.slope[1]));
+        assert!(close(here.bend.xx, before.slope[0], after.slope[0]));
+        assert!(close(here.bend.xy, before.slope[1], after.slope[1]));
         assert!(close(here.bend.xy, below.slope[0], above.slope[0]));
         assert!(close(here.bend.yy, below.slope[1], above.slope[1]));
     }

@@ -13,9 +13,9 @@ use super::{OpticsError, Rx};
 /// # Errors
 /// [`OpticsError::Impossible`] when the lens would have to stand in or behind its own focus.
 pub fn vertex_power_d(power_d: f64, from_mm: f64, to_mm: f64) -> Result<f64, OpticsError> {
-    let left = 1.0 - (from_mm - to_mm) / 1000.0 * power_d;
-    if left > 1e-9 && power_d.is_finite() {
-        Ok(power_d / left)
+    let divisor = 1.0 - (from_mm - to_mm) / 1000.0 * power_d;
+    if divisor > 1e-9 && power_d.is_finite() {
+        Ok(power_d / divisor)
     } else {
         Err(OpticsError::impossible(format!(
             "a lens of {power_d:+.2} D has its focus {:.1} mm behind it and cannot be replaced {:.1} mm nearer to the \

@@ -410,9 +410,9 @@ impl Layout<'_> {
                 let size = if *large { TITLE_PT } else { WORD_PT };
                 let width = self.fonts.width_mm(text, size, *large);
                 let x = match align {
-                    Align::Left => x,
+                    Align::Start => x,
                     Align::Middle => x - width / 2.0,
-                    Align::Right => x - width,
+                    Align::End => x - width,
                 };
                 self.text(x, y, text, size, *large, false);
             }

@@ -4,7 +4,7 @@ use super::{Bar, Bars};
 
 /// One measurement.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct BudgetRow {
     /// What is measured.
     pub label: String,
     /// How far the true value may lie below; `None` where no limit is ever reached.
@@ -19,7 +19,7 @@ pub struct Row {
 
 /// Returns one bar a measurement, as long as the smaller of its two sides: a short bar is one to be
 /// careful with.
-pub fn budget_bars(rows: &[Row]) -> Bars {
+pub fn budget_bars(rows: &[BudgetRow]) -> Bars {
     let bars = rows
         .iter()
         .map(|row| {
@@ -67,7 +67,7 @@ mod tests {
 
     #[test]
     fn a_bar_is_as_long_as_the_smaller_side_and_says_both() {
-        let row = |minus, plus, strong| Row {
+        let row = |minus, plus, strong| BudgetRow {
             label: "R CD".to_owned(),
             minus,
             plus,

@@ -8,7 +8,7 @@ use super::{Axis, Limit, Mark, Number, Plot, Series};
 use crate::eye::{Eye, PerEye};
 use crate::optics::prism::{Place, Prism, prism_at};
 use crate::optics::{OpticsError, Rx};
-use crate::tolerance::{LensKind, Options, PairValues, Standard, What, compare};
+use crate::tolerance::{LensKind, Options, PairValues, Quantity, Standard, compare};
 
 /// The pair and the rules it is held to.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -25,7 +25,7 @@ pub struct PrismCase {
 
 /// Which way a lens is moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Way {
+pub enum PrismDirection {
     /// Towards the nose.
     In,
     /// Upwards.
@@ -44,11 +44,11 @@ const NONE_DELTA: f64 = 1e-9;
 ///
 /// # Errors
 /// [`OpticsError::Impossible`] when the eye has no lens or the lens no meaning.
-pub fn prism_plot(case: &PrismCase, eye: Eye, way: Way) -> Result<Plot, OpticsError> {
+pub fn prism_plot(case: &PrismCase, eye: Eye, way: PrismDirection) -> Result<Plot, OpticsError> {
     let rx = power(case, eye)?;
     let parts = [
-        ("horizontal", What::PrismHorizontal),
-        ("vertical", What::PrismVertical),
+        ("horizontal", Quantity::PrismHorizontal),
+        ("vertical", Quantity::PrismVertical),
     ];
     let one = moved(eye, rx, way, 1.0);
     let mut met = Vec::new();
@@ -63,8 +63,8 @@ pub fn prism_plot(case: &PrismCase, eye: Eye, way: Way) -> Result<Plot, OpticsEr
         .map_or(SHOWN_MM.1, |mm| (mm * 1.6).ceil())
         .clamp(SHOWN_MM.0, SHOWN_MM.1);
     let (axis, moves) = match way {
-        Way::In => ("lens off across, in or out", "across"),
-        Way::Up => ("lens off up or down", "up or down"),
+        PrismDirection::In => ("lens off across, in or out", "across"),
+        PrismDirection::Up => ("lens off up or down", "up or down"),
     };
     let mut plot = Plot {
         title: format!(
@@ -113,7 +113,7 @@ pub fn prism_plot(case: &PrismCase, eye: Eye, way: Way) -> Result<Plot, OpticsEr
     if let Some(limit) = case
         .standard
         .centration_limit(case.kind, rx.matrix().xx)
-        .filter(|_| way == Way::In)
+        .filter(|_| way == PrismDirection::In)
     {
         plot.numbers
             .push(Number::new("centration limit, each eye", mm(limit.value)));
@@ -131,13 +131,13 @@ fn power(case: &PrismCase, eye: Eye) -> Result<Rx, OpticsError> {
 }
 
 /// The prism met at the ordered point when the lens sits so far off it.
-fn moved(eye: Eye, rx: Rx, way: Way, by_mm: f64) -> Prism {
+fn moved(eye: Eye, rx: Rx, way: PrismDirection, by_mm: f64) -> Prism {
     let place = match way {
-        Way::In => Place {
+        PrismDirection::In => Place {
             in_mm: -by_mm,
             up_mm: 0.0,
         },
-        Way::Up => Place {
+        PrismDirection::Up => Place {
             in_mm: 0.0,
             up_mm: -by_mm,
         },
@@ -145,8 +145,8 @@ fn moved(eye: Eye, rx: Rx, way: Way, by_mm: f64) -> Prism {
     prism_at(eye, rx, place)
 }
 
-fn part(prism: Prism, what: What) -> f64 {
-    if what == What::PrismVertical {
+fn part(prism: Prism, what: Quantity) -> f64 {
+    if what == Quantity::PrismVertical {
         prism.base_up_delta
     } else {
         prism.base_in_delta
@@ -154,7 +154,7 @@ fn part(prism: Prism, what: What) -> f64 {
 }
 
 /// The limit that the comparison prints for the pair's prism, asked by giving one eye a prism.
-fn prism_limit(case: &PrismCase, eye: Eye, what: What) -> Option<f64> {
+fn prism_limit(case: &PrismCase, eye: Eye, what: Quantity) -> Option<f64> {
     let ordered = PerEye::from_fn(|e| {
         let mut values = (*case.ordered.get(e))?;
         values.cd_mm = None;
@@ -205,19 +205,19 @@ mod tests {
             values.base_up_delta = Some(prism.base_up_delta);
         }
         let report = compare(case.standard, case.kind, &ordered, &found, case.options).unwrap();
-        let prisms = [What::PrismHorizontal, What::PrismVertical];
+        let prisms = [Quantity::PrismHorizontal, Quantity::PrismVertical];
         report
             .lines
             .iter()
             .filter(|l| prisms.contains(&l.what))
-            .all(crate::tolerance::Line::within_print)
+            .all(crate::tolerance::ToleranceLine::within_print)
     }
 
     #[test]
     fn the_comparison_passes_just_inside_the_marked_millimetres_and_fails_just_outside() {
         for standard in Standard::ALL {
             for eye in Eye::BOTH {
-                for way in [Way::In, Way::Up] {
+                for way in [PrismDirection::In, PrismDirection::Up] {
                     let case = case(standard);
                     let rx = case.ordered.get(eye).unwrap().minus_form().unwrap();
                     let plot = prism_plot(&case, eye, way).unwrap();
@@ -240,11 +240,11 @@ mod tests {
                 right: of(d),
                 left: of(d),
             };
-            let plot = prism_plot(&case, Eye::Right, Way::In).unwrap();
+            let plot = prism_plot(&case, Eye::Right, PrismDirection::In).unwrap();
             // Prism at one millimetre is a tenth of the power.
             let at_one = part(
-                moved(Eye::Right, Rx::sphere(d), Way::In, 1.0),
-                What::PrismHorizontal,
+                moved(Eye::Right, Rx::sphere(d), PrismDirection::In, 1.0),
+                Quantity::PrismHorizontal,
             );
             assert!((at_one.abs() - d.abs() / 10.0).abs() < 1e-12);
             numbers.push(plot.limits[0].y / (d.abs() / 10.0));
@@ -256,7 +256,7 @@ mod tests {
     fn an_eye_without_a_power_is_said() {
         let mut case = case(Standard::Iso21987_2017);
         case.ordered.left = None;
-        let e = prism_plot(&case, Eye::Left, Way::In).unwrap_err();
+        let e = prism_plot(&case, Eye::Left, PrismDirection::In).unwrap_err();
         assert!(e.to_string().contains("left eye"), "{e}");
     }
 }

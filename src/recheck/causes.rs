@@ -10,7 +10,7 @@ use super::cause_row::{CauseRow, Direction, Sign};
 use super::causes_table::CAUSES;
 use super::compare::Comparison;
 use super::parameter::{Parameter, Source};
-use super::row::Row;
+use super::row::ComparedRow;
 use crate::derive::powers::strength_d;
 use crate::eye::Eye;
 use crate::job::{Cause, Complaint, Design, Job, PowersAs, danger_words};
@@ -128,7 +128,7 @@ fn differences(
     way: Direction,
     from: impl Fn(Source) -> bool,
 ) -> Vec<String> {
-    let goes = |row: &Row, size: Option<f64>| match way {
+    let goes = |row: &ComparedRow, size: Option<f64>| match way {
         Direction::Any => true,
         // A longer minus cylinder is a smaller number: more cylinder is what people call more.
         Direction::More | Direction::Less => size.is_some_and(|s| {

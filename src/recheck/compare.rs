@@ -7,14 +7,15 @@
 use super::axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 use super::gather::Gathered;
 use super::parameter::{Parameter, Source};
-use super::row::{Given, Judge, Row, Values};
+use super::row::{ComparedRow, ComparedValue, Judge, Values};
 use crate::derive::verification::{Reading, report};
 use crate::eye::{Eye, PerEye};
 use crate::job::{Design, Job};
 use crate::optics::vector::PowerVector;
 use crate::practice::Practice;
 use crate::practice::suspects::Suspect;
-use crate::tolerance::What;
+use crate::tolerance::DUST;
+use crate::tolerance::Quantity;
 
 use Source::{HandedOver, Now, Ordered, Previous, Read, Repaired};
 
@@ -60,7 +61,7 @@ pub struct VectorChange {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Comparison {
     /// The rows: suspected ones first, then the compared ones, then those with nothing to compare.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ComparedRow>,
     /// How each eye's power changed.
     pub vectors: PerEye<Option<VectorChange>>,
     /// Whether the job that is rechecked was there.
@@ -69,7 +70,7 @@ pub struct Comparison {
 
 impl Comparison {
     /// Returns the row of a parameter, for an eye or the pair.
-    pub fn row(&self, parameter: Parameter, eye: Option<Eye>) -> Option<&Row> {
+    pub fn row(&self, parameter: Parameter, eye: Option<Eye>) -> Option<&ComparedRow> {
         self.rows
             .iter()
             .find(|r| r.parameter == parameter && r.eye == eye)
@@ -114,11 +115,11 @@ pub fn compare(recheck: &Job, first: Option<&Job>, practice: &Practice) -> Compa
 }
 
 fn numbers(values: [Option<f64>; 6]) -> Values {
-    values.map(|v| v.filter(|n| n.is_finite()).map(Given::Number))
+    values.map(|v| v.filter(|n| n.is_finite()).map(ComparedValue::Number))
 }
 
 fn words(values: [Option<String>; 6]) -> Values {
-    values.map(|v| v.map(Given::Words))
+    values.map(|v| v.map(ComparedValue::Words))
 }
 
 fn vector_change(g: &Gathered<'_>, eye: Eye) -> Option<VectorChange> {
@@ -136,12 +137,12 @@ fn vector_change(g: &Gathered<'_>, eye: Eye) -> Option<VectorChange> {
     })
 }
 
-fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
+fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<ComparedRow>) {
     let powers = Source::ALL.map(|s| g.power(s, eye));
     let minus = powers.map(|p| p.map(crate::optics::Rx::minus_form));
     let some = Some(eye);
     let mean = numbers(powers.map(|p| p.map(crate::optics::Rx::mean_d)));
-    let mut row = Row::of(
+    let mut row = ComparedRow::of(
         Parameter::Power,
         some,
         mean,
@@ -152,7 +153,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     if let (Some(change), Some(d)) = (vector_change(g, eye), row.differences.first_mut()) {
         let blur = change.difference.blur_d();
         d.size = Some(blur);
-        d.beyond = blur + super::row::DUST >= g.limits.get(Suspect::Power);
+        d.beyond = blur + DUST >= g.limits.get(Suspect::Power);
     }
     rows.push(row);
     let (limit, more) = (
@@ -167,9 +168,9 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     };
     let note = presbyope.then_some("plus added to a presbyope's distance counts from 0.25 D on");
     let sphere = numbers(minus.map(|p| p.map(|rx| rx.sphere_d)));
-    rows.push(Row::of(Parameter::Sphere, some, sphere, BEFORE, judge).noted(note));
+    rows.push(ComparedRow::of(Parameter::Sphere, some, sphere, BEFORE, judge).noted(note));
     let cylinder = numbers(minus.map(|p| p.map(|rx| rx.cylinder_d)));
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(
         Parameter::Cylinder,
         some,
         cylinder,
@@ -178,7 +179,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     ));
     // A sphere has no axis: none is shown, and nothing is compared with it.
     let axis = numbers(minus.map(|p| {
-        p.filter(|rx| rx.cylinder_d.abs() > super::row::DUST)
+        p.filter(|rx| rx.cylinder_d.abs() > DUST)
             .map(|rx| rx.axis_deg)
     }));
     let limit = minus[0]
@@ -188,10 +189,10 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     let note = limit
         .is_none()
         .then_some("the axis of a cylinder under 0.75 D is not judged");
-    rows.push(Row::of(Parameter::Axis, some, axis, BEFORE, judge).noted(note));
+    rows.push(ComparedRow::of(Parameter::Axis, some, axis, BEFORE, judge).noted(note));
     let additions = Source::ALL.map(|s| g.addition(s, eye));
     if additions.iter().any(Option::is_some) {
-        rows.push(Row::of(
+        rows.push(ComparedRow::of(
             Parameter::Addition,
             some,
             numbers(additions),
@@ -202,7 +203,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     let balance = Source::ALL.map(|s| g.balance_lens(s, eye));
     if balance.contains(&Some(true)) {
         let said = balance.map(|b| b.map(|b| if b { "yes" } else { "no" }.to_owned()));
-        rows.push(Row::of(
+        rows.push(ComparedRow::of(
             Parameter::BalanceLens,
             some,
             words(said),
@@ -212,12 +213,12 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     }
 }
 
-fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
+fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
     let balance = Source::ALL.map(|s| {
         let (r, l) = (g.power(s, Eye::Right)?, g.power(s, Eye::Left)?);
         Some(r.mean_d() - l.mean_d())
     });
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(
         Parameter::Balance,
         None,
         numbers(balance),
@@ -229,7 +230,7 @@ fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         (Parameter::PrismVertical, Suspect::PrismVertical, true),
     ] {
         let net = Source::ALL.map(|s| g.net_prism(s, is_vertical));
-        rows.push(Row::of(
+        rows.push(ComparedRow::of(
             parameter,
             None,
             numbers(net),
@@ -237,7 +238,7 @@ fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
             Judge::From(g.limits.get(suspect)),
         ));
     }
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(
         Parameter::Working,
         None,
         numbers(Source::ALL.map(|s| g.working_mm(s))),
@@ -246,10 +247,10 @@ fn pair_power_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
     ));
 }
 
-fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
+fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<ComparedRow>) {
     let some = Some(eye);
     let rx = g.power(Ordered, eye);
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(
         Parameter::Centration,
         some,
         numbers(Source::ALL.map(|s| g.centration_mm(s, eye))),
@@ -257,7 +258,7 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
         Judge::From(centration_limit_mm(g.limits, eye, rx)),
     ));
     let inset = numbers(Source::ALL.map(|s| g.near_inset_mm(s, eye)));
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(
         Parameter::NearInset,
         some,
         inset,
@@ -266,18 +267,18 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
     ));
     let (judge, note) = height_judge(g, eye);
     let heights = numbers(Source::ALL.map(|s| g.height_mm(s, eye)));
-    rows.push(Row::of(Parameter::Height, some, heights, SITS, judge).noted(note));
+    rows.push(ComparedRow::of(Parameter::Height, some, heights, SITS, judge).noted(note));
     let vertex = numbers(Source::ALL.map(|s| g.vertex_mm(s, eye)));
     let judge = Judge::From(vertex_limit_mm(g.limits, rx));
-    rows.push(Row::of(Parameter::Vertex, some, vertex, ALL, judge));
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(Parameter::Vertex, some, vertex, ALL, judge));
+    rows.push(ComparedRow::of(
         Parameter::LengthToBend,
         some,
         numbers(Source::ALL.map(|s| g.length_to_bend_mm(s, eye))),
         SITS,
         Judge::From(g.limits.get(Suspect::LengthToBend)),
     ));
-    rows.push(Row::of(
+    rows.push(ComparedRow::of(
         Parameter::FrontCurve,
         some,
         numbers(Source::ALL.map(|s| g.front_curve_d(s, eye))),
@@ -291,7 +292,7 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<Row>) {
         (Judge::Shown, Some("judged of a plus lens only"))
     };
     let centre = numbers(Source::ALL.map(|s| g.centre_mm(s, eye)));
-    rows.push(Row::of(Parameter::CentreThickness, some, centre, MADE, judge).noted(note));
+    rows.push(ComparedRow::of(Parameter::CentreThickness, some, centre, MADE, judge).noted(note));
 }
 
 /// Whether the lens has a fitting cross or a segment, whose height matters whatever the power.
@@ -308,7 +309,7 @@ fn height_judge(g: &Gathered<'_>, eye: Eye) -> (Judge, Option<&'static str>) {
     let strongest = g
         .power(Ordered, eye)
         .map_or(0.0, |rx| rx.strongest_d().abs());
-    if strongest + super::row::DUST >= g.limits.get(Suspect::CentreHeightFrom) {
+    if strongest + DUST >= g.limits.get(Suspect::CentreHeightFrom) {
         (Judge::From(g.limits.get(Suspect::CentreHeight)), None)
     } else {
         (
@@ -318,7 +319,7 @@ fn height_judge(g: &Gathered<'_>, eye: Eye) -> (Judge, Option<&'static str>) {
     }
 }
 
-fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
+fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
     let heights =
         Source::ALL.map(|s| Some(g.height_mm(s, Eye::Right)? - g.height_mm(s, Eye::Left)?));
     let (judge, note) = if has_cross_or_segment(g) {
@@ -330,7 +331,7 @@ fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         )
     };
     rows.push(
-        Row::of(
+        ComparedRow::of(
             Parameter::HeightDifference,
             None,
             numbers(heights),
@@ -357,24 +358,54 @@ fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         ),
     ] {
         let judge = Judge::From(g.limits.get(suspect));
-        rows.push(Row::of(parameter, None, numbers(values), SITS, judge));
+        rows.push(ComparedRow::of(
+            parameter,
+            None,
+            numbers(values),
+            SITS,
+            judge,
+        ));
     }
     let pads = words(Source::ALL.map(|s| g.pads(s)));
-    rows.push(Row::of(Parameter::Pads, None, pads, SITS, Judge::Any));
+    rows.push(ComparedRow::of(
+        Parameter::Pads,
+        None,
+        pads,
+        SITS,
+        Judge::Any,
+    ));
 }
 
-fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
+fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
     let design = words(Source::ALL.map(|s| g.design(s)));
-    rows.push(Row::of(Parameter::Design, None, design, BEFORE, Judge::Any));
+    rows.push(ComparedRow::of(
+        Parameter::Design,
+        None,
+        design,
+        BEFORE,
+        Judge::Any,
+    ));
     let of = g.order.lenses.design;
     if of.is_some_and(Design::is_power_variation) {
         let corridor = numbers(Source::ALL.map(|s| g.corridor_mm(s)));
         let judge = Judge::From(g.limits.get(Suspect::Corridor));
-        rows.push(Row::of(Parameter::Corridor, None, corridor, MADE, judge));
+        rows.push(ComparedRow::of(
+            Parameter::Corridor,
+            None,
+            corridor,
+            MADE,
+            judge,
+        ));
     }
     if of.is_some_and(Design::has_segment) {
         let segment = words(Source::ALL.map(|s| g.segment(s)));
-        rows.push(Row::of(Parameter::Segment, None, segment, MADE, Judge::Any));
+        rows.push(ComparedRow::of(
+            Parameter::Segment,
+            None,
+            segment,
+            MADE,
+            Judge::Any,
+        ));
     }
     for (parameter, suspect, values) in [
         (
@@ -389,17 +420,29 @@ fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         ),
     ] {
         let judge = Judge::From(g.limits.get(suspect));
-        rows.push(Row::of(parameter, None, numbers(values), MADE, judge));
+        rows.push(ComparedRow::of(
+            parameter,
+            None,
+            numbers(values),
+            MADE,
+            judge,
+        ));
     }
     for (parameter, values) in [
         (Parameter::Tint, Source::ALL.map(|s| g.tint(s))),
         (Parameter::Coatings, Source::ALL.map(|s| g.coatings(s))),
     ] {
-        rows.push(Row::of(parameter, None, words(values), MADE, Judge::Any));
+        rows.push(ComparedRow::of(
+            parameter,
+            None,
+            words(values),
+            MADE,
+            Judge::Any,
+        ));
     }
 }
 
-fn frame_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
+fn frame_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
     for (parameter, values) in [
         (
             Parameter::BoxedWidth,
@@ -411,12 +454,18 @@ fn frame_rows(g: &Gathered<'_>, rows: &mut Vec<Row>) {
         ),
     ] {
         let judge = Judge::From(g.limits.get(Suspect::Boxed));
-        rows.push(Row::of(parameter, None, numbers(values), MADE, judge));
+        rows.push(ComparedRow::of(
+            parameter,
+            None,
+            numbers(values),
+            MADE,
+            judge,
+        ));
     }
 }
 
 /// The readings against the order, by the practice's standard: those taken now, else those of then.
-fn made_rows(g: &Gathered<'_>, practice: &Practice, rows: &mut Vec<Row>) {
+fn made_rows(g: &Gathered<'_>, practice: &Practice, rows: &mut Vec<ComparedRow>) {
     let (read, source) = g.last_readings();
     let mut job = g.order.clone();
     job.readings = read.clone();
@@ -426,11 +475,11 @@ fn made_rows(g: &Gathered<'_>, practice: &Practice, rows: &mut Vec<Row>) {
     for line in report.lines {
         let parameter = made(line.what);
         let mut values: Values = Default::default();
-        values[Ordered.place()] = Some(Given::Number(line.ordered));
-        values[source.place()] = Some(Given::Number(line.measured));
+        values[Ordered.place()] = Some(ComparedValue::Number(line.ordered));
+        values[source.place()] = Some(ComparedValue::Number(line.measured));
         let between = [(Ordered, source)];
         let eye = line.eye.eye();
-        let mut row = Row::of(parameter, eye, values, &between, Judge::From(line.limit));
+        let mut row = ComparedRow::of(parameter, eye, values, &between, Judge::From(line.limit));
         // The standard counts an error in its own way; its verdict stands.
         for d in &mut row.differences {
             let sign = if line.measured < line.ordered {
@@ -445,17 +494,17 @@ fn made_rows(g: &Gathered<'_>, practice: &Practice, rows: &mut Vec<Row>) {
     }
 }
 
-const fn made(what: What) -> Parameter {
+const fn made(what: Quantity) -> Parameter {
     match what {
-        What::PowerAlongAxis => Parameter::MadeAlong,
-        What::PowerAcrossAxis => Parameter::MadeAcross,
-        What::Cylinder => Parameter::MadeCylinder,
-        What::Axis => Parameter::MadeAxis,
-        What::Addition => Parameter::MadeAddition,
-        What::PrismHorizontal => Parameter::MadePrismHorizontal,
-        What::PrismVertical => Parameter::MadePrismVertical,
-        What::Centration => Parameter::MadeCentration,
-        What::Height => Parameter::MadeHeight,
-        What::HeightDifference => Parameter::MadeHeightDifference,
+        Quantity::PowerAlongAxis => Parameter::MadeAlong,
+        Quantity::PowerAcrossAxis => Parameter::MadeAcross,
+        Quantity::Cylinder => Parameter::MadeCylinder,
+        Quantity::Axis => Parameter::MadeAxis,
+        Quantity::Addition => Parameter::MadeAddition,
+        Quantity::PrismHorizontal => Parameter::MadePrismHorizontal,
+        Quantity::PrismVertical => Parameter::MadePrismVertical,
+        Quantity::Centration => Parameter::MadeCentration,
+        Quantity::Height => Parameter::MadeHeight,
+        Quantity::HeightDifference => Parameter::MadeHeightDifference,
     }
 }

@@ -17,5 +17,5 @@ pub use axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 pub use causes::{Likely, likely};
 pub use compare::{Comparison, VectorChange, compare};
 pub use parameter::{Parameter, Source};
-pub use row::{Difference, Given, NOT_RECORDED, Row};
-pub use steps::{STEPS, Step};
+pub use row::{ComparedRow, ComparedValue, Difference, NOT_RECORDED};
+pub use steps::{RecheckStep, STEPS};

@@ -1,16 +1,14 @@
 //! One row of the comparison: the values side by side, and what lies between them.
 
+use crate::tolerance::DUST;
 use serde_json::{Value, json};
 
 use super::parameter::{Parameter, Source};
 use crate::eye::Eye;
 
-/// Rounding of a computed number that is no difference.
-pub(super) const DUST: f64 = 1e-9;
-
 /// A value as it was recorded.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Given {
+pub enum ComparedValue {
     /// A number in the parameter's unit.
     Number(f64),
     /// Words.
@@ -18,7 +16,7 @@ pub enum Given {
 }
 
 /// One value for each source, the oldest first.
-pub type Values = [Option<Given>; 6];
+pub type Values = [Option<ComparedValue>; 6];
 
 /// What lies between two values of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,7 +35,7 @@ pub struct Difference {
 
 /// One row.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct ComparedRow {
     /// What.
     pub parameter: Parameter,
     /// Whose; nothing for the pair.
@@ -63,7 +61,7 @@ pub(super) enum Judge {
     Shown,
 }
 
-impl Row {
+impl ComparedRow {
     /// Lines values up and judges the differences between the sources named.
     pub(super) fn of(
         parameter: Parameter,
@@ -117,8 +115,8 @@ impl Row {
     /// A value as it is shown.
     pub fn shown(&self, source: Source) -> Option<String> {
         self.values[source.place()].as_ref().map(|v| match v {
-            Given::Number(n) => number(self.parameter, *n, false),
-            Given::Words(w) => w.clone(),
+            ComparedValue::Number(n) => number(self.parameter, *n, false),
+            ComparedValue::Words(w) => w.clone(),
         })
     }
 
@@ -169,8 +167,8 @@ impl Row {
             .iter()
             .filter_map(|s| {
                 let value = match self.values[s.place()].as_ref()? {
-                    Given::Number(n) => json!(thousandth(*n)),
-                    Given::Words(w) => json!(w),
+                    ComparedValue::Number(n) => json!(thousandth(*n)),
+                    ComparedValue::Words(w) => json!(w),
                 };
                 Some((s.word().replace(' ', "_"), value))
             })
@@ -220,11 +218,11 @@ fn number(parameter: Parameter, n: f64, signed: bool) -> String {
 fn difference(
     parameter: Parameter,
     (from, to): (Source, Source),
-    values: (&Given, &Given),
+    values: (&ComparedValue, &ComparedValue),
     judge: Judge,
 ) -> Option<Difference> {
     let (size, is_other) = match values {
-        (Given::Number(old), Given::Number(new)) => {
+        (ComparedValue::Number(old), ComparedValue::Number(new)) => {
             let size = match parameter {
                 Parameter::Axis => axis_turn(*old, *new),
                 _ => new - old,
@@ -234,7 +232,7 @@ fn difference(
             }
             (Some(size), size.abs() > DUST)
         }
-        (Given::Words(old), Given::Words(new)) => {
+        (ComparedValue::Words(old), ComparedValue::Words(new)) => {
             let plain = |t: &str| t.trim().to_lowercase();
             (None, plain(old) != plain(new))
         }

@@ -8,7 +8,7 @@ use crate::rules::free_moves::FREE_MOVES;
 
 /// One step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Step {
+pub struct RecheckStep {
     /// Id, as it is recorded.
     pub id: &'static str,
     /// Name.
@@ -20,80 +20,80 @@ pub struct Step {
 }
 
 /// Every step, in order.
-pub const STEPS: &[Step] = &[
-    Step {
+pub const STEPS: &[RecheckStep] = &[
+    RecheckStep {
         id: "listen",
         title: "Listen, and write the words down",
         how: "A quiet seat. What, where, since when, how many hours a day; what is better with the old pair?",
         tells: "the complaint in the wearer's words, which the causes are looked up by",
     },
-    Step {
+    RecheckStep {
         id: "danger",
         title: "Ask for danger words",
         how: "Sudden loss, a curtain, flashes, new floaters, new double vision, pain, a tender temple over 50?",
         tells: "any yes: the optometrist today, before anything is measured",
     },
-    Step {
+    RecheckStep {
         id: "which-pair",
         title: "Which pair, for which task",
         how: "See the pair that is complained of, and have the task named with its distance. Which eye, how long?",
         tells: "a pair worn for what it is not made for is explained, or a pair is added",
     },
-    Step {
+    RecheckStep {
         id: "on-the-face",
         title: "Look at it on the face before touching it",
         how: "Level, slip, tilt, vertex distance of each eye, cross or segment against the pupil, pads, marks.",
         tells: "what differs from the handover: bent, slipped, pinched",
     },
-    Step {
+    RecheckStep {
         id: "each-eye",
         title: "One eye at a time, then both",
         how: "The wearer covers each eye in turn and says what changes.",
         tells: "one eye alone: power, axis, place of that lens, or the eye; only both: prism, image size, heights",
     },
-    Step {
+    RecheckStep {
         id: "move-height",
         title: "Lift it and lower it by 2 to 3 mm",
         how: "By hand, the wearer looking at what is complained of.",
         tells: "clears: the height; adjust pads and sides",
     },
-    Step {
+    RecheckStep {
         id: "move-distance",
         title: "Press it closer and pull it away",
         how: "A few millimetres either way, both sides alike.",
         tells: "clears: the vertex distance, or too little or too much power",
     },
-    Step {
+    RecheckStep {
         id: "move-tilt",
         title: "Tilt the front",
         how: "The lower rims towards the cheeks and away.",
         tells: "clears: the tilt, or a cylinder that is not corrected",
     },
-    Step {
+    RecheckStep {
         id: "move-turn",
         title: "Turn it and shift it sideways",
         how: "A few degrees, and a few millimetres to either side.",
         tells: "clears: the axis, or the centration",
     },
-    Step {
+    RecheckStep {
         id: "read-new",
         title: "Read the pair blind",
         how: "Mark it and read it without the order in sight; enter it under verification.",
         tells: "another than ordered: back to the laboratory; another than prescribed: our order",
     },
-    Step {
+    RecheckStep {
         id: "read-old",
         title: "Read the old pair and line both up",
         how: "Powers, centres, front curve, design, how it sits; enter it as the previous pair.",
         tells: "what changed for the wearer, and whether by enough to be felt",
     },
-    Step {
+    RecheckStep {
         id: "acuity",
         title: "Acuity: each eye, both, near; old and new",
         how: "Then hold +0.25 and -0.25 over the new pair, each eye and both.",
         tells: "worse than the prescriber wrote, or better with either: ask for a re-test",
     },
-    Step {
+    RecheckStep {
         id: "decide",
         title: "Decide, and record why",
         how: "Adjust today; wait to a named day where nothing is wrong and the change is large; make again; re-test; take back.",
@@ -102,7 +102,7 @@ pub const STEPS: &[Step] = &[
 ];
 
 /// Returns the step of an id.
-pub fn by_id(id: &str) -> Option<&'static Step> {
+pub fn by_id(id: &str) -> Option<&'static RecheckStep> {
     STEPS.iter().find(|s| s.id == id)
 }
 

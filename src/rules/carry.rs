@@ -15,7 +15,7 @@ use crate::practice::{Practice, Threshold};
 
 /// A value of the earlier job that is not carried.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Left {
+pub struct NotCarried {
     /// Its path from the job, such as `fitting.right.height_mm`.
     pub path: String,
     /// The value as the job file writes it.
@@ -30,7 +30,7 @@ pub struct Begun {
     /// The new job: what is carried, each value with its origin.
     pub job: Job,
     /// What is not carried.
-    pub left: Vec<Left>,
+    pub left: Vec<NotCarried>,
 }
 
 /// Returns why a job cannot be begun from another one, or nothing when it can.
@@ -85,7 +85,7 @@ pub fn is_of_the_frame(path: &str) -> bool {
 
 enum Fate {
     Carried,
-    Left(String),
+    NotCarried(String),
     /// Says nothing about another job: neither carried nor shown.
     Silent,
 }
@@ -188,7 +188,7 @@ impl<'a> Rule<'a> {
                 return if self.same_frame || self.old.fitting.centration != through {
                     Fate::Carried
                 } else {
-                    Fate::Left(format!(
+                    Fate::NotCarried(format!(
                         "that was the frame of {}; say how the distances stand to this one",
                         self.number
                     ))
@@ -197,7 +197,7 @@ impl<'a> Rule<'a> {
             _ => {}
         }
         if !self.same_frame && is_of_the_frame(path) {
-            return Fate::Left(format!(
+            return Fate::NotCarried(format!(
                 "in the frame of {}: heights, vertex distance, tilt and face form belong to their frame; measure again",
                 self.number
             ));
@@ -207,11 +207,11 @@ impl<'a> Rule<'a> {
 
     fn fate_of_frame(&self, path: &str) -> Fate {
         match (carry_of(path), self.reason) {
-            (_, Reason::SecondPair) => Fate::Left(format!(
+            (_, Reason::SecondPair) => Fate::NotCarried(format!(
                 "the frame of {}; this is another pair",
                 self.number
             )),
-            (Carry::LookAgain, _) => Fate::Left(format!(
+            (Carry::LookAgain, _) => Fate::NotCarried(format!(
                 "so it was for {}; look at the frame as it is now",
                 self.number
             )),
@@ -224,7 +224,7 @@ impl<'a> Rule<'a> {
 
     fn fate_of_lenses(&self, path: &str) -> Fate {
         if self.reason == Reason::SecondPair {
-            return Fate::Left(format!(
+            return Fate::NotCarried(format!(
                 "the lenses of {}; choose them for this pair",
                 self.number
             ));
@@ -236,7 +236,7 @@ impl<'a> Rule<'a> {
         }
         let is_power = matches!(place, Some(Place::Powers | Place::PowersEye));
         match (is_power, &self.rx_over, carry_of(path)) {
-            (true, Some(why), _) => Fate::Left(why.clone()),
+            (true, Some(why), _) => Fate::NotCarried(why.clone()),
             // Whoever orders compensated powers again answers for them again.
             (_, _, Carry::Never) => Fate::Silent,
             _ => Fate::Carried,
@@ -308,7 +308,7 @@ impl<'a> Rule<'a> {
 }
 
 fn carried_unless(why: Option<&String>) -> Fate {
-    why.map_or(Fate::Carried, |why| Fate::Left(why.clone()))
+    why.map_or(Fate::Carried, |why| Fate::NotCarried(why.clone()))
 }
 
 /// Begins a job from an earlier one of the same wearer. Nothing of its order, readings and handover
@@ -394,7 +394,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
                     }
                     put(&mut change, &path, value);
                 }
-                Fate::Left(why) => left.push(Left { path, value, why }),
+                Fate::NotCarried(why) => left.push(NotCarried { path, value, why }),
                 Fate::Silent => {}
             }
         }

@@ -8,13 +8,11 @@ use crate::derive::verification::{Reading, nth_report, target};
 use crate::eye::Eye;
 use crate::job::Job;
 use crate::practice::{Practice, Threshold};
-use crate::tolerance::{Line, What};
+use crate::tolerance::DUST;
+use crate::tolerance::{Quantity, ToleranceLine};
 
 /// How many readings decide what one cannot.
 pub const ENOUGH: usize = 3;
-
-/// Rounding that is no difference.
-const DUST: f64 = 1e-9;
 
 /// Returns what a focimeter may be out by on a lens of this strength, dioptres.
 pub fn uncertainty_d(practice: &Practice, strength_d: f64) -> f64 {
@@ -36,12 +34,12 @@ fn uncertainty_of(job: &Job, practice: &Practice, eye: Eye) -> f64 {
 
 /// Returns the lines of an eye that lie nearer to their limit than the focimeter may be out by, on
 /// any of the lens's readings.
-pub fn doubtful(job: &Job, practice: &Practice, eye: Eye) -> Vec<Line> {
+pub fn doubtful(job: &Job, practice: &Practice, eye: Eye) -> Vec<ToleranceLine> {
     let band = uncertainty_of(job, practice, eye);
     (0..count(job, eye))
         .filter_map(|at| nth_report(job, practice, Reading::AsRead, at).ok())
         .flat_map(|report| report.lines)
-        .filter(|l| l.eye.eye() == Some(eye) && (l.what.is_power() || l.what == What::Addition))
+        .filter(|l| l.eye.eye() == Some(eye) && (l.what.is_power() || l.what == Quantity::Addition))
         // Where the band is as wide as the limit, what reads exactly as ordered is still no doubt.
         .filter(|l| l.error > DUST && (l.error - l.limit).abs() <= band + DUST)
         .collect()

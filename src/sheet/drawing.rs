@@ -26,11 +26,11 @@ pub enum Pen {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Align {
     /// It begins there.
-    Left,
+    Start,
     /// Its middle is there.
     Middle,
     /// It ends there.
-    Right,
+    End,
 }
 
 /// One thing drawn.

@@ -9,7 +9,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::Transaction;
 
 use super::book::{Store, Write};
-use super::chain::{self, Entry, Head};
+use super::chain::{self, Head, HistoryEntry};
 use super::error::StoreError;
 use super::history::AT;
 use super::holding_checks::Held;
@@ -150,7 +150,7 @@ fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Resul
     let last = job.events.len().saturating_sub(1);
     for (n, event) in job.events.iter().enumerate() {
         let at = event.at.format(AT).to_string();
-        let entry = Entry {
+        let entry = HistoryEntry {
             job_id: Some(id),
             at: &at,
             by: event.by.as_deref(),

@@ -33,7 +33,7 @@ fn hash(parts: &[&[u8]]) -> Hash {
 
 /// One row of history, before it is bound.
 #[derive(Debug, Clone, Copy)]
-pub struct Entry<'a> {
+pub struct HistoryEntry<'a> {
     /// The job; none for what is about the practice.
     pub job_id: Option<i64>,
     /// When, as it is stored.
@@ -52,7 +52,7 @@ struct Bound {
     state: Option<Hash>,
 }
 
-fn link(before: &Hash, entry: &Entry<'_>, bound: &Bound) -> Hash {
+fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
     let job = entry.job_id.map(i64::to_le_bytes);
     let state = bound.state.as_ref().map_or(&[][..], |s| &s[..]);
     hash(&[
@@ -102,7 +102,11 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
 ///
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
-pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<(), StoreError> {
+pub fn append(
+    c: &Connection,
+    entry: &HistoryEntry<'_>,
+    state: Option<&str>,
+) -> Result<(), StoreError> {
     append_to(c, head(c)?, entry, state).map(drop)
 }
 
@@ -114,7 +118,7 @@ pub fn append(c: &Connection, entry: &Entry<'_>, state: Option<&str>) -> Result<
 pub(super) fn append_to(
     c: &Connection,
     (newest, before): Head,
-    entry: &Entry<'_>,
+    entry: &HistoryEntry<'_>,
     state: Option<&str>,
 ) -> Result<Head, StoreError> {
     let mut salt = [0; SALT];
@@ -268,7 +272,7 @@ fn look(row: &Row<'_>, id: i64, before: &Hash) -> Result<Option<Fault>, StoreErr
     let written = as_hash(&row.get::<_, Vec<u8>>(7)?)?;
     let salt: Option<Vec<u8>> = row.get(8)?;
     let detail: Option<String> = row.get(9)?;
-    let entry = Entry {
+    let entry = HistoryEntry {
         job_id: row.get(1)?,
         at: &at,
         by: by.as_deref(),

@@ -70,13 +70,13 @@ pub struct SearchIndex {
     /// Jobs that it lacks or has otherwise than they are.
     pub differing: usize,
     /// Entries without a job.
-    pub left_over: usize,
+    pub surplus: usize,
 }
 
 impl SearchIndex {
     /// Whether the jobs are found as they are.
     pub fn is_right(self) -> bool {
-        !self.torn && self.differing == 0 && self.left_over == 0
+        !self.torn && self.differing == 0 && self.surplus == 0
     }
 }
 
@@ -120,12 +120,12 @@ fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
         });
         found.differing += usize::from(!same);
     }
-    let left: i64 = c.query_row(
+    let surplus: i64 = c.query_row(
         "SELECT count(*) FROM job_search WHERE rowid NOT IN (SELECT id FROM job)",
         [],
         |r| r.get(0),
     )?;
-    found.left_over = usize::try_from(left).unwrap_or(0);
+    found.surplus = usize::try_from(surplus).unwrap_or(0);
     Ok(())
 }
 

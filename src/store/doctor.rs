@@ -47,7 +47,7 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`] of the file.
-    pub fn left_erasing(&self) -> Result<usize, StoreError> {
+    pub fn unfinished_erasures(&self) -> Result<usize, StoreError> {
         let rows: i64 = self
             .connection
             .query_row("SELECT count(*) FROM erasing", [], |r| r.get(0))?;

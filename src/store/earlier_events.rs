@@ -2,7 +2,7 @@
 
 use rusqlite::Connection;
 
-use super::chain::{self, Entry};
+use super::chain::{self, HistoryEntry};
 use super::error::StoreError;
 
 /// Takes the events of a book from before there was a chain into it, in their order.
@@ -24,7 +24,7 @@ pub(super) fn bind_earlier_events(c: &Connection) -> Result<(), StoreError> {
             let (at, what, detail): (String, String, String) =
                 (row.get(1)?, row.get(3)?, row.get(4)?);
             let by: Option<String> = row.get(2)?;
-            let entry = Entry {
+            let entry = HistoryEntry {
                 job_id: row.get(0)?,
                 at: &at,
                 by: by.as_deref(),

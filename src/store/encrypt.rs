@@ -96,13 +96,13 @@ fn take_place(path: &Path, part: &Path) -> Result<(), StoreError> {
 }
 
 fn overwrite(file: &mut File) -> std::io::Result<()> {
-    let mut left = file.metadata()?.len();
+    let mut remaining = file.metadata()?.len();
     file.seek(SeekFrom::Start(0))?;
     let zeros = [0; BLOCK];
-    while left > 0 {
-        let now = usize::try_from(left).unwrap_or(BLOCK).min(BLOCK);
+    while remaining > 0 {
+        let now = usize::try_from(remaining).unwrap_or(BLOCK).min(BLOCK);
         file.write_all(zeros.get(..now).unwrap_or(&zeros))?;
-        left -= now as u64;
+        remaining -= now as u64;
     }
     file.sync_all()
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDateTime;
 use serde_json::Value;
 
 use super::book::{Store, Write};
-use super::chain::{self, Entry, Walk};
+use super::chain::{self, HistoryEntry, Walk};
 use super::error::StoreError;
 
 /// An event as it is stored: when, who, what, the content. Erased content is null.
@@ -152,7 +152,7 @@ impl Write<'_> {
         state: Option<&str>,
     ) -> Result<(), StoreError> {
         let (at, detail) = (event.at.format(AT).to_string(), event.detail.to_string());
-        let entry = Entry {
+        let entry = HistoryEntry {
             job_id,
             at: &at,
             by: event.by,

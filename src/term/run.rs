@@ -18,15 +18,16 @@ use super::burst::Burst;
 use super::guard::{self, Guard};
 use super::input;
 use crate::app::App;
-use crate::app::aloud::Clipboard;
 use crate::app::effect::Effect;
 use crate::app::keymap::Keymap;
 use crate::app::perform::Performer;
+use crate::app::seen::Clipboard;
 use crate::app::update::{self, Input};
+use crate::app::widgets::theme::Theme;
 use crate::clock::Clock;
 use crate::desk::Desk;
 use crate::desk::Occasion;
-use crate::ui::{self, theme::Theme};
+use crate::ui;
 
 /// How often an idle screen looks whether another program changed the book.
 const POLL: Duration = Duration::from_secs(1);

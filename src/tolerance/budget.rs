@@ -9,7 +9,7 @@
 use super::compare::{PowerRules, ToleranceError, compare};
 use super::lens_kind::LensKind;
 use super::limit::DUST;
-use super::lines::{Report, What};
+use super::lines::{Quantity, Report};
 use super::prism::prentice;
 use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues};
@@ -158,14 +158,14 @@ fn place(
     Ok(ruled.then_some(Allowance { minus, plus }))
 }
 
-fn is_place(what: What) -> bool {
+fn is_place(what: Quantity) -> bool {
     matches!(
         what,
-        What::PrismHorizontal
-            | What::PrismVertical
-            | What::Centration
-            | What::Height
-            | What::HeightDifference
+        Quantity::PrismHorizontal
+            | Quantity::PrismVertical
+            | Quantity::Centration
+            | Quantity::Height
+            | Quantity::HeightDifference
     )
 }
 

@@ -8,7 +8,7 @@ use crate::optics::power::{PowerMatrix, Rx};
 
 use super::lens_kind::LensKind;
 use super::limit::{DUST, Limit};
-use super::lines::{Line, LineEye, Missing, Report, What};
+use super::lines::{LineEye, Missing, Quantity, Report, ToleranceLine};
 use super::prism::{self, EyePrism};
 use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues, ValueError};
@@ -180,11 +180,11 @@ impl PowerRules {
     }
 
     /// Returns the lines of a reading in minus-cylinder form.
-    pub(super) fn lines(&self, measured: Rx) -> impl Iterator<Item = Line> {
+    pub(super) fn lines(&self, measured: Rx) -> impl Iterator<Item = ToleranceLine> {
         let (along, across) = self.ordered.principal_powers();
         let (found_along, found_across) = paired(self.ordered, measured);
         let line = |what, ordered: f64, found: f64, limit| {
-            Line::new(
+            ToleranceLine::new(
                 what,
                 self.eye,
                 (ordered, found),
@@ -193,8 +193,8 @@ impl PowerRules {
             )
         };
         let cylinders = (self.ordered.cylinder_d, measured.cylinder_d);
-        let cylinder = Line::new(
-            What::Cylinder,
+        let cylinder = ToleranceLine::new(
+            Quantity::Cylinder,
             self.eye,
             cylinders,
             (cylinders.1.abs() - cylinders.0.abs()).abs(),
@@ -202,9 +202,9 @@ impl PowerRules {
         );
         [
             self.along
-                .map(|l| line(What::PowerAlongAxis, along, found_along, l)),
+                .map(|l| line(Quantity::PowerAlongAxis, along, found_along, l)),
             self.across
-                .map(|l| line(What::PowerAcrossAxis, across, found_across, l)),
+                .map(|l| line(Quantity::PowerAcrossAxis, across, found_across, l)),
             Some(cylinder),
         ]
         .into_iter()
@@ -232,7 +232,7 @@ impl PowerRules {
 struct Lines {
     standard: Standard,
     kind: LensKind,
-    done: Vec<Line>,
+    done: Vec<ToleranceLine>,
     missing: Vec<Missing>,
 }
 
@@ -251,8 +251,8 @@ impl Lines {
             return;
         };
         let values = (lens.ordered_power.axis_deg, lens.measured_power.axis_deg);
-        self.done.push(Line::new(
-            What::Axis,
+        self.done.push(ToleranceLine::new(
+            Quantity::Axis,
             lens.eye.into(),
             values,
             between_axes(values.0, values.1),
@@ -266,7 +266,7 @@ impl Lines {
         };
         let limit = self.standard.addition_limit(ordered);
         self.plain(
-            What::Addition,
+            Quantity::Addition,
             lens.eye.into(),
             ordered,
             lens.measured.addition_d,
@@ -277,14 +277,14 @@ impl Lines {
     /// A line whose error is the plain difference, or the note that its reading is missing.
     fn plain(
         &mut self,
-        what: What,
+        what: Quantity,
         eye: LineEye,
         ordered: f64,
         measured: Option<f64>,
         limit: Limit,
     ) {
         match measured {
-            Some(measured) => self.done.push(Line::new(
+            Some(measured) => self.done.push(ToleranceLine::new(
                 what,
                 eye,
                 (ordered, measured),
@@ -315,7 +315,7 @@ impl Lines {
         if let Some(limit) = limit {
             let ordered = prism::horizontal(ordered.0, ordered.1);
             self.one_prism(
-                What::PrismHorizontal,
+                Quantity::PrismHorizontal,
                 ordered,
                 found,
                 prism::horizontal,
@@ -326,12 +326,18 @@ impl Lines {
         let along_d = decide(powers.0.yy, powers.1.yy);
         let limit = self.standard.vertical_prism_limit(prescribed, along_d);
         let ordered = prism::vertical(ordered.0, ordered.1);
-        self.one_prism(What::PrismVertical, ordered, found, prism::vertical, limit);
+        self.one_prism(
+            Quantity::PrismVertical,
+            ordered,
+            found,
+            prism::vertical,
+            limit,
+        );
     }
 
     fn one_prism(
         &mut self,
-        what: What,
+        what: Quantity,
         ordered: f64,
         found: (Option<EyePrism>, Option<EyePrism>),
         together: fn((f64, f64), (f64, f64)) -> f64,
@@ -356,11 +362,23 @@ impl Lines {
         let eye = LineEye::from(lens.eye);
         let limit = self.standard.centration_limit(self.kind, along_d);
         if let (Some(limit), Some(ordered)) = (limit, lens.ordered.cd_mm) {
-            self.plain(What::Centration, eye, ordered, lens.measured.cd_mm, limit);
+            self.plain(
+                Quantity::Centration,
+                eye,
+                ordered,
+                lens.measured.cd_mm,
+                limit,
+            );
         }
         let limit = self.standard.height_limit(self.kind);
         if let (Some(limit), Some(ordered)) = (limit, lens.ordered.height_mm) {
-            self.plain(What::Height, eye, ordered, lens.measured.height_mm, limit);
+            self.plain(
+                Quantity::Height,
+                eye,
+                ordered,
+                lens.measured.height_mm,
+                limit,
+            );
         }
     }
 
@@ -370,7 +388,7 @@ impl Lines {
         if let (Some(limit), Some(ordered)) = (limit, ordered) {
             let measured = right.measured.height_mm.zip(left.measured.height_mm);
             self.plain(
-                What::HeightDifference,
+                Quantity::HeightDifference,
                 LineEye::Pair,
                 ordered.0 - ordered.1,
                 measured.map(|(r, l)| r - l),

@@ -9,7 +9,7 @@ use super::limit::{Cite, DUST, Limit};
 /// What a line compares.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum What {
+pub enum Quantity {
     /// The power along the ordered (minus-cylinder) axis, dioptres.
     PowerAlongAxis,
     /// The power across it, dioptres.
@@ -32,7 +32,7 @@ pub enum What {
     HeightDifference,
 }
 
-impl What {
+impl Quantity {
     /// The name in answers to programs.
     pub const fn key(self) -> &'static str {
         match self {
@@ -132,9 +132,9 @@ impl Serialize for LineEye {
 
 /// One thing tested.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Line {
+pub struct ToleranceLine {
     /// What is compared.
-    pub what: What,
+    pub what: Quantity,
     /// Whose it is.
     pub eye: LineEye,
     /// The ordered value, in minus-cylinder form where that matters.
@@ -145,7 +145,7 @@ pub struct Line {
     pub error: f64,
     /// The largest error the standard prints.
     pub limit: f64,
-    /// How far past the printed limit still passes ([`What::slack`]).
+    /// How far past the printed limit still passes ([`Quantity::slack`]).
     pub slack: f64,
     /// The error as a percentage of the printed limit; over 100 when past it.
     pub used_percent: f64,
@@ -157,9 +157,9 @@ pub struct Line {
     pub cite: &'static Cite,
 }
 
-impl Line {
+impl ToleranceLine {
     pub(crate) fn new(
-        what: What,
+        what: Quantity,
         eye: LineEye,
         (ordered, measured): (f64, f64),
         error: f64,
@@ -191,7 +191,7 @@ impl Line {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Missing {
     /// What could not be compared.
-    pub what: What,
+    pub what: Quantity,
     /// Whose it is.
     pub eye: LineEye,
 }
@@ -202,14 +202,14 @@ pub struct Report {
     /// Whether every line passes. Says nothing about [`Report::missing`].
     pub pass: bool,
     /// Each eye's powers (right first), the pair's prism, each eye's places, the heights' difference.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ToleranceLine>,
     /// What the order calls for and nobody has read.
     pub missing: Vec<Missing>,
 }
 
 impl Report {
     /// Returns the line of this kind for this eye, if it was tested.
-    pub fn line(&self, what: What, eye: LineEye) -> Option<&Line> {
+    pub fn line(&self, what: Quantity, eye: LineEye) -> Option<&ToleranceLine> {
         self.lines.iter().find(|l| l.what == what && l.eye == eye)
     }
 }

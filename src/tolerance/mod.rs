@@ -12,7 +12,6 @@ mod ansi_z80_1;
 pub mod budget;
 mod compare;
 mod iso_21987;
-pub mod json;
 mod lens_kind;
 mod limit;
 mod lines;
@@ -23,8 +22,9 @@ mod values;
 
 pub use compare::{ToleranceError, compare};
 pub use lens_kind::LensKind;
+pub(crate) use limit::DUST;
 pub use limit::{Cite, Confidence, Limit};
-pub use lines::{Line, LineEye, Missing, Report, What};
+pub use lines::{LineEye, Missing, Quantity, Report, ToleranceLine};
 pub use markdown::markdown;
 pub use prism::complete;
 pub use standard::{Options, PrismPower, Standard};

@@ -11,8 +11,8 @@ use unicode_width::UnicodeWidthStr;
 use super::text::{cut, right};
 use super::theme::{Role, Theme};
 use super::{WIDE, put};
-use crate::app::screen::JobScreen;
 use crate::app::{App, Screen};
+use crate::desk::OpenJob;
 
 /// Stands behind a name that nobody has proved, where the words for it have no room.
 pub(super) const UNPROVEN: &str = "?";
@@ -45,24 +45,23 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// The job that the screen in front is about.
-fn in_front(app: &App) -> Option<&JobScreen> {
+fn in_front(app: &App) -> Option<&OpenJob> {
+    if let Some(state) = app.states.get(app.screen) {
+        return state.behaviour().named(app.seen());
+    }
+    let job = app.job.as_ref().map(|j| &j.open);
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices | Screen::Visit => {
-            app.job.as_ref()
-        }
+        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit => job,
         // Only beside the values of that very job.
-        Screen::Workbench => app
-            .job
-            .as_ref()
-            .filter(|j| Some(&j.open.number) == app.bench.job.as_ref()),
+        Screen::Workbench => job.filter(|open| Some(&open.number) == app.bench.job.as_ref()),
         _ => None,
     }
 }
 
 /// Number and wearer: whole, with initials before the surname, with the surname alone.
-fn names(job: &JobScreen) -> [String; 3] {
-    let number = &job.open.number;
-    let name = job.open.job.wearer.name.as_deref().unwrap_or("");
+fn names(open: &OpenJob) -> [String; 3] {
+    let number = &open.number;
+    let name = open.job.wearer.name.as_deref().unwrap_or("");
     let mut words: Vec<&str> = name.split_whitespace().collect();
     let surname = words.pop().unwrap_or_default();
     let initials: String = words

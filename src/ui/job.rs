@@ -20,7 +20,7 @@ use crate::eye::Eye;
 use crate::form::{self, Field, Room, unit_after};
 use crate::gate::{Finding, Severity};
 use crate::job::Section;
-use crate::rules::carry::{Left, origin_words};
+use crate::rules::carry::{NotCarried, origin_words};
 use crate::views::{MAY_BE_OUT, WorkedLine};
 
 /// Columns of a label.
@@ -294,7 +294,7 @@ fn with_unit(value: String, field: &Field) -> String {
 }
 
 /// Returns what the job did not take over into a field that is still empty.
-fn left_of<'a>(job: &'a JobScreen, field: &Field) -> Option<&'a Left> {
+fn left_of<'a>(job: &'a JobScreen, field: &Field) -> Option<&'a NotCarried> {
     let path = field.full_path();
     job.left.iter().find(|l| l.path == path)
 }

@@ -1,12 +1,10 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
-mod aloud;
 mod bench;
 mod card;
 mod choices;
 mod collections;
 mod dialog;
-mod figures;
 mod gate;
 mod header;
 mod help;
@@ -14,16 +12,9 @@ mod history;
 mod job;
 mod lock;
 mod lookup;
-pub mod margin;
 mod palette;
-mod pane;
 mod parcel;
-pub mod picture;
-mod pictures;
-pub mod plot;
 mod remedy;
-pub mod text;
-pub mod theme;
 mod tour;
 mod verify;
 mod visit;
@@ -31,22 +22,21 @@ mod worklist;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
-use ratatui::style::Style;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
 use crate::app::action::Action;
 use crate::app::hints::hints;
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{
+    WIDE, at, frame_front as picture, line_across, margin, pane, plot, put, selected, text, theme,
+};
 use crate::app::{App, Screen};
-use theme::{Role, Theme};
 
 /// The least columns a screen can be used in.
 pub const LEAST_WIDTH: u16 = 60;
 /// The least rows.
 pub const LEAST_HEIGHT: u16 = 16;
-/// From this many columns on, the fitting card stands at the side.
-pub const WIDE: u16 = 100;
-
 /// Draws the screen.
 pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     let area = frame.area();
@@ -75,48 +65,25 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
-        Screen::Welcome => {}
         Screen::Worklist => worklist::draw(app, theme, frame, body),
         Screen::Job => job::draw(app, theme, frame, body),
         Screen::Gate => gate::draw(app, theme, frame, body),
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
-        Screen::Pictures => pictures::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
-        Screen::Figures => figures::draw(app, theme, frame, body),
-        Screen::Aloud => aloud::draw(app, theme, frame, body),
         Screen::Visit => visit::draw(app, theme, frame, body),
+        screen => {
+            if let Some(state) = app.states.get(screen) {
+                state.drawing().draw(app.seen(), theme, frame, body);
+            }
+        }
     }
     said_line(app, theme, frame, said);
     hint_bar(app, theme, frame, hints, body);
     tour::draw(app, theme, frame, body);
     dialog::draw(app, theme, frame, body);
-}
-
-/// Draws one line of text.
-pub(crate) fn put(frame: &mut Frame<'_>, area: Rect, line: Line<'_>) {
-    let area = area.intersection(frame.area());
-    if area.width > 0 && area.height > 0 {
-        frame.render_widget(line, area);
-    }
-}
-
-/// One row of an area.
-pub(crate) fn at(area: Rect, row: u16) -> Rect {
-    Rect {
-        x: area.x,
-        y: area.y.saturating_add(row),
-        width: area.width,
-        height: u16::from(row < area.height),
-    }
-}
-
-/// A quiet line from side to side.
-pub(crate) fn line_across(frame: &mut Frame<'_>, area: Rect, theme: Theme) {
-    let line = Line::styled("─".repeat(area.width.into()), theme.style(Role::Muted));
-    put(frame, at(area, 0), line);
 }
 
 fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
@@ -188,13 +155,4 @@ fn hint_bar(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect, body: Re
         ));
     }
     put(frame, area, Line::from(spans));
-}
-
-/// The style of a selected row.
-pub(crate) fn selected(theme: Theme, is: bool, style: Style) -> Style {
-    if is {
-        style.patch(theme.style(Role::Focus))
-    } else {
-        style
-    }
 }

@@ -13,7 +13,7 @@ use crate::eye::Eye;
 use crate::job::{Complaint, Job, Outcome, Visit};
 use crate::recheck::causes::Weight;
 use crate::recheck::row::short;
-use crate::recheck::{Comparison, Likely, NOT_RECORDED, Parameter, Row, STEPS, Source};
+use crate::recheck::{ComparedRow, Comparison, Likely, NOT_RECORDED, Parameter, STEPS, Source};
 use crate::rules::free_moves::moves_left;
 
 /// Columns of a row's name, its mark and eye included.
@@ -141,7 +141,7 @@ fn differences(
     texts(frame, detail, theme, lines);
 }
 
-fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
+fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'static> {
     let beyond = row.is_beyond();
     let eye = match row.eye {
         Some(Eye::Right) => "R",
@@ -179,12 +179,12 @@ fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
 }
 
 /// Whether a value stands as a repair set it, and was not measured since.
-fn stands_repaired(row: &Row) -> bool {
+fn stands_repaired(row: &ComparedRow) -> bool {
     row.shown(Source::Now).is_none() && row.shown(Source::Repaired).is_some()
 }
 
 /// The difference of a row that matters most, with the size from which on it is suspected.
-fn differs(row: &Row) -> String {
+fn differs(row: &ComparedRow) -> String {
     let Some(d) = row.worst() else {
         return String::new();
     };
@@ -202,7 +202,7 @@ fn differs(row: &Row) -> String {
     }
 }
 
-fn about_row(row: &Row, comparison: &Comparison, area: Rect) -> Vec<(String, Role)> {
+fn about_row(row: &ComparedRow, comparison: &Comparison, area: Rect) -> Vec<(String, Role)> {
     let mut lines = Vec::new();
     // The suspected ones are what somebody looks for.
     let mut all: Vec<_> = row.differences.iter().collect();

@@ -4,8 +4,8 @@ use crate::eye::{Eye, PerEye};
 use crate::job::Job;
 use crate::optics::materials::{MATERIALS, Material};
 use crate::optics::tilt::Tilt;
-use crate::plot::budget::{Row, budget_bars};
-use crate::plot::prism::{PrismCase, Way, prism_plot};
+use crate::plot::budget::{BudgetRow, budget_bars};
+use crate::plot::prism::{PrismCase, PrismDirection, prism_plot};
 use crate::plot::section::{Made, sections};
 use crate::plot::tilt::{Form, TiltCase, tilt_plot};
 use crate::plot::vertex::vertex_plot;
@@ -80,8 +80,8 @@ pub fn picture(kind: Kind, job: &Job, practice: &Practice, eye: Eye) -> Picture 
         Kind::Front => Err("the front is drawn from the boxed measurements".to_owned()),
         Kind::Edges => edges(job, eye),
         Kind::Vertex => vertex(job, eye),
-        Kind::Across => prism(job, practice, eye, Way::In),
-        Kind::Upright => prism(job, practice, eye, Way::Up),
+        Kind::Across => prism(job, practice, eye, PrismDirection::In),
+        Kind::Upright => prism(job, practice, eye, PrismDirection::Up),
         Kind::Tilt => tilt(job, practice, eye),
         Kind::Budget => accuracy(job, practice),
     };
@@ -173,7 +173,7 @@ fn pair(job: &Job) -> PairValues {
     PerEye::from_fn(|eye| (*ordered.get(eye)).or_else(|| prescribed(job, eye).map(EyeValues::of)))
 }
 
-fn prism(job: &Job, practice: &Practice, eye: Eye, way: Way) -> Result<Picture, String> {
+fn prism(job: &Job, practice: &Practice, eye: Eye, way: PrismDirection) -> Result<Picture, String> {
     let case = PrismCase {
         ordered: pair(job),
         standard: practice.standard,
@@ -233,14 +233,14 @@ fn tilt(job: &Job, practice: &Practice, eye: Eye) -> Result<Picture, String> {
 }
 
 fn accuracy(job: &Job, practice: &Practice) -> Result<Picture, String> {
-    let rows: Vec<Row> = budget_rows(job, practice)
+    let rows: Vec<BudgetRow> = budget_rows(job, practice)
         .into_iter()
         .map(|row| {
             let whose = row.eye.map_or("", |eye| match eye {
                 Eye::Right => "R ",
                 Eye::Left => "L ",
             });
-            Row {
+            BudgetRow {
                 label: format!("{whose}{}", row.label),
                 minus: row.minus,
                 plus: row.plus,

@@ -177,7 +177,7 @@ fn lived_in() -> (tempfile::TempDir, PathBuf, Desk, Vec<String>) {
         if finding.is_open() {
             desk.accept(
                 &numbers[1],
-                finding.check,
+                finding.check.word(),
                 None,
                 OPTICIAN,
                 "acceptedbecauseof Zanthwick",

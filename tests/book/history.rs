@@ -173,7 +173,13 @@ fn an_acceptance_keeps_what_the_screen_showed() {
         .find(|f| f.accept.allows(rimbook::job::Role::DispensingOptician) && f.is_open())
         .expect("a warning to accept");
     let taken = desk
-        .accept("1002", finding.check, None, "Ines Calloway", "tried on")
+        .accept(
+            "1002",
+            finding.check.word(),
+            None,
+            "Ines Calloway",
+            "tried on",
+        )
         .unwrap();
     assert!(taken.ok, "{}", taken.message);
     let kept = desk.load("1002").unwrap().acceptances;

@@ -30,6 +30,40 @@ fn run_bytes(input: &[u8]) -> Vec<Value> {
 }
 
 #[test]
+fn a_key_has_one_range_in_every_calculation() {
+    let tolerance = |key: &str, value: f64| {
+        let mut eye = json!({"sphere_d": -2.0, "cylinder_d": -1.0, "axis_deg": 90.0});
+        eye[key] = json!(value);
+        let line = json!({
+            "calc": "tolerance", "standard": "ISO 21987:2017", "lens_kind": "single vision",
+            "ordered": {"right": eye}, "measured": {"right": eye},
+        });
+        line.to_string()
+    };
+    let centration = |value: f64| {
+        let frame = json!({"a_mm": 50, "b_mm": 40, "dbl_mm": 18});
+        json!({"calc": "centration", "frame": frame, "right": {"cd_mm": value}}).to_string()
+    };
+    let vector = |value: f64| {
+        let rx = json!({"sphere_d": 1, "cylinder_d": value, "axis_deg": 90});
+        json!({"calc": "power_vector", "rx": rx}).to_string()
+    };
+    for value in [0.0, 9.9, 10.0, 60.0, 60.1, 100.0] {
+        let one = ask(&centration(value))["ok"].clone();
+        assert_eq!(ask(&tolerance("cd_mm", value))["ok"], one, "cd {value}");
+    }
+    for value in [-60.0, -30.1, -30.0, 30.0, 30.1] {
+        let one = ask(&vector(value))["ok"].clone();
+        assert_eq!(ask(&tolerance("cylinder_d", value))["ok"], one, "{value}");
+    }
+    for value in [-20.0, -0.25, 20.1] {
+        let (kind, message) = refusal(&tolerance("addition_d", value));
+        assert_eq!(kind, "out_of_range");
+        assert!(message.contains("0 to 20 D"), "{message}");
+    }
+}
+
+#[test]
 fn an_unknown_key_is_named_with_its_path() {
     for (line, path) in [
         (

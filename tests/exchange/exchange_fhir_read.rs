@@ -235,7 +235,7 @@ fn a_bundle_is_all_or_nothing_and_says_what_it_left() {
     assert_eq!(wearer.phone.as_deref(), Some("1"));
     assert_eq!(wearer.born, None);
     assert_eq!(
-        read[0].left,
+        read[0].not_taken,
         ["birthDate: no whole day", "Observation: 2 of the entries"]
     );
 }
@@ -339,7 +339,7 @@ proptest! {
         let back = read(&bundle).unwrap().remove(0);
         prop_assert_eq!(&back.job.prescription, &one.prescription);
         prop_assert_eq!(&back.job.wearer, &one.wearer);
-        prop_assert_eq!(&back.left, &Vec::<String>::new());
+        prop_assert_eq!(&back.not_taken, &Vec::<String>::new());
     }
 
     #[test]

@@ -15,3 +15,4 @@ mod dependencies;
 mod import_graph;
 mod licences;
 mod packages;
+mod screens;

@@ -40,7 +40,7 @@ fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Find
         acceptances: &[],
         compared: &Compared::default(),
     };
-    let check = catalogue::by_id("acuity-worse").unwrap();
+    let check = catalogue::by_id(rimbook::gate::CheckId::AcuityWorse).unwrap();
     let mut list = Vec::new();
     (check.run)(
         &context,

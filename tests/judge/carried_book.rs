@@ -59,7 +59,7 @@ pub fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         others: &[],
         question: None,
     };
-    let check = catalogue::by_id(id).unwrap();
+    let check = catalogue::by_id(rimbook::gate::CheckId::from_word(id).unwrap()).unwrap();
     let mut list = Vec::new();
     let context = Context {
         job,

@@ -146,7 +146,7 @@ fn how_the_pair_stands_now_is_carried_and_yet_no_other_order() {
     desk.record_visit(&number, DO, &decided).unwrap();
     let remake = desk.begin_remake(&number, DO).unwrap();
     assert_eq!(mm(&remake.job, "fitting.right.height_mm"), Some(185));
-    let left = desk.left_behind(&remake).unwrap();
+    let left = desk.not_carried(&remake).unwrap();
     assert!(left.iter().any(|l| l.path == "frame.condition"), "{left:?}");
     let said = |desk: &Desk| {
         let open = desk.load(&remake.number).unwrap();

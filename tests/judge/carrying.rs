@@ -246,7 +246,7 @@ fn both_jobs_know_of_each_other_or_neither_is_changed() {
         last(&desk, &new.number).by.as_deref(),
         Some("Ines Calloway")
     );
-    let left = desk.left_behind(&new).unwrap();
+    let left = desk.not_carried(&new).unwrap();
     assert!(left.iter().any(|l| l.path == "fitting.right.height_mm"));
     let taken = desk
         .record(
@@ -257,7 +257,7 @@ fn both_jobs_know_of_each_other_or_neither_is_changed() {
             Some("Ines Calloway"),
         )
         .unwrap();
-    let left = desk.left_behind(&taken).unwrap();
+    let left = desk.not_carried(&taken).unwrap();
     assert!(!left.iter().any(|l| l.path == "fitting.right.height_mm"));
     let jobs = desk.numbers().unwrap().len();
     for (number, reason) in [

@@ -96,12 +96,12 @@ fn every_check_can_hold() {
         let ids: Vec<_> = list
             .iter()
             .filter(|f| f.is_open())
-            .map(|f| f.check)
+            .map(|f| f.check.word())
             .collect();
         assert!(ids.contains(&id), "{id} does not hold; open are {ids:?}");
     }
     let tried: BTreeSet<&str> = rows().iter().map(|r| r.0).chain(ELSEWHERE).collect();
-    let known: BTreeSet<&str> = CHECKS.iter().map(|c| c.id).collect();
+    let known: BTreeSet<&str> = CHECKS.iter().map(|c| c.id.word()).collect();
     assert_eq!(tried, known, "every check has a row, and every row a check");
 }
 
@@ -110,7 +110,7 @@ fn every_finding_says_numbers_names_a_field_and_offers_a_way_out() {
     for (id, gate, changes) in rows() {
         for f in found(&changed(&changes), gate) {
             assert!(!f.message.is_empty() && !f.ways_out.is_empty(), "{id}");
-            let (section, path) = f.field.split_once('.').expect(f.check);
+            let (section, path) = f.field.split_once('.').expect(f.check.word());
             assert!(
                 Section::from_word(section).is_some() && !path.is_empty(),
                 "{id}: {}",
@@ -216,7 +216,7 @@ fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothi
         assert!(left(Kind::SetExactly) < 1e-9, "{check}");
         let others = list
             .iter()
-            .filter(|f| !["bvd-mismatch", "fit-vertex"].contains(&f.check));
+            .filter(|f| !["bvd-mismatch", "fit-vertex"].contains(&f.check.word()));
         for f in others {
             assert_eq!(of_finding(&job, f, &thresholds), None, "{}", f.check);
         }
@@ -358,7 +358,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
         acceptances: &[],
         compared: &Compared::default(),
     };
-    let check = by_id(id).unwrap();
+    let check = by_id(rimbook::gate::CheckId::from_word(id).unwrap()).unwrap();
     let mut list = Vec::new();
     (check.run)(
         &context,

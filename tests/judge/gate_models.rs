@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use rimbook::gate::{Finding, Surroundings, findings};
 use rimbook::job::{Gate, Job, Section, StaffRoll, read_jobs};
 use rimbook::practice::Practice;
-use rimbook::tolerance::What;
+use rimbook::tolerance::Quantity;
 use serde_json::{Value, json};
 
 const INDEX: f64 = 1.498;
@@ -343,7 +343,7 @@ fn a_centre_off_its_place_is_not_overlooked_when_only_the_vertical_prism_was_rea
         let line = report
             .lines
             .iter()
-            .find(|l| l.what == What::PrismHorizontal);
+            .find(|l| l.what == Quantity::PrismHorizontal);
         line.map(|l| (l.measured, l.pass))
             .expect("the prism of the pair")
     };

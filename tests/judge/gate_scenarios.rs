@@ -39,7 +39,7 @@ impl Played {
         let open: Vec<(&str, Option<&str>)> = found
             .iter()
             .filter(|f| f.is_open())
-            .map(|f| (f.check, f.eye.word()))
+            .map(|f| (f.check.word(), f.eye.word()))
             .collect();
         let is_open = |wanted: &str| match wanted.split_once('@') {
             Some((id, eye)) => open.contains(&(id, Some(eye))),
@@ -70,7 +70,7 @@ impl Played {
         let given: Vec<Acceptance> = self
             .at(gate)
             .iter()
-            .filter(|f| f.is_open() && f.check == step["check"])
+            .filter(|f| f.is_open() && f.check.word() == step["check"])
             .filter(|f| step["eye"].is_null() || f.eye.word() == step["eye"].as_str())
             .filter_map(|f| {
                 Acceptance::of(f, &by, step["reason"].as_str().unwrap(), self.today).ok()

@@ -19,6 +19,7 @@ mod carried_book;
 mod carried_checks;
 mod carried_remake;
 mod carrying;
+mod check_ids;
 mod check_texts;
 mod gate_checks;
 mod gate_models;

@@ -4,7 +4,7 @@ use rimbook::derive::accuracy::{BudgetRow, budget_rows};
 use rimbook::eye::Eye;
 use rimbook::job::Job;
 use rimbook::practice::Practice;
-use rimbook::tolerance::What;
+use rimbook::tolerance::Quantity;
 use serde_json::json;
 
 /// A single-vision pair of one power with everything measured but the heights.
@@ -52,7 +52,7 @@ fn every_measurement_has_a_row_with_both_sides_and_the_rule_that_ends_it() {
     let cd = row(&job, "fitting.left.cd_mm");
     assert_eq!(
         (cd.eye, cd.rule, cd.unit),
-        (Some(Eye::Left), Some(What::PrismHorizontal), "mm")
+        (Some(Eye::Left), Some(Quantity::PrismHorizontal), "mm")
     );
     // 0.20 F of 10 D is 2 mm of displacement.
     assert_eq!(cd.short().as_deref(), Some("±2.0"));

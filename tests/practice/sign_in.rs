@@ -97,7 +97,8 @@ fn nothing_is_written_by_nobody_or_in_anothers_name() {
         .iter()
         .find(|f| f.is_open() && f.severity == Severity::Warning)
         .expect("a warning that could be accepted")
-        .check;
+        .check
+        .word();
     let tries = |desk: &mut Desk| {
         [
             desk.new_job("A B", Some(OPTICIAN)).map(drop),

@@ -22,11 +22,12 @@ use rimbook::app::key::{Code, Key, NAMED};
 use rimbook::app::keymap::Keymap;
 use rimbook::app::perform::Performer;
 use rimbook::app::update::{self, Input};
+use rimbook::app::widgets::theme::Theme;
 use rimbook::clock::Clock;
 use rimbook::desk::Desk;
 use rimbook::eye::Eye;
 use rimbook::job::{Gate, Role, Section, StaffMember};
-use rimbook::ui::{self, theme::Theme};
+use rimbook::ui;
 use serde_json::{Value, json};
 
 pub struct Driver {

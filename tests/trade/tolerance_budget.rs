@@ -5,7 +5,9 @@ use proptest::prelude::*;
 use rimbook::eye::{Eye, PerEye};
 use rimbook::optics::power::{PowerMatrix, Rx};
 use rimbook::tolerance::budget::{Allowance, Basis, LensModel, ThinLens, Worn, budget, places};
-use rimbook::tolerance::{EyeValues, LensKind, Line, Options, PairValues, Standard, What, compare};
+use rimbook::tolerance::{
+    EyeValues, LensKind, Options, PairValues, Quantity, Standard, ToleranceLine, compare,
+};
 
 fn pair(right: Rx, left: Rx) -> Basis {
     Basis {
@@ -56,11 +58,11 @@ fn the_millimetre_rule_decides_where_it_is_smaller() {
     for (allowance, rules) in [
         (
             found.cd_mm.right.unwrap(),
-            [What::Centration, What::Centration],
+            [Quantity::Centration, Quantity::Centration],
         ),
         (
             found.height_mm.left.unwrap(),
-            [What::Height, What::HeightDifference],
+            [Quantity::Height, Quantity::HeightDifference],
         ),
     ] {
         for side in [allowance.minus.unwrap(), allowance.plus.unwrap()] {
@@ -72,14 +74,14 @@ fn the_millimetre_rule_decides_where_it_is_smaller() {
     basis.ordered.right = Some(EyeValues::of(Rx::sphere(-8.0)));
     let height = places(&basis).unwrap().height_mm.right.unwrap();
     assert_abs_diff_eq!(height.smallest().unwrap(), 0.5 / 0.8, epsilon = 1e-9);
-    assert_eq!(height.plus.unwrap().rule, What::PrismVertical);
+    assert_eq!(height.plus.unwrap().rule, Quantity::PrismVertical);
 }
 
 #[test]
 fn an_oblique_cylinder_makes_a_horizontal_error_break_the_vertical_limit() {
     let found = places(&pair(Rx::new(2.0, -4.0, 45.0), Rx::new(2.0, -4.0, 135.0))).unwrap();
     let side = found.cd_mm.right.unwrap().plus.unwrap();
-    assert_eq!(side.rule, What::PrismVertical);
+    assert_eq!(side.rule, Quantity::PrismVertical);
     assert_abs_diff_eq!(side.by, 0.5 / 0.2, epsilon = 1e-9);
 }
 
@@ -199,7 +201,7 @@ prop_compose! {
 }
 
 /// The place lines of the pair when the right eye's true place is `cd`, `height` off the recorded.
-fn place_lines(basis: &Basis, cd: f64, height: f64) -> Vec<Line> {
+fn place_lines(basis: &Basis, cd: f64, height: f64) -> Vec<ToleranceLine> {
     let at = |cd: f64, height: f64, v: EyeValues| EyeValues {
         cd_mm: Some(30.0 + cd),
         height_mm: Some(20.0 + height),
@@ -228,7 +230,7 @@ fn place_lines(basis: &Basis, cd: f64, height: f64) -> Vec<Line> {
         .lines
 }
 
-fn power_lines(basis: &Basis, eye: Eye, needed: PowerMatrix) -> Vec<Line> {
+fn power_lines(basis: &Basis, eye: Eye, needed: PowerMatrix) -> Vec<ToleranceLine> {
     let mut ordered = PairValues::default();
     *ordered.get_mut(eye) = *basis.ordered.get(eye);
     let mut found = PairValues::default();
@@ -254,8 +256,8 @@ fn inside(by: f64, at: f64) -> impl Iterator<Item = f64> {
 }
 
 /// Whether every line is within print, give or take the last digits of the arithmetic.
-fn holds(lines: &[Line]) -> bool {
-    lines.iter().all(Line::within_print)
+fn holds(lines: &[ToleranceLine]) -> bool {
+    lines.iter().all(ToleranceLine::within_print)
 }
 
 proptest! {
@@ -317,7 +319,7 @@ proptest! {
         };
         for (allowance, tilt) in [(found.pantoscopic_deg.unwrap(), true), (found.face_form_deg.unwrap(), false)] {
             for (side, sign) in [(allowance.minus, -1.0), (allowance.plus, 1.0)] {
-                let lines = |by: f64| -> Vec<Line> {
+                let lines = |by: f64| -> Vec<ToleranceLine> {
                     let true_one = if tilt {
                         Worn { pantoscopic_deg: worn.pantoscopic_deg + sign * by, ..worn }
                     } else {

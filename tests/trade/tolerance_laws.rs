@@ -5,7 +5,8 @@ use proptest::prelude::*;
 use rimbook::eye::Eye;
 use rimbook::optics::power::Rx;
 use rimbook::tolerance::{
-    EyeValues, LensKind, LineEye, Options, PairValues, PrismPower, Report, Standard, What, compare,
+    EyeValues, LensKind, LineEye, Options, PairValues, PrismPower, Quantity, Report, Standard,
+    compare,
 };
 
 fn eighths(low: i32, high: i32) -> impl Strategy<Value = f64> {
@@ -191,7 +192,7 @@ proptest! {
     fn equal_thinning_prism_cancels(order in pair(), thinning in eighths(-32, 32), standard in standard(), kind in kind()) {
         let found = each(&order, |v| EyeValues { base_up_delta: v.base_up_delta.map(|b| b + thinning), ..v });
         let report = compare(standard, kind, &order, &found, Options::default()).unwrap();
-        prop_assert!(report.line(What::PrismVertical, LineEye::Pair).unwrap().error < 1e-9);
+        prop_assert!(report.line(Quantity::PrismVertical, LineEye::Pair).unwrap().error < 1e-9);
         prop_assert!(report.pass);
     }
 
@@ -208,15 +209,15 @@ proptest! {
                 *v = minus_form(*v);
                 let by = by * sign;
                 match line.what {
-                    What::PowerAlongAxis | What::PowerAcrossAxis => v.sphere_d += by,
-                    What::Addition => v.addition_d = v.addition_d.map(|a| a + by),
-                    What::PrismHorizontal => v.base_in_delta = v.base_in_delta.map(|a| a + by),
-                    What::PrismVertical => v.base_up_delta = v.base_up_delta.map(|a| a + by),
-                    What::Centration => v.cd_mm = v.cd_mm.map(|a| a + by),
-                    What::Height | What::HeightDifference => v.height_mm = v.height_mm.map(|a| a + by),
-                    What::Axis => v.axis_deg = v.axis_deg.map(|a| a + by),
+                    Quantity::PowerAlongAxis | Quantity::PowerAcrossAxis => v.sphere_d += by,
+                    Quantity::Addition => v.addition_d = v.addition_d.map(|a| a + by),
+                    Quantity::PrismHorizontal => v.base_in_delta = v.base_in_delta.map(|a| a + by),
+                    Quantity::PrismVertical => v.base_up_delta = v.base_up_delta.map(|a| a + by),
+                    Quantity::Centration => v.cd_mm = v.cd_mm.map(|a| a + by),
+                    Quantity::Height | Quantity::HeightDifference => v.height_mm = v.height_mm.map(|a| a + by),
+                    Quantity::Axis => v.axis_deg = v.axis_deg.map(|a| a + by),
                     // More cylinder, never less: less could cross nought.
-                    What::Cylinder => v.cylinder_d -= by.abs(),
+                    Quantity::Cylinder => v.cylinder_d -= by.abs(),
                 }
                 *compare(standard, kind, &order, &found, Options::default()).unwrap()
                     .line(line.what, line.eye).unwrap()
@@ -259,7 +260,7 @@ proptest! {
         let found = each(&order, |v| read.on(v));
         let with = |prism_power| compare(standard, kind, &order, &found, Options { prism_power }).unwrap();
         let (weaker, stronger) = (with(PrismPower::Weaker), with(PrismPower::Stronger));
-        let limit = |r: &Report| r.line(What::PrismVertical, LineEye::Pair).map(|l| l.limit);
+        let limit = |r: &Report| r.line(Quantity::PrismVertical, LineEye::Pair).map(|l| l.limit);
         prop_assert!(limit(&weaker).unwrap() <= limit(&stronger).unwrap() + 1e-9);
     }
 
@@ -283,7 +284,7 @@ proptest! {
         }));
         let run = |found| compare(Standard::Iso21987_2017, LensKind::SingleVision, &order, found, Options::default()).unwrap();
         let (place, prism) = (run(&by_place), run(&by_prism));
-        for what in [What::PrismHorizontal, What::PrismVertical] {
+        for what in [Quantity::PrismHorizontal, Quantity::PrismVertical] {
             let (a, b) = (place.line(what, LineEye::Pair).unwrap(), prism.line(what, LineEye::Pair).unwrap());
             prop_assert!((a.error - b.error).abs() < 1e-9);
             prop_assert!(a.worked_out && !b.worked_out);
@@ -317,8 +318,12 @@ fn an_eighth_is_within_clipped_eighths_and_not_within_nine_hundredths() {
         Options::default(),
     )
     .unwrap();
-    assert!(r.line(What::PowerAlongAxis, LineEye::Right).unwrap().pass);
-    assert!(!r.line(What::Cylinder, LineEye::Right).unwrap().pass);
+    assert!(
+        r.line(Quantity::PowerAlongAxis, LineEye::Right)
+            .unwrap()
+            .pass
+    );
+    assert!(!r.line(Quantity::Cylinder, LineEye::Right).unwrap().pass);
 }
 
 fn of(sphere_d: f64) -> EyeValues {
@@ -356,23 +361,29 @@ fn one_part_of_a_place_is_enough_for_prism_and_the_absent_part_is_none() {
     };
     let report = run(&found);
     // Each centre found 1 mm too far out: -5 D looked through 1 mm nasally, 0.5 base in each.
-    let horizontal = report.line(What::PrismHorizontal, LineEye::Pair).unwrap();
+    let horizontal = report
+        .line(Quantity::PrismHorizontal, LineEye::Pair)
+        .unwrap();
     assert!((horizontal.measured - 1.0).abs() < 1e-9 && horizontal.worked_out);
     assert!(
         report
-            .line(What::PrismVertical, LineEye::Pair)
+            .line(Quantity::PrismVertical, LineEye::Pair)
             .unwrap()
             .error
             < 1e-12
     );
     // A place on one side only says nothing: the pair's prism is missing, and said to be.
     let report = run(&each(&order, |v| EyeValues { cd_mm: None, ..v }));
-    assert!(report.line(What::PrismHorizontal, LineEye::Pair).is_none());
+    assert!(
+        report
+            .line(Quantity::PrismHorizontal, LineEye::Pair)
+            .is_none()
+    );
     assert!(
         report
             .missing
             .iter()
-            .any(|m| m.what == What::PrismHorizontal && m.eye == LineEye::Pair)
+            .any(|m| m.what == Quantity::PrismHorizontal && m.eye == LineEye::Pair)
     );
 }
 
@@ -396,8 +407,8 @@ fn a_strong_progressive_alone_is_tested_by_its_centration_under_ansi() {
         .unwrap()
         .lines
     };
-    assert!(!lines(-3.375).iter().any(|l| l.what == What::Centration));
-    assert!(lines(-3.5).iter().any(|l| l.what == What::Centration));
+    assert!(!lines(-3.375).iter().any(|l| l.what == Quantity::Centration));
+    assert!(lines(-3.5).iter().any(|l| l.what == Quantity::Centration));
 }
 
 #[test]
@@ -420,5 +431,5 @@ fn equally_strong_meridians_are_tested_along_the_axis_under_ansi() {
         .map(|l| l.what)
         .filter(|w| w.is_power())
         .collect();
-    assert_eq!(powers, [What::PowerAlongAxis, What::Cylinder]);
+    assert_eq!(powers, [Quantity::PowerAlongAxis, Quantity::Cylinder]);
 }

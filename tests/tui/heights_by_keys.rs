@@ -181,7 +181,7 @@ fn history_says_which_heights_a_change_of_the_frame_left_behind() {
     open_form(&mut d);
     let number = d.app.job.as_ref().unwrap().open.number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
-    let left_behind = |desk: &Desk| {
+    let not_carried = |desk: &Desk| {
         let history = desk.history(&number).unwrap();
         history.last().unwrap().detail["heights_to_read_again"].clone()
     };
@@ -192,7 +192,7 @@ fn history_says_which_heights_a_change_of_the_frame_left_behind() {
     let heights = json!({"right": {"height_mm": 20}, "left": {"height_mm": 21}});
     desk.record(&number, Section::Handover, &heights, None, by)
         .unwrap();
-    assert_eq!(left_behind(&desk), Value::Null, "read, nothing adjusted");
+    assert_eq!(not_carried(&desk), Value::Null, "read, nothing adjusted");
     // Other pads: the change is of the frame alone, the heights of both eyes go with it.
     let pads = json!({"pads": {"size_mm": 15}});
     desk.record(&number, Section::Frame, &pads, None, by)
@@ -202,12 +202,12 @@ fn history_says_which_heights_a_change_of_the_frame_left_behind() {
         marked.adjusted_after_heights.as_deref(),
         Some(&Eye::BOTH[..])
     );
-    assert_eq!(left_behind(&desk), json!(["right", "left"]));
+    assert_eq!(not_carried(&desk), json!(["right", "left"]));
     // Said once: what was marked before is not marked by the next change.
     let pads = json!({"pads": {"size_mm": 13}});
     desk.record(&number, Section::Frame, &pads, None, by)
         .unwrap();
-    assert_eq!(left_behind(&desk), Value::Null);
+    assert_eq!(not_carried(&desk), Value::Null);
     // An answer of the handover that moves the lenses says it as well.
     let again =
         json!({"right": {"height_mm": 20}, "left": {"height_mm": 21}, "no_pressure_marks": true});
@@ -216,7 +216,7 @@ fn history_says_which_heights_a_change_of_the_frame_left_behind() {
     let pressed = json!({"no_pressure_marks": false});
     desk.record(&number, Section::Handover, &pressed, None, by)
         .unwrap();
-    assert_eq!(left_behind(&desk), json!(["right", "left"]));
+    assert_eq!(not_carried(&desk), json!(["right", "left"]));
 }
 
 /// Marked, the design changed, the other height read, the design changed back: the first height was

@@ -57,7 +57,7 @@ fn the_help_of_each_screen_shows_every_action_of_it_whole() {
     let mut d = with_job();
     let mut seen = BTreeSet::new();
     for (screen, scope) in SCREENS {
-        d.app.screen = screen;
+        d.app.begin(screen);
         assert_eq!(d.app.scope(), scope);
         let all = entries(&d.app);
         for (top, (keys, help)) in all.iter().enumerate().filter(|(_, e)| !e.1.is_empty()) {
@@ -101,7 +101,7 @@ fn the_last_entry_of_the_help_is_reached_and_the_first_again() {
 fn every_action_is_found_by_the_name_that_is_printed() {
     let mut d = with_job();
     for (screen, scope) in SCREENS {
-        d.app.screen = screen;
+        d.app.begin(screen);
         for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
             // The palette itself and the letters beside the arrows are keys only.
             if matches!(e.action, Action::DownToo | Action::UpToo) {
@@ -326,7 +326,7 @@ fn what_the_guide_calls_a_check_a_setting_or_an_action_is_one() {
             continue;
         }
         seen += 1;
-        let is_known = rimbook::gate::catalogue::by_id(word).is_some()
+        let is_known = rimbook::gate::CheckId::from_word(word).is_some()
             || rimbook::practice::Threshold::ALL
                 .iter()
                 .any(|t| t.key() == word);

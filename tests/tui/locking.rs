@@ -126,6 +126,18 @@ fn somebody_else_begins_at_the_worklist_and_the_draft_stays() {
 }
 
 #[test]
+fn somebody_else_finds_nothing_typed_at_the_parcel_or_on_any_other_screen() {
+    let (_first, mut d) = locked();
+    d.keys(&["4710", "enter", "p", "77"]);
+    assert_eq!(d.app.parcel.number.text(), "77");
+    d.keys(&["ctrl-l", "down", "8253", "enter"]);
+    assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
+    assert!(d.app.said.is_some() && !d.app.worklist.lines.is_empty());
+    d.keys(&["p"]);
+    assert_eq!(d.app.parcel.number.text(), "");
+}
+
+#[test]
 fn a_lock_works_in_any_dialog_and_gives_it_back() {
     let (_first, mut d) = locked();
     d.keys(&["4710", "enter", "n", "Ada Blom", "ctrl-l"]);

@@ -36,6 +36,7 @@ mod help;
 mod hints;
 mod leaving;
 mod locking;
+mod named_keys;
 mod narrow;
 mod onward;
 mod parcel;

@@ -141,7 +141,12 @@ fn an_action_of_the_figures_sets_and_takes_it_back_and_they_follow() {
     ]);
     assert_eq!(price(&d), Some(40));
     let costs = |d: &Driver| {
-        let report = d.app.figures.report.as_ref().expect("counted");
+        let report = d
+            .app
+            .states
+            .figures()
+            .and_then(|f| f.report.as_ref())
+            .expect("counted");
         format!("{:?}", report.pages).contains("at 40 each")
     };
     assert!(costs(&d), "the figures in front follow");

@@ -317,7 +317,7 @@ fn an_entry_that_is_being_typed_is_kept_as_a_draft_and_the_scan_is_not_typed_int
         .clone()
         .expect("taken up again");
     assert_eq!(edit.line.text(), "01777 9");
-    assert!(d.said().contains("Enter keeps it"), "{}", d.said());
+    assert!(d.said().contains("enter keeps it"), "{}", d.said());
     // The tray of the job that is being typed in changes nothing.
     scanned(&mut d, &first);
     let edit = d

@@ -3,7 +3,7 @@
 use crate::driver::{Driver, scenario};
 use crate::screens_say::says;
 use rimbook::app::action;
-use rimbook::ui::theme::Theme;
+use rimbook::app::widgets::theme::Theme;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {

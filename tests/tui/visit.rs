@@ -249,7 +249,7 @@ fn a_remake_as_before_is_held_until_what_the_cause_speaks_of_differs() {
     let held = |desk: &Desk| {
         let open = desk.load(&remake).unwrap();
         let list = desk.findings(&open, Gate::Ordered).unwrap();
-        let ids: Vec<_> = list.iter().map(|f| f.check).collect();
+        let ids: Vec<_> = list.iter().map(|f| f.check.word()).collect();
         assert!(!ids.contains(&"order-duplicate"), "the pair it follows");
         ids.contains(&"remake-same")
     };

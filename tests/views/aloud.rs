@@ -2,9 +2,9 @@
 
 use crate::driver::{Driver, scenario};
 use proptest::prelude::*;
-use rimbook::app::aloud::Clipboard;
 use rimbook::app::effect::Effect;
 use rimbook::app::key::Key;
+use rimbook::app::seen::Clipboard;
 use rimbook::app::update::{self, Input};
 use rimbook::card::read_aloud;
 use rimbook::job::Job;

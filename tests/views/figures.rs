@@ -5,19 +5,19 @@ use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
 use rimbook::desk::Erasure;
 use rimbook::figures::Figures;
-use rimbook::figures::line::{Figure, Line};
+use rimbook::figures::line::{Figure, FigureLine};
 use rimbook::figures::measurements::Repeatability;
 use rimbook::figures::page::{PageKind, Report};
 use rimbook::figures::period::{Length, Period};
 use rimbook::figures::rate::Rate;
-use rimbook::figures::record::{AsOrdered, Event, Record, What};
+use rimbook::figures::record::{AsOrdered, CountedEvent, CountedJob, EventKind};
 use rimbook::figures::table::{COLUMNS, rows, text};
 use rimbook::job::{Fitting, Gate};
 use rimbook::store::{Store, counting_queries};
 
 const ALL: &str = "all laboratories";
 
-fn line<'r>(report: &'r Report, page: PageKind, group: &str, label: &str) -> &'r Line {
+fn line<'r>(report: &'r Report, page: PageKind, group: &str, label: &str) -> &'r FigureLine {
     let page = report.pages.iter().find(|p| p.page == page).unwrap();
     let found = page
         .lines
@@ -252,7 +252,7 @@ fn an_erased_job_is_no_longer_counted() {
 
 #[test]
 fn a_pair_that_was_read_in_time_and_waited_is_not_late() {
-    let waited = |read_on: &str| Record {
+    let waited = |read_on: &str| CountedJob {
         ordered: Some(AsOrdered {
             due_on: Some(day("2026-11-10")),
             ..AsOrdered::default()
@@ -262,7 +262,7 @@ fn a_pair_that_was_read_in_time_and_waited_is_not_late() {
             moved("2026-11-05", Gate::Ordered),
             moved("2026-11-12", Gate::Verified),
         ],
-        ..Record::default()
+        ..CountedJob::default()
     };
     let late = |read_on| {
         let month = Period::around(day("2026-11-05"), Length::Month);
@@ -289,7 +289,7 @@ fn a_pair_that_was_read_in_time_and_waited_is_not_late() {
 
 #[test]
 fn strong_prescriptions_without_a_tested_distance_are_counted_as_ordered() {
-    let ordered = |is_strong, has_tested_vertex| Record {
+    let ordered = |is_strong, has_tested_vertex| CountedJob {
         ordered: Some(AsOrdered {
             is_strong,
             has_tested_vertex,
@@ -297,7 +297,7 @@ fn strong_prescriptions_without_a_tested_distance_are_counted_as_ordered() {
             due_on: None,
         }),
         events: vec![moved("2026-11-05", Gate::Ordered)],
-        ..Record::default()
+        ..CountedJob::default()
     };
     let records = [
         ordered(true, false),
@@ -359,17 +359,17 @@ fn rows_for_other_programs_have_every_column() {
     assert_eq!(row[at("share")], "");
 }
 
-fn moved(on: &str, gate: Gate) -> Event {
-    Event {
+fn moved(on: &str, gate: Gate) -> CountedEvent {
+    CountedEvent {
         on: day(on),
-        what: What::Moved {
+        what: EventKind::Moved {
             gate,
             with_accepted: false,
         },
     }
 }
 
-fn report(records: &[Record], period: Period) -> Report {
+fn report(records: &[CountedJob], period: Period) -> Report {
     let limits = Repeatability {
         pd_mm: 1.0,
         height_mm: 1.0,
@@ -383,13 +383,13 @@ fn report(records: &[Record], period: Period) -> Report {
 }
 
 /// A job that goes its way from a day on, back as often as it likes.
-fn a_record() -> impl Strategy<Value = Record> {
+fn a_record() -> impl Strategy<Value = CountedJob> {
     let steps = prop::collection::vec((0u64..40, 0u8..6), 1..10);
     (0u64..365, steps, 0usize..3, any::<bool>()).prop_map(|(first, steps, laboratory, past)| {
         let mut on = day("2026-01-01") + Days::new(first);
-        let mut events = vec![Event {
+        let mut events = vec![CountedEvent {
             on,
-            what: What::Other,
+            what: EventKind::Other,
         }];
         let mut stage = 0;
         for (wait, throw) in steps {
@@ -401,7 +401,7 @@ fn a_record() -> impl Strategy<Value = Record> {
                 }
                 (1 | 2, 0 | 1) => {
                     stage = 1;
-                    What::SentBack {
+                    EventKind::SentBack {
                         checks: vec!["lens-axis".to_owned(); throw.into()],
                         read_on: None,
                     }
@@ -414,11 +414,11 @@ fn a_record() -> impl Strategy<Value = Record> {
                     stage = 3;
                     through(Gate::Collected)
                 }
-                _ => What::Other,
+                _ => EventKind::Other,
             };
-            events.push(Event { on, what });
+            events.push(CountedEvent { on, what });
         }
-        Record {
+        CountedJob {
             past,
             laboratory: [None, Some("A"), Some("B")][laboratory].map(str::to_owned),
             ordered: Some(AsOrdered {
@@ -426,13 +426,13 @@ fn a_record() -> impl Strategy<Value = Record> {
                 ..AsOrdered::default()
             }),
             events,
-            ..Record::default()
+            ..CountedJob::default()
         }
     })
 }
 
-fn through(gate: Gate) -> What {
-    What::Moved {
+fn through(gate: Gate) -> EventKind {
+    EventKind::Moved {
         gate,
         with_accepted: false,
     }
@@ -487,7 +487,7 @@ proptest! {
                     .iter()
                     .filter_map(|r| {
                         let page = r.pages.iter().find(|p| p.page == page.page)?;
-                        let same = |m: &&Line| m.group == l.group && m.label == l.label;
+                        let same = |m: &&FigureLine| m.group == l.group && m.label == l.label;
                         Some(number(&page.lines.iter().find(same)?.now))
                     })
                     .fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
@@ -512,7 +512,7 @@ proptest! {
 
     #[test]
     fn what_is_from_before_the_book_counts_nowhere(records in prop::collection::vec(a_record(), 0..10)) {
-        let past: Vec<Record> = records.into_iter().map(|r| Record { past: true, ..r }).collect();
+        let past: Vec<CountedJob> = records.into_iter().map(|r| CountedJob { past: true, ..r }).collect();
         let year = report(&past, Period::around(day("2026-07-01"), Length::Year));
         for l in year.pages.iter().flat_map(|p| &p.lines) {
             prop_assert_eq!(number(&l.now), (0, 0));

@@ -388,7 +388,7 @@ fn the_suspected_come_first_and_an_empty_job_says_nothing() {
     let flags: Vec<bool> = c
         .rows
         .iter()
-        .map(rimbook::recheck::Row::is_beyond)
+        .map(rimbook::recheck::ComparedRow::is_beyond)
         .collect();
     assert!(flags[0] && flags.is_sorted_by(|a, b| a >= b));
     let none = job(json!({}));

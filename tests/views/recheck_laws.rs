@@ -5,7 +5,7 @@ use crate::recheck_pair::{changed, job, lined_up, recheck_of};
 use proptest::prelude::*;
 use rimbook::eye::Eye;
 use rimbook::job::{Job, read_jobs};
-use rimbook::recheck::Given;
+use rimbook::recheck::ComparedValue;
 use serde_json::{Value, json};
 
 fn swap(v: &mut Value) {
@@ -91,7 +91,7 @@ proptest! {
         prop_assert_eq!(c.rows.len(), mirrored.rows.len());
         for row in &c.rows {
             for v in row.values.iter().flatten() {
-                if let Given::Number(n) = v {
+                if let ComparedValue::Number(n) = v {
                     prop_assert!(n.is_finite());
                 }
             }

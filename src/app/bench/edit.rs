@@ -6,8 +6,8 @@ use super::{Bench, refill};
 use crate::app::effect::Effect;
 use crate::app::key::Key;
 use crate::app::line::Line;
-use crate::app::{App, act as acting, written};
-use crate::form::RowPowers;
+use crate::app::{App, list};
+use crate::form::{self, RowPowers};
 
 impl Bench {
     /// Returns the values with what is being typed in its place.
@@ -63,14 +63,14 @@ fn set(calc: &Calculation, entries: &mut [Entry], place: usize, text: &str) -> R
     let whole = match (input.kind, input.key.strip_suffix(".sphere_d")) {
         (Kind::Power, _) => Some(input.key.as_str()),
         // A whole power in the place of its sphere is what people type.
-        (Kind::Number(_), Some(key)) if written::is_whole(text) => Some(key),
+        (Kind::Number(_), Some(key)) if form::is_whole(text) => Some(key),
         _ => None,
     };
     if let Some(key) = whole {
         let row = if text.is_empty() {
             RowPowers::default()
         } else {
-            written::one_power(text)?
+            form::one_power(text)?
         };
         return set_power(calc, entries, key, &row);
     }
@@ -239,7 +239,7 @@ pub(super) fn keep(app: &mut App) -> bool {
 
 /// Why a number cannot be kept as it is typed.
 fn unreadable(input: &Input, text: &str) -> Option<String> {
-    let is_plain = matches!(input.kind, Kind::Number(_)) && !written::is_whole(text);
+    let is_plain = matches!(input.kind, Kind::Number(_)) && !form::is_whole(text);
     let plano = input.key.ends_with("sphere_d") && matches!(text, "plano" | "pl");
     (is_plain && !text.is_empty() && !plano && figure(text).is_none())
         .then(|| format!("{}: {text:?} is no number.", input.label))
@@ -273,7 +273,7 @@ fn replace(app: &mut App, entries: Vec<Entry>) {
 /// Keeps what was typed and goes on by so many fields.
 pub(super) fn next(app: &mut App, by: isize) {
     if app.bench.in_fields && keep(app) {
-        app.bench.row = acting::moved(app.bench.row, by, app.bench.visible().len());
+        app.bench.row = list::moved(app.bench.row, by, app.bench.visible().len());
     }
 }
 

@@ -21,7 +21,7 @@ pub(crate) use edit::{begin, pasted, typed};
 use super::action::Action;
 use super::effect::Effect;
 use super::line::Line;
-use super::{App, Screen, act as acting};
+use super::{App, Screen, list};
 use crate::eye::Eye;
 use picture::Drawing;
 use request::{Entry, Outcome};
@@ -180,7 +180,7 @@ fn into_fields(app: &mut App) {
 /// Goes to another calculation.
 fn to_calculation(app: &mut App, by: isize) {
     if edit::keep(app) {
-        app.bench.calc = acting::moved(app.bench.calc, by, table::all().len());
+        app.bench.calc = list::moved(app.bench.calc, by, table::all().len());
         app.bench.row = 0;
         app.bench.work();
     }

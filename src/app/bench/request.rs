@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 
 use serde_json::{Map, Value, json};
 
+use crate::calc::{CalcError, Kind as RefusalKind};
+
 use super::table::{Calculation, Input, Kind, Output, Shown};
 
 /// Where a value is from.
@@ -89,11 +91,9 @@ pub(super) fn power_text(value: f64) -> String {
 
 /// Asks a calculation; the request is that of the command line.
 pub fn ask(calc: &Calculation, request: &Value) -> Outcome {
-    let answer: Value =
-        serde_json::from_str(&crate::calc::answer(&request.to_string())).unwrap_or_default();
-    match answer.get("result") {
-        Some(result) => Outcome::Worked(result.clone()),
-        None => Outcome::Refused(in_words(calc, &answer)),
+    match crate::calc::calculate(request) {
+        Ok(result) => Outcome::Worked(result),
+        Err(refusal) => Outcome::Refused(in_words(calc, refusal)),
     }
 }
 
@@ -175,15 +175,8 @@ fn put(root: &mut Value, path: &str, value: Value) {
 }
 
 /// Returns a refusal with the names of the screen in place of the keys of the request.
-fn in_words(calc: &Calculation, answer: &Value) -> String {
-    let error = answer.get("error");
-    let text = |key: &str| {
-        error
-            .and_then(|e| e.get(key))
-            .and_then(Value::as_str)
-            .unwrap_or("")
-    };
-    let (kind, mut message) = (text("kind"), text("message").to_owned());
+fn in_words(calc: &Calculation, refusal: CalcError) -> String {
+    let (kind, mut message) = (refusal.kind, refusal.message);
     let mut names: Vec<(String, &str)> = calc
         .inputs
         .iter()
@@ -197,7 +190,7 @@ fn in_words(calc: &Calculation, answer: &Value) -> String {
             message = message.replace(&key, label);
         }
     }
-    if kind == "missing_key" {
+    if kind == RefusalKind::MissingKey {
         message = match message.strip_prefix("missing key ") {
             Some(what) => format!("Still to be typed: {what}."),
             None => message.replace(" is missing: give it", ": still to be typed."),

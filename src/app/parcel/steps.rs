@@ -3,7 +3,6 @@
 use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
-use crate::app::written;
 use crate::derive::places::{design_height, ordered_cd_mm};
 use crate::derive::verification::target;
 use crate::eye::Eye;
@@ -300,7 +299,7 @@ pub(crate) fn change(job: &Job, path: &str, text: &str, today: NaiveDate) -> Res
 
 /// A whole power; a sphere alone takes a cylinder away.
 fn power(field: &form::Field, text: &str, today: NaiveDate) -> Result<Value, String> {
-    if let Some(whole) = written::whole_power(field, text) {
+    if let Some(whole) = form::whole_power(field, text) {
         return whole;
     }
     let sphere = form::parse(field, text, today).map_err(|e| e.to_string())?;

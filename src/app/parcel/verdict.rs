@@ -2,7 +2,7 @@
 
 use crate::app::App;
 use crate::derive::verification::{Reading, report};
-use crate::gate::Finding;
+use crate::gate::{CheckId, Finding, Seen, Work};
 use crate::job::Job;
 use crate::practice::Practice;
 use crate::tolerance::Report;
@@ -26,21 +26,10 @@ pub enum Verdict {
 
 /// The findings that the table of values does not show.
 pub fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a Finding> {
-    const LINES: [&str; 9] = [
-        "lens-power",
-        "lens-cylinder",
-        "lens-axis",
-        "lens-addition",
-        "pair-prism-horizontal",
-        "pair-prism-vertical",
-        "centration-made",
-        "height-made",
-        "height-difference",
-    ];
-    let in_table = |f: &Finding| report.is_some() && LINES.contains(&f.check);
+    let in_table = |f: &Finding| report.is_some() && f.work == Work::Laboratory(Seen::InTable);
     findings
         .iter()
-        .filter(|f| f.is_open() && !in_table(f) && f.check != "unconfirmed")
+        .filter(|f| f.is_open() && !in_table(f) && f.check != CheckId::Unconfirmed)
         .collect()
 }
 

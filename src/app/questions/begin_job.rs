@@ -3,7 +3,7 @@
 use crate::app::effect::{Deed, Effect, Opened};
 use crate::app::line::Line;
 use crate::app::question::{ChoiceAsker, TextAsker, needed};
-use crate::app::update::selected;
+use crate::app::selected::selected;
 use crate::app::{App, Screen};
 use crate::desk::OpenJob;
 use crate::job::Reason;

@@ -5,7 +5,7 @@ use crate::app::action::Action;
 use crate::app::effect::{Deed, Effect};
 use crate::app::line::Line;
 use crate::app::question::{ChoiceAsker, TextAsker};
-use crate::app::update::selected;
+use crate::app::selected::selected;
 use crate::desk::Waiting;
 use crate::job::{Contact, ContactBy};
 

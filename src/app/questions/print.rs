@@ -2,7 +2,7 @@
 
 use crate::app::effect::Effect;
 use crate::app::question::ChoiceAsker;
-use crate::app::update::selected;
+use crate::app::selected::selected;
 use crate::app::{App, Screen};
 use crate::desk::Printed;
 use crate::sheet::SheetKind;

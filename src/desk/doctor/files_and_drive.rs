@@ -1,4 +1,4 @@
-//! What stands around the file: drive, permissions, room, what was left lying.
+//! The surroundings of the file: drive, permissions, free space, unfinished files.
 
 use std::path::{Path, PathBuf};
 
@@ -9,14 +9,14 @@ use crate::clock::Clock;
 use crate::store::disk::{self, Drive};
 use crate::store::{SIDE_FILES, Store, UNFINISHED, moment_of};
 
-/// Room below which a day's work is not safe, bytes.
+/// Free space below which a day's work is not safe, bytes.
 const LITTLE: u64 = 16 * 1024 * 1024;
-/// Room below which somebody should see to it, bytes.
+/// Free space below which a warning is given, bytes.
 const TIGHT: u64 = 256 * 1024 * 1024;
-/// Hours after which an unfinished file is nobody's any more.
+/// Hours after which an unfinished file is taken to be abandoned.
 const STALE_HOURS: i64 = 24;
 
-/// Says what sort of drive a book lies on when it is not simply one of this machine.
+/// Returns a finding when the book lies on a drive that other machines may write to.
 pub(super) fn drive(book: &Path) -> Option<DoctorFinding> {
     match disk::drive_of(book) {
         Drive::Own => None,
@@ -39,7 +39,7 @@ pub(super) fn drive(book: &Path) -> Option<DoctorFinding> {
     }
 }
 
-/// The files of a book that are there.
+/// Returns the book's file and its side files, those that exist.
 pub(super) fn files(book: &Path) -> Vec<PathBuf> {
     std::iter::once(book.to_owned())
         .chain(SIDE_FILES.iter().map(|e| disk::beside(book, e)))
@@ -47,7 +47,7 @@ pub(super) fn files(book: &Path) -> Vec<PathBuf> {
         .collect()
 }
 
-/// Whether a directory holds nothing but a book and what lies beside it.
+/// Whether a directory holds only a book and its side files.
 fn is_for_the_book_alone(directory: &Path, book: &Path) -> bool {
     let Some(name) = book.file_name().map(|n| n.to_string_lossy().into_owned()) else {
         return false;
@@ -57,8 +57,8 @@ fn is_for_the_book_alone(directory: &Path, book: &Path) -> bool {
     })
 }
 
-/// What others than the owner can reach and should not: path and permissions, and whether it is
-/// ours to change.
+/// Files and directories that other users can reach: path, permissions, and whether the program
+/// may change them.
 pub(super) fn open_to_others(book: &Path) -> Vec<(PathBuf, u32, bool)> {
     let mut found: Vec<(PathBuf, u32, bool)> = files(book)
         .into_iter()
@@ -66,8 +66,8 @@ pub(super) fn open_to_others(book: &Path) -> Vec<(PathBuf, u32, bool)> {
         .collect();
     let directory = disk::directory_of(book);
     let own = is_for_the_book_alone(directory, book);
-    // A directory with other things in it may well be read by others; but who may write in it may
-    // put another book in the place of this one, unless the directory keeps names to their owners.
+    // A shared directory may be readable by others. Whoever may write in it could replace the book,
+    // unless the directory lets only owners rename files (sticky bit).
     if let Some(mode) = disk::open_to_others(directory)
         .filter(|mode| own || (mode & 0o022 != 0 && !disk::keeps_names(directory)))
     {
@@ -126,7 +126,7 @@ pub(super) fn space(book: &Path) -> DoctorFinding {
     DoctorFinding::bad("space", level, message, "make room on the drive")
 }
 
-/// Returns the unfinished files beside a book and in the directory of its backups, with their age.
+/// Returns the unfinished files next to a book and among its backups, and whether each is stale.
 pub(super) fn unfinished(book: &Path, clock: Clock) -> Vec<(PathBuf, bool)> {
     let Some(name) = book.file_name().map(|n| n.to_string_lossy().into_owned()) else {
         return Vec::new();
@@ -137,7 +137,7 @@ pub(super) fn unfinished(book: &Path, clock: Clock) -> Vec<(PathBuf, bool)> {
         .flatten();
     let restore = name + ".restore-";
     let backups = plan.and_then(|p| p.dir);
-    // SQLite's own files beside an unfinished one go with it.
+    // SQLite's side files of an unfinished file count with it.
     let is_ours = move |e: &std::fs::DirEntry| {
         let name = e.file_name().to_string_lossy().into_owned();
         name.split_once(UNFINISHED).is_some_and(|(begin, _)| {
@@ -164,7 +164,7 @@ fn is_stale(entry: &std::fs::DirEntry, now: NaiveDateTime) -> bool {
         })
 }
 
-pub(super) fn left_over(book: &Path, clock: Clock) -> DoctorFinding {
+pub(super) fn unfinished_files(book: &Path, clock: Clock) -> DoctorFinding {
     let stale = unfinished(book, clock)
         .into_iter()
         .filter(|(_, stale)| *stale)
@@ -194,7 +194,7 @@ pub(super) fn left_over(book: &Path, clock: Clock) -> DoctorFinding {
     DoctorFinding::ok("left-over", "nothing was left lying about")
 }
 
-/// The kind of network drive a book lies on; none when it lies on none.
+/// The kind of network drive a book lies on; `None` on a drive of this machine.
 pub fn network_drive(book: &Path) -> Option<String> {
     match disk::drive_of(book) {
         Drive::Network(kind) => Some(kind),

@@ -10,7 +10,7 @@ pub(super) const REPAIR: &str = "rimbook doctor --repair";
 pub enum Level {
     /// All is well.
     Ok,
-    /// Somebody should see to it.
+    /// It needs attention soon.
     Warning,
     /// Something is broken or about to be.
     Fault,
@@ -27,16 +27,16 @@ impl Level {
     }
 }
 
-/// What one look found.
+/// The result of examining one part.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct DoctorFinding {
-    /// What was looked at.
+    /// Id of the part examined.
     pub id: &'static str,
-    /// How bad.
+    /// How serious it is.
     pub level: Level,
-    /// One sentence.
+    /// One sentence: what is wrong.
     pub message: String,
-    /// What to do; none when all is well.
+    /// What to do; `None` when all is well.
     pub todo: Option<String>,
 }
 

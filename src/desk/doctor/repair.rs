@@ -12,10 +12,10 @@ use super::files_and_drive;
 use crate::clock::Clock;
 use crate::store::{NewEvent, disk};
 
-/// Who asks for a repair.
+/// A request to repair what needs no decision.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Repair<'a> {
-    /// Who; none for the program itself, while signing in is off.
+    /// Name of the person; `None` for the program itself, while signing in is off.
     pub by: Option<&'a str>,
 }
 
@@ -34,9 +34,9 @@ impl Repair<'_> {
             desk.sign_in(by, secret)?;
         }
         let session = desk.session.clone();
-        // All that is wrong is looked up first: a repair never works on what it has just changed.
+        // All faults are looked up first: a repair never acts on its own changes.
         let search_is_wrong = !desk.store.search_index()?.is_right();
-        let erasing = desk.store.left_erasing()?;
+        let erasing = desk.store.unfinished_erasures()?;
         let open = files_and_drive::open_to_others(book);
         let stale: Vec<_> = files_and_drive::unfinished(book, clock)
             .into_iter()

@@ -19,7 +19,7 @@ pub struct FhirJob {
     /// The job; its wearer has no name where the file names none.
     pub job: Job,
     /// What the file says beside it and was left, in words.
-    pub left: Vec<String>,
+    pub not_taken: Vec<String>,
 }
 
 type Read<T> = Result<T, ExchangeError>;
@@ -79,7 +79,9 @@ fn bundle(value: &Value) -> Read<Vec<FhirJob>> {
         return Err(wrong("entry", "holds no VisionPrescription"));
     };
     for (kind, count) in others {
-        first.left.push(format!("{kind}: {count} of the entries"));
+        first
+            .not_taken
+            .push(format!("{kind}: {count} of the entries"));
     }
     Ok(all)
 }
@@ -89,14 +91,14 @@ fn prescription(value: &Value, place: &str, around: &[&Value]) -> Read<FhirJob> 
     no_modifier(value, place)?;
     status(&value["status"], &at("status"))?;
     let mut job = Job::default();
-    let mut left = Vec::new();
+    let mut not_taken = Vec::new();
     let patient = resolve(&value["patient"], value, around);
     job.wearer.name = patient.as_ref().and_then(|p| human_name(p));
     if let Some(patient) = &patient {
         no_modifier(patient, &at("patient"))?;
         job.wearer.born = day(&patient["birthDate"]);
         if job.wearer.born.is_none() && !patient["birthDate"].is_null() {
-            left.push("birthDate: no whole day".to_owned());
+            not_taken.push("birthDate: no whole day".to_owned());
         }
         job.wearer.phone = telecom(patient, "phone");
         job.wearer.email = telecom(patient, "email");
@@ -115,11 +117,11 @@ fn prescription(value: &Value, place: &str, around: &[&Value]) -> Read<FhirJob> 
     if !value["dateWritten"].is_null() {
         match day(&value["dateWritten"]) {
             Some(day) => job.prescription.tested_on = Some(day),
-            None => left.push("dateWritten: no whole day".to_owned()),
+            None => not_taken.push("dateWritten: no whole day".to_owned()),
         }
     }
-    lenses(value, place, &mut job, &mut left)?;
-    Ok(FhirJob { job, left })
+    lenses(value, place, &mut job, &mut not_taken)?;
+    Ok(FhirJob { job, not_taken })
 }
 
 fn no_modifier(value: &Value, place: &str) -> Read<()> {
@@ -220,7 +222,7 @@ fn resolve<'a>(reference: &Value, inside: &'a Value, around: &[&'a Value]) -> Op
 /// Elements that only a contact lens has.
 const CONTACT_ONLY: [&str; 5] = ["power", "backCurve", "diameter", "duration", "color"];
 
-fn lenses(value: &Value, place: &str, job: &mut Job, left: &mut Vec<String>) -> Read<()> {
+fn lenses(value: &Value, place: &str, job: &mut Job, not_taken: &mut Vec<String>) -> Read<()> {
     let key = format!("{place}.lensSpecification");
     if !value["dispense"].is_null() {
         return Err(wrong(
@@ -270,7 +272,7 @@ fn lenses(value: &Value, place: &str, job: &mut Job, left: &mut Vec<String>) -> 
         }
         for key in ["brand", "extension"] {
             if !lens[key].is_null() {
-                left.push(format!("{place}.{key}"));
+                not_taken.push(format!("{place}.{key}"));
             }
         }
     }

@@ -1,14 +1,17 @@
 //! Checks of the ordered powers: what they are said to be, and by whom.
 
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::compensation::{expected, left_out, worn};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{is_intermediate, ordered};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::Rx;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::units::{Dioptre, PrismDioptre};
 
 /// Two exactly kept powers that differ by less are the same power in two forms.
@@ -16,7 +19,8 @@ const SAME_POWER_D: f64 = 1e-6;
 
 /// `powers-need-registrant`.
 pub static POWERS_NEED_REGISTRANT: Check = Check {
-    id: "powers-need-registrant",
+    id: CheckId::PowersNeedRegistrant,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -177,7 +181,8 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
 
 /// `powers-differ`.
 pub static POWERS_DIFFER: Check = Check {
-    id: "powers-differ",
+    id: CheckId::PowersDiffer,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -201,7 +206,8 @@ pub static POWERS_DIFFER: Check = Check {
 
 /// `as-worn-error`.
 pub static AS_WORN_ERROR: Check = Check {
-    id: "as-worn-error",
+    id: CheckId::AsWornError,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,6 +1,8 @@
 //! Checks of allergies against what touches the skin.
 
 use super::values;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Frame, FrameMaterial, Gate, Job, NickelRelease, PadMaterial};
 
@@ -8,7 +10,8 @@ const NICKEL_SOURCE: &str = "EN 1811 and EN 16128 nickel release of frames; comm
 
 /// `allergy-unasked`.
 pub static ALLERGY_UNASKED: Check = Check {
-    id: "allergy-unasked",
+    id: CheckId::AllergyUnasked,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -45,7 +48,8 @@ fn nickel_in(frame: &Frame) -> Option<&'static str> {
 
 /// `allergy-nickel`.
 pub static ALLERGY_NICKEL: Check = Check {
-    id: "allergy-nickel",
+    id: CheckId::AllergyNickel,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -75,7 +79,8 @@ pub static ALLERGY_NICKEL: Check = Check {
 
 /// `allergy-pad`.
 pub static ALLERGY_PAD: Check = Check {
-    id: "allergy-pad",
+    id: CheckId::AllergyPad,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -110,7 +115,8 @@ fn names(job: &Job, material: FrameMaterial) -> bool {
 
 /// `allergy-plastic`.
 pub static ALLERGY_PLASTIC: Check = Check {
-    id: "allergy-plastic",
+    id: CheckId::AllergyPlastic,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -145,7 +151,8 @@ pub static ALLERGY_PLASTIC: Check = Check {
 
 /// `nickel-worn`.
 pub static NICKEL_WORN: Check = Check {
-    id: "nickel-worn",
+    id: CheckId::NickelWorn,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

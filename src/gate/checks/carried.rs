@@ -1,5 +1,7 @@
 //! Checks of values that were carried from another job: do they still belong to this pair?
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use serde_json::{Value, json};
 
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity, Values};
@@ -59,7 +61,8 @@ fn said_frame(name: Option<&String>, sizes: Option<[Option<Millimetre>; 3]>) -> 
 
 /// `carried-foreign`.
 pub static CARRIED_FOREIGN: Check = Check {
-    id: "carried-foreign",
+    id: CheckId::CarriedForeign,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -108,7 +111,8 @@ pub static CARRIED_FOREIGN: Check = Check {
 
 /// `carried-stale`.
 pub static CARRIED_STALE: Check = Check {
-    id: "carried-stale",
+    id: CheckId::CarriedStale,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -175,7 +179,8 @@ fn answer(value: &Value) -> String {
 
 /// `carried-answers`.
 pub static CARRIED_ANSWERS: Check = Check {
-    id: "carried-answers",
+    id: CheckId::CarriedAnswers,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,15 +1,18 @@
 //! Checks of the centration distances.
 
 use super::vertex::difference_mm;
-use super::{DUST, to_thousandth, values};
+use super::{to_thousandth, values};
 use crate::derive::accuracy::place_budget;
 use crate::derive::places::near_cd_mm;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::strength_d;
 use crate::eye::{Eye, PerEye};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Centration, CoverTest, Gate};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::tolerance::budget::Allowance;
 use crate::units::Millimetre;
 
@@ -22,7 +25,8 @@ fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
 
 /// `centration-missing`.
 pub static CENTRATION_MISSING: Check = Check {
-    id: "centration-missing",
+    id: CheckId::CentrationMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -49,7 +53,8 @@ pub static CENTRATION_MISSING: Check = Check {
 
 /// `centration-method`.
 pub static CENTRATION_METHOD: Check = Check {
-    id: "centration-method",
+    id: CheckId::CentrationMethod,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -86,7 +91,8 @@ pub static CENTRATION_METHOD: Check = Check {
 
 /// `pd-range`.
 pub static PD_RANGE: Check = Check {
-    id: "pd-range",
+    id: CheckId::PdRange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -143,7 +149,8 @@ pub static PD_RANGE: Check = Check {
 
 /// `pd-sum`.
 pub static PD_SUM: Check = Check {
-    id: "pd-sum",
+    id: CheckId::PdSum,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -171,7 +178,8 @@ pub static PD_SUM: Check = Check {
 
 /// `pd-asymmetry`.
 pub static PD_ASYMMETRY: Check = Check {
-    id: "pd-asymmetry",
+    id: CheckId::PdAsymmetry,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -207,7 +215,8 @@ pub static PD_ASYMMETRY: Check = Check {
 
 /// `pd-repeat`.
 pub static PD_REPEAT: Check = Check {
-    id: "pd-repeat",
+    id: CheckId::PdRepeat,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -237,7 +246,8 @@ pub static PD_REPEAT: Check = Check {
 
 /// `pd-near`.
 pub static PD_NEAR: Check = Check {
-    id: "pd-near",
+    id: CheckId::PdNear,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -269,7 +279,8 @@ pub static PD_NEAR: Check = Check {
 
 /// `pd-with-deviation`.
 pub static PD_WITH_DEVIATION: Check = Check {
-    id: "pd-with-deviation",
+    id: CheckId::PdWithDeviation,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -300,7 +311,8 @@ pub static PD_WITH_DEVIATION: Check = Check {
 
 /// `measure-twice`.
 pub static MEASURE_TWICE: Check = Check {
-    id: "measure-twice",
+    id: CheckId::MeasureTwice,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

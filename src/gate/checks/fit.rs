@@ -1,21 +1,24 @@
 //! Checks of how the finished pair sits on the face.
 
 use super::made::height_error_mm;
-use super::vertex::BVD_MISMATCH_ID;
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::places::design_height;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Design, Gate, PowersAs};
 use crate::optics::vertex::strongest_change_d;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::units::Millimetre;
 
 /// `fit-unrecorded`.
 pub static FIT_UNRECORDED: Check = Check {
-    id: "fit-unrecorded",
+    id: CheckId::FitUnrecorded,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -64,7 +67,7 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
         Some(PowersAs::VertexCompensated | PowersAs::AsWornCompensated) => fitted_vertex_mm(c.job),
         Some(PowersAs::Prescribed) | None => {
             let accepted = c.acceptances.iter().any(|a| {
-                a.check == BVD_MISMATCH_ID
+                a.check == CheckId::BvdMismatch.word()
                     && a.eye.as_deref() == Some(eye.word())
                     && a.values.get("fitted_mm") == serde_json::to_value(fitted).ok().as_ref()
                     && a.values.get("tested_mm") == serde_json::to_value(tested).ok().as_ref()
@@ -76,7 +79,8 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
 
 /// `fit-vertex`.
 pub static FIT_VERTEX: Check = Check {
-    id: "fit-vertex",
+    id: CheckId::FitVertex,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -112,7 +116,8 @@ pub static FIT_VERTEX: Check = Check {
 
 /// `fit-height`.
 pub static FIT_HEIGHT: Check = Check {
-    id: "fit-height",
+    id: CheckId::FitHeight,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -159,7 +164,8 @@ pub static FIT_HEIGHT: Check = Check {
 
 /// `fit-tilt`.
 pub static FIT_TILT: Check = Check {
-    id: "fit-tilt",
+    id: CheckId::FitTilt,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -187,7 +193,8 @@ pub static FIT_TILT: Check = Check {
 
 /// `fit-bearing`.
 pub static FIT_BEARING: Check = Check {
-    id: "fit-bearing",
+    id: CheckId::FitBearing,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,

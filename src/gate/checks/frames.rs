@@ -1,15 +1,19 @@
 //! Checks of the frame: measured, plausible, wide and long enough, sound.
 
+use super::values;
 use super::vertex::difference_mm;
-use super::{DUST, values};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Condition, Gate, Rim, SideShape};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `frame-missing`.
 pub static FRAME_MISSING: Check = Check {
-    id: "frame-missing",
+    id: CheckId::FrameMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -44,7 +48,8 @@ pub static FRAME_MISSING: Check = Check {
 
 /// `frame-boxed`.
 pub static FRAME_BOXED: Check = Check {
-    id: "frame-boxed",
+    id: CheckId::FrameBoxed,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -108,7 +113,8 @@ pub static FRAME_BOXED: Check = Check {
 
 /// `frame-narrow`.
 pub static FRAME_NARROW: Check = Check {
-    id: "frame-narrow",
+    id: CheckId::FrameNarrow,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -143,7 +149,8 @@ pub static FRAME_NARROW: Check = Check {
 
 /// `frame-wide`.
 pub static FRAME_WIDE: Check = Check {
-    id: "frame-wide",
+    id: CheckId::FrameWide,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -172,7 +179,8 @@ pub static FRAME_WIDE: Check = Check {
 
 /// `side-short`.
 pub static SIDE_SHORT: Check = Check {
-    id: "side-short",
+    id: CheckId::SideShort,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -203,7 +211,8 @@ pub static SIDE_SHORT: Check = Check {
 
 /// `bend-asymmetry`.
 pub static BEND_ASYMMETRY: Check = Check {
-    id: "bend-asymmetry",
+    id: CheckId::BendAsymmetry,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -241,7 +250,8 @@ pub static BEND_ASYMMETRY: Check = Check {
 
 /// `frame-condition`.
 pub static FRAME_CONDITION: Check = Check {
-    id: "frame-condition",
+    id: CheckId::FrameCondition,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -268,7 +278,8 @@ pub static FRAME_CONDITION: Check = Check {
 
 /// `material-rim`.
 pub static MATERIAL_RIM: Check = Check {
-    id: "material-rim",
+    id: CheckId::MaterialRim,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,17 +1,21 @@
 //! Checks of the handover: identity, acuity, comfort, advice.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, values};
+use super::values;
 use crate::derive::changes::prescription_has_changed;
 use crate::derive::powers::strength_d;
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Advice, Design, Gate, Purpose};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `identity-unchecked`.
 pub static IDENTITY_UNCHECKED: Check = Check {
-    id: "identity-unchecked",
+    id: CheckId::IdentityUnchecked,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -55,7 +59,8 @@ fn has_prism(c: &Context<'_>) -> bool {
 
 /// `acuity-missing`.
 pub static ACUITY_MISSING: Check = Check {
-    id: "acuity-missing",
+    id: CheckId::AcuityMissing,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -103,7 +108,8 @@ pub static ACUITY_MISSING: Check = Check {
 
 /// `not-comfortable`.
 pub static NOT_COMFORTABLE: Check = Check {
-    id: "not-comfortable",
+    id: CheckId::NotComfortable,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -150,7 +156,8 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
 
 /// `advice-missing`.
 pub static ADVICE_MISSING: Check = Check {
-    id: "advice-missing",
+    id: CheckId::AdviceMissing,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,

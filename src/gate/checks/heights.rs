@@ -1,13 +1,16 @@
 //! Checks of the fitting heights.
 
+use super::values;
 use super::vertex::difference_mm;
-use super::{DUST, values};
 use crate::derive::places::design_height;
 use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 fn height_field(job: &Job, eye: Eye) -> String {
     let name = if job.lenses.design.is_some_and(Design::has_segment) {
@@ -20,7 +23,8 @@ fn height_field(job: &Job, eye: Eye) -> String {
 
 /// `height-missing`.
 pub static HEIGHT_MISSING: Check = Check {
-    id: "height-missing",
+    id: CheckId::HeightMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -54,7 +58,8 @@ pub static HEIGHT_MISSING: Check = Check {
 
 /// `height-asymmetry`.
 pub static HEIGHT_ASYMMETRY: Check = Check {
-    id: "height-asymmetry",
+    id: CheckId::HeightAsymmetry,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -86,7 +91,8 @@ pub static HEIGHT_ASYMMETRY: Check = Check {
 
 /// `height-repeat`.
 pub static HEIGHT_REPEAT: Check = Check {
-    id: "height-repeat",
+    id: CheckId::HeightRepeat,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -127,7 +133,8 @@ pub static HEIGHT_REPEAT: Check = Check {
 
 /// `height-minimum`.
 pub static HEIGHT_MINIMUM: Check = Check {
-    id: "height-minimum",
+    id: CheckId::HeightMinimum,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -157,7 +164,8 @@ pub static HEIGHT_MINIMUM: Check = Check {
 
 /// `height-above`.
 pub static HEIGHT_ABOVE: Check = Check {
-    id: "height-above",
+    id: CheckId::HeightAbove,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,21 +1,25 @@
 //! Checks of the lenses chosen: complete, strong enough for their wearer, and able to be made.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::lens::{edge_is_surely_within, lens_thickness, magnification_percent, material};
 use crate::derive::places::reading_drop_mm;
 use crate::derive::places::{blank_mm, centration_point};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{ordered, ordered_or_prescribed};
 use crate::eye::{Eye, PerEye};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Design, Gate, Purpose, Rim};
 use crate::optics::near_prism::reading_prism;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `lenses-missing`.
 pub static LENSES_MISSING: Check = Check {
-    id: "lenses-missing",
+    id: CheckId::LensesMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -65,7 +69,8 @@ fn breaks(c: &Context<'_>) -> Option<&'static str> {
 
 /// `impact-child`.
 pub static IMPACT_CHILD: Check = Check {
-    id: "impact-child",
+    id: CheckId::ImpactChild,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -90,7 +95,8 @@ pub static IMPACT_CHILD: Check = Check {
 
 /// `impact-one-eye`.
 pub static IMPACT_ONE_EYE: Check = Check {
-    id: "impact-one-eye",
+    id: CheckId::ImpactOneEye,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -113,7 +119,8 @@ pub static IMPACT_ONE_EYE: Check = Check {
 
 /// `impact-work`.
 pub static IMPACT_WORK: Check = Check {
-    id: "impact-work",
+    id: CheckId::ImpactWork,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -148,7 +155,8 @@ pub static IMPACT_WORK: Check = Check {
 
 /// `aniso-near`.
 pub static ANISO_NEAR: Check = Check {
-    id: "aniso-near",
+    id: CheckId::AnisoNear,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -189,7 +197,8 @@ pub static ANISO_NEAR: Check = Check {
 
 /// `aniseikonia`.
 pub static ANISEIKONIA: Check = Check {
-    id: "aniseikonia",
+    id: CheckId::Aniseikonia,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -226,7 +235,8 @@ pub static ANISEIKONIA: Check = Check {
 
 /// `blank-small`.
 pub static BLANK_SMALL: Check = Check {
-    id: "blank-small",
+    id: CheckId::BlankSmall,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -257,7 +267,8 @@ pub static BLANK_SMALL: Check = Check {
 
 /// `decentration-large`.
 pub static DECENTRATION_LARGE: Check = Check {
-    id: "decentration-large",
+    id: CheckId::DecentrationLarge,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -315,7 +326,8 @@ fn supposed(job: &crate::job::Job) -> String {
 
 /// `edge-thick`.
 pub static EDGE_THICK: Check = Check {
-    id: "edge-thick",
+    id: CheckId::EdgeThick,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -358,7 +370,8 @@ pub static EDGE_THICK: Check = Check {
 
 /// `tint-driving`.
 pub static TINT_DRIVING: Check = Check {
-    id: "tint-driving",
+    id: CheckId::TintDriving,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

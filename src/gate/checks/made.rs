@@ -1,22 +1,25 @@
 //! Checks of the finished pair against the chosen standard, line by line.
 
 use super::readings::has_target;
-use super::{DUST, to_thousandth, values};
+use super::{to_thousandth, values};
 use crate::derive::places::ordered_cd_mm;
 use crate::derive::verification::{Reading, report, target};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::{Gate, Job};
 use crate::optics::prism::{Place, prism_at};
 use crate::practice::Threshold;
-use crate::tolerance::{Line, Report, What};
+use crate::tolerance::DUST;
+use crate::tolerance::{Quantity, Report, ToleranceLine};
 use crate::units::{Millimetre, PrismDioptre};
 
 const STANDARD: &str =
     "the standard chosen: ISO 21987:2017 or ANSI Z80.1-2015 (docs/tolerances.md)";
 const AGAIN: &[&str] = &["read again", "send back"];
 
-fn lines(c: &Context<'_>, whats: &[What]) -> Vec<Line> {
+fn lines(c: &Context<'_>, whats: &[Quantity]) -> Vec<ToleranceLine> {
     let lines = c.report().map_or(&[][..], |r| &r.lines);
     lines
         .iter()
@@ -25,14 +28,14 @@ fn lines(c: &Context<'_>, whats: &[What]) -> Vec<Line> {
         .collect()
 }
 
-fn line_values(line: &Line) -> crate::gate::Values {
+fn line_values(line: &ToleranceLine) -> crate::gate::Values {
     values! {
         "what" => line.what.key(), "ordered" => to_thousandth(line.ordered),
         "measured" => to_thousandth(line.measured), "limit" => to_thousandth(line.limit),
     }
 }
 
-fn says(line: &Line, name: &str) -> String {
+fn says(line: &ToleranceLine, name: &str) -> String {
     let source = if line.worked_out {
         " (worked out from the places)"
     } else {
@@ -48,13 +51,13 @@ fn says(line: &Line, name: &str) -> String {
     )
 }
 
-fn limit_of(line: &Line) -> String {
+fn limit_of(line: &ToleranceLine) -> String {
     format!("{:.2} {}", line.limit, line.what.unit())
 }
 
 /// Adds one finding for each eye whose lines are outside, by the worst of them.
-fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[What], name: &str, field: &str) {
-    let failed: Vec<Line> = lines(c, whats).into_iter().filter(|l| !l.pass).collect();
+fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[Quantity], name: &str, field: &str) {
+    let failed: Vec<ToleranceLine> = lines(c, whats).into_iter().filter(|l| !l.pass).collect();
     for about in [About::Right, About::Left, About::Pair] {
         let worst = failed
             .iter()
@@ -75,7 +78,8 @@ fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[What], name: &str, f
 
 /// `lens-power`.
 pub static LENS_POWER: Check = Check {
-    id: "lens-power",
+    id: CheckId::LensPower,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -87,7 +91,7 @@ pub static LENS_POWER: Check = Check {
         outside(
             c,
             found,
-            &[What::PowerAlongAxis, What::PowerAcrossAxis],
+            &[Quantity::PowerAlongAxis, Quantity::PowerAcrossAxis],
             "power",
             "sphere_d",
         );
@@ -96,7 +100,8 @@ pub static LENS_POWER: Check = Check {
 
 /// `lens-cylinder`.
 pub static LENS_CYLINDER: Check = Check {
-    id: "lens-cylinder",
+    id: CheckId::LensCylinder,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -104,12 +109,13 @@ pub static LENS_CYLINDER: Check = Check {
     holds_when: "the cylinder is outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::Cylinder], "cylinder", "cylinder_d"),
+    run: |c, found| outside(c, found, &[Quantity::Cylinder], "cylinder", "cylinder_d"),
 };
 
 /// `lens-axis`.
 pub static LENS_AXIS: Check = Check {
-    id: "lens-axis",
+    id: CheckId::LensAxis,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -117,12 +123,13 @@ pub static LENS_AXIS: Check = Check {
     holds_when: "the axis is outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::Axis], "axis", "axis_deg"),
+    run: |c, found| outside(c, found, &[Quantity::Axis], "axis", "axis_deg"),
 };
 
 /// `lens-addition`.
 pub static LENS_ADDITION: Check = Check {
-    id: "lens-addition",
+    id: CheckId::LensAddition,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -130,10 +137,10 @@ pub static LENS_ADDITION: Check = Check {
     holds_when: "the addition is outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::Addition], "addition", "addition_d"),
+    run: |c, found| outside(c, found, &[Quantity::Addition], "addition", "addition_d"),
 };
 
-fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: What, name: &str, field: &str) {
+fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: Quantity, name: &str, field: &str) {
     for line in lines(c, &[what]).iter().filter(|l| !l.pass) {
         let severity = if line.error > 2.0 * line.limit + DUST {
             Severity::Stop
@@ -153,7 +160,8 @@ fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: What, name: &str, fie
 
 /// `pair-prism-horizontal`.
 pub static PAIR_PRISM_HORIZONTAL: Check = Check {
-    id: "pair-prism-horizontal",
+    id: CheckId::PairPrismHorizontal,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -165,7 +173,7 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
         imbalance(
             c,
             found,
-            What::PrismHorizontal,
+            Quantity::PrismHorizontal,
             "horizontal prism",
             "base_in_delta",
         );
@@ -174,7 +182,8 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
 
 /// `pair-prism-vertical`.
 pub static PAIR_PRISM_VERTICAL: Check = Check {
-    id: "pair-prism-vertical",
+    id: CheckId::PairPrismVertical,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -186,7 +195,7 @@ pub static PAIR_PRISM_VERTICAL: Check = Check {
         imbalance(
             c,
             found,
-            What::PrismVertical,
+            Quantity::PrismVertical,
             "vertical prism",
             "base_up_delta",
         );
@@ -219,7 +228,8 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
 
 /// `prism-reversed`.
 pub static PRISM_REVERSED: Check = Check {
-    id: "prism-reversed",
+    id: CheckId::PrismReversed,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -268,7 +278,8 @@ pub static PRISM_REVERSED: Check = Check {
 
 /// `centration-made`.
 pub static CENTRATION_MADE: Check = Check {
-    id: "centration-made",
+    id: CheckId::CentrationMade,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -276,12 +287,13 @@ pub static CENTRATION_MADE: Check = Check {
     holds_when: "a centration distance of a multifocal or power-variation lens is outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::Centration], "centration", "cd_mm"),
+    run: |c, found| outside(c, found, &[Quantity::Centration], "centration", "cd_mm"),
 };
 
 /// `height-made`.
 pub static HEIGHT_MADE: Check = Check {
-    id: "height-made",
+    id: CheckId::HeightMade,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -289,12 +301,13 @@ pub static HEIGHT_MADE: Check = Check {
     holds_when: "a height of a multifocal or power-variation lens is outside the standard",
     ways_out: AGAIN,
     source: STANDARD,
-    run: |c, found| outside(c, found, &[What::Height], "height", "height_mm"),
+    run: |c, found| outside(c, found, &[Quantity::Height], "height", "height_mm"),
 };
 
 /// `height-difference`.
 pub static HEIGHT_DIFFERENCE: Check = Check {
-    id: "height-difference",
+    id: CheckId::HeightDifference,
+    about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -306,7 +319,7 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
         outside(
             c,
             found,
-            &[What::HeightDifference],
+            &[Quantity::HeightDifference],
             "height difference",
             "height_mm",
         );
@@ -315,7 +328,8 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
 
 /// `eyes-exchanged`.
 pub static EYES_EXCHANGED: Check = Check {
-    id: "eyes-exchanged",
+    id: CheckId::EyesExchanged,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -327,8 +341,12 @@ pub static EYES_EXCHANGED: Check = Check {
         if !has_target(c.job) {
             return;
         }
-        let of_lens = |l: &Line| {
-            l.what.is_power() || matches!(l.what, What::Cylinder | What::Axis | What::Addition)
+        let of_lens = |l: &ToleranceLine| {
+            l.what.is_power()
+                || matches!(
+                    l.what,
+                    Quantity::Cylinder | Quantity::Axis | Quantity::Addition
+                )
         };
         let passes = |r: &Report| r.lines.iter().filter(|l| of_lens(l)).all(|l| l.pass);
         let r = &c.job.readings;

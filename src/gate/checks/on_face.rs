@@ -4,6 +4,8 @@
 use super::restricted::is_restricted_child;
 use super::values;
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate};
 use crate::notation::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
@@ -11,7 +13,8 @@ use crate::practice::Threshold;
 
 /// `heights-before-adjusting`.
 pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
-    id: "heights-before-adjusting",
+    id: CheckId::HeightsBeforeAdjusting,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -55,7 +58,8 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
 
 /// `frame-not-the-one`.
 pub static FRAME_NOT_THE_ONE: Check = Check {
-    id: "frame-not-the-one",
+    id: CheckId::FrameNotTheOne,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -78,7 +82,8 @@ pub static FRAME_NOT_THE_ONE: Check = Check {
 
 /// `sees-double`.
 pub static SEES_DOUBLE: Check = Check {
-    id: "sees-double",
+    id: CheckId::SeesDouble,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -101,7 +106,8 @@ pub static SEES_DOUBLE: Check = Check {
 
 /// `does-not-stay`.
 pub static DOES_NOT_STAY: Check = Check {
-    id: "does-not-stay",
+    id: CheckId::DoesNotStay,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -132,7 +138,8 @@ pub static DOES_NOT_STAY: Check = Check {
 
 /// `number-plate`.
 pub static NUMBER_PLATE: Check = Check {
-    id: "number-plate",
+    id: CheckId::NumberPlate,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -158,7 +165,8 @@ pub static NUMBER_PLATE: Check = Check {
 
 /// `acuity-worse`.
 pub static ACUITY_WORSE: Check = Check {
-    id: "acuity-worse",
+    id: CheckId::AcuityWorse,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -3,13 +3,16 @@
 use super::values;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{beside_power, ordered};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Frame, Gate, Job, Stage};
 use crate::practice::Threshold;
 
 /// `order-incomplete`.
 pub static ORDER_INCOMPLETE: Check = Check {
-    id: "order-incomplete",
+    id: CheckId::OrderIncomplete,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -70,7 +73,8 @@ fn is_same_frame(a: &Frame, b: &Frame) -> bool {
 
 /// `order-duplicate`.
 pub static ORDER_DUPLICATE: Check = Check {
-    id: "order-duplicate",
+    id: CheckId::OrderDuplicate,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -2,6 +2,8 @@
 //!
 //! Other values of the fitting have ranges of their own (`pd-range`, `tilt-range`, `frame-boxed`).
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use chrono::NaiveDate;
 
 use super::values;
@@ -71,7 +73,8 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
 
 /// `days-impossible`.
 pub static DAYS_IMPOSSIBLE: Check = Check {
-    id: "days-impossible",
+    id: CheckId::DaysImpossible,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -94,7 +97,8 @@ pub static DAYS_IMPOSSIBLE: Check = Check {
 
 /// `vertex-range`.
 pub static VERTEX_RANGE: Check = Check {
-    id: "vertex-range",
+    id: CheckId::VertexRange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,8 +1,11 @@
 //! Checks of the prescription: complete, well formed, in date, and not suspiciously unlike the last.
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
+use crate::tolerance::DUST;
 use chrono::Months;
 
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::changes::changed_eyes;
 use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;
@@ -15,7 +18,8 @@ use crate::units::{Degree, Dioptre};
 
 /// `rx-missing`.
 pub static RX_MISSING: Check = Check {
-    id: "rx-missing",
+    id: CheckId::RxMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -59,7 +63,8 @@ pub static RX_MISSING: Check = Check {
 
 /// `rx-form`.
 pub static RX_FORM: Check = Check {
-    id: "rx-form",
+    id: CheckId::RxForm,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -169,7 +174,8 @@ const EXPIRED_SOURCE: &str =
 
 /// `rx-expired`, before the order.
 pub static RX_EXPIRED: Check = Check {
-    id: "rx-expired",
+    id: CheckId::RxExpired,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -182,7 +188,8 @@ pub static RX_EXPIRED: Check = Check {
 
 /// `rx-expired`, again at the handover.
 pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
-    id: "rx-expired",
+    id: CheckId::RxExpired,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -195,7 +202,8 @@ pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
 
 /// `rx-change`.
 pub static RX_CHANGE: Check = Check {
-    id: "rx-change",
+    id: CheckId::RxChange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -231,7 +239,8 @@ pub static RX_CHANGE: Check = Check {
 
 /// `rx-sign-suspect`.
 pub static RX_SIGN_SUSPECT: Check = Check {
-    id: "rx-sign-suspect",
+    id: CheckId::RxSignSuspect,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -267,7 +276,8 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
 
 /// `eyes-exchanged-suspect`.
 pub static EYES_EXCHANGED_SUSPECT: Check = Check {
-    id: "eyes-exchanged-suspect",
+    id: CheckId::EyesExchangedSuspect,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -309,7 +319,8 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
 
 /// `addition-missing`.
 pub static ADDITION_MISSING: Check = Check {
-    id: "addition-missing",
+    id: CheckId::AdditionMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -338,7 +349,8 @@ pub static ADDITION_MISSING: Check = Check {
 
 /// `addition-unequal`.
 pub static ADDITION_UNEQUAL: Check = Check {
-    id: "addition-unequal",
+    id: CheckId::AdditionUnequal,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

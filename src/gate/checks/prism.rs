@@ -1,9 +1,12 @@
 //! Checks of prescribed prism.
 
-use super::{DUST, values};
+use super::values;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::Gate;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::units::PrismDioptre;
 
 /// The prescribed components of both eyes in one direction; absent is none.
@@ -45,7 +48,8 @@ impl Direction {
 
 /// `prism-unsplit`.
 pub static PRISM_UNSPLIT: Check = Check {
-    id: "prism-unsplit",
+    id: CheckId::PrismUnsplit,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -74,7 +78,8 @@ pub static PRISM_UNSPLIT: Check = Check {
 
 /// `prism-opposed`.
 pub static PRISM_OPPOSED: Check = Check {
-    id: "prism-opposed",
+    id: CheckId::PrismOpposed,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

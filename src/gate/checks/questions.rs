@@ -4,11 +4,14 @@ use super::values;
 use crate::gate::check::{Check, Found, PRACTICE};
 use crate::gate::context::Context;
 use crate::gate::finding::{About, Acceptable, Severity};
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::job::Gate;
 
 /// A question to the prescriber is open.
 pub static QUESTION_OPEN: Check = Check {
-    id: "question-open",
+    id: CheckId::QuestionOpen,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: true,
     severity: Severity::Stop,

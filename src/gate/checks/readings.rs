@@ -1,15 +1,18 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::compensation::{as_worn_compensated, left_out};
 use crate::derive::powers::powered_eyes;
 use crate::derive::verification::target;
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
 use crate::practice::Threshold;
-use crate::tolerance::{LineEye, What};
+use crate::tolerance::DUST;
+use crate::tolerance::{LineEye, Quantity};
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
@@ -18,18 +21,19 @@ fn about(eye: LineEye) -> About {
 }
 
 /// Whether neither the prism of a lens in one direction was read nor where its centre lies.
-fn lacks_prism(job: &Job, eye: Eye, what: What) -> bool {
+fn lacks_prism(job: &Job, eye: Eye, what: Quantity) -> bool {
     let r = job.readings.eye(eye);
     match what {
-        What::PrismHorizontal => r.base_in_delta.is_none() && r.cd_mm.is_none(),
-        What::PrismVertical => r.base_up_delta.is_none() && r.height_mm.is_none(),
+        Quantity::PrismHorizontal => r.base_in_delta.is_none() && r.cd_mm.is_none(),
+        Quantity::PrismVertical => r.base_up_delta.is_none() && r.height_mm.is_none(),
         _ => false,
     }
 }
 
 /// `readings-missing`.
 pub static READINGS_MISSING: Check = Check {
-    id: "readings-missing",
+    id: CheckId::ReadingsMissing,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -78,8 +82,8 @@ pub static READINGS_MISSING: Check = Check {
         let mut unread: Vec<(Eye, &str)> = Vec::new();
         for missing in &report.missing {
             let way = match missing.what {
-                What::PrismHorizontal => "across",
-                What::PrismVertical => "up and down",
+                Quantity::PrismHorizontal => "across",
+                Quantity::PrismVertical => "up and down",
                 _ => "",
             };
             let lacking = Eye::BOTH.map(|eye| (eye, lacks_prism(c.job, eye, missing.what)));
@@ -127,7 +131,8 @@ pub static READINGS_MISSING: Check = Check {
 
 /// `laboratory-powers-missing`.
 pub static LABORATORY_POWERS_MISSING: Check = Check {
-    id: "laboratory-powers-missing",
+    id: CheckId::LaboratoryPowersMissing,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -161,7 +166,8 @@ pub static LABORATORY_POWERS_MISSING: Check = Check {
 
 /// `laboratory-powers-doubtful`.
 pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
-    id: "laboratory-powers-doubtful",
+    id: CheckId::LaboratoryPowersDoubtful,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -204,7 +210,8 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
 
 /// `segment-tilt`.
 pub static SEGMENT_TILT: Check = Check {
-    id: "segment-tilt",
+    id: CheckId::SegmentTilt,
+    about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -231,7 +238,8 @@ pub static SEGMENT_TILT: Check = Check {
 
 /// `centre-thickness`.
 pub static CENTRE_THICKNESS: Check = Check {
-    id: "centre-thickness",
+    id: CheckId::CentreThickness,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -276,7 +284,8 @@ pub static CENTRE_THICKNESS: Check = Check {
 
 /// `base-curve`.
 pub static BASE_CURVE: Check = Check {
-    id: "base-curve",
+    id: CheckId::BaseCurve,
+    about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -307,7 +316,8 @@ pub static BASE_CURVE: Check = Check {
 
 /// `surface-marked`.
 pub static SURFACE_MARKED: Check = Check {
-    id: "surface-marked",
+    id: CheckId::SurfaceMarked,
+    about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -330,7 +340,8 @@ pub static SURFACE_MARKED: Check = Check {
 
 /// `markings-wrong`.
 pub static MARKINGS_WRONG: Check = Check {
-    id: "markings-wrong",
+    id: CheckId::MarkingsWrong,
+    about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -361,7 +372,8 @@ pub static MARKINGS_WRONG: Check = Check {
 
 /// `unconfirmed`.
 pub static UNCONFIRMED: Check = Check {
-    id: "unconfirmed",
+    id: CheckId::Unconfirmed,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -398,7 +410,8 @@ pub static UNCONFIRMED: Check = Check {
 
 /// `frame-untrued`.
 pub static FRAME_UNTRUED: Check = Check {
-    id: "frame-untrued",
+    id: CheckId::FrameUntrued,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -421,7 +434,8 @@ pub static FRAME_UNTRUED: Check = Check {
 
 /// `near-limit`.
 pub static NEAR_LIMIT: Check = Check {
-    id: "near-limit",
+    id: CheckId::NearLimit,
+    about: Work::Bench,
     gate: Gate::Verified,
     at_every_gate: false,
     severity: Severity::Note,

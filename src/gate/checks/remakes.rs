@@ -1,20 +1,24 @@
 //! Checks of a pair that is to be made again: not before what costs nothing was tried, and not
 //! just as before.
 
-use super::{DUST, values};
+use super::values;
 use crate::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::eye::Eye;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::practice::Threshold;
 use crate::rules::carry::put;
 use crate::rules::free_moves::moves_left;
+use crate::tolerance::DUST;
 use crate::units::{Degree, Millimetre};
 use serde_json::json;
 
 /// `remake-untried`.
 pub static REMAKE_UNTRIED: Check = Check {
-    id: "remake-untried",
+    id: CheckId::RemakeUntried,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -194,7 +198,8 @@ const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
 
 /// `remake-same`.
 pub static REMAKE_SAME: Check = Check {
-    id: "remake-same",
+    id: CheckId::RemakeSame,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

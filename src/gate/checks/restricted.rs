@@ -1,8 +1,11 @@
 //! Checks of who may measure and who may hand over, and of supply to the restricted groups.
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
+use crate::tolerance::DUST;
 use chrono::NaiveDate;
 
-use super::{DUST, values};
+use super::values;
 use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::Gate;
 use crate::practice::Threshold;
@@ -34,7 +37,8 @@ fn limit() -> String {
 
 /// `measured-by`.
 pub static MEASURED_BY: Check = Check {
-    id: "measured-by",
+    id: CheckId::MeasuredBy,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -55,7 +59,8 @@ pub static MEASURED_BY: Check = Check {
 
 /// `handover-by`.
 pub static HANDOVER_BY: Check = Check {
-    id: "handover-by",
+    id: CheckId::HandoverBy,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -87,7 +92,8 @@ fn by_staff(c: &Context<'_>, found: &mut Found<'_>, field: &str, did: &str, name
 
 /// `restricted-under-16`.
 pub static RESTRICTED_UNDER_16: Check = Check {
-    id: "restricted-under-16",
+    id: CheckId::RestrictedUnder16,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -115,7 +121,8 @@ pub static RESTRICTED_UNDER_16: Check = Check {
 
 /// `restricted-sight-impaired`.
 pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
-    id: "restricted-sight-impaired",
+    id: CheckId::RestrictedSightImpaired,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -142,7 +149,8 @@ pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
 
 /// `restricted-handover`.
 pub static RESTRICTED_HANDOVER: Check = Check {
-    id: "restricted-handover",
+    id: CheckId::RestrictedHandover,
+    about: Work::Wearer,
     gate: Gate::Collected,
     at_every_gate: false,
     severity: Severity::Stop,

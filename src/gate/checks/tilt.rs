@@ -1,13 +1,17 @@
 //! Checks of pantoscopic and face-form angle.
 
-use super::{DUST, values};
+use super::values;
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, PowersAs};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `tilt-range`.
 pub static TILT_RANGE: Check = Check {
-    id: "tilt-range",
+    id: CheckId::TiltRange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -43,7 +47,8 @@ pub static TILT_RANGE: Check = Check {
 
 /// `tilt-repeat`.
 pub static TILT_REPEAT: Check = Check {
-    id: "tilt-repeat",
+    id: CheckId::TiltRepeat,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -76,7 +81,8 @@ pub static TILT_REPEAT: Check = Check {
 
 /// `face-form-range`.
 pub static FACE_FORM_RANGE: Check = Check {
-    id: "face-form-range",
+    id: CheckId::FaceFormRange,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

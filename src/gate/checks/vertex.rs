@@ -1,8 +1,11 @@
 //! Checks of the vertex distance: tested, fitted, and what the difference does to the powers.
 
+use crate::gate::id::CheckId;
+use crate::gate::work::Work;
+use crate::tolerance::DUST;
 use serde_json::Value;
 
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{prescribed, strength_d};
 use crate::eye::Eye;
@@ -10,6 +13,7 @@ use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::vertex::strongest_change_d;
 use crate::practice::Threshold;
+use crate::rules::remedy::way_to;
 use crate::units::Millimetre;
 
 fn is_strong(c: &Context<'_>) -> bool {
@@ -18,7 +22,8 @@ fn is_strong(c: &Context<'_>) -> bool {
 
 /// `bvd-missing`.
 pub static BVD_MISSING: Check = Check {
-    id: "bvd-missing",
+    id: CheckId::BvdMissing,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -47,7 +52,8 @@ pub static BVD_MISSING: Check = Check {
 
 /// `bvd-unmeasured`.
 pub static BVD_UNMEASURED: Check = Check {
-    id: "bvd-unmeasured",
+    id: CheckId::BvdUnmeasured,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Stop,
@@ -74,12 +80,10 @@ pub static BVD_UNMEASURED: Check = Check {
     },
 };
 
-/// Id under which an accepted mismatch is kept; `fit-vertex` looks for it.
-pub const BVD_MISMATCH_ID: &str = "bvd-mismatch";
-
 /// `bvd-mismatch`.
 pub static BVD_MISMATCH: Check = Check {
-    id: BVD_MISMATCH_ID,
+    id: CheckId::BvdMismatch,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
@@ -110,7 +114,7 @@ pub static BVD_MISMATCH: Check = Check {
             };
             if change.abs() + DUST >= limit {
                 let away = fitted.get() - tested.get();
-                let way = if away > 0.0 { "closer" } else { "farther" };
+                let way = way_to(fitted.get(), tested.get());
                 found.add(
                     eye,
                     format!("fitting.{eye}.vertex_mm"),
@@ -131,7 +135,8 @@ pub static BVD_MISMATCH: Check = Check {
 
 /// `bvd-unequal`.
 pub static BVD_UNEQUAL: Check = Check {
-    id: "bvd-unequal",
+    id: CheckId::BvdUnequal,
+    about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,

@@ -1,6 +1,6 @@
 //! How far a measurement may be wrong: below and above the recorded value.
 
-use crate::tolerance::lines::{LineEye, What};
+use crate::tolerance::lines::{LineEye, Quantity};
 
 /// How far one side goes, and what ends it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -8,7 +8,7 @@ pub struct Side {
     /// How far, in the measurement's unit, never negative.
     pub by: f64,
     /// The comparison that breaks first.
-    pub rule: What,
+    pub rule: Quantity,
     /// Whose comparison it is.
     pub eye: LineEye,
 }

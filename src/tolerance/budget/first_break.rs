@@ -17,7 +17,7 @@
 
 use crate::optics::power::{PowerMatrix, Rx, normal_axis};
 use crate::tolerance::compare::PowerRules;
-use crate::tolerance::lines::{Line, What};
+use crate::tolerance::lines::{Quantity, ToleranceLine};
 
 use super::allowance::Side;
 
@@ -89,12 +89,12 @@ pub(super) fn first_break(
     None
 }
 
-fn margin(line: &Line) -> f64 {
+fn margin(line: &ToleranceLine) -> f64 {
     line.limit - line.error
 }
 
 /// What is left of the line nearest to its limit, negative when it is past it, and that line.
-fn worst(rules: &PowerRules, power: PowerMatrix) -> (f64, Option<Line>) {
+fn worst(rules: &PowerRules, power: PowerMatrix) -> (f64, Option<ToleranceLine>) {
     rules
         .lines(power.rx())
         .map(|l| (margin(&l), Some(l)))
@@ -110,7 +110,7 @@ fn narrowed(
     met: impl Fn(f64) -> Option<PowerMatrix>,
 ) -> Side {
     let look = |by: f64| met(by).map_or((f64::INFINITY, None), |power| worst(rules, power));
-    let (mut left, (mut over, mut broken)) = (look(inside).0, look(outside));
+    let (mut under, (mut over, mut broken)) = (look(inside).0, look(outside));
     for round in 1..=60 {
         let width = outside - inside;
         if width <= CLOSELY {
@@ -119,19 +119,19 @@ fn narrowed(
         let share = if round % 4 == 0 {
             0.5
         } else {
-            left / (left - over)
+            under / (under - over)
         };
         // Never nearer to an end than what is asked for, or the other end would never come close.
         let nearest = f64::min(CLOSELY / 4.0, width / 4.0);
         let middle = inside + (width * share).clamp(nearest, width - nearest);
         let (margin, line) = look(middle);
         if margin >= 0.0 {
-            (inside, left, over) = (middle, margin, over / 2.0);
+            (inside, under, over) = (middle, margin, over / 2.0);
         } else {
-            (outside, over, broken, left) = (middle, margin, line, left / 2.0);
+            (outside, over, broken, under) = (middle, margin, line, under / 2.0);
         }
     }
-    let (rule, eye) = broken.map_or((What::Cylinder, rules.eye()), |l| (l.what, l.eye));
+    let (rule, eye) = broken.map_or((Quantity::Cylinder, rules.eye()), |l| (l.what, l.eye));
     Side {
         by: inside,
         rule,
@@ -171,8 +171,8 @@ struct Size {
 
 impl Size {
     /// The most by which the error of a line changes.
-    fn of_line(self, what: What) -> f64 {
-        if what == What::Cylinder {
+    fn of_line(self, what: Quantity) -> f64 {
+        if what == Quantity::Cylinder {
             2.0 * self.half
         } else {
             self.mean + self.half

@@ -1,0 +1,6 @@
+//! The figures of the practice's work: which period, which page, which figure.
+
+mod draw;
+mod state;
+
+pub use state::State;

@@ -1,0 +1,6 @@
+//! The pictures of a job, one after the other.
+
+mod draw;
+mod state;
+
+pub use state::State;

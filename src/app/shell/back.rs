@@ -1,0 +1,34 @@
+//! Back to the screen before.
+
+use super::news_here;
+use crate::app::action::Action;
+use crate::app::effect::Effect;
+use crate::app::news::News;
+use crate::app::selected::{card_for, selected};
+use crate::app::which::Screen;
+use crate::app::{App, bench, collecting};
+
+/// Goes back to the screen before; the worklist is the first.
+pub(crate) fn back(app: &mut App) -> Vec<Effect> {
+    if app.screen == Screen::Workbench && bench::back(app) {
+        return Vec::new();
+    }
+    let Some(before) = app.trail.pop() else {
+        if app.screen == Screen::Worklist {
+            let key = app.keymap.shown(Action::Quit).unwrap_or_default();
+            app.say(format!(
+                "This is the first screen; {key} leaves the program."
+            ));
+        } else if app.screen != Screen::Welcome {
+            app.begin(Screen::Worklist);
+        }
+        return Vec::new();
+    };
+    app.screen = before;
+    match before {
+        Screen::Worklist => vec![Effect::Reload],
+        Screen::Lookup => card_for(app, selected(app).map(|l| l.number.clone())),
+        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
+        _ => news_here(app, News::Returned),
+    }
+}

@@ -1,0 +1,35 @@
+//! What a screen wants, carried out.
+
+use super::ask::ask;
+use super::{back, go, update};
+use crate::app::effect::Effect;
+use crate::app::news::ScreenInput;
+use crate::app::next::Next;
+use crate::app::questions::who;
+use crate::app::{App, act};
+
+/// Carries out what a screen wants; who acts is settled here.
+pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
+    match next {
+        Next::Pass | Next::Stay => Vec::new(),
+        Next::Notice(said) => {
+            app.said = Some(said);
+            Vec::new()
+        }
+        Next::Do(effects) => effects,
+        Next::Act(deed) => vec![Effect::Act(deed)],
+        Next::AskWho => {
+            who::ask(app, None);
+            Vec::new()
+        }
+        Next::Ask(question) => {
+            ask(app, question);
+            Vec::new()
+        }
+        Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
+        Next::Go(screen) => go(app, screen),
+        Next::Back => back(app),
+        Next::Run(action) => act::act(app, action),
+        Next::All(all) => all.into_iter().flat_map(|n| carry_out(app, n)).collect(),
+    }
+}

@@ -1,0 +1,19 @@
+//! The shell: routes inputs to the current screen and news to those on the stack, and carries out
+//! what they want. It alone knows which screens there are, and it alone changes the [`App`].
+//!
+//! [`App`]: super::App
+
+mod ask;
+mod back;
+mod carry_out;
+mod open;
+mod press;
+mod route;
+mod screens;
+mod see;
+
+pub(crate) use back::back;
+pub(crate) use open::open;
+pub(crate) use press::{paste, press};
+pub(crate) use route::{go, is_of_screens, news, news_here, update};
+pub use screens::States;
