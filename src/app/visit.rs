@@ -1,6 +1,6 @@
 //! The visit about a pair that came back: differences, steps, causes, outcome, a page each.
 
-mod entries;
+pub mod entries;
 
 use serde_json::{Value, json};
 
