@@ -284,6 +284,9 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             shell::news(app, News::Links { number, links })
         }
         Message::Scanned(opened) => {
+            // Before the job is shown: the collections keep another job out.
+            app.go(Screen::Job);
+            opened_job(app, &opened);
             scan::arrived(app, &opened);
             Vec::new()
         }

@@ -1,4 +1,4 @@
-//! A job as it is read out on the telephone or heard from a screen reader: one line an item, right
+//! A job read out on the telephone or by a screen reader: one line an item, right
 //! before left, digits and signs in words, so that nobody hears fifteen for fifty or loses a minus.
 
 use chrono::{Datelike, NaiveDate};
@@ -206,7 +206,7 @@ fn item(name: &str, line: Option<String>) -> String {
     line.unwrap_or_else(|| format!("{name}: {NOT_RECORDED}."))
 }
 
-/// Returns a job line by line as it is read out: what is asked first stands first.
+/// Returns the lines of a job to read out, in the order in which they are usually asked.
 ///
 /// `today` is the day for the wearer's age.
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {

@@ -1,4 +1,4 @@
-//! What a card is written from: worked out once for a job, arranged for as many widths and as often
+//! The data of a card, computed once for a job and then arranged for any width as often
 //! as it is drawn.
 
 use std::ops::Deref;
@@ -24,7 +24,7 @@ impl CardData {
         }
     }
 
-    /// As [`CardData::of`] where nothing is said of how far a measurement may be out.
+    /// As [`CardData::of`], without budgets.
     pub(super) fn without_budgets(job: &Job) -> Self {
         Self {
             budgets: Budgets::default(),
@@ -33,7 +33,7 @@ impl CardData {
     }
 }
 
-/// A job with what is said of it.
+/// A job with the data of its card.
 #[derive(Clone, Copy)]
 pub(super) struct Written<'a> {
     job: &'a Job,
@@ -45,7 +45,7 @@ impl<'a> Written<'a> {
         Self { job, data }
     }
 
-    /// Returns what stands differently since the handover.
+    /// Returns the values that repairs have changed since the handover.
     pub(super) fn changed(&self) -> &'a [Changed] {
         &self.data.changed
     }

@@ -27,7 +27,7 @@ pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) 
     arranged(job, number, &CardData::of(job, practice), width)
 }
 
-/// As [`fitting_card`], of data that were worked out before for this very job.
+/// As [`fitting_card`], from data already computed for this job.
 pub fn arranged(job: &Job, number: &str, data: &CardData, width: usize) -> Vec<CardLine> {
     let (job, budgets) = (Written::of(job, data), &data.budgets);
     if width >= WIDE_FROM {
@@ -116,7 +116,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     let is_full = now.is_some() && !flags.is_empty();
     lines.extend(now);
     if is_full {
-        // The laboratory and the coatings give way: they stand after the card.
+        // The laboratory and the coatings are shown after the card instead.
         let pair = beside(&frame(job, room / 2), &lenses(job), room);
         lines.push(plain("frame", &pair));
     } else {
@@ -132,7 +132,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     lines
 }
 
-/// What stands differently since the handover, where anything does.
+/// The line of values changed since the handover, if there are any.
 fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
     let text: Vec<String> = job.changed().iter().map(Changed::text).collect();
     (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))

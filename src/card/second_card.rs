@@ -1,4 +1,4 @@
-//! What stands after the card where there is room: tint and coatings, the readings, what was accepted.
+//! The lines after the card where there is room: tint and coatings, readings, acceptances.
 
 use unicode_width::UnicodeWidthStr;
 
@@ -24,7 +24,7 @@ pub fn second_card(
     let mut lines = Vec::new();
     let parts: Vec<String> = job.changed().iter().map(Changed::text).collect();
     let room = width.saturating_sub(LABEL_WIDTH);
-    // The card has them in one line; where that is cut, each stands here again.
+    // The card has them in one line; where that is cut, each is repeated here.
     if parts.join(" · ").width() > room {
         for part in &parts {
             lines.push(CardLine::new("now", part, Emphasis::Strong, width));
@@ -43,7 +43,7 @@ pub fn second_card(
         );
         lines.push(line("repair", &words));
     }
-    // Both gave way on the wide card to what stands now.
+    // The wide card shows the changed values in place of both.
     if width >= WIDE_FROM && !parts.is_empty() && !flags(job).is_empty() {
         lines.push(line("with", &finish(job)));
         lines.push(line("order", &laboratory(job)));

@@ -1,4 +1,4 @@
-//! How the values of the card are written.
+//! The text of a value on the card.
 
 use super::card_data::Written;
 use super::card_line::MISSING;
@@ -36,7 +36,7 @@ pub(super) fn angle(job: &Written<'_>, field: FieldRef) -> String {
     known(job, field).map_or_else(|| MISSING.to_owned(), |a| format!("{a}°"))
 }
 
-/// Returns one eye's prescription as it is written.
+/// Returns one eye's prescription, such as "-2.00/-0.50x180 add +2.00".
 pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
     powers(job, at!(prescription[eye].sphere_d))
 }

@@ -2,9 +2,9 @@
 //!
 //! `content = H(salt, detail)`, `state = H(salt, the job as stored)`, `link = H(link before, id,
 //! job, time, person, what, content, state)` with H = SHA-256 over parts that carry their lengths.
-//! Content and salt lie in a row of their own: erasing that row leaves nothing to guess the content
+//! Content and salt are in a separate row: erasing that row leaves no way to guess the content
 //! from, and the chain whole. The chain shows any change made past the program; it cannot show that
-//! the newest rows are missing together with the changes they tell of, for which the links that
+//! the newest rows are missing together with their changes; for that, the links that
 //! backups keep are compared.
 
 use rusqlite::{Connection, OptionalExtension, Row, params};
@@ -34,11 +34,11 @@ fn hash(parts: &[&[u8]]) -> Hash {
 /// One row of history, before it is bound.
 #[derive(Debug, Clone, Copy)]
 pub struct HistoryEntry<'a> {
-    /// The job; none for what is about the practice.
+    /// Id of the job; `None` for an event of the practice.
     pub job_id: Option<i64>,
     /// When, as it is stored.
     pub at: &'a str,
-    /// Who; none for the program itself.
+    /// Who; `None` for the program itself.
     pub by: Option<&'a str>,
     /// What.
     pub what: &'a str,
@@ -60,7 +60,7 @@ fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
         &bound.id.to_le_bytes(),
         job.as_ref().map_or(&[][..], |j| &j[..]),
         entry.at.as_bytes(),
-        // A person without a name is none: an empty text and none need not be told apart.
+        // A person always has a name: an empty text and `None` need not be distinguished.
         entry.by.unwrap_or("").as_bytes(),
         entry.what.as_bytes(),
         &bound.content,
@@ -98,7 +98,7 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
     bytes.try_into().map_err(|_| StoreError::Content("a link"))
 }
 
-/// Adds a row, bound to the one before; `state` is the job as it is stored by now.
+/// Adds a row, bound to the one before; `state` is the job as stored after the event.
 ///
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
@@ -110,7 +110,7 @@ pub fn append(
     append_to(c, head(c)?, entry, state).map(drop)
 }
 
-/// Adds a row to a chain whose newest row is known, as the writer of many keeps it; returns the
+/// Adds a row to a chain whose newest row the caller knows, for adding many; returns the
 /// new one.
 ///
 /// # Errors
@@ -147,7 +147,7 @@ pub(super) fn append_to(
     Ok((bound.id, link))
 }
 
-/// Something the chain shows to be wrong.
+/// A fault that the chain shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Fault {
     /// A row is missing before this one.
@@ -165,7 +165,7 @@ pub enum Fault {
         /// Its id.
         id: i64,
     },
-    /// The job does not stand as its newest row says.
+    /// The job is not as its newest row says.
     State {
         /// Number of the job, or its id where it has none.
         job: String,
@@ -191,7 +191,7 @@ impl std::fmt::Display for Fault {
     }
 }
 
-/// What a walk along the chain found.
+/// Result of checking the chain.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Walk {
     /// How many rows there are.
@@ -202,7 +202,7 @@ pub struct Walk {
     pub head: Hash,
 }
 
-/// More faults than this say no more.
+/// Largest number of faults that are listed.
 pub const MOST_FAULTS: usize = 50;
 
 /// The event that erasing a job leaves.

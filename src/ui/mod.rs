@@ -17,6 +17,7 @@ mod parcel;
 mod remedy;
 mod tour;
 mod verify;
+mod window;
 mod worklist;
 
 use ratatui::Frame;

@@ -14,7 +14,7 @@ use crate::app::screens::behaviour::Behaviour;
 use crate::app::seen::Seen;
 use crate::app::visit_entries::Entry;
 use crate::desk::{OpenJob, VisitLinks};
-use crate::form;
+use crate::form::{self, at};
 use crate::job::{Complaint, CostBearer, Outcome, Section};
 use crate::recheck::{Comparison, Likely, STEPS, compare, likely};
 
@@ -272,14 +272,12 @@ impl State {
             Value::Null
         } else if *entry == Entry::ReviewOn {
             // A day is read as every other day of the form is.
-            let read = form::find("order.due_on").map(|f| form::parse(f, &text, seen.today));
-            match read {
-                Some(Ok(day)) => day,
-                Some(Err(why)) => {
+            match form::parse(at!(order.due_on), &text, seen.today) {
+                Ok(day) => day,
+                Err(why) => {
                     self.editor.refuse(why.to_string());
                     return Next::Stay;
                 }
-                None => Value::Null,
             }
         } else {
             Value::String(text)
