@@ -40,8 +40,12 @@ pub enum Next {
     /// The list of the practice's settings comes back at one of them, by its key, once a change of
     /// it is kept or refused.
     SettingsAgain(&'static str),
+    /// A recheck of a collected pair is begun, by its number, and its visit shown.
+    Recheck(String),
     /// An invented practice is made and shown, with the tour.
     Demo,
+    /// A letter is typed into the question that is open.
+    Type(char),
     /// The current screen is given an answer that it offered.
     Answer(String),
     /// Another screen becomes the current one.

@@ -3,7 +3,7 @@
 use super::ask::ask;
 use super::questions::{act_as, ask_who};
 use super::{back, go, update};
-use crate::app::effect::Effect;
+use crate::app::effect::{Deed, Effect};
 use crate::app::news::ScreenInput;
 use crate::app::next::Next;
 use crate::app::{App, act};
@@ -35,9 +35,19 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             app.setting = Some(key);
             Vec::new()
         }
+        Next::Recheck(number) => {
+            app.wants_visit = true;
+            vec![Effect::Act(Deed::Recheck { number })]
+        }
         Next::Demo => {
             app.tour = Some(0);
             vec![Effect::Demo]
+        }
+        Next::Type(c) => {
+            if let Some(dialog) = &mut app.dialog {
+                dialog.type_letter(c);
+            }
+            Vec::new()
         }
         Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
         Next::Go(screen) => go(app, screen),
