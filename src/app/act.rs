@@ -9,7 +9,7 @@ use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::screen::Lookup;
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell, visit};
+use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -135,9 +135,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
-        Action::Visit | Action::Tick | Action::Remake | Action::NextPage | Action::PreviousPage => {
-            visit::act(app, action)
-        }
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
@@ -149,11 +146,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn gate(app: &mut App) -> Vec<Effect> {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
-        Screen::Visit if app.visit.edit.is_some() => visit::keep(app, 1),
         _ => entry::act(app, Action::Commit),
     };
     let edit = match app.screen {
-        Screen::Visit => app.visit.edit.as_ref(),
+        Screen::Visit => None,
         _ => app.job.as_ref().and_then(|j| j.edit.as_ref()),
     };
     match edit.map(|e| e.error.is_some()) {
@@ -198,7 +194,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
-        Screen::Visit => visit::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()

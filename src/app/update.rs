@@ -7,12 +7,12 @@ use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
-use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
+use super::questions::{begin_job, print, repair, review, settings, sign_in, who};
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
     App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
-    text, tour, visit,
+    text, tour,
 };
 use crate::job::{Section, StaffMember};
 
@@ -67,7 +67,9 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
             },
             Effect::NotKept(why) => {
                 entry::keep_typed(app);
-                visit::keep_typed(app);
+                app.wants_visit = false;
+                let more = shell::news(app, News::Refused);
+                outside.extend(more);
                 app.complain(why);
             }
             other => outside.push(other),
@@ -116,13 +118,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     // What is being typed at the workbench takes every key that a line of text knows.
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
-    }
-    let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
-    if app.screen == Screen::Visit
-        && !(to_gate && key.types().is_none())
-        && let Some(effects) = visit::typed(app, key)
-    {
-        return effects;
     }
     if shell::is_of_screens(app) {
         return shell::press(app, key);
@@ -196,7 +191,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             bench::pasted(app, text);
             Vec::new()
         }
-        Scope::Visit => visit::pasted(app, text),
         Scope::Collections => {
             collecting::pasted(app, text);
             Vec::new()
@@ -279,15 +273,15 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Opened(opened) => {
             let before = app.job.as_ref().map(|j| j.open.number.clone());
             opened_job(app, &opened);
-            let mut effects = visit::opened(app);
+            let mut effects = shell::wanted_visit(app);
             if before.as_ref() != Some(&opened.open.number) {
                 effects.push(Effect::Used);
             }
             effects
         }
         Message::VisitLinks { number, links } => {
-            visit::linked(app, &number, *links);
-            Vec::new()
+            let (number, links) = (&number, &links);
+            shell::news(app, News::Links { number, links })
         }
         Message::Scanned(opened) => {
             // Before the job is shown: the collections keep another job out.
@@ -305,7 +299,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
-            remake_price::recorded(app);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -331,7 +324,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             bench::carry::refused(app);
             app.parcel.wants_gate = false;
             entry::keep_typed(app);
-            visit::keep_typed(app);
+            app.wants_visit = false;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
@@ -413,7 +406,7 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     bench::carry::refused(app);
     app.parcel.wants_gate = false;
     entry::keep_typed(app);
-    visit::keep_typed(app);
+    app.wants_visit = false;
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
@@ -538,7 +531,6 @@ fn show(app: &mut App, opened: &Opened) {
         onward::go_on(app, from);
     }
     choices::refresh(app);
-    visit::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -565,7 +557,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit | Screen::Parcel => {
+        Screen::Job | Screen::Gate | Screen::Choices | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

@@ -17,7 +17,6 @@ mod parcel;
 mod remedy;
 mod tour;
 mod verify;
-mod visit;
 mod window;
 mod worklist;
 
@@ -74,7 +73,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
-        Screen::Visit => visit::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {
                 state.drawing().draw(app.seen(), theme, frame, body);
