@@ -6,9 +6,7 @@ use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::questions::begin_job;
-use super::{
-    App, Screen, bench, choices, collecting, entry, gating, onward, parcel, selected, visit,
-};
+use super::{App, Screen, bench, collecting, entry, gating, onward, parcel, selected, visit};
 use crate::form;
 use crate::job::{Outcome, Stage};
 
@@ -146,13 +144,6 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::OpenJob,
             Action::SwitchPerson,
         ],
-        Scope::Choices => &[
-            Action::TakeChoice,
-            Action::SortNext,
-            Action::SortReverse,
-            Action::Help,
-            Action::Back,
-        ],
         Scope::Visit => &[
             Action::NextPage,
             Action::Tick,
@@ -169,7 +160,7 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Pictures | Scope::Figures | Scope::Aloud => &[],
+        Scope::Pictures | Scope::Choices | Scope::Figures | Scope::Aloud => &[],
     }
 }
 
@@ -185,11 +176,6 @@ fn works(app: &App, action: Action) -> bool {
         Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        Screen::Choices => match action {
-            Action::TakeChoice => choices::can_take(app),
-            Action::SortNext | Action::SortReverse => app.choices.table.is_ok(),
-            _ => true,
-        },
         Screen::Workbench => match action {
             Action::Carry => bench::carry::can(app),
             Action::NextCalculation => !bench::is_last(app),

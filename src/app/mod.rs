@@ -8,7 +8,6 @@
 mod act;
 pub mod action;
 pub mod bench;
-pub mod choices;
 pub mod collecting;
 pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
@@ -105,8 +104,6 @@ pub struct App {
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
-    /// The table of materials and curves.
-    pub choices: choices::Choices,
     /// The workbench.
     pub bench: bench::Bench,
     /// What the screens remember that answer for themselves.
@@ -160,7 +157,6 @@ impl App {
             parcel: parcel::Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
-            choices: choices::Choices::default(),
             bench: bench::Bench::default(),
             states: States::default(),
             clipboard: Clipboard::Taken,
@@ -193,7 +189,6 @@ impl App {
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
-            Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
             Screen::Visit => Scope::Visit,
             _ => Scope::Everywhere,

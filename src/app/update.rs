@@ -11,8 +11,8 @@ use super::questions::{begin_job, print, remake_price, repair, review, settings,
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
-    text, tour, visit,
+    App, Screen, act, bench, collecting, entry, lock, onward, parcel, ready, scan, shell, text,
+    tour, visit,
 };
 use crate::job::{Section, StaffMember};
 
@@ -534,7 +534,6 @@ fn show(app: &mut App, opened: &Opened) {
     if let Some(from) = onward {
         onward::go_on(app, from);
     }
-    choices::refresh(app);
     visit::refresh(app);
 }
 
@@ -562,7 +561,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit | Screen::Parcel => {
+        Screen::Job | Screen::Gate | Screen::Visit | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

@@ -2,7 +2,6 @@
 
 mod bench;
 mod card;
-mod choices;
 mod collections;
 mod dialog;
 mod gate;
@@ -71,7 +70,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
-        Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
         Screen::Visit => visit::draw(app, theme, frame, body),
         screen => {

@@ -144,7 +144,7 @@ fn lenses_that_cannot_be_made_look_as_was_approved() {
     let mut d = Driver::signed_in(&[file]);
     d.keys(&["enter", "alt-c", "s", "s", "end"]);
     insta::assert_snapshot!("choices_refused_80x24", d.screen(80, 24));
-    let rows = d.app.choices.order.len();
+    let rows = d.app.states.choices().unwrap().order.len();
     for _ in 0..rows {
         d.keys(&["up"]);
         for width in [60, 80, 120] {

@@ -2,6 +2,7 @@
 //! that, the keys it names, and its drawing. No screen knows another, nor the program around it.
 
 pub mod behaviour;
+pub mod choices;
 pub mod draw;
 pub mod figures;
 pub mod pictures;

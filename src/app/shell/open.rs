@@ -15,7 +15,8 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
     Some(match action {
         Action::Figures => go(app, Screen::Figures),
         Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
-        Action::Pictures => Vec::new(),
+        Action::Choices if app.job.is_some() => go(app, Screen::Choices),
+        Action::Pictures | Action::Choices => Vec::new(),
         Action::ReadAloud => read_aloud(app),
         _ => return None,
     })
