@@ -1,4 +1,4 @@
-//! A job as it is read out on the telephone or heard from a screen reader: one line an item, right
+//! A job read out on the telephone or by a screen reader: one line an item, right
 //! before left, digits and signs in words, so that nobody hears fifteen for fifty or loses a minus.
 
 use chrono::{Datelike, NaiveDate};
@@ -8,7 +8,7 @@ use super::changed_by_repairs::Changed;
 use super::lines::{day, flags};
 use super::value_text::known;
 use crate::eye::Eye;
-use crate::form::{self, FieldRef, clean, find, unit_aloud};
+use crate::form::{self, FieldRef, at, beside, clean, unit_aloud};
 use crate::job::Job;
 
 const MONTHS: [&str; 12] = [
@@ -123,11 +123,7 @@ fn date(day: NaiveDate) -> String {
 const NOT_RECORDED: &str = "not recorded";
 
 /// Returns a value with its unit in words.
-fn value(job: &Written<'_>, path: &str) -> Option<String> {
-    value_of(job, find(path)?)
-}
-
-fn value_of(job: &Job, field: FieldRef) -> Option<String> {
+fn value(job: &Job, field: FieldRef) -> Option<String> {
     let text = form::known(job, field)?;
     Some(format!("{}{}", number(&text), unit_aloud(field.unit)))
 }
@@ -144,9 +140,8 @@ fn or_missing(text: Option<String>) -> String {
 }
 
 /// "Pupil distance: right three one point five millimetres, left three two millimetres."
-fn both(job: &Written<'_>, name: &str, section: &str, key: &str) -> Option<String> {
-    let eye = |e: Eye| value(job, &format!("{section}.{e}.{key}"));
-    match (eye(Eye::Right), eye(Eye::Left)) {
+fn both(job: &Written<'_>, name: &str, of: fn(Eye) -> FieldRef) -> Option<String> {
+    match (value(job, of(Eye::Right)), value(job, of(Eye::Left))) {
         (None, None) => None,
         (right, left) => Some(format!(
             "{name}: right {}, left {}.",
@@ -156,13 +151,13 @@ fn both(job: &Written<'_>, name: &str, section: &str, key: &str) -> Option<Strin
     }
 }
 
-fn one(job: &Written<'_>, name: &str, path: &str) -> Option<String> {
-    Some(format!("{name}: {}.", value(job, path)?))
+fn one(job: &Written<'_>, name: &str, field: FieldRef) -> Option<String> {
+    Some(format!("{name}: {}.", value(job, field)?))
 }
 
 /// One eye's prescription in words.
 fn power(job: &Written<'_>, eye: Eye) -> String {
-    let key = |k: &str| known(job, &format!("prescription.{eye}.{k}"));
+    let key = |k: &str| known(job, beside(at!(prescription[eye].sphere_d), k)?);
     let mut parts = Vec::new();
     if job.prescription.eye(eye).is_balance() {
         parts.push("balance lens".to_owned());
@@ -192,8 +187,8 @@ fn power(job: &Written<'_>, eye: Eye) -> String {
 }
 
 /// Returns the text at a path in words.
-fn text(job: &Written<'_>, path: &str) -> Option<String> {
-    known(job, path).map(|t| written(&t))
+fn text(job: &Written<'_>, field: FieldRef) -> Option<String> {
+    known(job, field).map(|t| written(&t))
 }
 
 /// Returns what is known of several things, one after the other.
@@ -211,7 +206,7 @@ fn item(name: &str, line: Option<String>) -> String {
     line.unwrap_or_else(|| format!("{name}: {NOT_RECORDED}."))
 }
 
-/// Returns a job line by line as it is read out: what is asked first stands first.
+/// Returns the lines of a job to read out, in the order in which they are usually asked.
 ///
 /// `today` is the day for the wearer's age.
 pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<String> {
@@ -230,7 +225,7 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
 }
 
 fn who(job: &Written<'_>, today: NaiveDate, lines: &mut Vec<String>) {
-    lines.push(format!("Name: {}.", listed([text(job, "wearer.name")])));
+    lines.push(format!("Name: {}.", listed([text(job, at!(wearer.name))])));
     lines.push(match (job.wearer.born, job.wearer.age_on(today)) {
         (Some(born), Some(age)) => {
             format!("Born {}, age {}.", date(born), number(&age.to_string()))
@@ -255,61 +250,69 @@ fn prescription(job: &Written<'_>, lines: &mut Vec<String>) {
 }
 
 fn fitting(job: &Written<'_>, lines: &mut Vec<String>) {
-    let eyes = |name, section, key| both(job, name, section, key);
-    let needed = |name, section, key| item(name, both(job, name, section, key));
+    let eyes = |name, of| both(job, name, of);
+    let needed = |name, of| item(name, both(job, name, of));
     let tested = "Vertex distance tested";
     let head = "Head width";
-    lines.push(needed("Pupil distance", "fitting", "cd_mm"));
-    lines.extend(eyes("Near pupil distance", "fitting", "near_cd_mm"));
-    lines.push(needed("Height", "fitting", "height_mm"));
-    lines.extend(eyes("Segment height", "fitting", "segment_height_mm"));
+    lines.push(needed("Pupil distance", |eye| at!(fitting[eye].cd_mm)));
+    lines.extend(eyes("Near pupil distance", |eye| {
+        at!(fitting[eye].near_cd_mm)
+    }));
+    lines.push(needed("Height", |eye| at!(fitting[eye].height_mm)));
+    lines.extend(eyes("Segment height", |eye| {
+        at!(fitting[eye].segment_height_mm)
+    }));
     lines.push(item(
         tested,
-        one(job, tested, "prescription.tested_vertex_mm"),
+        one(job, tested, at!(prescription.tested_vertex_mm)),
     ));
-    lines.push(needed("Vertex distance fitted", "fitting", "vertex_mm"));
-    lines.extend(eyes("Vertex distance handed over", "handover", "vertex_mm"));
-    let set = eyes(
-        "Length to bend as handed over",
-        "handover",
-        "length_to_bend_mm",
+    lines.push(needed("Vertex distance fitted", |eye| {
+        at!(fitting[eye].vertex_mm)
+    }));
+    lines.extend(eyes("Vertex distance handed over", |eye| {
+        at!(handover[eye].vertex_mm)
+    }));
+    let set = eyes("Length to bend as handed over", |eye| {
+        at!(handover[eye].length_to_bend_mm)
+    });
+    lines.push(
+        set.unwrap_or_else(|| needed("Length to bend", |eye| at!(fitting[eye].length_to_bend_mm))),
     );
-    lines.push(set.unwrap_or_else(|| needed("Length to bend", "fitting", "length_to_bend_mm")));
-    lines.push(item(head, one(job, head, "fitting.head_width_mm")));
+    lines.push(item(head, one(job, head, at!(fitting.head_width_mm))));
     lines.extend(form::listed(job).into_iter().filter_map(|(field, _)| {
-        let value = value_of(job, field)?;
+        let value = value(job, field)?;
         Some(format!("{}: {value}.", in_full(field)))
     }));
     let pads = listed([
-        value(job, "frame.pads.size_mm"),
-        text(job, "frame.pads.material"),
-        text(job, "frame.pads.mount"),
+        value(job, at!(frame.pads.size_mm)),
+        text(job, at!(frame.pads.material)),
+        text(job, at!(frame.pads.mount)),
     ]);
     lines.push(format!("Pads: {pads}."));
     lines.extend(job.changed().iter().map(said_now));
 }
 
 fn pair(job: &Written<'_>, lines: &mut Vec<String>) {
-    let frame = listed([text(job, "frame.name"), text(job, "frame.colour")]);
+    let frame = listed([text(job, at!(frame.name)), text(job, at!(frame.colour))]);
     lines.push(format!("Frame: {frame}."));
     for (name, path) in [
-        ("Lens width", "frame.a_mm"),
-        ("Lens height", "frame.b_mm"),
-        ("Between lenses", "frame.dbl_mm"),
-        ("Side", "frame.side_mm"),
+        ("Lens width", at!(frame.a_mm)),
+        ("Lens height", at!(frame.b_mm)),
+        ("Between lenses", at!(frame.dbl_mm)),
+        ("Side", at!(frame.side_mm)),
     ] {
         lines.extend(one(job, name, path));
     }
     let lens = listed([
-        text(job, "lenses.design"),
-        text(job, "lenses.material"),
-        text(job, "lenses.coatings"),
+        text(job, at!(lenses.design)),
+        text(job, at!(lenses.material)),
+        text(job, at!(lenses.coatings)),
     ]);
     lines.push(format!("Lenses: {lens}."));
-    lines.extend(one(job, "Pantoscopic angle", "fitting.pantoscopic_deg"));
-    lines.extend(one(job, "Face form", "fitting.face_form_deg"));
-    lines.extend(text(job, "lenses.tint.colour").map(|t| format!("Tint: {t}.")));
-    lines.extend(text(job, "order.laboratory").map(|l| format!("Laboratory: {l}.")));
+    lines.extend(one(job, "Pantoscopic angle", at!(fitting.pantoscopic_deg)));
+    lines.extend(one(job, "Face form", at!(fitting.face_form_deg)));
+    lines.extend(text(job, at!(lenses.tint.colour)).map(|t| format!("Tint: {t}.")));
+    lines.extend(text(job, at!(order.laboratory)).map(|l| format!("Laboratory: {l}.")));
 }
 
 /// "Length to bend now: right nine five millimetres, left nine two millimetres, since …"

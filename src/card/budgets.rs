@@ -6,7 +6,7 @@ use crate::derive::accuracy::{BudgetRow, MEASURE_TWICE, budget_rows};
 use crate::job::Job;
 use crate::practice::Practice;
 
-/// The widest budget that is said beside a value, mm or degrees.
+/// Widest budget shown next to a value, mm or degrees.
 const WORTH_SAYING: f64 = 10.0;
 
 /// How much a line can say, the fullest first.
@@ -44,7 +44,7 @@ impl Wording {
         }
     }
 
-    /// Whether what stands elsewhere or can be guessed is left out: units, the word of each eye.
+    /// Whether units and the words of the eyes are omitted.
     pub(super) fn is_tight(self) -> bool {
         self >= Self::Tight
     }
@@ -82,11 +82,11 @@ pub(super) struct Line<'a> {
 }
 
 impl Line<'_> {
-    /// Returns " ±1.0" for a measurement and, where it is the tightest of the job, the mark; nothing
+    /// Returns " ±1.0" for a measurement and, where it is the tightest of the job, the mark; an empty text
     /// when it has no end.
     ///
-    /// One number for both eyes and both ways: the smallest, within which nothing breaks whichever
-    /// way it is out. Each side of each eye stands in the fitting section.
+    /// One number for both eyes and both directions: the smallest, so that an error within it breaks no
+    /// limit. The fitting section shows each side of each eye.
     pub(super) fn after(&self, label: &str, wording: Wording) -> String {
         let rows = self.budgets.0.iter().filter(|r| r.label == label);
         let Some(row) = rows
@@ -99,7 +99,7 @@ impl Line<'_> {
         if self.has_tightest && !is_tightest && wording > Wording::Whole {
             return String::new();
         }
-        // Nobody measures so badly: beside the value it would look like an error of measuring.
+        // No measurement is so wrong: next to the value it would look like the error of measuring.
         if least(row) > WORTH_SAYING && !is_tightest {
             return String::new();
         }

@@ -1,32 +1,17 @@
-//! What a card is written from: worked out once for a job, arranged for as many widths and as often
+//! The data of a card, computed once for a job and then arranged for any width as often
 //! as it is drawn.
 
 use std::ops::Deref;
 
-use serde_json::Value;
-
 use super::budgets::Budgets;
 use super::changed_by_repairs::{Changed, changed_by_repairs};
-use crate::job::{Job, Section};
+use crate::job::Job;
 use crate::practice::Practice;
-
-/// The sections whose values a card shows.
-const SHOWN: [Section; 8] = [
-    Section::Wearer,
-    Section::Prescription,
-    Section::Fitting,
-    Section::Frame,
-    Section::Lenses,
-    Section::Order,
-    Section::Readings,
-    Section::Handover,
-];
 
 /// Everything of a job's card that does not depend on its width.
 #[derive(Debug, Clone)]
 pub struct CardData {
     pub(super) budgets: Budgets,
-    sections: Vec<(Section, Value)>,
     changed: Vec<Changed>,
 }
 
@@ -39,17 +24,16 @@ impl CardData {
         }
     }
 
-    /// As [`CardData::of`] where nothing is said of how far a measurement may be out.
+    /// As [`CardData::of`], without budgets.
     pub(super) fn without_budgets(job: &Job) -> Self {
         Self {
             budgets: Budgets::default(),
-            sections: SHOWN.map(|s| (s, job.section(s))).into(),
             changed: changed_by_repairs(job),
         }
     }
 }
 
-/// A job with its sections as they are written.
+/// A job with the data of its card.
 #[derive(Clone, Copy)]
 pub(super) struct Written<'a> {
     job: &'a Job,
@@ -61,17 +45,9 @@ impl<'a> Written<'a> {
         Self { job, data }
     }
 
-    /// Returns what stands differently since the handover.
+    /// Returns the values that repairs have changed since the handover.
     pub(super) fn changed(&self) -> &'a [Changed] {
         &self.data.changed
-    }
-
-    /// Returns a section as it is written.
-    pub(super) fn written(&self, section: Section) -> Option<&Value> {
-        self.data
-            .sections
-            .iter()
-            .find_map(|(s, value)| (*s == section).then_some(value))
     }
 }
 

@@ -10,13 +10,13 @@ pub const WIDE_FROM: usize = 60;
 /// Columns of the names of the values.
 pub(super) const LABEL_WIDTH: usize = 7;
 
-/// What stands for a missing value.
+/// Shown for a missing value.
 pub(super) const MISSING: &str = "-";
 
-/// How much a line matters.
+/// Weight of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Emphasis {
-    /// As any other.
+    /// Ordinary.
     Plain,
     /// Who and which pair.
     Strong,
@@ -27,7 +27,7 @@ pub enum Emphasis {
 /// One line of the card.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CardLine {
-    /// The name of the value; empty for a line that needs none.
+    /// Label of the value; empty for a line without one.
     pub label: &'static str,
     /// The value, cut to the width that was asked for.
     pub value: String,

@@ -1,4 +1,4 @@
-//! What of a pair differs now from what was handed over.
+//! Values of a pair that repairs have changed since the handover.
 
 use chrono::NaiveDate;
 
@@ -20,13 +20,13 @@ const NAMES: [(&str, &str, &str); 10] = [
     ("pads.material", "pads of", "Pads of"),
 ];
 
-/// A value that a repair has changed; both eyes of it stand together.
+/// A value that a repair has changed; the values of both eyes together.
 #[derive(Debug, Clone)]
 pub(super) struct Changed {
     name: &'static str,
     /// What it is called when it is read out.
     pub(super) in_full: &'static str,
-    /// The value, or those of right and left, as they are shown; none where it is not known.
+    /// The value, or those of right and left, as shown; `None` where it is not known.
     pub(super) values: Vec<Option<String>>,
     /// Its unit as the form writes it.
     pub(super) unit: &'static str,
@@ -54,10 +54,10 @@ fn field(path: &str) -> Option<&'static Field> {
     repair_fields().find(|field| field.path == path)
 }
 
-/// Returns what repairs have changed; nothing for a pair that stands as it was handed over.
+/// Returns the values that repairs have changed; empty for a pair as handed over.
 pub(super) fn changed_by_repairs(job: &Job) -> Vec<Changed> {
     let now = as_it_stands(job);
-    // A repair that set what there was has changed nothing.
+    // A repair that set the same value has changed nothing.
     let is_changed = |field: &Field, stands: &Stands| {
         stands.taken_as == TakenAs::Adjusted && field.value(job).as_ref() != Some(&stands.value)
     };

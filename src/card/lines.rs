@@ -1,5 +1,6 @@
 //! The lines of the card, in the order in which a practice reads them.
 
+use crate::form::{FieldRef, at};
 use chrono::NaiveDate;
 
 use super::budgets::{Budgets, Line, Wording, longest_that_fits};
@@ -26,7 +27,7 @@ pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) 
     arranged(job, number, &CardData::of(job, practice), width)
 }
 
-/// As [`fitting_card`], of data that were worked out before for this very job.
+/// As [`fitting_card`], from data already computed for this job.
 pub fn arranged(job: &Job, number: &str, data: &CardData, width: usize) -> Vec<CardLine> {
     let (job, budgets) = (Written::of(job, data), &data.budgets);
     if width >= WIDE_FROM {
@@ -81,7 +82,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     }
     let room = width.saturating_sub(LABEL_WIDTH);
     let when =
-        known(job, "prescription.tested_on").map_or_else(String::new, |day| format!(" ({day})"));
+        known(job, at!(prescription.tested_on)).map_or_else(String::new, |day| format!(" ({day})"));
     let powers = beside(
         &format!("R {}", prescription(job, Eye::Right)),
         &format!("L {}{when}", prescription(job, Eye::Left)),
@@ -115,7 +116,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     let is_full = now.is_some() && !flags.is_empty();
     lines.extend(now);
     if is_full {
-        // The laboratory and the coatings give way: they stand after the card.
+        // The laboratory and the coatings are shown after the card instead.
         let pair = beside(&frame(job, room / 2), &lenses(job), room);
         lines.push(plain("frame", &pair));
     } else {
@@ -131,7 +132,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     lines
 }
 
-/// What stands differently since the handover, where anything does.
+/// The line of values changed since the handover, if there are any.
 fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
     let text: Vec<String> = job.changed().iter().map(Changed::text).collect();
     (!text.is_empty()).then(|| CardLine::new("now", &text.join(" · "), Emphasis::Strong, width))
@@ -139,7 +140,7 @@ fn now_line(job: &Written<'_>, width: usize) -> Option<CardLine> {
 
 /// The day of the sight test.
 fn tested(job: &Written<'_>) -> String {
-    known(job, "prescription.tested_on").map_or_else(
+    known(job, at!(prescription.tested_on)).map_or_else(
         || "no day of test".to_owned(),
         |day| format!("tested {day}"),
     )
@@ -160,9 +161,9 @@ fn beside(left: &str, right: &str, room: usize) -> String {
 }
 
 fn person(job: &Written<'_>) -> String {
-    let born = known(job, "wearer.born")
+    let born = known(job, at!(wearer.born))
         .map_or_else(|| "birth date -".to_owned(), |b| format!("born {b}"));
-    format!("{} · {born}", at(job, "wearer.name"))
+    format!("{} · {born}", at(job, at!(wearer.name)))
 }
 
 /// The age on the job's own day: the card knows no other.
@@ -197,7 +198,7 @@ pub(super) fn flags(job: &Written<'_>) -> String {
         flags.push("one useful eye".to_owned());
     }
     if job.wearer.allergies.as_ref().is_some_and(|a| !a.is_empty()) {
-        flags.push(format!("allergic: {}", at(job, "wearer.allergies")));
+        flags.push(format!("allergic: {}", at(job, at!(wearer.allergies))));
     }
     if job.is_past() {
         flags.push("past, unchecked".to_owned());
@@ -209,10 +210,10 @@ fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     let near = near(job);
     let budget = budgets.after("CD", wording);
     if wording.is_tight() {
-        let fitted = short_both(job, "fitting", "cd_mm");
+        let fitted = short_both(job, |eye| at!(fitting[eye].cd_mm));
         return format!("{fitted}{budget} near {near}");
     }
-    let fitted = both(job, "fitting", "cd_mm");
+    let fitted = both(job, |eye| at!(fitting[eye].cd_mm));
     format!("{fitted} mm{budget} near {near}")
 }
 
@@ -224,7 +225,7 @@ fn near(job: &Written<'_>) -> String {
         .iter()
         .any(|o| matches!(o, Some((_, CdSource::NearPd))))
     {
-        return short_both(job, "fitting", "near_cd_mm");
+        return short_both(job, |eye| at!(fitting[eye].near_cd_mm));
     }
     let places = ordered.map(|o| o.map_or_else(|| MISSING.to_owned(), |(mm, _)| tenths(mm)));
     format!("{} worked out", places.join("/"))
@@ -238,7 +239,7 @@ fn tenths(mm: f64) -> String {
 }
 
 fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
-    let fitted = both(job, "fitting", "height_mm");
+    let fitted = both(job, |eye| at!(fitting[eye].height_mm));
     let budget = budgets.after("height", wording);
     let segment = [Eye::Right, Eye::Left]
         .iter()
@@ -246,7 +247,7 @@ fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     if segment {
         format!(
             "{fitted} mm (segment {}){budget}",
-            short_both(job, "fitting", "segment_height_mm")
+            short_both(job, |eye| at!(fitting[eye].segment_height_mm))
         )
     } else {
         format!("{fitted} mm{budget}")
@@ -257,9 +258,9 @@ fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
 fn vertex(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     format!(
         "{} → {} → {} mm{}",
-        at(job, "prescription.tested_vertex_mm"),
-        short_both(job, "fitting", "vertex_mm"),
-        short_both(job, "handover", "vertex_mm"),
+        at(job, at!(prescription.tested_vertex_mm)),
+        short_both(job, |eye| at!(fitting[eye].vertex_mm)),
+        short_both(job, |eye| at!(handover[eye].vertex_mm)),
         budgets.after("vertex", wording)
     )
 }
@@ -267,9 +268,9 @@ fn vertex(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
 fn tilt(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     format!(
         "{}{} · face form {}{}",
-        angle(job, "fitting.pantoscopic_deg"),
+        angle(job, at!(fitting.pantoscopic_deg)),
         budgets.after("tilt", wording),
-        angle(job, "fitting.face_form_deg"),
+        angle(job, at!(fitting.face_form_deg)),
         budgets.after("face form", wording)
     )
 }
@@ -279,25 +280,26 @@ fn bend(job: &Written<'_>) -> String {
     let set = [Eye::Right, Eye::Left]
         .iter()
         .any(|e| job.handover.eye(*e).length_to_bend_mm.is_some());
-    let (section, word) = if set {
-        ("handover", " as set")
+    if set {
+        let bend = both(job, |eye| at!(handover[eye].length_to_bend_mm));
+        format!("{bend} mm as set")
     } else {
-        ("fitting", "")
-    };
-    format!("{} mm{word}", both(job, section, "length_to_bend_mm"))
+        let bend = both(job, |eye| at!(fitting[eye].length_to_bend_mm));
+        format!("{bend} mm")
+    }
 }
 
 fn head_and_pads(job: &Written<'_>) -> String {
-    let size = known(job, "frame.pads.size_mm").map(|s| format!("{s} mm"));
+    let size = known(job, at!(frame.pads.size_mm)).map(|s| format!("{s} mm"));
     let pads = joined(
         [
             size,
-            known(job, "frame.pads.material"),
-            known(job, "frame.pads.mount"),
+            known(job, at!(frame.pads.material)),
+            known(job, at!(frame.pads.mount)),
         ],
         " ",
     );
-    format!("{} mm · pads {pads}", at(job, "fitting.head_width_mm"))
+    format!("{} mm · pads {pads}", at(job, at!(fitting.head_width_mm)))
 }
 
 /// Name, colour and size; a long name gives way to the size.
@@ -306,14 +308,21 @@ fn frame(job: &Written<'_>, room: usize) -> String {
     let size = format!(
         "{}b {} side {}",
         if box_known {
-            format!("{}-{} ", at(job, "frame.a_mm"), at(job, "frame.dbl_mm"))
+            format!(
+                "{}-{} ",
+                at(job, at!(frame.a_mm)),
+                at(job, at!(frame.dbl_mm))
+            )
         } else {
             String::new()
         },
-        at(job, "frame.b_mm"),
-        at(job, "frame.side_mm")
+        at(job, at!(frame.b_mm)),
+        at(job, at!(frame.side_mm))
     );
-    let name = joined([known(job, "frame.name"), known(job, "frame.colour")], " ");
+    let name = joined(
+        [known(job, at!(frame.name)), known(job, at!(frame.colour))],
+        " ",
+    );
     format!(
         "{} {size}",
         fit(&name, room.saturating_sub(size.width() + 1))
@@ -324,9 +333,9 @@ fn frame(job: &Written<'_>, room: usize) -> String {
 fn lenses(job: &Written<'_>) -> String {
     joined(
         [
-            known(job, "lenses.design"),
-            known(job, "lenses.material"),
-            known(job, "lenses.powers.as").filter(|p| p != "prescribed"),
+            known(job, at!(lenses.design)),
+            known(job, at!(lenses.material)),
+            known(job, at!(lenses.powers.as)).filter(|p| p != "prescribed"),
         ],
         " · ",
     )
@@ -334,21 +343,21 @@ fn lenses(job: &Written<'_>) -> String {
 
 /// What is on them.
 pub(super) fn finish(job: &Written<'_>) -> String {
-    let with = |path: &str, before: &str, after: &str| {
-        known(job, path).map(|v| format!("{before}{v}{after}"))
+    let with = |field: FieldRef, before: &str, after: &str| {
+        known(job, field).map(|v| format!("{before}{v}{after}"))
     };
     let tint = joined(
         [
-            with("lenses.tint.colour", "", ""),
-            with("lenses.tint.transmittance_percent", "", " %"),
-            with("lenses.tint.category", "category ", ""),
+            with(at!(lenses.tint.colour), "", ""),
+            with(at!(lenses.tint.transmittance_percent), "", " %"),
+            with(at!(lenses.tint.category), "category ", ""),
         ],
         " ",
     );
     joined(
         [
-            with("lenses.base_d", "base ", " D"),
-            known(job, "lenses.coatings").filter(|c| c != "none"),
+            with(at!(lenses.base_d), "base ", " D"),
+            known(job, at!(lenses.coatings)).filter(|c| c != "none"),
             (tint != MISSING).then(|| format!("tint {tint}")),
         ],
         " · ",
@@ -358,7 +367,7 @@ pub(super) fn finish(job: &Written<'_>) -> String {
 pub(super) fn laboratory(job: &Written<'_>) -> String {
     format!(
         "{} · due {}",
-        at(job, "order.laboratory"),
-        at(job, "order.due_on")
+        at(job, at!(order.laboratory)),
+        at(job, at!(order.due_on))
     )
 }

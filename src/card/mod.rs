@@ -1,10 +1,10 @@
 //! The fitting card: what a dispensing optician wants to see of a pair at one glance.
 //!
 //! Two arrangements of the same lines of plain text: narrow (40 columns, at most 16 lines) and wide
-//! (78 columns, at most 8 lines). Right always stands before left, units are said, a value that is
-//! missing is a dash. After what was measured stands how far it may be out ("±1.0"), and after the
-//! tightest of them the words "measure twice", in a short line "read twice" or "read 2x" and no other
-//! budget beside it. Nothing here knows of a terminal.
+//! (78 columns, at most 8 lines). Right comes before left, units are shown, a value that is
+//! missing is a dash. A measurement is followed by how far it may be out ("±1.0"), and
+//! the tightest by the words "measure twice", in a short line "read twice" or "read 2x" and no other
+//! budget. Nothing here depends on a terminal.
 
 mod aloud;
 mod budgets;

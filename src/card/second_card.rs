@@ -1,4 +1,4 @@
-//! What stands after the card where there is room: tint and coatings, the readings, what was accepted.
+//! The lines after the card where there is room: tint and coatings, readings, acceptances.
 
 use unicode_width::UnicodeWidthStr;
 
@@ -8,7 +8,7 @@ use super::changed_by_repairs::Changed;
 use super::lines::{finish, flags, laboratory};
 use super::value_text::{joined, known, powers};
 use crate::eye::Eye;
-use crate::form::listed_line;
+use crate::form::{at, listed_line};
 use crate::gate::Acceptance;
 use crate::job::Job;
 
@@ -24,7 +24,7 @@ pub fn second_card(
     let mut lines = Vec::new();
     let parts: Vec<String> = job.changed().iter().map(Changed::text).collect();
     let room = width.saturating_sub(LABEL_WIDTH);
-    // The card has them in one line; where that is cut, each stands here again.
+    // The card has them in one line; where that is cut, each is repeated here.
     if parts.join(" · ").width() > room {
         for part in &parts {
             lines.push(CardLine::new("now", part, Emphasis::Strong, width));
@@ -43,7 +43,7 @@ pub fn second_card(
         );
         lines.push(line("repair", &words));
     }
-    // Both gave way on the wide card to what stands now.
+    // The wide card shows the changed values in place of both.
     if width >= WIDE_FROM && !parts.is_empty() && !flags(job).is_empty() {
         lines.push(line("with", &finish(job)));
         lines.push(line("order", &laboratory(job)));
@@ -52,12 +52,12 @@ pub fn second_card(
     if !also.is_empty() {
         lines.push(line("also", &also));
     }
-    if let Some(reference) = known(job, "order.reference") {
+    if let Some(reference) = known(job, at!(order.reference)) {
         lines.push(line("ref", &reference));
     }
     if job.readings.taken_on.is_some() || job.readings.right.sphere_d.is_some() {
         for (eye, label) in [(Eye::Right, "read R"), (Eye::Left, "read L")] {
-            lines.push(line(label, &powers(job, "readings", eye)));
+            lines.push(line(label, &powers(job, at!(readings[eye].sphere_d))));
         }
     }
     for a in acceptances {

@@ -1,35 +1,28 @@
-//! How the values of the card are written.
+//! The text of a value on the card.
 
 use super::card_data::Written;
 use super::card_line::MISSING;
 use crate::eye::Eye;
-use crate::form::{find, show_value};
+use crate::form::{self, FieldRef, Place, at, beside};
 
-/// Returns the value at a path of the job, or a dash.
-pub(super) fn at(job: &Written<'_>, path: &str) -> String {
-    known(job, path).unwrap_or_else(|| MISSING.to_owned())
+/// Returns the value of a field, or a dash.
+pub(super) fn at(job: &Written<'_>, field: FieldRef) -> String {
+    known(job, field).unwrap_or_else(|| MISSING.to_owned())
 }
 
-/// Returns the value at a path of the job when there is one.
-pub(super) fn known(job: &Written<'_>, path: &str) -> Option<String> {
-    find(path)
-        .map(|f| show_value(f, job.written(f.section).and_then(|s| f.value_in(s))))
-        .filter(|s| !s.trim().is_empty())
+/// Returns the value of a field when there is one.
+pub(super) fn known(job: &Written<'_>, field: FieldRef) -> Option<String> {
+    form::known(job, field)
 }
 
-/// Returns "R 31.5 L 31" of a key of both eyes.
-pub(super) fn both(job: &Written<'_>, section: &str, key: &str) -> String {
-    format!(
-        "R {} L {}",
-        at(job, &format!("{section}.right.{key}")),
-        at(job, &format!("{section}.left.{key}"))
-    )
+/// Returns "R 31.5 L 31" of a field of both eyes.
+pub(super) fn both(job: &Written<'_>, of: impl Fn(Eye) -> FieldRef) -> String {
+    format!("R {} L {}", at(job, of(Eye::Right)), at(job, of(Eye::Left)))
 }
 
-/// Returns "12/12.5" of a key of both eyes, right first; one dash when neither is known.
-pub(super) fn short_both(job: &Written<'_>, section: &str, key: &str) -> String {
-    let eye = |e: Eye| known(job, &format!("{section}.{}.{key}", e.word()));
-    match (eye(Eye::Right), eye(Eye::Left)) {
+/// Returns "12/12.5" of a field of both eyes, right first; one dash when neither is known.
+pub(super) fn short_both(job: &Written<'_>, of: impl Fn(Eye) -> FieldRef) -> String {
+    match (known(job, of(Eye::Right)), known(job, of(Eye::Left))) {
         (None, None) => MISSING.to_owned(),
         (right, left) => {
             let or_dash = |v: Option<String>| v.unwrap_or_else(|| MISSING.to_owned());
@@ -39,19 +32,22 @@ pub(super) fn short_both(job: &Written<'_>, section: &str, key: &str) -> String 
 }
 
 /// Returns an angle with its degree sign, or a dash.
-pub(super) fn angle(job: &Written<'_>, path: &str) -> String {
-    known(job, path).map_or_else(|| MISSING.to_owned(), |a| format!("{a}°"))
+pub(super) fn angle(job: &Written<'_>, field: FieldRef) -> String {
+    known(job, field).map_or_else(|| MISSING.to_owned(), |a| format!("{a}°"))
 }
 
-/// Returns one eye's prescription as it is written.
+/// Returns one eye's prescription, such as "-2.00/-0.50x180 add +2.00".
 pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
-    powers(job, "prescription", eye)
+    powers(job, at!(prescription[eye].sphere_d))
 }
 
-/// Returns one eye's powers in a section as they are written.
-pub(super) fn powers(job: &Written<'_>, section: &str, eye: Eye) -> String {
-    let key = |k: &str| known(job, &format!("{section}.{}.{k}", eye.word()));
-    let balance = section == "prescription" && job.prescription.eye(eye).is_balance();
+/// Returns the powers that a sphere belongs to as they are written.
+pub(super) fn powers(job: &Written<'_>, sphere: FieldRef) -> String {
+    let key = |k: &str| known(job, beside(sphere, k)?);
+    let balance = sphere.place == Place::PrescriptionEye
+        && sphere
+            .eye
+            .is_some_and(|eye| job.prescription.eye(eye).is_balance());
     let mut text = match key("sphere_d") {
         Some(sphere) if sphere == "0.00" => "plano".to_owned(),
         Some(sphere) => sphere,

@@ -45,7 +45,7 @@ pub(crate) fn access(
     what: &GiveAccess,
 ) -> Result<Outcome, DeskError> {
     let mut desk = place.open_as(&what.by)?;
-    // First, so that nothing is told in history that could not be written.
+    // The file is made first, so that history records no access that was not given.
     let mut file = new_private(&what.out)?;
     let written = desk
         .give_access(&what.name, what.born, &what.by)

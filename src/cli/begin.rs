@@ -38,7 +38,7 @@ pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Out
     let mut desk = place.open_as(&what.by)?;
     let open = desk.begin_from(&what.number, what.reason, &what.by)?;
     let mut not_carried = desk.not_carried(&open)?;
-    // In the order of the form, so that right stands before left.
+    // In the order of the form, so that right comes before left.
     let order: Vec<String> = Section::ALL
         .iter()
         .flat_map(|s| form::fields(*s))

@@ -64,7 +64,7 @@ pub(super) fn calendar(
         .and_then(|()| file.sync_all())
     {
         drop(file);
-        // Half a calendar would be taken for a whole one; the failure is what is told.
+        // Half a calendar would be taken for a complete one; the failure is reported.
         std::fs::remove_file(path).unwrap_or_default();
         return Err(not_written(path, &e));
     }

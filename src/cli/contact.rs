@@ -25,7 +25,7 @@ pub(crate) struct ContactArgs {
     pub(crate) by: String,
 }
 
-/// Records what a wearer was told.
+/// Records a contact with a wearer.
 pub(crate) fn contact(
     place: &Place,
     out: &mut Output,

@@ -71,12 +71,12 @@ fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {
     }
 }
 
-/// Removes a half-built book that was begun a moment ago, with the files the store keeps beside it.
+/// Removes a half-built book and its side files.
 fn remove(file: &Path) {
     for ending in ["", "-wal", "-shm"] {
         let mut name = file.as_os_str().to_owned();
         name.push(ending);
-        // One that is not there needs no removing, and the failure that led here is what is told.
+        // A missing file needs no removal, and the first failure is the one reported.
         std::fs::remove_file(name).unwrap_or_default();
     }
 }

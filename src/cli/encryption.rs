@@ -6,7 +6,7 @@ use super::output::{Outcome, Output};
 use super::place::Place;
 use crate::desk::DeskError;
 
-/// What is said with a code: it is shown this once.
+/// Instructions shown with a recovery code, which is shown only once.
 const KEEP_IT: &str = "Write this down and keep it away from the machine: it opens the book when every passphrase is \
 forgotten. It is kept nowhere and not shown again.";
 

@@ -76,7 +76,7 @@ fn sweep(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
     Ok(Outcome::Done)
 }
 
-/// Has the number typed again on the terminal.
+/// Asks on the terminal for the number again.
 fn asked_again(number: &str, numbers: &[String]) -> Result<String, DeskError> {
     let stdin = std::io::stdin();
     if !stdin.is_terminal() {

@@ -52,7 +52,7 @@ pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<O
         return write_schema(out);
     }
     let desk = place.open()?;
-    // Escapes belong to JSON; a CSV file holds its texts as they are.
+    // Escapes belong to JSON; CSV holds texts unescaped.
     let is_json = what.format != Format::Csv;
     let write_jobs = match what.format {
         Format::Json => write_job_file,
@@ -84,7 +84,7 @@ pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<O
         Ok(count) => count,
         Err(error) => {
             drop(file);
-            // Half a job file would be taken for a whole one; the failure is what is told.
+            // Half a job file would be taken for a complete one; the failure is reported.
             std::fs::remove_file(path).unwrap_or_default();
             return Err(error);
         }
@@ -126,7 +126,7 @@ fn write_job_file(
     if what.all {
         desk.each_number(&mut one)?;
     } else {
-        // All or nothing: a number that is not there is said before anything is written.
+        // All or nothing: an unknown number is reported before anything is written.
         for number in &what.numbers {
             desk.load(number)?;
         }
@@ -157,7 +157,7 @@ fn write_records(
         desk.each_number(&mut |number: &str| writer.one(number, true))?;
         writer.end()
     } else {
-        // All or nothing: a number that is not there is said before anything is written.
+        // All or nothing: an unknown number is reported before anything is written.
         for number in &what.numbers {
             desk.load(number)?;
         }
@@ -198,7 +198,7 @@ impl<'a> RecordWriter<'a> {
         })
     }
 
-    /// Writes one job; with `others`, one that cannot be said is passed over and named.
+    /// Writes one job; with `others`, one that cannot be written is skipped and named.
     fn one(&mut self, number: &str, others: bool) -> Result<(), DeskError> {
         let open = self.desk.load(number)?;
         let text = match &mut self.bundle {

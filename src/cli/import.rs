@@ -15,9 +15,9 @@ use crate::exchange::{
 };
 use crate::job::{Job, read_jobs};
 
-/// Largest file that is read, bytes: everything is held at once so that nothing is half imported.
+/// Largest file that is read, bytes: a file is read whole, so that no part of it is imported alone.
 const MOST_BYTES: u64 = 256 * 1024 * 1024;
-/// How many refused rows are said before the rest is only counted.
+/// Refused rows reported one by one; the rest is only counted.
 const MOST_SAID: usize = 200;
 
 #[derive(Debug, Args)]
@@ -131,9 +131,9 @@ fn within_size(file: &Path) -> Result<(), DeskError> {
     Ok(())
 }
 
-/// Reads the jobs of one file, whatever of the known kinds it is.
+/// Reads the jobs of a CSV file or a FHIR prescription.
 ///
-/// Returns nothing for a job file, which the desk reads itself.
+/// Returns `None` for a job file, which the desk reads itself.
 fn foreign(
     desk: &Desk,
     file: &Path,
@@ -224,7 +224,7 @@ fn foreign(
     Ok(Some(jobs))
 }
 
-/// Says what a file would bring, and brings nothing.
+/// Reports what an import of a file would do; imports nothing.
 fn dry_run(
     desk: &mut Desk,
     out: &mut Output,

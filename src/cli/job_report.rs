@@ -17,7 +17,7 @@ pub(super) fn say_stage(out: &mut Output, open: &OpenJob, done: &str) {
     }
 }
 
-/// Says each finding on lines of its own, in the order given.
+/// Writes each finding on separate lines, in the order given.
 pub(super) fn say_findings(out: &mut Output, findings: &[Finding]) {
     for finding in findings {
         let about = finding
@@ -47,7 +47,7 @@ pub(super) fn say_findings(out: &mut Output, findings: &[Finding]) {
     }
 }
 
-/// Returns the whole job as a file, with where it stands and what it went through.
+/// Returns the job file of a job, with number, stage, acceptances and history.
 pub(super) fn whole_job(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
     let mut file = open.job.to_file()?;
     file.insert("number".to_owned(), json!(open.number));

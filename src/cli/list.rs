@@ -60,7 +60,7 @@ pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outco
     Ok(Outcome::Done)
 }
 
-/// Lists what is ready and not collected for longer than the practice waits.
+/// Lists pairs that have been ready for longer than the practice's limit and are not collected.
 fn uncollected(place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
     let mut all: Vec<Waiting> = place.open()?.waiting()?;
     all.retain(|w| w.uncollected);

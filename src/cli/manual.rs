@@ -14,7 +14,7 @@ use crate::desk::{DeskError, ErrorKind};
 /// A page with the name of its file.
 pub type Page = (String, Vec<u8>);
 
-/// The commands with nothing in them that differs from build to build.
+/// The commands without the version, which differs from build to build.
 fn commands() -> Command {
     let mut command = Arguments::command()
         .long_version(None::<&'static str>)

@@ -48,7 +48,7 @@ use place::{Place, named_by_environment};
 
 /// Runs the program with the arguments it was started with.
 pub fn run() -> ExitCode {
-    // Most starts say nothing, and then nothing has to be taken apart.
+    // Most starts have no arguments; parsing is skipped for speed.
     if std::env::args_os().len() == 1 {
         return with(Arguments::default());
     }

@@ -51,7 +51,7 @@ pub(crate) enum Outcome {
     Faulty,
 }
 
-/// Where answers go. Nothing that came from data reaches the terminal except through here.
+/// Where answers go. All texts from data reach the terminal through here, made printable.
 #[derive(Debug)]
 pub(crate) struct Output {
     /// Whether answers are JSON.
@@ -90,12 +90,12 @@ impl Output {
         }
     }
 
-    /// Says one line.
+    /// Writes one line to standard output.
     pub(crate) fn line(&mut self, text: &str) {
         self.write(&format!("{}\n", printable(text)));
     }
 
-    /// Says several lines, written together.
+    /// Writes several lines to standard output at once.
     pub(crate) fn lines(&mut self, lines: impl Iterator<Item = String>) {
         let mut text = String::new();
         for line in lines {
@@ -107,12 +107,12 @@ impl Output {
         }
     }
 
-    /// Writes a page of the program's own text, which holds no data, as it is.
+    /// Writes a page of the program's own text, which holds no data, unchanged.
     pub(crate) fn page(&mut self, text: &str) {
         self.write(text);
     }
 
-    /// Writes a piece of CSV: as it is into a file or a pipe; on a terminal with control characters
+    /// Writes a piece of CSV: unchanged into a file or a pipe; on a terminal with control characters
     /// made harmless.
     pub(crate) fn csv(&mut self, text: &str) {
         use std::io::IsTerminal as _;
@@ -125,13 +125,13 @@ impl Output {
         }
     }
 
-    /// Says one line beside the answer.
+    /// Writes one line to standard error.
     pub(crate) fn aside(text: &str) {
-        // There is nobody left to tell when standard error is closed.
+        // A failure to write to standard error cannot be reported.
         writeln!(io::stderr().lock(), "{}", printable(text)).unwrap_or_default();
     }
 
-    /// Says why nothing was done.
+    /// Reports an error, as JSON or as lines.
     fn failure(&mut self, error: &DeskError) {
         if self.json {
             self.value(&json!({"error": {

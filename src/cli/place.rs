@@ -16,13 +16,13 @@ use crate::desk::{self, Desk, DeskError, ErrorKind, is_encrypted};
 
 /// Name of the environment variable that lets a book be opened on a network drive.
 const ALLOW_NETWORK: &str = "RIMBOOK_ALLOW_NETWORK_DRIVE";
-/// More than any secret is: the file named is another one.
+/// Larger files are not PIN files, bytes.
 const MOST_BYTES: u64 = 4096;
 
 /// A PIN or passphrase; it is overwritten when it is no longer needed.
 pub(crate) type Secret = Zeroizing<String>;
 
-/// Where a command works.
+/// The book of a command, its clock and its source of secrets.
 pub(crate) struct Place {
     pub(super) db: Option<PathBuf>,
     pub(super) clock: Clock,
@@ -48,7 +48,7 @@ impl Place {
         Ok(strategy.data_dir().join("rimbook").join("book.db"))
     }
 
-    /// Opens the book that is there.
+    /// Opens the existing book.
     pub(super) fn open(&self) -> Result<Desk, DeskError> {
         if let Some(desk) = self.opened.take() {
             return Ok(desk);
@@ -61,8 +61,8 @@ impl Place {
         Desk::open(&file, self.clock)
     }
 
-    /// Returns the book's file, with the program's own directory made for it. A directory that
-    /// somebody named is not made: a slip in a path would start a second, empty book.
+    /// Returns the book's file and creates the program's own directory for it. A directory that
+    /// the user named is not created: a slip in a path would start a second, empty book.
     pub(super) fn file_to_begin(&self) -> Result<PathBuf, DeskError> {
         let file = self.file()?;
         refuse_network_drive(&file)?;
@@ -80,12 +80,12 @@ impl Place {
         Ok(file)
     }
 
-    /// Keeps an open book for whoever opens it next.
+    /// Keeps an open book for the command itself.
     pub(super) fn keep(&self, desk: Desk) {
         self.opened.set(Some(desk));
     }
 
-    /// Opens the book, beginning an empty one if there is none.
+    /// Opens the book, or creates an empty one.
     pub(super) fn open_or_create(&self) -> Result<Desk, DeskError> {
         let file = self.file_to_begin()?;
         if is_encrypted(&file) {
@@ -103,7 +103,7 @@ impl Place {
         Ok(desk)
     }
 
-    /// Opens the book for something that need not be in anybody's name.
+    /// Opens the book; signs in only if a name is given.
     pub(super) fn open_as_maybe(&self, by: Option<&str>) -> Result<Desk, DeskError> {
         match by {
             Some(by) => self.open_as(by),
@@ -123,7 +123,7 @@ impl Place {
 
     /// Opens an encrypted book.
     pub(super) fn unlock(&self, file: &Path) -> Result<Desk, DeskError> {
-        // No passphrase is asked for that could open nothing.
+        // A build without encryption does not ask for a passphrase.
         if cfg!(not(feature = "encrypted")) {
             return Desk::unlock(file, self.clock, "");
         }
@@ -216,7 +216,7 @@ fn from_file(file: &Path) -> Result<Secret, DeskError> {
     Ok(Zeroizing::new(secret))
 }
 
-/// Returns the book that `RIMBOOK_DB` names; an empty value names none.
+/// Returns the book that `RIMBOOK_DB` names; `None` when it is unset or empty.
 pub(super) fn named_by_environment() -> Option<PathBuf> {
     std::env::var_os("RIMBOOK_DB")
         .filter(|name| !name.is_empty())
@@ -251,7 +251,7 @@ fn refuse_network_drive(book: &Path) -> Result<(), DeskError> {
     }
 }
 
-/// Returns the secret of whoever asks, where the book or the backup wants one.
+/// Asks for a secret where a file is encrypted or the person must sign in.
 pub(super) fn file_secret(
     place: &Place,
     files: &[&Path],

@@ -29,7 +29,7 @@ pub(crate) struct Retention {
     by: Option<String>,
 }
 
-/// Says what is due for review, or sets the rule.
+/// Lists records due for review, or sets the rule.
 pub(crate) fn retention(
     place: &Place,
     out: &mut Output,
@@ -86,7 +86,7 @@ pub(crate) fn retention(
     Ok(Outcome::Done)
 }
 
-/// Says what was erased, by whom and why.
+/// Lists the erasures: number, person, reason.
 fn erasures(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
     let events = desk.erasures()?;
     if out.json {

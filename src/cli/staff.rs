@@ -53,7 +53,7 @@ pub(crate) enum StaffCommand {
     List,
 }
 
-/// Does what is asked about the people.
+/// Runs a `staff` command.
 pub(crate) fn staff(
     place: &Place,
     out: &mut Output,

@@ -5,10 +5,10 @@ use super::place::Place;
 use crate::desk::{DeskError, ErrorKind};
 use crate::tray_code::decode;
 
-/// Puts the number of the job in the place of each tray code.
+/// Replaces each tray code by the number of its job.
 ///
-/// A job whose own number looks like a code is still meant by it: the book is asked first. Erasing
-/// takes no code, since what is erased there has to be named twice by whoever erases it.
+/// A job whose own number looks like a code takes precedence: the book is asked first. Erasing
+/// accepts no code, because the person must type the number twice.
 pub(super) fn resolve(place: &Place, command: &mut Command) -> Result<(), DeskError> {
     let mut codes: Vec<(&mut String, String)> = numbers(command)
         .into_iter()
@@ -25,12 +25,12 @@ pub(super) fn resolve(place: &Place, command: &mut Command) -> Result<(), DeskEr
             Ok(_) => {}
         }
     }
-    // Whoever has proved who they are is not asked again.
+    // The open book is kept, so that nobody is asked for a secret twice.
     place.keep(desk);
     Ok(())
 }
 
-/// The numbers of jobs that a command names. Every command stands here, so that a new one is asked
+/// The numbers of jobs that a command names. Every command is listed, so that a new one is considered
 /// about as well.
 fn numbers(command: &mut Command) -> Vec<&mut String> {
     match command {
@@ -49,7 +49,7 @@ fn numbers(command: &mut Command) -> Vec<&mut String> {
         | Command::Visit { number }
         | Command::Remake { number, .. }
         | Command::Cancel { number, .. } => vec![number],
-        // What is erased is named by its number alone.
+        // Erasing takes job numbers only.
         Command::Erase(_)
         | Command::Demo(_)
         | Command::Import(_)
@@ -103,7 +103,7 @@ mod tests {
 
     #[test]
     fn wherever_a_command_takes_a_number_a_trays_code_does() {
-        // By the command line itself: what has an argument of that name. Only erasing takes none.
+        // From the definition of the command line: every argument named number, except of `erase`.
         let mut named: Vec<String> = Arguments::command()
             .get_subcommands()
             .filter(|c| {

@@ -1,5 +1,6 @@
 //! What has changed between the previous prescription and this one.
 
+use crate::tolerance::DUST;
 use chrono::NaiveDate;
 
 use crate::derive::powers::powered_eyes;
@@ -7,9 +8,6 @@ use crate::eye::Eye;
 use crate::job::{EyePrescription, Job};
 use crate::practice::{Threshold, Thresholds};
 use crate::units::Dioptre;
-
-/// Rounding of a computed number that is no difference, dioptres.
-const DUST_D: f64 = 1e-9;
 
 /// How an eye's prescription differs from the previous one, each in dioptres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,9 +62,9 @@ pub fn changed_eyes(job: &Job, thresholds: &Thresholds, today: NaiveDate) -> Vec
             Some((eye, change))
         })
         .filter(|(_, change)| {
-            change.mean_d.abs() + DUST_D >= mean_limit_d
-                || change.cylinder_d + DUST_D >= thresholds.get(Threshold::RxChangeCylinder)
-                || change.addition_d.abs() + DUST_D >= thresholds.get(Threshold::RxChangeAddition)
+            change.mean_d.abs() + DUST >= mean_limit_d
+                || change.cylinder_d + DUST >= thresholds.get(Threshold::RxChangeCylinder)
+                || change.addition_d.abs() + DUST >= thresholds.get(Threshold::RxChangeAddition)
         })
         .collect()
 }

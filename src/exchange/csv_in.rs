@@ -9,7 +9,7 @@ use super::ExchangeError;
 use super::csv_out::{RX_TEXT, fused, is_number};
 use super::mapping::Mapping;
 use crate::eye::Eye;
-use crate::form::{self, Field, Kind, RowPowers};
+use crate::form::{self, Field, Kind, RowPowers, at};
 use crate::job::{Job, Section, Stage};
 use crate::notation::{self, Reading, WrittenRx};
 
@@ -196,7 +196,7 @@ fn job(
     }
     if job.wearer.name.is_none() {
         return Err((
-            "wearer.name".to_owned(),
+            at!(wearer.name).full_path(),
             "is empty: a job belongs to a named wearer".to_owned(),
         ));
     }
@@ -223,11 +223,7 @@ fn put(
     }
     if let Some((_, eye)) = RX_TEXT.iter().find(|(p, _)| *p == place) {
         let rx = whole(text, *eye)?;
-        let sphere = form::find(match eye {
-            Eye::Right => "prescription.right.sphere_d",
-            Eye::Left => "prescription.left.sphere_d",
-        })
-        .ok_or("is no place of a job")?;
+        let sphere = at!(prescription[eye].sphere_d);
         merge(changes, Section::Prescription, &form::fill_row(sphere, &rx));
         return Ok(());
     }

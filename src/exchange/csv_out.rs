@@ -4,11 +4,9 @@
 //! are written from checked values and keep their sign; every other column gets an apostrophe
 //! before such a beginning, which the reader of this program takes off again.
 
-use serde_json::Value;
-
 use crate::eye::Eye;
-use crate::form::{self, Field, Kind};
-use crate::job::{Job, Section};
+use crate::form::{self, Field, FieldValue, Kind};
+use crate::job::{Job, Moment, Section};
 
 /// The sections in the order of the columns.
 const SECTIONS: [Section; 9] = [
@@ -49,13 +47,7 @@ pub fn row(number: &str, job: &Job) -> Vec<String> {
         yes_or_no(job.is_past()).to_owned(),
     ];
     all.extend(RX_TEXT.iter().map(|(_, eye)| rx_text(job, *eye)));
-    let mut section = (Section::Job, job.section(Section::Job));
-    for field in fields() {
-        if section.0 != field.section {
-            section = (field.section, job.section(field.section));
-        }
-        all.push(cell(field, field.value_in(&section.1)));
-    }
+    all.extend(fields().map(|field| cell(field, job)));
     all
 }
 
@@ -81,26 +73,22 @@ const fn yes_or_no(value: bool) -> &'static str {
     if value { "yes" } else { "no" }
 }
 
-fn cell(field: &Field, value: Option<&Value>) -> String {
-    match value {
-        None | Some(Value::Null) => String::new(),
-        Some(Value::Number(n)) if is_number(field.kind) => number(field.kind, n.as_f64()),
-        Some(Value::Bool(b)) => yes_or_no(*b).to_owned(),
+fn cell(field: &Field, job: &Job) -> String {
+    match field.read(job) {
+        None => String::new(),
+        Some(FieldValue::Number(n)) => number(field.kind, n),
+        Some(FieldValue::Whole(n)) => n.to_string(),
+        Some(FieldValue::Flag(flag)) => yes_or_no(flag).to_owned(),
         // Asked and none is known is another answer than nobody asked.
-        Some(Value::Array(list)) if list.is_empty() => form::show_value(field, value),
-        Some(Value::Array(list)) => {
-            let words: Vec<&str> = list.iter().filter_map(Value::as_str).collect();
-            defused(&words.join(", "))
-        }
-        Some(Value::String(text)) => defused(text),
-        Some(other) => defused(&other.to_string()),
+        Some(FieldValue::Texts(list)) if list.is_empty() => form::show(job, field),
+        Some(FieldValue::Texts(list)) => defused(&list.join(", ")),
+        Some(FieldValue::Text(text)) => defused(text),
+        Some(FieldValue::Date(day)) => day.to_string(),
+        Some(FieldValue::Moment(time)) => Moment(time).to_string(),
     }
 }
 
-fn number(kind: Kind, value: Option<f64>) -> String {
-    let Some(v) = value else {
-        return String::new();
-    };
+fn number(kind: Kind, v: f64) -> String {
     // Two places of a power, three where an eighth needs them.
     let places = if ((v * 100.0).round() / 100.0 - v).abs() < 5e-4 {
         2

@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 use super::ExchangeError;
 use super::csv_out::RX_TEXT;
-use crate::form;
+use crate::form::{self, at};
 use crate::job::Stage;
 
 /// A mapping with every place explained, to be filled in.
@@ -80,9 +80,8 @@ impl Mapping {
                 ));
             }
         }
-        if !mapping.columns.contains_key("wearer.name")
-            && !mapping.constants.contains_key("wearer.name")
-        {
+        let name = at!(wearer.name).full();
+        if !mapping.columns.contains_key(name) && !mapping.constants.contains_key(name) {
             return Err(ExchangeError::at(
                 "mapping: \"wearer.name\"",
                 "is not named: a job belongs to a named wearer",

@@ -46,6 +46,12 @@ impl PartialEq for Field {
 
 impl Eq for Field {}
 
+impl From<&Field> for String {
+    fn from(field: &Field) -> Self {
+        field.full_path()
+    }
+}
+
 impl Field {
     /// Returns one line that says what the field is and what may be typed: of a list, its words.
     pub fn hint(&self) -> String {

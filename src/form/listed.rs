@@ -10,7 +10,7 @@ use crate::job::Job;
 pub fn listed(job: &Job) -> Vec<(FieldRef, String)> {
     all_fields()
         .iter()
-        .filter(|field| field.about.shown == Shown::Listed)
+        .filter(|field| field.shown() == Shown::Listed)
         .filter_map(|field| Some((field, known_with_unit(job, field, Room::Enough)?)))
         .collect()
 }

@@ -44,6 +44,23 @@ pub enum Carry {
     Never,
 }
 
+/// The second reading of a value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Again {
+    /// There is none.
+    Not,
+    /// A check compares it with the first; what it is called.
+    Compared(&'static str),
+    /// It is only kept; what it is called.
+    Kept(&'static str),
+    /// Its key has a row of its own.
+    InRowOfItsOwn,
+}
+
+/// Why a second reading that no check compares is seen nowhere else.
+pub const SECOND_READING_KEPT: &str =
+    "a second reading kept beside the first; no check compares it";
+
 /// What the program has to know of a value besides how it is typed; each section has its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rules {
@@ -55,8 +72,8 @@ pub enum Rules {
     Fitting {
         /// What a new job takes over.
         carry: Carry,
-        /// What the second reading of it is called; empty where there is none.
-        again: &'static str,
+        /// Whether it is read a second time.
+        again: Again,
         /// Whether a repair may change it.
         repair: bool,
     },

@@ -2,7 +2,7 @@
 
 use super::field::Field;
 use super::place::Place;
-use super::record::{Carry, KeyRow, Rules};
+use super::record::{Again, Carry, KeyRow, Rules, SECOND_READING_KEPT, Shown};
 use super::table::fields;
 use crate::job::Section;
 
@@ -15,6 +15,20 @@ impl Field {
             (_, Rules::Carried(carry) | Rules::Fitting { carry, .. }) => carry,
             (_, Rules::Pads { .. }) => Carry::Kept,
             (_, Rules::Plain | Rules::Reading { .. } | Rules::Handover { .. }) => Carry::Never,
+        }
+    }
+
+    /// Where it is seen.
+    pub const fn shown(&self) -> Shown {
+        match (self.place, self.about.rules) {
+            (
+                Place::SecondReadingEye,
+                Rules::Fitting {
+                    again: Again::Kept(_),
+                    ..
+                },
+            ) => Shown::FormOnly(SECOND_READING_KEPT),
+            _ => self.about.shown,
         }
     }
 

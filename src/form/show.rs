@@ -3,13 +3,40 @@
 use serde_json::Value;
 
 use super::field::Field;
+use super::kept::FieldValue;
 use super::kind::Kind;
 use super::number::{plain, signed};
 use crate::job::Job;
 
 /// Returns the value of a field as a person reads it; empty when it is absent.
 pub fn show(job: &Job, field: &Field) -> String {
-    show_value(field, field.value(job).as_ref())
+    field
+        .read(job)
+        .map_or_else(String::new, |value| show_read(field, &value))
+}
+
+/// Returns a value read from a job as a person reads it.
+pub(super) fn show_read(field: &Field, value: &FieldValue<'_>) -> String {
+    match value {
+        FieldValue::Number(n) => number(field.kind, *n),
+        FieldValue::Whole(n) => n.to_string(),
+        FieldValue::Text(text) => (*text).to_owned(),
+        FieldValue::Texts(texts) => words(field, texts),
+        FieldValue::Flag(true) => "yes".to_owned(),
+        FieldValue::Flag(false) => "no".to_owned(),
+        FieldValue::Date(day) => day.to_string(),
+        FieldValue::Moment(time) => time.format("%Y-%m-%d %H:%M").to_string(),
+    }
+}
+
+/// Words of a list; of an empty one, what that means.
+fn words(field: &Field, words: &[&str]) -> String {
+    match (words, field.path) {
+        // Asked and none is known is an answer; the word tells it from not having asked.
+        ([], "allergies") => "none known".to_owned(),
+        ([], _) => "none".to_owned(),
+        _ => words.join(", "),
+    }
 }
 
 /// Returns a value of a field as a person reads it; empty when it is absent.
@@ -20,18 +47,9 @@ pub fn show_value(field: &Field, value: Option<&Value>) -> String {
         None | Some(Value::Null | Value::Object(_)) => String::new(),
         Some(Value::Bool(true)) => "yes".to_owned(),
         Some(Value::Bool(false)) => "no".to_owned(),
-        Some(Value::Array(items)) if items.is_empty() => {
-            // Asked and none is known is an answer; the word tells it from not having asked.
-            if field.path == "allergies" {
-                "none known"
-            } else {
-                "none"
-            }
-            .to_owned()
-        }
         Some(Value::Array(items)) => {
-            let words: Vec<&str> = items.iter().filter_map(Value::as_str).collect();
-            words.join(", ")
+            let items: Vec<&str> = items.iter().filter_map(Value::as_str).collect();
+            words(field, &items)
         }
         Some(Value::String(text)) if field.kind == Kind::Moment => text.replace('T', " "),
         Some(Value::String(text)) => text.clone(),

@@ -4,7 +4,7 @@ use super::at::same;
 use super::field::Field;
 use super::kept::Shape;
 use super::place::Place;
-use super::record::{About, KeyRow, Rules};
+use super::record::{About, Again, KeyRow, Rules};
 use crate::eye::Eye;
 use crate::job::Section;
 
@@ -83,7 +83,15 @@ const fn push(mut plans: Plans, plan: Plan) -> Plans {
 /// The label of a row in a place: of a second reading, what that is called.
 const fn label(place: Place, about: &'static About) -> &'static str {
     match (place, about.rules) {
-        (Place::SecondReadingEye, Rules::Fitting { again, .. }) => again,
+        (
+            Place::SecondReadingEye,
+            Rules::Fitting {
+                again: Again::Compared(label) | Again::Kept(label),
+                ..
+            },
+        ) => label,
+        // A row without a label there is no field there.
+        (Place::SecondReadingEye, _) => "",
         _ => about.label,
     }
 }
@@ -333,6 +341,13 @@ pub const fn fields(section: Section) -> &'static [Field] {
 /// Returns the field of a path from the job, such as `fitting.right.vertex_mm`.
 pub fn find(full_path: &str) -> Option<&'static Field> {
     FIELDS.iter().find(|f| f.full == full_path)
+}
+
+/// Returns the field of another key in the same part of the job.
+pub fn beside(field: &Field, key: &str) -> Option<&'static Field> {
+    FIELDS
+        .iter()
+        .find(|f| f.place == field.place && f.eye == field.eye && f.key == key)
 }
 
 /// Returns every field of every section.

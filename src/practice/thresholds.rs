@@ -1,5 +1,6 @@
 //! Every threshold of the checks in one table: default, unit, meaning, source.
 
+use crate::tolerance::DUST;
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
@@ -208,13 +209,11 @@ impl Thresholds {
 
     /// Whether a pair is worn at a vertex distance at all, by the practice's range.
     pub fn is_worn_at(&self, vertex: Millimetre) -> bool {
-        // A range may be set as any number; the sum of two binary fractions is not exact.
-        const DUST_MM: f64 = 1e-9;
         let (least, most) = (
             self.get(Threshold::VertexLow),
             self.get(Threshold::VertexHigh),
         );
-        (least - DUST_MM..=most + DUST_MM).contains(&vertex.get())
+        (least - DUST..=most + DUST).contains(&vertex.get())
     }
 
     /// Takes the practice's own value back.

@@ -1,10 +1,10 @@
 //! Limits that depend on the power: of an axis, of a centration distance, of a vertex distance.
 
-use super::row::DUST;
 use crate::eye::Eye;
 use crate::optics::Rx;
 use crate::optics::prism::{Place, prism_at};
 use crate::practice::suspects::{Suspect, Suspects};
+use crate::tolerance::DUST;
 
 /// Returns from which turn on the axis is suspected, degrees, by the larger of two cylinders in
 /// minus form; `None` where neither is large enough to be judged.

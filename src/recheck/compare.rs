@@ -14,6 +14,7 @@ use crate::job::{Design, Job};
 use crate::optics::vector::PowerVector;
 use crate::practice::Practice;
 use crate::practice::suspects::Suspect;
+use crate::tolerance::DUST;
 use crate::tolerance::Quantity;
 
 use Source::{HandedOver, Now, Ordered, Previous, Read, Repaired};
@@ -152,7 +153,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<ComparedRow>) {
     if let (Some(change), Some(d)) = (vector_change(g, eye), row.differences.first_mut()) {
         let blur = change.difference.blur_d();
         d.size = Some(blur);
-        d.beyond = blur + super::row::DUST >= g.limits.get(Suspect::Power);
+        d.beyond = blur + DUST >= g.limits.get(Suspect::Power);
     }
     rows.push(row);
     let (limit, more) = (
@@ -178,7 +179,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<ComparedRow>) {
     ));
     // A sphere has no axis: none is shown, and nothing is compared with it.
     let axis = numbers(minus.map(|p| {
-        p.filter(|rx| rx.cylinder_d.abs() > super::row::DUST)
+        p.filter(|rx| rx.cylinder_d.abs() > DUST)
             .map(|rx| rx.axis_deg)
     }));
     let limit = minus[0]
@@ -308,7 +309,7 @@ fn height_judge(g: &Gathered<'_>, eye: Eye) -> (Judge, Option<&'static str>) {
     let strongest = g
         .power(Ordered, eye)
         .map_or(0.0, |rx| rx.strongest_d().abs());
-    if strongest + super::row::DUST >= g.limits.get(Suspect::CentreHeightFrom) {
+    if strongest + DUST >= g.limits.get(Suspect::CentreHeightFrom) {
         (Judge::From(g.limits.get(Suspect::CentreHeight)), None)
     } else {
         (

@@ -1,12 +1,10 @@
 //! One row of the comparison: the values side by side, and what lies between them.
 
+use crate::tolerance::DUST;
 use serde_json::{Value, json};
 
 use super::parameter::{Parameter, Source};
 use crate::eye::Eye;
-
-/// Rounding of a computed number that is no difference.
-pub(super) const DUST: f64 = 1e-9;
 
 /// A value as it was recorded.
 #[derive(Debug, Clone, PartialEq)]

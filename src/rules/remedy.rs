@@ -9,6 +9,7 @@ use crate::job::{Job, PowersAs};
 use crate::optics::vertex::{round_to_step, vertex, vertex_power_d};
 use crate::optics::{OpticsError, Rx};
 use crate::practice::Thresholds;
+use crate::tolerance::DUST;
 
 /// How near to a distance pads can be set and measured again, mm.
 pub const SETTING_MM: f64 = 1.0;
@@ -76,6 +77,12 @@ pub struct Remedy {
     pub ways: Vec<Way>,
 }
 
+/// Returns which way a frame goes from one vertex distance to another, mm: closer to the eye or
+/// farther from it.
+pub fn way_to(from_mm: f64, to_mm: f64) -> &'static str {
+    if to_mm < from_mm { "closer" } else { "farther" }
+}
+
 impl Remedy {
     /// Returns how far the frame has to go, mm: away from the eye above zero, closer below.
     pub fn move_mm(&self) -> f64 {
@@ -84,11 +91,7 @@ impl Remedy {
 
     /// Returns which way the frame has to go.
     pub fn direction(&self) -> &'static str {
-        if self.move_mm() < 0.0 {
-            "closer"
-        } else {
-            "farther"
-        }
+        way_to(self.sits_mm, self.right_at_mm)
     }
 
     /// Returns what comes of one way.
@@ -139,7 +142,7 @@ pub fn remedy(
     let set = |kind: Kind, left_d: f64| Way { kind, rx, left_d };
     let (along, across) = rx.principal_powers();
     let mut powers = vec![along];
-    if (along - across).abs() > 1e-9 {
+    if (along - across).abs() > DUST {
         powers.push(across);
         powers.sort_by(|a, b| b.abs().total_cmp(&a.abs()));
     }

@@ -8,13 +8,11 @@ use crate::derive::verification::{Reading, nth_report, target};
 use crate::eye::Eye;
 use crate::job::Job;
 use crate::practice::{Practice, Threshold};
+use crate::tolerance::DUST;
 use crate::tolerance::{Quantity, ToleranceLine};
 
 /// How many readings decide what one cannot.
 pub const ENOUGH: usize = 3;
-
-/// Rounding that is no difference.
-const DUST: f64 = 1e-9;
 
 /// Returns what a focimeter may be out by on a lens of this strength, dioptres.
 pub fn uncertainty_d(practice: &Practice, strength_d: f64) -> f64 {

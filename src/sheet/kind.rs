@@ -3,13 +3,13 @@
 /// A sheet that can be printed of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SheetKind {
-    /// SheetKind the bench needs.
+    /// Values to find, true up and read a pair at the bench.
     Tray,
-    /// SheetKind the laboratory needs.
+    /// Everything the laboratory needs for these lenses.
     Order,
-    /// The finished pair to scale, to lay it on.
+    /// The finished pair at 1:1, to lay the spectacles on.
     Chart,
-    /// SheetKind the wearer takes home.
+    /// Prescription, fitting values and care, for the wearer.
     Wearer,
 }
 
@@ -17,7 +17,7 @@ impl SheetKind {
     /// Every sheet.
     pub const ALL: [Self; 4] = [Self::Tray, Self::Order, Self::Chart, Self::Wearer];
 
-    /// The word it is asked for by.
+    /// The word that names it on the command line.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Tray => "tray",
@@ -42,7 +42,7 @@ impl SheetKind {
         }
     }
 
-    /// SheetKind it is, in a line.
+    /// A line for a list of sheets: the word and the purpose.
     pub const fn meaning(self) -> &'static str {
         match self {
             Self::Tray => "tray: what the bench needs, with the code of the tray",

@@ -10,7 +10,7 @@ use super::value_text::{
 use crate::derive::places::{CdSource, ordered_cd};
 use crate::derive::verification::target;
 use crate::eye::Eye;
-use crate::form::listed_line;
+use crate::form::{at, listed_line};
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::optics::centration::frame_centre_distance_mm;
 
@@ -40,8 +40,8 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
         }),
     }
     let notes: Vec<_> = [
-        ("order", "order.notes"),
-        ("prescription", "prescription.notes"),
+        ("order", at!(order.notes)),
+        ("prescription", at!(prescription.notes)),
     ]
     .into_iter()
     .filter_map(|(label, path)| Some(wide(label, known(job, path)?)))
@@ -142,7 +142,7 @@ fn about(job: &Job, number: &str) -> Vec<super::Fact> {
     }
     facts.extend([
         fact("our reference", number),
-        fact("laboratory", at(job, "order.laboratory")),
+        fact("laboratory", at(job, at!(order.laboratory))),
         fact("ordered", day(job.order.ordered_on)),
         fact("due back", day(job.order.due_on)),
         fact(
@@ -151,9 +151,9 @@ fn about(job: &Job, number: &str) -> Vec<super::Fact> {
         ),
     ]);
     facts.extend(only_known(vec![
-        fact("your reference", at(job, "order.reference")),
-        fact("begun as", at(job, "job.reason")),
-        fact("follows job", at(job, "job.linked_to")),
+        fact("your reference", at(job, at!(order.reference))),
+        fact("begun as", at(job, at!(job.reason))),
+        fact("follows job", at(job, at!(job.linked_to))),
     ]));
     facts
 }
@@ -216,19 +216,19 @@ fn frame(job: &Job) -> Vec<super::Fact> {
         _ => MISSING.to_owned(),
     };
     let mut facts = vec![
-        fact("lens width A", at(job, "frame.a_mm")),
-        fact("lens height B", at(job, "frame.b_mm")),
-        fact("effective diameter", at(job, "frame.ed_mm")),
-        fact("between lenses", at(job, "frame.dbl_mm")),
+        fact("lens width A", at(job, at!(frame.a_mm))),
+        fact("lens height B", at(job, at!(frame.b_mm))),
+        fact("effective diameter", at(job, at!(frame.ed_mm))),
+        fact("between lenses", at(job, at!(frame.dbl_mm))),
         fact("between boxed centres", centres),
     ];
     facts.extend(only_known(vec![
         fact("frame", frame_name(job)),
-        fact("rim", at(job, "frame.rim")),
-        fact("front", at(job, "frame.front_material")),
-        fact("curve of the front", at(job, "frame.base_d")),
-        fact("condition", at(job, "frame.condition")),
-        fact("wearer's own", at(job, "frame.owned_by_wearer")),
+        fact("rim", at(job, at!(frame.rim))),
+        fact("front", at(job, at!(frame.front_material))),
+        fact("curve of the front", at(job, at!(frame.base_d))),
+        fact("condition", at(job, at!(frame.condition))),
+        fact("wearer's own", at(job, at!(frame.owned_by_wearer))),
     ]));
     facts
 }
@@ -236,10 +236,13 @@ fn frame(job: &Job) -> Vec<super::Fact> {
 /// How the pair sits, of which a compensation by the laboratory would be made.
 fn as_worn(job: &Job) -> Block {
     let beside: Vec<String> = [
-        ("pantoscopic angle", "fitting.pantoscopic_deg"),
-        ("face-form angle", "fitting.face_form_deg"),
-        ("tested at vertex distance", "prescription.tested_vertex_mm"),
-        ("working distance", "prescription.working_mm"),
+        ("pantoscopic angle", at!(fitting.pantoscopic_deg)),
+        ("face-form angle", at!(fitting.face_form_deg)),
+        (
+            "tested at vertex distance",
+            at!(prescription.tested_vertex_mm),
+        ),
+        ("working distance", at!(prescription.working_mm)),
     ]
     .into_iter()
     .map(|(label, path)| (label, at(job, path)))

@@ -11,6 +11,7 @@ use super::value_text::{
     THINNING, at, day, fact, frame_name, initials, known, lens_facts, mm, only_known, wide,
 };
 use crate::eye::Eye;
+use crate::form::at;
 use crate::job::{Job, Stage};
 use crate::tray_code;
 
@@ -59,7 +60,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
         lines: true_up(job),
         boxes: true,
     });
-    if let Some(notes) = known(job, "order.notes") {
+    if let Some(notes) = known(job, at!(order.notes)) {
         blocks.push(Block::Facts {
             title: "Notes".to_owned(),
             facts: vec![wide("order", notes)],
@@ -91,22 +92,22 @@ fn about(job: &Job, of: Subject<'_>) -> Vec<super::Fact> {
         fact("promised", day(job.promised_on)),
         fact("wearer", wearer),
         fact("frame", frame_name(job)),
-        fact("laboratory", at(job, "order.laboratory")),
+        fact("laboratory", at(job, at!(order.laboratory))),
     ];
     facts.extend(only_known(vec![
-        fact("collection", at(job, "job.collection_at")),
-        fact("laboratory's reference", at(job, "order.reference")),
-        fact("begun as", at(job, "job.reason")),
-        fact("follows job", at(job, "job.linked_to")),
+        fact("collection", at(job, at!(job.collection_at))),
+        fact("laboratory's reference", at(job, at!(order.reference))),
+        fact("begun as", at(job, at!(job.reason))),
+        fact("follows job", at(job, at!(job.linked_to))),
     ]));
     facts
 }
 
 fn frame_facts(job: &Job) -> Vec<super::Fact> {
     let pads: Vec<String> = [
-        known(job, "frame.pads.material"),
-        known(job, "frame.pads.mount"),
-        known(job, "frame.pads.size_mm"),
+        known(job, at!(frame.pads.material)),
+        known(job, at!(frame.pads.mount)),
+        known(job, at!(frame.pads.size_mm)),
     ]
     .into_iter()
     .flatten()
@@ -117,14 +118,14 @@ fn frame_facts(job: &Job) -> Vec<super::Fact> {
         pads.join(", ")
     };
     only_known(vec![
-        fact("lens width A", at(job, "frame.a_mm")),
-        fact("lens height B", at(job, "frame.b_mm")),
-        fact("between lenses", at(job, "frame.dbl_mm")),
-        fact("effective diameter", at(job, "frame.ed_mm")),
-        fact("side", at(job, "frame.side_mm")),
-        fact("rim", at(job, "frame.rim")),
-        fact("front", at(job, "frame.front_material")),
-        fact("condition", at(job, "frame.condition")),
+        fact("lens width A", at(job, at!(frame.a_mm))),
+        fact("lens height B", at(job, at!(frame.b_mm))),
+        fact("between lenses", at(job, at!(frame.dbl_mm))),
+        fact("effective diameter", at(job, at!(frame.ed_mm))),
+        fact("side", at(job, at!(frame.side_mm))),
+        fact("rim", at(job, at!(frame.rim))),
+        fact("front", at(job, at!(frame.front_material))),
+        fact("condition", at(job, at!(frame.condition))),
         fact("pads", pads),
     ])
 }
@@ -141,13 +142,13 @@ fn true_up(job: &Job) -> Vec<String> {
     if !bends.is_empty() {
         lines.push(format!("Length to bend: {}", bends.join(", ")));
     }
-    if let Some(tilt) = known(job, "fitting.pantoscopic_deg") {
+    if let Some(tilt) = known(job, at!(fitting.pantoscopic_deg)) {
         lines.push(format!("Pantoscopic angle {tilt}, both sides alike"));
     }
-    if let Some(wrap) = known(job, "fitting.face_form_deg") {
+    if let Some(wrap) = known(job, at!(fitting.face_form_deg)) {
         lines.push(format!("Face-form angle {wrap}"));
     }
-    if let Some(head) = known(job, "fitting.head_width_mm") {
+    if let Some(head) = known(job, at!(fitting.head_width_mm)) {
         lines.push(format!("Width at the ear points {head}"));
     }
     if job.frame.pads.is_some() {

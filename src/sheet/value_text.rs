@@ -4,21 +4,21 @@ use chrono::NaiveDate;
 
 use super::content::{Block, Fact, MISSING};
 use crate::eye::Eye;
-use crate::form::{Room, find, known_with_unit};
+use crate::form::{FieldRef, Room, at, known_with_unit};
 use crate::job::{EyePower, EyePrescription, Job};
 use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
 /// The name of the prism that thins a pair: it is read with the prescribed one.
 pub(super) const THINNING: &str = "thinning prism, both lenses";
 
-/// Returns the value at a path of the job with its unit, when there is one.
-pub(super) fn known(job: &Job, path: &str) -> Option<String> {
-    known_with_unit(job, find(path)?, Room::Enough)
+/// Returns the value of a field with its unit, when there is one.
+pub(super) fn known(job: &Job, field: FieldRef) -> Option<String> {
+    known_with_unit(job, field, Room::Enough)
 }
 
-/// Returns the value at a path of the job with its unit, or a dash.
-pub(super) fn at(job: &Job, path: &str) -> String {
-    known(job, path).unwrap_or_else(|| MISSING.to_owned())
+/// Returns the value of a field with its unit, or a dash.
+pub(super) fn at(job: &Job, field: FieldRef) -> String {
+    known(job, field).unwrap_or_else(|| MISSING.to_owned())
 }
 
 /// Returns a day as people write it: no country reads it as another one.
@@ -265,7 +265,7 @@ pub(super) fn above_datum(job: &Job, height: Option<Millimetre>) -> Option<f64> 
 
 /// Name and colour of the frame.
 pub(super) fn frame_name(job: &Job) -> String {
-    let parts: Vec<String> = ["frame.name", "frame.colour"]
+    let parts: Vec<String> = [at!(frame.name), at!(frame.colour)]
         .iter()
         .filter_map(|p| known(job, p))
         .collect();
@@ -281,17 +281,18 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
     let index = crate::derive::lens::material(job)
         .map_or_else(|| MISSING.to_owned(), |m| format!("{:.3}", m.n_d));
     let segment: Vec<String> = [
-        known(job, "lenses.segment.shape"),
-        known(job, "lenses.segment.width_mm").map(|w| format!("{w} wide")),
-        known(job, "lenses.segment.top_to_centre_mm").map(|t| format!("centre {t} below its top")),
+        known(job, at!(lenses.segment.shape)),
+        known(job, at!(lenses.segment.width_mm)).map(|w| format!("{w} wide")),
+        known(job, at!(lenses.segment.top_to_centre_mm))
+            .map(|t| format!("centre {t} below its top")),
     ]
     .into_iter()
     .flatten()
     .collect();
     let tint: Vec<String> = [
-        known(job, "lenses.tint.colour"),
-        known(job, "lenses.tint.transmittance_percent").map(|t| format!("transmits {t}")),
-        known(job, "lenses.tint.category").map(|c| format!("filter category {c}")),
+        known(job, at!(lenses.tint.colour)),
+        known(job, at!(lenses.tint.transmittance_percent)).map(|t| format!("transmits {t}")),
+        known(job, at!(lenses.tint.category)).map(|c| format!("filter category {c}")),
     ]
     .into_iter()
     .flatten()
@@ -304,20 +305,23 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
         }
     };
     only_known(vec![
-        fact("design", at(job, "lenses.design")),
-        fact("purpose", at(job, "lenses.purpose")),
-        fact("material", at(job, "lenses.material")),
+        fact("design", at(job, at!(lenses.design))),
+        fact("purpose", at(job, at!(lenses.purpose))),
+        fact("material", at(job, at!(lenses.material))),
         fact("refractive index", index),
         fact("segment", or_dash(segment)),
-        fact("corridor", at(job, "lenses.corridor_mm")),
-        fact("least fitting height", at(job, "lenses.minimum_height_mm")),
-        fact("coatings", at(job, "lenses.coatings")),
+        fact("corridor", at(job, at!(lenses.corridor_mm))),
+        fact(
+            "least fitting height",
+            at(job, at!(lenses.minimum_height_mm)),
+        ),
+        fact("coatings", at(job, at!(lenses.coatings))),
         fact("tint", or_dash(tint)),
-        fact("front curve at 1.530", at(job, "lenses.base_d")),
-        fact("centre thickness", at(job, "lenses.centre_mm")),
-        fact("least thickness", at(job, "lenses.thinnest_mm")),
-        fact("uncut diameter", at(job, "lenses.blank_mm")),
-        fact(THINNING, at(job, "lenses.thinning_prism_up_delta")),
+        fact("front curve at 1.530", at(job, at!(lenses.base_d))),
+        fact("centre thickness", at(job, at!(lenses.centre_mm))),
+        fact("least thickness", at(job, at!(lenses.thinnest_mm))),
+        fact("uncut diameter", at(job, at!(lenses.blank_mm))),
+        fact(THINNING, at(job, at!(lenses.thinning_prism_up_delta))),
     ])
 }
 

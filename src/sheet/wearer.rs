@@ -6,7 +6,7 @@ use super::value_text::{
     prescription_table, wide,
 };
 use crate::eye::Eye;
-use crate::form::listed_line;
+use crate::form::{at, listed_line};
 use crate::job::{Design, Job, PowersAs, Purpose};
 use crate::units::{Degree, Millimetre};
 
@@ -74,13 +74,13 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
 }
 
 fn about(job: &Job, of: Subject<'_>) -> Vec<super::Fact> {
-    let mut facts = vec![fact("name", at(job, "wearer.name"))];
+    let mut facts = vec![fact("name", at(job, at!(wearer.name)))];
     facts.extend(only_known(vec![
         fact("born", day(job.wearer.born)),
         fact("job", of.number),
         fact("sight test", day(job.prescription.tested_on)),
         fact("next test due", day(job.prescription.expires_on)),
-        fact("prescriber", at(job, "prescription.prescriber")),
+        fact("prescriber", at(job, at!(prescription.prescriber))),
         fact("handed over", day(job.handover.given_on)),
     ]));
     if job.prescription.expires_on.is_none() {
@@ -168,7 +168,7 @@ fn pair(job: &Job) -> Vec<super::Fact> {
     let mut facts = vec![fact("frame", frame_name(job))];
     facts.extend(only_known(vec![
         fact("size", size),
-        fact("side", at(job, "frame.side_mm")),
+        fact("side", at(job, at!(frame.side_mm))),
     ]));
     facts.extend(lens_facts(job).into_iter().filter(|f| {
         matches!(

@@ -1,4 +1,4 @@
-//! Appointments of jobs, drawn out of their rows: nothing of a wearer is read.
+//! Appointments of jobs, read from columns of their rows; no data of a wearer are read.
 
 use chrono::{NaiveDate, NaiveDateTime};
 
@@ -11,7 +11,7 @@ use crate::job::{Moment, Stage};
 pub struct AppointmentRow {
     /// Number of the job.
     pub number: String,
-    /// Where the job stands.
+    /// Stage of the job.
     pub stage: Stage,
     /// Revision of the job.
     pub revision: i64,
@@ -21,7 +21,7 @@ pub struct AppointmentRow {
     pub changed_at: Option<NaiveDateTime>,
 }
 
-/// The open jobs, from the index that the worklist has, and the cancelled ones.
+/// The open jobs, by the index of the worklist, and the cancelled ones.
 const SQL: &str = "
     SELECT number, stage, revision, collection_at,
            (SELECT h.at FROM history h WHERE h.job_id = j.id ORDER BY h.id DESC LIMIT 1)
@@ -35,7 +35,7 @@ const SQL: &str = "
 
 impl Store {
     /// Returns the appointments of open and of cancelled jobs from one day on, up to another, which
-    /// is left out; by time.
+    /// is not included; by time.
     ///
     /// # Errors
     /// [`StoreError`] of the file.

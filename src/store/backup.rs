@@ -1,9 +1,9 @@
-//! A whole, checked copy of a live book under a name that says when it was made, and letting old
-//! copies go.
+//! A complete, checked copy of a live book, named by the time it was made, and the removal of old
+//! copies.
 //!
-//! Copied by SQLite's own backup (<https://www.sqlite.org/backup.html>) from one reading moment:
-//! others write on meanwhile. The copy stands under a name of its own until it is checked and on
-//! the disk; only then is it given its final name, so that every file of such a name is whole.
+//! Copied by SQLite's own backup (<https://www.sqlite.org/backup.html>) in one read transaction:
+//! other processes may write meanwhile. The copy has a temporary name until it is checked and on
+//! the disk; only then it gets its final name, so that every file of such a name is complete.
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -25,15 +25,15 @@ use super::{disk, open, settings};
 
 /// The setting that holds the last backup.
 const LAST: &str = "last_backup";
-/// The time in a backup's name.
+/// Format of the time in a backup's name.
 const NAME: &str = "book-%Y-%m-%dT%H-%M-%S";
-/// How often it is tried to note a backup in the book.
+/// Attempts to record a backup in the book.
 const NOTING: u32 = 6;
-/// How many backups of one second there may be.
+/// Largest number of backups named by the same second.
 const SAME_SECOND: u32 = 100;
-/// What ends the name of a file that is not finished.
+/// Ending of the name of an unfinished file.
 pub const UNFINISHED: &str = ".part";
-/// What SQLite may put beside a file.
+/// Endings of SQLite's side files.
 pub const SIDE_FILES: [&str; 3] = ["-journal", "-wal", "-shm"];
 
 /// The newest entry of history: its id, and its link in hexadecimal digits.
@@ -55,7 +55,7 @@ impl Head {
     }
 }
 
-/// The last backup, as the book remembers it.
+/// The last backup recorded in the book.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct LastBackup {
     /// When.
@@ -75,15 +75,15 @@ pub struct Copied {
     pub bytes: u64,
     /// The newest entry of history in it.
     pub head: Head,
-    /// What its history shows to be wrong: it was so in the book.
+    /// Number of faults in its history; the book has the same.
     pub history_faults: usize,
-    /// Whether its search index is broken: it was so in the book.
+    /// Whether its search index is broken; the book's is the same.
     pub search_broken: bool,
-    /// Whether the book could be made to remember it.
+    /// Whether it could be recorded in the book.
     pub noted: bool,
 }
 
-/// A file among the backups that is one of this book.
+/// A backup of this book.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OwnBackup {
     /// The file.
@@ -107,7 +107,7 @@ pub struct Keep {
     pub months: usize,
 }
 
-/// A file that goes, with what SQLite put beside it, unless it is finished.
+/// A temporary file; it and its side files are removed on drop unless it was finished.
 #[derive(Debug)]
 pub(super) struct Unfinished {
     pub(super) file: PathBuf,
@@ -115,7 +115,7 @@ pub(super) struct Unfinished {
 }
 
 impl Unfinished {
-    /// Makes the file, readable by its owner alone; none when there is one of that name.
+    /// Makes the file, readable by its owner only; `None` when the name is taken.
     pub(super) fn make(file: PathBuf) -> Result<Option<Self>, std::io::Error> {
         match open::private_file(&file) {
             Ok(()) => Ok(Some(Self {
@@ -127,7 +127,7 @@ impl Unfinished {
         }
     }
 
-    /// Gives the file its final name and puts the name on the disk.
+    /// Renames the file to its final name and flushes the directory.
     pub(super) fn finish(mut self, name: &Path) -> Result<(), std::io::Error> {
         std::fs::rename(&self.file, name)?;
         self.finished = true;
@@ -145,18 +145,18 @@ impl Drop for Unfinished {
 
 fn remove(file: &Path) {
     for ending in SIDE_FILES {
-        // What is not there needs no removing.
+        // A missing file needs no removal.
         std::fs::remove_file(disk::beside(file, ending)).unwrap_or_default();
     }
     std::fs::remove_file(file).unwrap_or_default();
 }
 
-/// Copies everything a connection sees at one moment into an empty file, as one file without a log.
+/// Copies everything a connection sees in one read into an empty file, as one file without a log.
 /// An encrypted book is copied encrypted, with the same key.
 pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<(), StoreError> {
     let mut to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     let backup = Backup::new(from, &mut to)?;
-    // All pages in one step are one reading moment; other writers are not kept waiting by it.
+    // All pages in one step are one read transaction; it blocks no other writer.
     let mut tries = 0;
     loop {
         match backup.step(-1)? {
@@ -171,20 +171,20 @@ pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<
     }
     drop(backup);
     to.close().map_err(|(_, e)| e)?;
-    // Opened anew, for the copy says of itself that it has a log.
+    // Opened again, because the copied header claims a log.
     let to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     open::without_log(&to)?;
     Ok(to.close().map_err(|(_, e)| e)?)
 }
 
-/// What a look into a copy found.
+/// Result of checking a copy.
 pub(super) struct Looked {
     pub(super) head: Head,
     pub(super) integrity: Integrity,
     pub(super) history_faults: usize,
 }
 
-/// Looks through a copy that nobody else works in.
+/// Checks a copy that no other process uses.
 pub(super) fn look(c: &Connection) -> Result<Looked, StoreError> {
     let integrity = check::integrity(c)?;
     let head = Head::of(c)?;
@@ -203,7 +203,7 @@ fn in_directory(directory: &Path, why: &std::io::Error) -> StoreError {
     ))
 }
 
-/// Makes the first free name of a moment ours.
+/// Reserves the first free name of a moment.
 fn reserve(directory: &Path, at: NaiveDateTime) -> Result<(Unfinished, PathBuf), StoreError> {
     for n in 1..=SAME_SECOND {
         let mut name = at.format(NAME).to_string();
@@ -213,7 +213,7 @@ fn reserve(directory: &Path, at: NaiveDateTime) -> Result<(Unfinished, PathBuf),
         let file = directory.join(name + ".db");
         let part = Unfinished::make(disk::beside(&file, UNFINISHED))
             .map_err(|e| in_directory(directory, &e))?;
-        // Only who holds the unfinished file gives the final name, so a look at it is enough.
+        // Only the holder of the unfinished file gives the final name, so checking that it is free is enough.
         if let Some(part) = part
             && file.symlink_metadata().is_err()
         {
@@ -227,10 +227,10 @@ fn reserve(directory: &Path, at: NaiveDateTime) -> Result<(Unfinished, PathBuf),
 }
 
 impl Store {
-    /// Copies the book into a directory, checks the copy and notes it in the book.
+    /// Copies the book into a directory, checks the copy and records it in the book.
     ///
     /// # Errors
-    /// [`StoreError::Backup`] with a sentence; no file is left then, and no older one touched.
+    /// [`StoreError::Backup`] with a sentence; no new file remains, and no older one was changed.
     pub fn back_up(&mut self, directory: &Path, at: NaiveDateTime) -> Result<Copied, StoreError> {
         if self.setting::<String>(BOOK_ID)?.is_none() {
             let write = self.write()?;
@@ -270,7 +270,7 @@ impl Store {
         })()
         .map_err(refuse)?;
         let bytes = std::fs::metadata(&part.file).map_or(0, |m| m.len());
-        // First the keys: a backup whose key is nowhere would be lost.
+        // The keys are copied first: a backup without its key would be lost.
         #[cfg(feature = "encrypted")]
         self.copy_keys(&file).map_err(refuse)?;
         disk::flush_file(&part.file)
@@ -292,7 +292,7 @@ impl Store {
         })
     }
 
-    /// Puts the wrapped keys of an encrypted book beside its backup.
+    /// Copies the wrapped keys of an encrypted book next to its backup.
     #[cfg(feature = "encrypted")]
     fn copy_keys(&self, backup: &Path) -> Result<(), StoreError> {
         match (&self.key, self.path()) {
@@ -301,7 +301,7 @@ impl Store {
         }
     }
 
-    /// Notes a backup in the book; another process that writes for long is waited for.
+    /// Records a backup in the book; waits for another process that writes.
     fn note(&mut self, last: &LastBackup) -> Result<(), StoreError> {
         let mut tries = 0;
         let write = loop {
@@ -310,15 +310,15 @@ impl Store {
                 Err(StoreError::Busy) if tries < NOTING => {}
                 begun => break begun?,
             }
-            // A borrow that ends with the turn of the loop: the next one begins anew.
+            // The borrow ends with this turn of the loop; the next turn begins a new write.
         };
         write.set_setting(LAST, last)?;
         write.commit()
     }
 
-    /// Copies the book and returns the newest entry of history at that very moment.
+    /// Copies the book and returns the newest entry of history in the copy.
     fn copy_of_one_moment(&self, into: &Path) -> Result<Head, StoreError> {
-        // One reading transaction around both: the copy is taken from what it sees.
+        // One read transaction around both: the copy is made from what it sees.
         let reading = self.connection.unchecked_transaction()?;
         let head = Head::of(&reading)?;
         copy(&reading, into, self.key.as_ref())?;
@@ -326,7 +326,7 @@ impl Store {
         Ok(head)
     }
 
-    /// Says what is wrong with a backup; nothing when it is whole.
+    /// Returns what is wrong with a backup; `None` when it is complete.
     ///
     /// # Errors
     /// [`StoreError`] when it cannot be read at all.
@@ -361,7 +361,7 @@ impl Store {
         Head::of(&self.connection)
     }
 
-    /// Whether an entry of history is there as it was.
+    /// Whether the book has an entry of history with this id and link.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -377,8 +377,8 @@ impl Store {
         Ok(link.is_some_and(|link| hex(&link) == head.link))
     }
 
-    /// Returns the backups of this very book in a directory, oldest first. Whatever else lies there
-    /// is not looked at further than it takes to see that.
+    /// Returns the backups of this book in a directory, oldest first. Other files are opened only
+    /// as far as needed to recognise them.
     ///
     /// # Errors
     /// [`StoreError`] of the book, or of the directory.
@@ -389,7 +389,7 @@ impl Store {
         let entries = std::fs::read_dir(directory).map_err(|e| in_directory(directory, &e))?;
         let mut found: Vec<OwnBackup> = entries
             .filter_map(Result::ok)
-            // A link leads elsewhere, where nothing of ours is to be looked for.
+            // A symbolic link leads to another directory; backups are not looked for there.
             .filter(|e| e.file_type().is_ok_and(|t| t.is_file()))
             .filter_map(|e| own(&e.path(), &id, self.key.as_ref()))
             .collect();
@@ -397,7 +397,7 @@ impl Store {
         Ok(found)
     }
 
-    /// Removes the backups of this book that need not be kept; returns those that went.
+    /// Removes the backups of this book beyond the numbers to keep; returns those removed.
     ///
     /// # Errors
     /// As [`Store::own_backups`].
@@ -415,7 +415,7 @@ impl Store {
             let stays = kept.contains(&place) || backup.file == never;
             // Another process may have removed it a moment ago.
             if !stays && std::fs::remove_file(&backup.file).is_ok() {
-                // A plain backup has no keys beside it.
+                // A plain backup has no key file.
                 std::fs::remove_file(ring_beside(&backup.file)).unwrap_or_default();
                 gone.push(backup.file);
             }
@@ -444,7 +444,7 @@ impl Write<'_> {
     }
 }
 
-/// The moment in a backup's name; none for any other name.
+/// The moment in a backup's name; `None` for any other name.
 pub fn moment_of(file: &Path) -> Option<NaiveDateTime> {
     let name = file.file_name()?.to_str()?.strip_suffix(".db")?;
     let (when, n) = match name.match_indices('-').nth(5) {
@@ -459,7 +459,7 @@ pub fn moment_of(file: &Path) -> Option<NaiveDateTime> {
     NaiveDateTime::parse_from_str(when, NAME).ok()
 }
 
-/// Looks whose backup a file is.
+/// Returns a file's description if it is a backup of this book.
 fn own(file: &Path, book: &str, key: Option<&Key>) -> Option<OwnBackup> {
     let at = moment_of(file)?;
     let c = open::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, key).ok()?;
@@ -474,7 +474,7 @@ fn own(file: &Path, book: &str, key: Option<&Key>) -> Option<OwnBackup> {
     })
 }
 
-/// Which of some moments, oldest first, are to be kept.
+/// Indices of the moments, oldest first, that are kept.
 fn kept(times: &[NaiveDateTime], keep: Keep) -> BTreeSet<usize> {
     fn newest_of_each<K: PartialEq>(
         times: &[NaiveDateTime],

@@ -11,15 +11,15 @@ use super::key::Key;
 use super::keyring;
 use super::open;
 
-/// The book's file.
+/// The open book: one connection, and its key if encrypted.
 #[derive(Debug)]
 pub struct Store {
     pub(super) connection: Connection,
-    /// The key of an encrypted book.
+    /// The key of an encrypted book; `None` for a plain one.
     pub(super) key: Option<Key>,
 }
 
-/// A write in progress.
+/// A write transaction; nothing is changed unless it is committed.
 #[derive(Debug)]
 pub struct Write<'a> {
     pub(super) transaction: Transaction<'a>,
@@ -46,7 +46,7 @@ impl Store {
     /// Opens a book.
     ///
     /// # Errors
-    /// [`StoreError`]; the file is then untouched.
+    /// [`StoreError`]; the file is then unchanged.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
         Ok(Self {
             connection: open::open(path, None)?,
@@ -98,7 +98,7 @@ impl Store {
         })
     }
 
-    /// Begins a write if nobody else is writing now: for what can as well be done another time.
+    /// Begins a write if no other process is writing: for work that can wait.
     ///
     /// # Errors
     /// [`StoreError::Busy`] at once when another process is writing.
@@ -111,8 +111,8 @@ impl Store {
         })
     }
 
-    /// Holds the book as it stands for as long as the guard lives: for several reads in a row that
-    /// wait for nobody. Writers are not kept waiting by it.
+    /// Begins a read transaction: several reads see the same state while the guard lives.
+    /// It blocks no writer.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -127,7 +127,7 @@ impl Store {
             .pragma_query_value(None, "data_version", |r| r.get(0))?)
     }
 
-    /// Returns a setting as the connection has it, for tests of the settings.
+    /// Returns a pragma's value on this connection, for tests of the settings.
     pub fn setting_in_force(&self, name: &str) -> Result<String, StoreError> {
         use rusqlite::types::Value as Kept;
         let kept = self
@@ -140,12 +140,12 @@ impl Store {
         })
     }
 
-    /// Returns how a query would be run, for tests of the indices.
+    /// Returns the query plan of a statement, for tests of the indices.
     pub fn plan(&self, sql: &str) -> Result<String, StoreError> {
         let mut statement = self
             .connection
             .prepare(&format!("EXPLAIN QUERY PLAN {sql}"))?;
-        // What the query asks with is left open: the plan does not depend on it.
+        // The parameters stay unbound: the plan does not depend on them.
         let mut rows = statement.raw_query();
         let mut steps: Vec<String> = Vec::new();
         while let Some(row) = rows.next()? {
@@ -156,7 +156,7 @@ impl Store {
 }
 
 impl Write<'_> {
-    /// Puts everything on the disk together.
+    /// Commits the transaction; it is on the disk when this returns.
     pub fn commit(self) -> Result<(), StoreError> {
         Ok(self.transaction.commit()?)
     }

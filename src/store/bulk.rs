@@ -1,4 +1,4 @@
-//! Entering a great many invented jobs at once, into a book that was made for them.
+//! Adding thousands of invented jobs at once, to a new demo book.
 //!
 //! What the desk does job by job is done here for thousands in one transaction: the same rows, the
 //! same chain of history and the same search entries, with the head of the chain kept in memory
@@ -16,7 +16,7 @@ use super::holding_checks::Held;
 use super::row::{self, Beside};
 use crate::job::{Gate, Job};
 
-/// Memory for pages while a book is filled, KiB: the indices of names stay in it.
+/// Page cache while a book is filled, KiB: large enough for the indices of names.
 const CACHE_KIB: i64 = 24 * 1024;
 
 /// One event of an invented job.
@@ -24,7 +24,7 @@ const CACHE_KIB: i64 = 24 * 1024;
 pub struct BulkEvent {
     /// When.
     pub at: NaiveDateTime,
-    /// Who; none for the program itself.
+    /// Who; `None` for the program itself.
     pub by: Option<String>,
     /// What.
     pub what: &'static str,
@@ -32,18 +32,18 @@ pub struct BulkEvent {
     pub detail: String,
 }
 
-/// An invented job with what it is said to have gone through.
+/// An invented job with its invented past.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BulkJob {
     /// The job, with its number.
     pub job: Job,
-    /// The job as it stood before each gate, oldest first.
+    /// The job at each gate it passed, oldest first.
     pub passed: Vec<(Gate, Job)>,
-    /// Its history, oldest first; the newest event is bound to the job as it stands.
+    /// Its history, oldest first; the newest event is bound to the present job.
     pub events: Vec<BulkEvent>,
 }
 
-/// A job whose texts are made: what one thread prepares and another writes.
+/// A job with its stored texts: one thread prepares it, another writes it.
 #[derive(Debug)]
 pub struct Prepared {
     number: String,
@@ -72,7 +72,7 @@ pub fn prepare(bulk: BulkJob) -> Result<Prepared, StoreError> {
 }
 
 impl Store {
-    /// Makes ready to take in many jobs.
+    /// Prepares the connection for adding many jobs.
     ///
     /// # Errors
     /// [`StoreError`] of the file; [`StoreError::Exists`] for a book that holds jobs already.
@@ -86,7 +86,7 @@ impl Store {
         }
         self.connection
             .pragma_update(None, "cache_size", -CACHE_KIB)?;
-        // A book that is being invented is worth nothing before it is whole.
+        // An incomplete invented book has no value, so safety against a crash is not needed.
         self.connection
             .pragma_update(None, "synchronous", "NORMAL")?;
         self.connection.execute_batch(
@@ -135,7 +135,7 @@ impl Write<'_> {
 fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Result<(), StoreError> {
     let beside = Beside {
         held: &Held::default(),
-        // Never worked out: older than any day.
+        // Not judged yet: older than any day.
         held_on: NaiveDate::from_ymd_opt(1, 1, 1).unwrap_or_default(),
         question: None,
     };
@@ -157,7 +157,7 @@ fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Resul
             what: event.what,
             detail: &event.detail,
         };
-        // How it stood in between was never written down.
+        // The states in between were never stored.
         let state = (n == last).then_some(job.content.as_str());
         *head = chain::append_to(t, *head, &entry, state)?;
     }

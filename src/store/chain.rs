@@ -34,11 +34,11 @@ fn hash(parts: &[&[u8]]) -> Hash {
 /// One row of history, before it is bound.
 #[derive(Debug, Clone, Copy)]
 pub struct HistoryEntry<'a> {
-    /// The job; none for what is about the practice.
+    /// Id of the job; `None` for an event of the practice.
     pub job_id: Option<i64>,
     /// When, as it is stored.
     pub at: &'a str,
-    /// Who; none for the program itself.
+    /// Who; `None` for the program itself.
     pub by: Option<&'a str>,
     /// What.
     pub what: &'a str,
@@ -60,7 +60,7 @@ fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
         &bound.id.to_le_bytes(),
         job.as_ref().map_or(&[][..], |j| &j[..]),
         entry.at.as_bytes(),
-        // A person without a name is none: an empty text and none need not be told apart.
+        // A person always has a name: an empty text and `None` need not be distinguished.
         entry.by.unwrap_or("").as_bytes(),
         entry.what.as_bytes(),
         &bound.content,
@@ -147,7 +147,7 @@ pub(super) fn append_to(
     Ok((bound.id, link))
 }
 
-/// Something the chain shows to be wrong.
+/// A fault that the chain shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Fault {
     /// A row is missing before this one.
@@ -165,7 +165,7 @@ pub enum Fault {
         /// Its id.
         id: i64,
     },
-    /// The job does not stand as its newest row says.
+    /// The job is not as its newest row says.
     State {
         /// Number of the job, or its id where it has none.
         job: String,

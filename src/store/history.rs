@@ -15,7 +15,7 @@ pub type EventRow = (NaiveDateTime, Option<String>, String, Value);
 pub struct NewEvent<'a> {
     /// When.
     pub at: NaiveDateTime,
-    /// Who; none for the program itself.
+    /// Who; `None` for the program itself.
     pub by: Option<&'a str>,
     /// What.
     pub what: &'a str,

@@ -22,6 +22,7 @@ mod values;
 
 pub use compare::{ToleranceError, compare};
 pub use lens_kind::LensKind;
+pub(crate) use limit::DUST;
 pub use limit::{Cite, Confidence, Limit};
 pub use lines::{LineEye, Missing, Quantity, Report, ToleranceLine};
 pub use markdown::markdown;

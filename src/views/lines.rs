@@ -1,5 +1,6 @@
 //! The worked-out values as lines for a screen, each beside the field it depends on.
 
+use crate::form::at;
 use std::fmt::Write as _;
 
 use crate::eye::Eye;
@@ -8,6 +9,7 @@ use crate::job::{Job, PowersAs};
 use crate::optics::near_prism::reading_prism;
 use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
 use crate::practice::Practice;
+use crate::tolerance::DUST;
 use crate::units::Millimetre;
 
 use crate::derive::accuracy::budget_rows;
@@ -47,7 +49,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
                 let way = if place.up_mm >= 0.0 { "up" } else { "down" };
                 let _ = write!(text, ", {} {way}", mm(place.up_mm.abs()));
             }
-            push(out, format!("fitting.{eye}.cd_mm"), "decentration", text);
+            push(out, at!(fitting[eye].cd_mm), "decentration", text);
         }
         if let Some(blank) = blank_mm(job, eye) {
             push(out, format!("lenses.{eye}"), "smallest blank", mm(blank));
@@ -55,7 +57,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
         if let Some(near) = near_cd_mm(job, eye) {
             push(
                 out,
-                format!("fitting.{eye}.near_cd_mm"),
+                at!(fitting[eye].near_cd_mm),
                 "near CD worked out",
                 mm(near),
             );
@@ -64,7 +66,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
     if let (Some(a), Some(dbl)) = (job.frame.a_mm, job.frame.dbl_mm) {
         push(
             out,
-            "frame.a_mm",
+            at!(frame.a_mm),
             "boxed centre distance",
             mm(a.get() + dbl.get()),
         );
@@ -89,7 +91,7 @@ fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
         if let Ok(change) = strongest_change_d(rx, from, to) {
             push(
                 out,
-                format!("fitting.{eye}.vertex_mm"),
+                at!(fitting[eye].vertex_mm),
                 "tested to fitted",
                 format!(
                     "{from:.1} to {to:.1} mm changes {change:.2} D, {:.3} D a mm",
@@ -99,7 +101,7 @@ fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
         }
         if let Some(exact) = vertex_compensated(job, eye)
             && is_worn_there
-            && (from - to).abs() > 1e-9
+            && (from - to).abs() > DUST
         {
             let rounded = round_to_step(exact, ORDER_STEP_D);
             push(
@@ -208,7 +210,7 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
         );
         push(
             out,
-            "lenses.design",
+            at!(lenses.design),
             "vertical prism difference at near",
             format!(
                 "{:.2} prism dioptres, {drop:.0} mm below",

@@ -15,6 +15,7 @@ mod driver;
 mod figures_book;
 
 mod aloud;
+mod fields_seen;
 mod figures;
 mod figures_rules;
 mod fitting_card;

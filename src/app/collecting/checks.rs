@@ -1,5 +1,6 @@
 //! The checks of a handover in their order, and what answers each.
 
+use crate::tolerance::DUST;
 use chrono::NaiveDate;
 use serde_json::Value;
 
@@ -9,9 +10,6 @@ use crate::form::{self, Kind};
 use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
 use crate::practice::{Practice, Threshold};
 use crate::rules::advice::{Point, advice};
-
-/// Below what sums of exact steps can be out by, dioptres.
-const DUST: f64 = 1e-9;
 
 /// One check of the handover.
 #[derive(Debug, Clone)]

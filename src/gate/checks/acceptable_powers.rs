@@ -1,6 +1,6 @@
 //! Checks of the ordered powers: what they are said to be, and by whom.
 
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::compensation::{expected, left_out, worn};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{is_intermediate, ordered};
@@ -11,6 +11,7 @@ use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::Rx;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::units::{Dioptre, PrismDioptre};
 
 /// Two exactly kept powers that differ by less are the same power in two forms.

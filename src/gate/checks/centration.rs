@@ -1,7 +1,7 @@
 //! Checks of the centration distances.
 
 use super::vertex::difference_mm;
-use super::{DUST, to_thousandth, values};
+use super::{to_thousandth, values};
 use crate::derive::accuracy::place_budget;
 use crate::derive::places::near_cd_mm;
 use crate::derive::powers::powered_eyes;
@@ -12,6 +12,7 @@ use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Centration, CoverTest, Gate};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::tolerance::budget::Allowance;
 use crate::units::Millimetre;
 

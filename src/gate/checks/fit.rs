@@ -1,7 +1,7 @@
 //! Checks of how the finished pair sits on the face.
 
 use super::made::height_error_mm;
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::places::design_height;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed};
@@ -12,6 +12,7 @@ use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Design, Gate, PowersAs};
 use crate::optics::vertex::strongest_change_d;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::units::Millimetre;
 
 /// `fit-unrecorded`.

@@ -1,13 +1,14 @@
 //! Checks of the frame: measured, plausible, wide and long enough, sound.
 
+use super::values;
 use super::vertex::difference_mm;
-use super::{DUST, values};
 use crate::eye::Eye;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Condition, Gate, Rim, SideShape};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `frame-missing`.
 pub static FRAME_MISSING: Check = Check {

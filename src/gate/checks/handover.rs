@@ -1,7 +1,7 @@
 //! Checks of the handover: identity, acuity, comfort, advice.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, values};
+use super::values;
 use crate::derive::changes::prescription_has_changed;
 use crate::derive::powers::strength_d;
 use crate::eye::Eye;
@@ -10,6 +10,7 @@ use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Advice, Design, Gate, Purpose};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `identity-unchecked`.
 pub static IDENTITY_UNCHECKED: Check = Check {

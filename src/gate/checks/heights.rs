@@ -1,7 +1,7 @@
 //! Checks of the fitting heights.
 
+use super::values;
 use super::vertex::difference_mm;
-use super::{DUST, values};
 use crate::derive::places::design_height;
 use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;
@@ -10,6 +10,7 @@ use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 fn height_field(job: &Job, eye: Eye) -> String {
     let name = if job.lenses.design.is_some_and(Design::has_segment) {

@@ -1,7 +1,7 @@
 //! Checks of the lenses chosen: complete, strong enough for their wearer, and able to be made.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::lens::{edge_is_surely_within, lens_thickness, magnification_percent, material};
 use crate::derive::places::reading_drop_mm;
 use crate::derive::places::{blank_mm, centration_point};
@@ -14,6 +14,7 @@ use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Design, Gate, Purpose, Rim};
 use crate::optics::near_prism::reading_prism;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `lenses-missing`.
 pub static LENSES_MISSING: Check = Check {

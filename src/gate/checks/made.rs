@@ -1,7 +1,7 @@
 //! Checks of the finished pair against the chosen standard, line by line.
 
 use super::readings::has_target;
-use super::{DUST, to_thousandth, values};
+use super::{to_thousandth, values};
 use crate::derive::places::ordered_cd_mm;
 use crate::derive::verification::{Reading, report, target};
 use crate::eye::Eye;
@@ -11,6 +11,7 @@ use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::{Gate, Job};
 use crate::optics::prism::{Place, prism_at};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::tolerance::{Quantity, Report, ToleranceLine};
 use crate::units::{Millimetre, PrismDioptre};
 

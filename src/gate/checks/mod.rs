@@ -26,9 +26,6 @@ use serde_json::Value;
 
 use crate::optics::Rx;
 
-/// Rounding of a computed number that is no difference.
-pub(crate) const DUST: f64 = 1e-9;
-
 /// Builds the values a finding rests on: exact ones as they are, computed ones to a thousandth.
 macro_rules! values {
     ($($key:literal => $value:expr),* $(,)?) => {{

@@ -2,9 +2,10 @@
 
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
+use crate::tolerance::DUST;
 use chrono::Months;
 
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::changes::changed_eyes;
 use crate::derive::powers::powered_eyes;
 use crate::eye::Eye;

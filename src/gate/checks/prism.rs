@@ -1,11 +1,12 @@
 //! Checks of prescribed prism.
 
-use super::{DUST, values};
+use super::values;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::Gate;
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::units::PrismDioptre;
 
 /// The prescribed components of both eyes in one direction; absent is none.

@@ -1,7 +1,7 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
 use super::restricted::is_restricted_child;
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::compensation::{as_worn_compensated, left_out};
 use crate::derive::powers::powered_eyes;
 use crate::derive::verification::target;
@@ -11,6 +11,7 @@ use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 use crate::tolerance::{LineEye, Quantity};
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";

@@ -1,7 +1,7 @@
 //! Checks of a pair that is to be made again: not before what costs nothing was tried, and not
 //! just as before.
 
-use super::{DUST, values};
+use super::values;
 use crate::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::eye::Eye;
 use crate::gate::id::CheckId;
@@ -11,6 +11,7 @@ use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::practice::Threshold;
 use crate::rules::carry::put;
 use crate::rules::free_moves::moves_left;
+use crate::tolerance::DUST;
 use crate::units::{Degree, Millimetre};
 use serde_json::json;
 

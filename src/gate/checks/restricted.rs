@@ -2,9 +2,10 @@
 
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
+use crate::tolerance::DUST;
 use chrono::NaiveDate;
 
-use super::{DUST, values};
+use super::values;
 use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::job::Gate;
 use crate::practice::Threshold;

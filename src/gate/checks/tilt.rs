@@ -1,11 +1,12 @@
 //! Checks of pantoscopic and face-form angle.
 
-use super::{DUST, values};
+use super::values;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::job::{Design, Gate, PowersAs};
 use crate::practice::Threshold;
+use crate::tolerance::DUST;
 
 /// `tilt-range`.
 pub static TILT_RANGE: Check = Check {

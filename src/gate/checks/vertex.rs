@@ -2,9 +2,10 @@
 
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
+use crate::tolerance::DUST;
 use serde_json::Value;
 
-use super::{DUST, power_value, to_thousandth, values};
+use super::{power_value, to_thousandth, values};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{prescribed, strength_d};
 use crate::eye::Eye;
@@ -12,6 +13,7 @@ use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::job::{Gate, PowersAs};
 use crate::optics::vertex::strongest_change_d;
 use crate::practice::Threshold;
+use crate::rules::remedy::way_to;
 use crate::units::Millimetre;
 
 fn is_strong(c: &Context<'_>) -> bool {
@@ -112,7 +114,7 @@ pub static BVD_MISMATCH: Check = Check {
             };
             if change.abs() + DUST >= limit {
                 let away = fitted.get() - tested.get();
-                let way = if away > 0.0 { "closer" } else { "farther" };
+                let way = way_to(fitted.get(), tested.get());
                 found.add(
                     eye,
                     format!("fitting.{eye}.vertex_mm"),

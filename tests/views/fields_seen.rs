@@ -1,0 +1,166 @@
+//! No value is typed and then seen nowhere: each field changes what a card, a sheet, the reading aloud,
+//! a check, a comparison or a worked-out line says of a job, or says in its row why nothing does.
+
+use chrono::NaiveDate;
+use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
+use rimbook::demo::{files, resolve};
+use rimbook::exchange::fhir::Bundle;
+use rimbook::form::{Field, Kind, PrismAxis, Shown, all_fields, change, limits, parse, show};
+use rimbook::gate::{Surroundings, findings};
+use rimbook::job::{Design, Gate, Job, Section, StaffRoll};
+use rimbook::practice::Practice;
+use rimbook::recheck::compare;
+use rimbook::sheet::{SheetKind, Subject, sheet};
+use rimbook::views::lines;
+use serde_json::json;
+
+fn today() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
+}
+
+/// The jobs of the demonstration, and a pair with segments that was read.
+fn jobs() -> Vec<Job> {
+    let mut jobs = demonstration();
+    let mut read = jobs
+        .iter()
+        .find(|j| j.lenses.powers.is_some() && j.fitting.right.cd_mm.is_some())
+        .unwrap()
+        .clone();
+    read.lenses.design = Some(Design::Bifocal);
+    for eye in [&mut read.fitting.right, &mut read.fitting.left] {
+        eye.segment_height_mm = eye.height_mm;
+    }
+    let readings = json!({
+        "right": {"sphere_d": 1, "cd_mm": 31, "height_mm": 20, "segment_height_mm": 16},
+        "left": {"sphere_d": 1, "cd_mm": 31, "height_mm": 20, "segment_height_mm": 16},
+    });
+    read.record(Section::Readings, &readings).unwrap();
+    jobs.push(read);
+    jobs
+}
+
+fn demonstration() -> Vec<Job> {
+    files()
+        .iter()
+        .map(|file| {
+            let mut job = resolve(file.text, today()).unwrap().job;
+            let keys = job.as_object_mut().unwrap();
+            keys.retain(|key, _| !["format", "version"].contains(&key.as_str()));
+            serde_json::from_value(job).unwrap()
+        })
+        .collect()
+}
+
+/// Everything that the program says of a job.
+fn said(job: &Job) -> String {
+    let practice = Practice::default();
+    let staff = StaffRoll::default();
+    let data = CardData::of(job, &practice);
+    let mut all = format!(
+        "{:?}{:?}{:?}{:?}",
+        fitting_card(job, "1001", &practice, 200),
+        second_card(job, &[], &data, 200),
+        read_aloud(job, "1001", today()),
+        lines(job, &practice),
+    );
+    // The chart shows nothing that the order does not, and its drawings take long.
+    for what in [SheetKind::Tray, SheetKind::Order, SheetKind::Wearer] {
+        let of = Subject {
+            job,
+            number: "1001",
+            practice: &practice,
+            today: today(),
+        };
+        all += &format!("{:?}", sheet(what, of).blocks);
+    }
+    for gate in Gate::ALL {
+        let around = Surroundings {
+            today: today(),
+            staff: &staff,
+            practice: &practice,
+            others: &[],
+            question: None,
+        };
+        all += &format!("{:?}", findings(*gate, job, around, &[], &[]));
+    }
+    all += &format!("{:?}", compare(job, Some(job), &practice));
+    all += &Bundle::new(today()).job("1001", job).unwrap_or_default();
+    all
+}
+
+fn samples(field: &Field) -> Vec<String> {
+    let two = |a: &str, b: &str| vec![a.to_owned(), b.to_owned()];
+    match field.kind {
+        Kind::Text | Kind::Notes | Kind::Words | Kind::Staff => two("Qwertz", "N48"),
+        Kind::Date => two("2020-02-03", "2028-02-03"),
+        Kind::Moment => two("2028-02-03 15:30", "2020-02-03 15:30"),
+        Kind::Power | Kind::Reading => two("-11.125", "+7.25"),
+        Kind::Addition => two("2.625", "0.75"),
+        Kind::Prism(PrismAxis::In) => two("7 out", "7 in"),
+        Kind::Prism(PrismAxis::Up) => two("7 down", "7 up"),
+        Kind::Flag => two("yes", "no"),
+        Kind::Choice(words) | Kind::Advice(words) => {
+            words.iter().map(|w| (*w).to_owned()).collect()
+        }
+        Kind::Category => two("4", "0"),
+        Kind::Material => two("resin 1.67", "resin 1.50"),
+        Kind::Axis | Kind::Curve | Kind::Length | Kind::Angle | Kind::Index | Kind::Percent => {
+            let (least, most) = limits(field).unwrap();
+            [0.1, 0.5, 0.9]
+                .map(|share| format!("{:.0}", least + (most - least) * share))
+                .to_vec()
+        }
+    }
+}
+
+fn is_seen(field: &Field, jobs: &[(Job, String)]) -> bool {
+    jobs.iter().any(|(job, before)| {
+        samples(field).iter().any(|sample| {
+            let Ok(value) = parse(field, sample, today()) else {
+                return false;
+            };
+            let mut changed = job.clone();
+            changed.record(field.section, &change(field, value)).is_ok()
+                && show(&changed, field) != show(job, field)
+                && said(&changed) != *before
+        })
+    })
+}
+
+#[test]
+fn no_field_is_typed_and_then_seen_nowhere() {
+    let jobs: Vec<(Job, String)> = jobs()
+        .into_iter()
+        .map(|job| {
+            let before = said(&job);
+            (job, before)
+        })
+        .collect();
+    let wrong_of = |fields: &[Field]| -> Vec<&'static str> {
+        let is_wrong = |field: &&Field| {
+            let is_excused = matches!(field.shown(), Shown::FormOnly(_));
+            is_seen(field, &jobs) == is_excused
+        };
+        fields.iter().filter(is_wrong).map(Field::full).collect()
+    };
+    let (first, second) = all_fields().split_at(all_fields().len() / 2);
+    let wrong = std::thread::scope(|scope| {
+        let other = scope.spawn(|| wrong_of(second));
+        let mut wrong = wrong_of(first);
+        wrong.extend(other.join().unwrap());
+        wrong
+    });
+    assert!(
+        wrong.is_empty(),
+        "seen nowhere without a reason, or seen although a reason says that it is not: {wrong:#?}"
+    );
+}
+
+#[test]
+fn a_reason_says_something() {
+    for field in all_fields() {
+        if let Shown::FormOnly(why) = field.shown() {
+            assert!(why.split(' ').count() > 3, "{}", field.full());
+        }
+    }
+}
