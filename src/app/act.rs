@@ -9,7 +9,7 @@ use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
 use super::screen::Lookup;
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, collecting, entry, gating, parcel, shell, visit};
+use super::{App, Screen, collecting, entry, gating, parcel, shell, visit};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -132,8 +132,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Visit | Action::Tick | Action::Remake | Action::NextPage | Action::PreviousPage => {
             visit::act(app, action)
         }
-        Action::Workbench => bench::act(app, action),
-        _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
     }
 }
@@ -190,7 +188,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             entry::step_rows(app, by);
             Vec::new()
         }
-        Screen::Workbench => bench::step(app, by),
         Screen::Visit => visit::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);

@@ -6,7 +6,7 @@ use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::questions::begin_job;
-use super::{App, Screen, bench, collecting, entry, gating, onward, parcel, selected, visit};
+use super::{App, Screen, collecting, entry, gating, onward, parcel, selected, visit};
 use crate::form;
 use crate::job::{Outcome, Stage};
 
@@ -46,7 +46,6 @@ pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let state = app.states.get(app.screen);
     let types = match app.screen {
-        Screen::Workbench => app.bench.edit.is_some(),
         Screen::Visit => app.visit.edit.is_some(),
         _ => false,
     };
@@ -153,14 +152,7 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Back,
             Action::Undo,
         ],
-        Scope::Workbench => &[
-            Action::Take,
-            Action::NextCalculation,
-            Action::Carry,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Pictures | Scope::Choices | Scope::Figures | Scope::Aloud => &[],
+        Scope::Pictures | Scope::Choices | Scope::Workbench | Scope::Figures | Scope::Aloud => &[],
     }
 }
 
@@ -176,11 +168,6 @@ fn works(app: &App, action: Action) -> bool {
         Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        Screen::Workbench => match action {
-            Action::Carry => bench::carry::can(app),
-            Action::NextCalculation => !bench::is_last(app),
-            _ => true,
-        },
         Screen::Visit => at_visit(app, action),
         _ => true,
     }

@@ -7,7 +7,6 @@
 
 mod act;
 pub mod action;
-pub mod bench;
 pub mod collecting;
 pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
@@ -104,8 +103,6 @@ pub struct App {
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
-    /// The workbench.
-    pub bench: bench::Bench,
     /// What the screens remember that answer for themselves.
     pub states: States,
     /// Whether the terminal may take what is copied.
@@ -157,7 +154,6 @@ impl App {
             parcel: parcel::Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
-            bench: bench::Bench::default(),
             states: States::default(),
             clipboard: Clipboard::Taken,
             visit: visit::Visit::default(),
@@ -189,7 +185,6 @@ impl App {
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
-            Screen::Workbench => Scope::Workbench,
             Screen::Visit => Scope::Visit,
             _ => Scope::Everywhere,
         }

@@ -11,8 +11,8 @@ use super::questions::{begin_job, print, remake_price, repair, review, settings,
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, collecting, entry, lock, onward, parcel, ready, scan, shell, text,
-    tour, visit,
+    App, Screen, act, collecting, entry, lock, onward, parcel, ready, scan, shell, text, tour,
+    visit,
 };
 use crate::job::{Section, StaffMember};
 
@@ -113,10 +113,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(effects) = tour::key(app, key) {
         return effects;
     }
-    // What is being typed at the workbench takes every key that a line of text knows.
-    if app.screen == Screen::Workbench && bench::typed(app, key) {
-        return Vec::new();
-    }
     let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
     if app.screen == Screen::Visit
         && !(to_gate && key.types().is_none())
@@ -146,7 +142,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
             app.lookup.line.key(key);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
-        Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
@@ -192,10 +187,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
         Scope::Parcel => parcel::pasted(app, text),
-        Scope::Workbench => {
-            bench::pasted(app, text);
-            Vec::new()
-        }
         Scope::Visit => visit::pasted(app, text),
         Scope::Collections => {
             collecting::pasted(app, text);
@@ -321,11 +312,9 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 app.say("Taken back.");
                 return entry::undo_origins(app);
             }
-            bench::carry::recorded(app);
             Vec::new()
         }
         Message::Stale(opened) => {
-            bench::carry::refused(app);
             app.parcel.wants_gate = false;
             entry::keep_typed(app);
             visit::keep_typed(app);
@@ -407,7 +396,6 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: &str, hints: &[String]) {
-    bench::carry::refused(app);
     app.parcel.wants_gate = false;
     entry::keep_typed(app);
     visit::keep_typed(app);

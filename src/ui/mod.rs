@@ -1,6 +1,5 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
-mod bench;
 mod card;
 mod collections;
 mod dialog;
@@ -28,7 +27,7 @@ use crate::app::action::Action;
 use crate::app::hints::hints;
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{
-    WIDE, at, frame_front as picture, line_across, margin, pane, plot, put, selected, text, theme,
+    WIDE, at, frame_front as picture, line_across, margin, pane, put, selected, text, theme,
 };
 use crate::app::{App, Screen};
 
@@ -70,7 +69,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
-        Screen::Workbench => bench::draw(app, theme, frame, body),
         Screen::Visit => visit::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {

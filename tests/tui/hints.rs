@@ -320,7 +320,9 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
     [
         job.map(|e| e.line.text().to_owned()),
         d.app.visit.edit.as_ref().map(|e| e.line.text().to_owned()),
-        d.app.bench.edit.as_ref().map(|l| l.text().to_owned()),
+        (d.app.states.workbench())
+            .and_then(|b| b.editor.edit())
+            .map(|e| e.line.text().to_owned()),
         Some(d.app.lookup.line.text().to_owned()),
     ]
 }

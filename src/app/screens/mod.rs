@@ -7,3 +7,4 @@ pub mod draw;
 pub mod figures;
 pub mod pictures;
 pub mod read_aloud;
+pub mod workbench;
