@@ -16,6 +16,7 @@ mod remedy;
 mod tour;
 mod verify;
 mod visit;
+mod window;
 mod worklist;
 
 use ratatui::Frame;

@@ -1,7 +1,7 @@
 //! Every screen as it is drawn, at the sizes it is designed for and at all others.
 
 use crate::driver::{Driver, scenario};
-use rimbook::app::action;
+use rimbook::app::help;
 use rimbook::app::widgets::theme::Theme;
 use serde_json::{Value, json};
 
@@ -251,11 +251,7 @@ fn pages_made_from_the_program_are_written_when_asked_for() {
     let docs = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("docs");
     let keys = std::fs::read_to_string(docs.join("keys.md")).unwrap();
     let (head, _) = keys.split_once("### ").unwrap();
-    std::fs::write(
-        docs.join("keys.md"),
-        format!("{head}{}", action::markdown()),
-    )
-    .unwrap();
+    std::fs::write(docs.join("keys.md"), format!("{head}{}", help::markdown())).unwrap();
 }
 
 #[test]
@@ -302,7 +298,7 @@ fn pictures_in_plain_characters_stay_plain() {
 fn the_printed_key_table_is_the_programs_own() {
     let text = include_str!("../../docs/keys.md");
     assert!(
-        text.ends_with(&action::markdown()),
+        text.ends_with(&help::markdown()),
         "docs/keys.md differs from the table of actions: run the example in its first lines"
     );
 }
