@@ -6,7 +6,6 @@
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
 mod act;
-pub mod action;
 pub mod collecting;
 pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
@@ -14,11 +13,9 @@ pub mod editor;
 pub mod effect;
 pub mod entry;
 pub mod gating;
-pub mod help;
 pub mod hints;
 pub mod job_view;
-pub mod key;
-pub mod keymap;
+pub mod keys;
 pub mod line;
 mod list;
 pub mod lock;
@@ -40,7 +37,7 @@ pub mod screens;
 pub mod secret;
 pub mod seen;
 mod selected;
-mod shell;
+pub(crate) mod shell;
 pub mod text;
 pub mod tour;
 pub mod update;
@@ -55,6 +52,7 @@ use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
 use keymap::Keymap;
+pub use keys::{action, help, key, keymap};
 use question::Dialog;
 pub use said::Said;
 use screen::{Collections, JobScreen, Lookup, Worklist};

@@ -2,21 +2,13 @@
 
 mod card;
 mod collections;
-mod dialog;
 mod gate;
-mod header;
-mod help;
 mod history;
 mod job;
-mod lock;
 mod lookup;
-mod palette;
 mod parcel;
-mod remedy;
-mod tour;
 mod verify;
 mod visit;
-mod window;
 mod worklist;
 
 use ratatui::Frame;
@@ -26,9 +18,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::app::action::Action;
 use crate::app::hints::hints;
+use crate::app::shell::draw::{dialog, header, help, lock, tour};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{
-    WIDE, at, frame_front as picture, line_across, margin, pane, put, selected, text, theme,
+    WIDE, at, frame_front as picture, line_across, margin, pane, put, remedy, selected, text, theme,
 };
 use crate::app::{App, Screen};
 
