@@ -350,7 +350,10 @@ pub(super) fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(),
     known_version(connection).map(drop)
 }
 
-/// Makes every setting of a connection (reasons in DEVELOPERS.md).
+/// Makes every setting of a connection.
+///
+/// A file that somebody else wrote runs no code of its own (defensive, untrusted schema, checked cells);
+/// what was acknowledged survives a loss of power (full synchronisation); what was erased is overwritten.
 fn settle(connection: &Connection) -> Result<(), StoreError> {
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;

@@ -4,14 +4,14 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
 
-use crate::app::widgets::text::{cut, fit, scroll, typed, wrap};
-use crate::app::widgets::theme::{Role, Theme};
-use crate::app::widgets::window::{inner_width, window};
 use super::{help, lock, palette};
-use crate::app::widgets::{at, put};
 use crate::app::offering;
 use crate::app::question::Dialog;
 use crate::app::questions::who::CAUTION;
+use crate::app::widgets::text::{cut, fit, scroll, typed, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::window::{inner_width, window};
+use crate::app::widgets::{at, put};
 use crate::app::{App, Screen};
 
 pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {

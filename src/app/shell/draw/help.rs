@@ -4,13 +4,13 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
+use super::header;
+use crate::app::App;
+use crate::app::help::entries;
 use crate::app::widgets::text::{cut, fit, wrap};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::window::{inner_width, window};
-use super::header;
 use crate::app::widgets::{at, put};
-use crate::app::App;
-use crate::app::help::entries;
 
 /// Columns for the keys; what they do stands beside them.
 const KEYS: usize = 20;

@@ -4,12 +4,12 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 
-use crate::app::widgets::text::{cut, fit, scroll, wrap};
-use crate::app::widgets::theme::{Role, Theme};
-use crate::app::widgets::{at, line_across, put, selected};
 use crate::app::App;
 use crate::app::action::Action;
 use crate::app::lock::Lock;
+use crate::app::widgets::text::{cut, fit, scroll, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, line_across, put, selected};
 
 /// What stands for each character of a secret.
 pub(super) const DOT: &str = "•";

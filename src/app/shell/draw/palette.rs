@@ -4,13 +4,13 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 
+use crate::app::App;
+use crate::app::line;
+use crate::app::palette::{matching, nothing_found};
 use crate::app::widgets::text::{cut, fit, scroll, wrap};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::window::window;
 use crate::app::widgets::{at, put, selected};
-use crate::app::App;
-use crate::app::line;
-use crate::app::palette::{matching, nothing_found};
 
 pub(crate) fn draw(
     app: &App,

@@ -5,11 +5,11 @@ use ratatui::layout::Rect;
 use ratatui::text::Line;
 use ratatui::widgets::{Block, BorderType, Clear};
 
+use crate::app::App;
+use crate::app::tour::STOPS;
 use crate::app::widgets::text::wrap;
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{at, put};
-use crate::app::App;
-use crate::app::tour::STOPS;
 
 /// The row from which a box of this height hides the least that is written, a line across not
 /// counted; the lowest of those.
