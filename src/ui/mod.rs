@@ -21,7 +21,7 @@ use crate::app::hints::hints;
 use crate::app::shell::draw::{dialog, header, help, lock, tour};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{
-    WIDE, at, frame_front as picture, line_across, margin, pane, put, remedy, selected, text, theme,
+    at, frame_front as picture, line_across, margin, pane, put, remedy, selected, text, theme,
 };
 use crate::app::{App, Screen};
 
