@@ -9,7 +9,7 @@ use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::screen::Lookup;
 use super::selected::{card_for, selected};
-use super::{App, Screen, collecting, entry, gating, parcel, shell, visit};
+use super::{App, Screen, collecting, entry, gating, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -130,9 +130,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
-        Action::Visit | Action::Tick | Action::Remake | Action::NextPage | Action::PreviousPage => {
-            visit::act(app, action)
-        }
         _ => entry::act(app, action),
     }
 }
@@ -142,11 +139,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn gate(app: &mut App) -> Vec<Effect> {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
-        Screen::Visit if app.visit.edit.is_some() => visit::keep(app, 1),
         _ => entry::act(app, Action::Commit),
     };
     let edit = match app.screen {
-        Screen::Visit => app.visit.edit.as_ref(),
+        Screen::Visit => None,
         _ => app.job.as_ref().and_then(|j| j.edit.as_ref()),
     };
     match edit.map(|e| e.error.is_some()) {
@@ -189,7 +185,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             entry::step_rows(app, by);
             Vec::new()
         }
-        Screen::Visit => visit::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()

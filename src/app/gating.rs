@@ -4,7 +4,7 @@ use super::action::Action;
 use super::effect::{Deed, Effect};
 use super::line::Line;
 use super::question::{TextAsker, needed};
-use super::{App, Screen, entry};
+use super::{App, Screen, entry, shell};
 use crate::gate::{Finding, Severity};
 use crate::job::{Gate, Stage};
 
@@ -57,7 +57,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::GoToField => {
             if let Some(f) = finding {
                 if f.field.starts_with("visit.") {
-                    return super::visit::act(app, Action::Visit);
+                    return shell::open(app, Action::Visit).unwrap_or_default();
                 }
                 if entry::go_to(app, &f.field) {
                     app.go(Screen::Job);

@@ -6,15 +6,12 @@ use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::questions::begin_job;
-use super::{App, Screen, collecting, entry, gating, onward, parcel, selected, visit};
+use super::{App, Screen, collecting, entry, gating, onward, parcel, selected};
 use crate::form;
-use crate::job::{Outcome, Stage};
+use crate::job::Stage;
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
-    if app.screen == Screen::Visit && app.visit.edit.is_some() {
-        return typing_at_visit(app);
-    }
     if let Some(state) = app.states.get(app.screen) {
         let hints = state.behaviour().hints(app.seen()).into_iter();
         return hints
@@ -28,30 +25,12 @@ pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
         .collect()
 }
 
-/// An entry of the outcome has the keys of the form, whatever the visit's own keys are.
-fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
-    let of_entry = |action| app.keymap.keys_of(action).first().copied();
-    [
-        (of_entry(Action::Commit), Action::Commit),
-        (key_here(app, Action::Gate), Action::Gate),
-        (of_entry(Action::Restore), Action::Restore),
-    ]
-    .into_iter()
-    .filter_map(|(key, action)| Some((key?, action.entry().title)))
-    .collect()
-}
-
 /// The first key of an action that is not typed as text at the moment.
 pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let state = app.states.get(app.screen);
-    let types = match app.screen {
-        Screen::Visit => app.visit.edit.is_some(),
-        _ => false,
-    };
     let keys = app.keymap.keys_of(action).iter().copied();
-    keys.filter(|k| !types || k.types().is_none())
-        .filter(|k| !collecting::begins_words(app, *k))
+    keys.filter(|k| !collecting::begins_words(app, *k))
         .filter(|k| !state.is_some_and(|s| s.behaviour().is_text(*k, app.seen())))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
@@ -143,16 +122,12 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::OpenJob,
             Action::SwitchPerson,
         ],
-        Scope::Visit => &[
-            Action::NextPage,
-            Action::Tick,
-            Action::Remake,
-            Action::Gate,
-            Action::Help,
-            Action::Back,
-            Action::Undo,
-        ],
-        Scope::Pictures | Scope::Choices | Scope::Workbench | Scope::Figures | Scope::Aloud => &[],
+        Scope::Pictures
+        | Scope::Choices
+        | Scope::Workbench
+        | Scope::Figures
+        | Scope::Aloud
+        | Scope::Visit => &[],
     }
 }
 
@@ -168,7 +143,6 @@ fn works(app: &App, action: Action) -> bool {
         Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        Screen::Visit => at_visit(app, action),
         _ => true,
     }
 }
@@ -229,7 +203,7 @@ fn at_gate(app: &App, action: Action) -> bool {
         Action::SendBack => stage.can_send_back(),
         Action::Recheck => stage == Stage::Collected,
         Action::Cancel => stage.is_open(),
-        Action::Visit => visit::is_there(job),
+        Action::Visit => job.has_visit(),
         _ => true,
     }
 }
@@ -291,23 +265,6 @@ fn at_parcel(app: &App, action: Action) -> bool {
         Action::Verdict | Action::Move | Action::OpenGate | Action::OpenJob => {
             !is_hidden(job, &app.practice)
         }
-        _ => true,
-    }
-}
-
-fn at_visit(app: &App, action: Action) -> bool {
-    use super::visit::Page;
-    let Some(job) = &app.job else {
-        return matches!(action, Action::Help | Action::Back);
-    };
-    let visit = &app.visit;
-    match action {
-        Action::Tick => matches!(visit.page, Page::Steps | Page::Outcome),
-        Action::Remake => {
-            visit.links.as_ref().is_some_and(|l| l.remake.is_some())
-                || job.open.job.visit.outcome == Some(Outcome::Remade)
-        }
-        Action::Undo => !job.undo.is_empty(),
         _ => true,
     }
 }

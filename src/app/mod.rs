@@ -41,7 +41,7 @@ pub(crate) mod shell;
 pub mod text;
 pub mod tour;
 pub mod update;
-pub mod visit;
+pub mod visit_entries;
 mod which;
 pub mod widgets;
 
@@ -105,8 +105,8 @@ pub struct App {
     pub states: States,
     /// Whether the terminal may take what is copied.
     pub clipboard: Clipboard,
-    /// The visit about a pair that came back.
-    pub visit: visit::Visit,
+    /// A recheck was asked for with its visit, which is shown once the recheck is begun.
+    pub wants_visit: bool,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// What was written before and may be offered again, once it is read.
@@ -154,7 +154,7 @@ impl App {
             waiting: Vec::new(),
             states: States::default(),
             clipboard: Clipboard::Taken,
-            visit: visit::Visit::default(),
+            wants_visit: false,
             job: None,
             used: None,
             finding: 0,
@@ -183,7 +183,6 @@ impl App {
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
-            Screen::Visit => Scope::Visit,
             _ => Scope::Everywhere,
         }
     }
@@ -206,9 +205,7 @@ impl App {
 
     /// What becomes of an entry of the form by which key.
     pub(crate) fn kept_or_dropped(&self) -> String {
-        let key = |action| self.keymap.shown(action).unwrap_or_default();
-        let (keep, drop) = (key(Action::Commit), key(Action::Restore));
-        format!("{keep} keeps it, {drop} drops it")
+        self.keymap.kept_or_dropped()
     }
 
     /// Makes a screen the current one, with no way back but to the worklist.

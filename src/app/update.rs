@@ -7,12 +7,11 @@ use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
-use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
+use super::questions::{begin_job, print, repair, review, settings, sign_in, who};
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
     App, Screen, act, collecting, entry, lock, onward, parcel, ready, scan, shell, text, tour,
-    visit,
 };
 use crate::job::{Section, StaffMember};
 
@@ -67,7 +66,9 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
             },
             Effect::NotKept(why) => {
                 entry::keep_typed(app);
-                visit::keep_typed(app);
+                app.wants_visit = false;
+                let more = shell::news(app, News::Refused);
+                outside.extend(more);
                 app.complain(why);
             }
             other => outside.push(other),
@@ -111,13 +112,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         return dialog::key(app, key);
     }
     if let Some(effects) = tour::key(app, key) {
-        return effects;
-    }
-    let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
-    if app.screen == Screen::Visit
-        && !(to_gate && key.types().is_none())
-        && let Some(effects) = visit::typed(app, key)
-    {
         return effects;
     }
     if shell::is_of_screens(app) {
@@ -187,7 +181,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
         Scope::Parcel => parcel::pasted(app, text),
-        Scope::Visit => visit::pasted(app, text),
         Scope::Collections => {
             collecting::pasted(app, text);
             Vec::new()
@@ -270,15 +263,15 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Opened(opened) => {
             let before = app.job.as_ref().map(|j| j.open.number.clone());
             opened_job(app, &opened);
-            let mut effects = visit::opened(app);
+            let mut effects = shell::wanted_visit(app);
             if before.as_ref() != Some(&opened.open.number) {
                 effects.push(Effect::Used);
             }
             effects
         }
         Message::VisitLinks { number, links } => {
-            visit::linked(app, &number, *links);
-            Vec::new()
+            let (number, links) = (&number, &links);
+            shell::news(app, News::Links { number, links })
         }
         Message::Scanned(opened) => {
             // Before the job is shown: the collections keep another job out.
@@ -296,7 +289,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
-            remake_price::recorded(app);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -320,7 +312,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Stale(opened) => {
             app.parcel.wants_gate = false;
             entry::keep_typed(app);
-            visit::keep_typed(app);
+            app.wants_visit = false;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
@@ -401,7 +393,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 fn failed(app: &mut App, message: &str, hints: &[String]) {
     app.parcel.wants_gate = false;
     entry::keep_typed(app);
-    visit::keep_typed(app);
+    app.wants_visit = false;
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
@@ -525,7 +517,6 @@ fn show(app: &mut App, opened: &Opened) {
     if let Some(from) = onward {
         onward::go_on(app, from);
     }
-    visit::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -552,7 +543,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Visit | Screen::Parcel => {
+        Screen::Job | Screen::Gate | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

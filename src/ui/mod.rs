@@ -8,7 +8,6 @@ mod job;
 mod lookup;
 mod parcel;
 mod verify;
-mod visit;
 mod worklist;
 
 use ratatui::Frame;
@@ -63,7 +62,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
-        Screen::Visit => visit::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {
                 state.drawing().draw(app.seen(), theme, frame, body);

@@ -21,7 +21,6 @@ const NOT_YET: &[&str] = &[
     "selected",
     "tour",
     "update",
-    "visit",
 ];
 
 fn walk(folder: &Path, into: &mut Vec<PathBuf>) {

@@ -319,7 +319,9 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
     let job = d.app.job.as_ref().and_then(|j| j.edit.as_ref());
     [
         job.map(|e| e.line.text().to_owned()),
-        d.app.visit.edit.as_ref().map(|e| e.line.text().to_owned()),
+        (d.app.states.visit())
+            .and_then(|v| v.edit())
+            .map(|e| e.line.text().to_owned()),
         (d.app.states.workbench())
             .and_then(|b| b.editor.edit())
             .map(|e| e.line.text().to_owned()),

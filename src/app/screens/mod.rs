@@ -7,4 +7,5 @@ pub mod draw;
 pub mod figures;
 pub mod pictures;
 pub mod read_aloud;
+pub mod visit;
 pub mod workbench;

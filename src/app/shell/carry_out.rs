@@ -26,6 +26,12 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             ask(app, question);
             Vec::new()
         }
+        Next::Type(c) => {
+            if let Some(dialog) = &mut app.dialog {
+                dialog.type_letter(c);
+            }
+            Vec::new()
+        }
         Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
         Next::Go(screen) => go(app, screen),
         Next::Back => back(app),

@@ -18,6 +18,7 @@ impl App {
             job: self.job.as_ref().map(|j| &j.view),
             card: self.card.as_deref(),
             facts: self.ready.card(),
+            remake_price: self.remake_price,
             used: self.used.as_deref(),
             in_hand: self.parcel.in_hand.as_deref(),
             clipboard: self.clipboard,

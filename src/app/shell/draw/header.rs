@@ -51,7 +51,7 @@ fn in_front(app: &App) -> Option<&OpenJob> {
     }
     let job = app.job.as_ref().map(|j| &j.open);
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Visit => job,
+        Screen::Job | Screen::Gate => job,
         _ => None,
     }
 }
