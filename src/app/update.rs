@@ -67,7 +67,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
             },
             Effect::NotKept(why) => {
                 entry::keep_typed(app);
-                app.wants_visit = false;
+                app.wanted = None;
                 let more = shell::news(app, News::Refused);
                 outside.extend(more);
                 app.complain(why);
@@ -324,7 +324,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             bench::carry::refused(app);
             app.parcel.wants_gate = false;
             entry::keep_typed(app);
-            app.wants_visit = false;
+            app.wanted = None;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
@@ -406,7 +406,7 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     bench::carry::refused(app);
     app.parcel.wants_gate = false;
     entry::keep_typed(app);
-    app.wants_visit = false;
+    app.wanted = None;
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
