@@ -2,7 +2,7 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, pictures, read_aloud, visit};
+use crate::app::screens::{choices, figures, pictures, read_aloud, visit, workbench};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -71,6 +71,8 @@ macro_rules! screens {
 
 screens! {
     Pictures pictures pictures::State;
+    Choices choices choices::State;
+    Workbench workbench workbench::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
     Visit visit visit::State;
