@@ -6,6 +6,7 @@ use super::{back, go, update};
 use crate::app::effect::{Deed, Effect};
 use crate::app::news::ScreenInput;
 use crate::app::next::Next;
+use crate::app::which::Screen;
 use crate::app::{App, act};
 
 /// Carries out what a screen wants; who acts is settled here.
@@ -36,7 +37,7 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             Vec::new()
         }
         Next::Recheck(number) => {
-            app.wants_visit = true;
+            app.wanted = Some(Screen::Visit);
             vec![Effect::Act(Deed::Recheck { number })]
         }
         Next::Demo => {
