@@ -9,7 +9,7 @@ use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::screen::Lookup;
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell};
+use super::{App, Screen, collecting, entry, gating, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -130,13 +130,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
-        Action::Choices
-        | Action::TakeChoice
-        | Action::SortNext
-        | Action::SortPrevious
-        | Action::SortReverse => choices::act(app, action),
-        Action::Workbench => bench::act(app, action),
-        _ if app.screen == Screen::Workbench => bench::act(app, action),
         _ => entry::act(app, action),
     }
 }
@@ -192,8 +185,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             entry::step_rows(app, by);
             Vec::new()
         }
-        Screen::Choices => choices::step(app, by),
-        Screen::Workbench => bench::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()

@@ -6,7 +6,7 @@ use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::questions::begin_job;
-use super::{App, Screen, bench, choices, collecting, entry, gating, onward, parcel, selected};
+use super::{App, Screen, collecting, entry, gating, onward, parcel, selected};
 use crate::form;
 use crate::job::Stage;
 
@@ -29,13 +29,8 @@ pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
 pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let state = app.states.get(app.screen);
-    let types = match app.screen {
-        Screen::Workbench => app.bench.edit.is_some(),
-        _ => false,
-    };
     let keys = app.keymap.keys_of(action).iter().copied();
-    keys.filter(|k| !types || k.types().is_none())
-        .filter(|k| !collecting::begins_words(app, *k))
+    keys.filter(|k| !collecting::begins_words(app, *k))
         .filter(|k| !state.is_some_and(|s| s.behaviour().is_text(*k, app.seen())))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
@@ -127,21 +122,12 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::OpenJob,
             Action::SwitchPerson,
         ],
-        Scope::Choices => &[
-            Action::TakeChoice,
-            Action::SortNext,
-            Action::SortReverse,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Workbench => &[
-            Action::Take,
-            Action::NextCalculation,
-            Action::Carry,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Pictures | Scope::Figures | Scope::Aloud | Scope::Visit => &[],
+        Scope::Pictures
+        | Scope::Choices
+        | Scope::Workbench
+        | Scope::Figures
+        | Scope::Aloud
+        | Scope::Visit => &[],
     }
 }
 
@@ -157,16 +143,6 @@ fn works(app: &App, action: Action) -> bool {
         Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        Screen::Choices => match action {
-            Action::TakeChoice => choices::can_take(app),
-            Action::SortNext | Action::SortReverse => app.choices.table.is_ok(),
-            _ => true,
-        },
-        Screen::Workbench => match action {
-            Action::Carry => bench::carry::can(app),
-            Action::NextCalculation => !bench::is_last(app),
-            _ => true,
-        },
         _ => true,
     }
 }

@@ -6,9 +6,6 @@
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
 mod act;
-pub mod action;
-pub mod bench;
-pub mod choices;
 pub mod collecting;
 pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
@@ -16,11 +13,9 @@ pub mod editor;
 pub mod effect;
 pub mod entry;
 pub mod gating;
-pub mod help;
 pub mod hints;
 pub mod job_view;
-pub mod key;
-pub mod keymap;
+pub mod keys;
 pub mod line;
 mod list;
 pub mod lock;
@@ -42,7 +37,7 @@ pub mod screens;
 pub mod secret;
 pub mod seen;
 mod selected;
-mod shell;
+pub(crate) mod shell;
 pub mod text;
 pub mod tour;
 pub mod update;
@@ -57,6 +52,7 @@ use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
 use keymap::Keymap;
+pub use keys::{action, help, key, keymap};
 use question::Dialog;
 pub use said::Said;
 use screen::{Collections, JobScreen, Lookup, Worklist};
@@ -105,16 +101,12 @@ pub struct App {
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
-    /// The table of materials and curves.
-    pub choices: choices::Choices,
-    /// The workbench.
-    pub bench: bench::Bench,
     /// What the screens remember that answer for themselves.
     pub states: States,
     /// Whether the terminal may take what is copied.
     pub clipboard: Clipboard,
-    /// A recheck was asked for with its visit, which is shown once the recheck is begun.
-    pub wants_visit: bool,
+    /// The screen that is shown once the job that was begun for it is read.
+    pub wanted: Option<Screen>,
     /// The job that is open, if any.
     pub job: Option<JobScreen>,
     /// What was written before and may be offered again, once it is read.
@@ -160,11 +152,9 @@ impl App {
             parcel: parcel::Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
-            choices: choices::Choices::default(),
-            bench: bench::Bench::default(),
             states: States::default(),
             clipboard: Clipboard::Taken,
-            wants_visit: false,
+            wanted: None,
             job: None,
             used: None,
             finding: 0,
@@ -193,8 +183,6 @@ impl App {
             Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
-            Screen::Choices => Scope::Choices,
-            Screen::Workbench => Scope::Workbench,
             _ => Scope::Everywhere,
         }
     }

@@ -11,8 +11,7 @@ use super::questions::{begin_job, print, repair, review, settings, sign_in, who}
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
-    text, tour,
+    App, Screen, act, collecting, entry, lock, onward, parcel, ready, scan, shell, text, tour,
 };
 use crate::job::{Section, StaffMember};
 
@@ -67,7 +66,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
             },
             Effect::NotKept(why) => {
                 entry::keep_typed(app);
-                app.wants_visit = false;
+                app.wanted = None;
                 let more = shell::news(app, News::Refused);
                 outside.extend(more);
                 app.complain(why);
@@ -115,10 +114,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(effects) = tour::key(app, key) {
         return effects;
     }
-    // What is being typed at the workbench takes every key that a line of text knows.
-    if app.screen == Screen::Workbench && bench::typed(app, key) {
-        return Vec::new();
-    }
     if shell::is_of_screens(app) {
         return shell::press(app, key);
     }
@@ -141,7 +136,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
             app.lookup.line.key(key);
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
-        Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
@@ -187,10 +181,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             vec![Effect::Find(app.lookup.line.text().to_owned())]
         }
         Scope::Parcel => parcel::pasted(app, text),
-        Scope::Workbench => {
-            bench::pasted(app, text);
-            Vec::new()
-        }
         Scope::Collections => {
             collecting::pasted(app, text);
             Vec::new()
@@ -317,14 +307,12 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 app.say("Taken back.");
                 return entry::undo_origins(app);
             }
-            bench::carry::recorded(app);
             Vec::new()
         }
         Message::Stale(opened) => {
-            bench::carry::refused(app);
             app.parcel.wants_gate = false;
             entry::keep_typed(app);
-            app.wants_visit = false;
+            app.wanted = None;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
@@ -403,10 +391,9 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: &str, hints: &[String]) {
-    bench::carry::refused(app);
     app.parcel.wants_gate = false;
     entry::keep_typed(app);
-    app.wants_visit = false;
+    app.wanted = None;
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
@@ -530,7 +517,6 @@ fn show(app: &mut App, opened: &Opened) {
     if let Some(from) = onward {
         onward::go_on(app, from);
     }
-    choices::refresh(app);
 }
 
 /// Goes on with what was being typed when the program last ended.
@@ -557,7 +543,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices | Screen::Parcel => {
+        Screen::Job | Screen::Gate | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

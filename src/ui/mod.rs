@@ -1,23 +1,13 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
-mod bench;
 mod card;
-mod choices;
 mod collections;
-mod dialog;
 mod gate;
-mod header;
-mod help;
 mod history;
 mod job;
-mod lock;
 mod lookup;
-mod palette;
 mod parcel;
-mod remedy;
-mod tour;
 mod verify;
-mod window;
 mod worklist;
 
 use ratatui::Frame;
@@ -27,9 +17,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::app::action::Action;
 use crate::app::hints::hints;
+use crate::app::shell::draw::{dialog, header, help, lock, tour};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{
-    WIDE, at, frame_front as picture, line_across, margin, pane, plot, put, selected, text, theme,
+    at, frame_front as picture, line_across, margin, pane, put, remedy, selected, text, theme,
 };
 use crate::app::{App, Screen};
 
@@ -71,8 +62,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
-        Screen::Choices => choices::draw(app, theme, frame, body),
-        Screen::Workbench => bench::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {
                 state.drawing().draw(app.seen(), theme, frame, body);

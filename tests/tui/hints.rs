@@ -319,12 +319,12 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
     let job = d.app.job.as_ref().and_then(|j| j.edit.as_ref());
     [
         job.map(|e| e.line.text().to_owned()),
-        d.app
-            .states
-            .visit()
+        (d.app.states.visit())
             .and_then(|v| v.edit())
             .map(|e| e.line.text().to_owned()),
-        d.app.bench.edit.as_ref().map(|l| l.text().to_owned()),
+        (d.app.states.workbench())
+            .and_then(|b| b.editor.edit())
+            .map(|e| e.line.text().to_owned()),
         Some(d.app.lookup.line.text().to_owned()),
     ]
 }

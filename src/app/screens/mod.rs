@@ -2,8 +2,10 @@
 //! that, the keys it names, and its drawing. No screen knows another, nor the program around it.
 
 pub mod behaviour;
+pub mod choices;
 pub mod draw;
 pub mod figures;
 pub mod pictures;
 pub mod read_aloud;
 pub mod visit;
+pub mod workbench;

@@ -2,13 +2,14 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, pictures, read_aloud, visit};
+use crate::app::screens::{choices, figures, pictures, read_aloud, visit, workbench};
 use crate::app::which::Screen;
 
 macro_rules! screens {
     ($($name:ident $get:ident $state:ty;)+) => {
         /// A screen and what it remembers.
         #[derive(Debug)]
+        #[allow(clippy::large_enum_variant, reason = "there is one of each screen, no more")]
         pub enum ScreenState {
             $(
                 #[doc = concat!("The screen `", stringify!($get), "`.")]
@@ -70,6 +71,8 @@ macro_rules! screens {
 
 screens! {
     Pictures pictures pictures::State;
+    Choices choices choices::State;
+    Workbench workbench workbench::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
     Visit visit visit::State;

@@ -8,9 +8,9 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, right};
-use super::theme::{Role, Theme};
-use super::{WIDE, put};
+use crate::app::widgets::text::{cut, right};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{WIDE, put};
 use crate::app::{App, Screen};
 use crate::desk::OpenJob;
 
@@ -20,7 +20,7 @@ pub(super) const UNPROVEN: &str = "?";
 pub(super) const TRIAL: &str = "*";
 
 /// Draws it.
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let job = in_front(app).map(names);
     let ends = ends(app, area.width >= WIDE);
     let width = usize::from(area.width);
@@ -51,9 +51,7 @@ fn in_front(app: &App) -> Option<&OpenJob> {
     }
     let job = app.job.as_ref().map(|j| &j.open);
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices => job,
-        // Only beside the values of that very job.
-        Screen::Workbench => job.filter(|open| Some(&open.number) == app.bench.job.as_ref()),
+        Screen::Job | Screen::Gate => job,
         _ => None,
     }
 }
