@@ -14,9 +14,11 @@ mod changed_by_repairs;
 mod lines;
 mod second_card;
 mod value_text;
+mod whole_record;
 
 pub use aloud::read_aloud;
 pub use card_data::CardData;
 pub use card_line::{CardLine, Emphasis, WIDE_FROM};
 pub use lines::{arranged, fitting_card};
 pub use second_card::second_card;
+pub use whole_record::whole_record;

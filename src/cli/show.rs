@@ -5,17 +5,12 @@ use serde_json::{Value, json};
 use super::job_report::{say_findings, whole_job};
 use super::output::{Outcome, Output, Series, fail};
 use super::place::Place;
-use crate::card::{CardData, arranged, read_aloud, second_card};
+use crate::card::{CardData, read_aloud, whole_record};
 use crate::desk::{Desk, DeskError, ErrorKind};
 use crate::gate::Finding;
 use crate::gate::catalogue;
 use crate::job::Gate;
 use crate::practice::Thresholds;
-
-/// Width at which no line of the card is cut: a reader of lines has no edge of a screen.
-const UNCUT: usize = 1000;
-/// What lies between the two halves of such a line, at the least.
-const GAP: &str = "                    ";
 
 /// Shows one job.
 pub(crate) fn show(
@@ -44,16 +39,8 @@ pub(crate) fn show(
     let practice = desk.practice()?;
     out.line(&format!("{}: {}", open.number, open.job.stands_at()));
     let data = CardData::of(&open.job, &practice);
-    for line in arranged(&open.job, &open.number, &data, UNCUT) {
-        // The card sets two things side by side; heard one after the other, each is a line.
-        let said = format!("{} {}", line.label, line.value);
-        let parts = said.split(GAP).map(str::trim);
-        for part in parts.filter(|p| !p.is_empty()) {
-            out.line(part);
-        }
-    }
-    for line in second_card(&open.job, &open.acceptances, &data, UNCUT) {
-        out.line(&format!("{} {}", line.label, line.value));
+    for line in whole_record(&open.job, &open.number, &open.acceptances, &data) {
+        out.line(&line);
     }
     if let Some(question) = &open.question {
         out.line(&format!("question to the prescriber: {}", question.text));

@@ -6,6 +6,7 @@
 //! [`crate::job::Job::record`] merges. Nothing is guessed: what cannot be read is refused with a
 //! sentence that says what to type. This module knows nothing of terminals or storage.
 
+mod also_recorded;
 mod at;
 mod choose;
 mod clean;
@@ -31,6 +32,7 @@ mod table;
 mod whole_power;
 mod write;
 
+pub use also_recorded::also_recorded;
 pub(crate) use at::at;
 pub use at::{FieldRef, named, section};
 pub use clean::clean;
@@ -42,7 +44,7 @@ pub use listed::{listed, listed_line};
 pub use parse::{EntryError, parse};
 pub use place::Place;
 pub(crate) use record::record;
-pub use record::{About, Again, Carry, KeyRow, Limits, Record, Rules, SECOND_READING_KEPT, Shown};
+pub use record::{About, Again, Carry, KeyRow, Limits, Record, Rules, Shown};
 pub use repair::{repair_label, set_repair_value};
 pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row, row_powers};
 pub use rules::{moves_lenses, repair_fields};

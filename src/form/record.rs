@@ -21,8 +21,8 @@ pub enum Shown {
     Placed,
     /// It is listed by its label: on the card, on the sheets for laboratory and wearer, read aloud.
     Listed,
-    /// Nothing but the form and the exchange shows it, for this reason.
-    FormOnly(&'static str),
+    /// Only the whole record lists it, under "Also recorded"; no card, sheet or check has a place for it.
+    AlsoRecorded,
 }
 
 /// What a new job takes over of a value of an earlier one.
@@ -56,10 +56,6 @@ pub enum Again {
     /// Its key has a row of its own.
     InRowOfItsOwn,
 }
-
-/// Why a second reading that no check compares is seen nowhere else.
-pub const SECOND_READING_KEPT: &str =
-    "a second reading kept beside the first; no check compares it";
 
 /// What the program has to know of a value besides how it is typed; each section has its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use super::field::Field;
 use super::place::Place;
-use super::record::{Again, Carry, KeyRow, Rules, SECOND_READING_KEPT, Shown};
+use super::record::{Again, Carry, KeyRow, Rules, Shown};
 use super::table::fields;
 use crate::job::Section;
 
@@ -29,7 +29,7 @@ impl Field {
                     again: Again::Kept(_),
                     ..
                 },
-            ) => Shown::FormOnly(SECOND_READING_KEPT),
+            ) => Shown::AlsoRecorded,
             _ => self.about.shown,
         }
     }

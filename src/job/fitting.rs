@@ -6,7 +6,7 @@ use super::origin::TakenWith;
 use super::prescription::eyes;
 use super::words::words;
 use crate::eye::Eye;
-use crate::form::{Again, Carry, Kind, Limits, Rules, SECOND_READING_KEPT, Shown, record};
+use crate::form::{Again, Carry, Kind, Limits, Rules, Shown, record};
 use crate::units::{Degree, Millimetre};
 
 words! {
@@ -82,13 +82,13 @@ record! {
         binocular_pd_mm: Option<Millimetre> = {
             label: "PD again", kind: Kind::Length, limits: Limits::Own(35.0, 90.0),
             help: "distance between the pupils, both eyes together, as 63.5",
-            shown: Shown::FormOnly(SECOND_READING_KEPT), rules: Rules::Fitting { carry: Carry::Kept, again: Again::Not, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Not, repair: false },
         },
         /// Near pupil distance, mm.
         near_pd_mm: Option<Millimetre> = {
             label: "near PD again", kind: Kind::Length, limits: Limits::Own(30.0, 90.0),
             help: "the same at the near task, as 60",
-            shown: Shown::FormOnly(SECOND_READING_KEPT), rules: Rules::Fitting { carry: Carry::Kept, again: Again::Not, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Not, repair: false },
         },
         /// Right eye.
         right: EyeFitting,
@@ -104,13 +104,13 @@ record! {
         face_form_deg: Option<Degree> = {
             label: "face form again", kind: Kind::Angle, limits: Limits::Own(-30.0, 60.0),
             help: "face-form angle as worn, as 5",
-            shown: Shown::FormOnly(SECOND_READING_KEPT), rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Not, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Not, repair: false },
         },
         /// Head width at the ear points, mm.
         head_width_mm: Option<Millimetre> = {
             label: "head width again", kind: Kind::Length, limits: Limits::Own(60.0, 220.0),
             help: "head width at the ear points, as 142",
-            shown: Shown::FormOnly(SECOND_READING_KEPT), rules: Rules::Fitting { carry: Carry::Kept, again: Again::Not, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Not, repair: false },
         },
     }
 }
@@ -134,7 +134,7 @@ record! {
         taken_with: Option<TakenWith> = {
             label: "measured with", kind: Kind::Choice(TakenWith::WORDS), limits: Limits::OfKind,
             help: "what it was measured with: ruler, pupil gauge, camera, calliper or other",
-            shown: Shown::FormOnly("it goes with the values into the origins of a later job"), rules: Rules::Fitting { carry: Carry::Never, again: Again::Not, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Fitting { carry: Carry::Never, again: Again::Not, repair: false },
         },
         /// How the centration distances were taken.
         centration: Option<Centration> = {

@@ -201,7 +201,7 @@ record! {
         length_to_bend_mm: Option<Millimetre> = {
             label: "made length to bend", kind: Kind::Length, limits: Limits::Own(50.0, 200.0),
             help: "length to bend the side is made with, as 95",
-            shown: Shown::FormOnly("printed on the frame; the length on the face is measured"), rules: Rules::Carried(Carry::Kept),
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
         },
         /// Width of the front, mm.
         front_width_mm: Option<Millimetre> = {
@@ -261,7 +261,7 @@ record! {
         impact_rated: Option<bool> = {
             label: "impact rated", kind: Kind::Flag, limits: Limits::OfKind,
             help: "yes when the frame is certified against impact",
-            shown: Shown::FormOnly("recorded of the frame; no rule asks for it"), rules: Rules::Carried(Carry::Kept),
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
         },
         /// The pads.
         pads: Option<Pads>,

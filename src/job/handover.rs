@@ -125,19 +125,19 @@ record! {
         temples_free: Option<bool> = {
             label: "temples free", kind: Kind::Flag, limits: Limits::OfKind,
             help: "yes when nothing grips at the temples, otherwise no",
-            shown: Shown::FormOnly("an answer of the order of work; another one marks the heights to be read again"), rules: Rules::Handover { moves_lenses: true, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Handover { moves_lenses: true, repair: false },
         },
         /// The sides are let back equally far.
         let_back_even: Option<bool> = {
             label: "let-back even", kind: Kind::Flag, limits: Limits::OfKind,
             help: "yes when the sides are let back equally far, otherwise no",
-            shown: Shown::FormOnly("an answer of the order of work; another one marks the heights to be read again"), rules: Rules::Handover { moves_lenses: true, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Handover { moves_lenses: true, repair: false },
         },
         /// The bend lies at the ear point and the drop follows the head.
         drop_follows: Option<bool> = {
             label: "drop follows", kind: Kind::Flag, limits: Limits::OfKind,
             help: "yes when the bend lies at the ear point and the drop follows the head, otherwise no",
-            shown: Shown::FormOnly("an answer of the order of work; another one marks the heights to be read again"), rules: Rules::Handover { moves_lenses: true, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Handover { moves_lenses: true, repair: false },
         },
         /// It stays in place shaken, smiling and looking down.
         stays: Option<bool> = {
@@ -173,7 +173,7 @@ record! {
         intermediate_acuity: Option<String> = {
             label: "intermediate acuity", kind: Kind::Text, limits: Limits::OfKind,
             help: "acuity at the screen or desk as it is written, such as N6",
-            shown: Shown::FormOnly("taken for the record; no rule asks for it"), rules: Rules::Handover { moves_lenses: false, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Handover { moves_lenses: false, repair: false },
         },
         /// Single at distance, near and looking down.
         sees_single: Option<bool> = {
@@ -191,7 +191,7 @@ record! {
         wearer_words: Option<String> = {
             label: "wearer says", kind: Kind::Text, limits: Limits::OfKind,
             help: "what the wearer says of the pair, in the wearer's words",
-            shown: Shown::FormOnly("kept in the words of the wearer for a later visit"), rules: Rules::Handover { moves_lenses: false, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Handover { moves_lenses: false, repair: false },
         },
         /// The wearer is comfortable.
         comfortable: Option<bool> = {
@@ -209,7 +209,7 @@ record! {
         collected_by: Option<String> = {
             label: "collected by", kind: Kind::Text, limits: Limits::OfKind,
             help: "who took the pair away",
-            shown: Shown::FormOnly("kept for the record of who took the pair away"), rules: Rules::Handover { moves_lenses: false, repair: false },
+            shown: Shown::AlsoRecorded, rules: Rules::Handover { moves_lenses: false, repair: false },
         },
     }
 }

@@ -66,7 +66,7 @@ record! {
         occupation: Option<String> = {
             label: "occupation", kind: Kind::Text, limits: Limits::OfKind,
             help: "what the wearer does",
-            shown: Shown::FormOnly("said of the wearer for the record; no rule asks for it"), rules: Rules::Carried(Carry::Answer),
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Answer),
         },
         /// Whether the wearer drives.
         drives: Option<bool> = {
@@ -78,7 +78,7 @@ record! {
         notes: Option<String> = {
             label: "notes", kind: Kind::Notes, limits: Limits::OfKind,
             help: "anything else about the wearer",
-            shown: Shown::FormOnly("a note about the wearer belongs on no sheet and no card"), rules: Rules::Carried(Carry::Answer),
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Answer),
         },
     }
 }

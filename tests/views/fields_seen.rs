@@ -1,8 +1,9 @@
 //! No value is typed and then seen nowhere: each field changes what a card, a sheet, the reading aloud,
-//! a check, a comparison or a worked-out line says of a job, or says in its row why nothing does.
+//! a check, a comparison or a worked-out line says of a job, or its row says that only the whole record
+//! lists it; and the whole record has every one.
 
 use chrono::NaiveDate;
-use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
+use rimbook::card::{CardData, fitting_card, read_aloud, second_card, whole_record};
 use rimbook::demo::{files, resolve};
 use rimbook::exchange::fhir::Bundle;
 use rimbook::form::{Field, Kind, PrismAxis, Shown, all_fields, change, limits, parse, show};
@@ -138,8 +139,8 @@ fn no_field_is_typed_and_then_seen_nowhere() {
         .collect();
     let wrong_of = |fields: &[Field]| -> Vec<&'static str> {
         let is_wrong = |field: &&Field| {
-            let is_excused = matches!(field.shown(), Shown::FormOnly(_));
-            is_seen(field, &jobs) == is_excused
+            let is_only_in_the_record = field.shown() == Shown::AlsoRecorded;
+            is_seen(field, &jobs) == is_only_in_the_record
         };
         fields.iter().filter(is_wrong).map(Field::full).collect()
     };
@@ -152,15 +153,35 @@ fn no_field_is_typed_and_then_seen_nowhere() {
     });
     assert!(
         wrong.is_empty(),
-        "seen nowhere without a reason, or seen although a reason says that it is not: {wrong:#?}"
+        "seen nowhere although its row says so, or seen although its row says that only the record lists it: {wrong:#?}"
     );
 }
 
+/// The record of a job, which `show` prints.
+fn record(job: &Job) -> Vec<String> {
+    let data = CardData::of(job, &Practice::default());
+    whole_record(job, "1001", &[], &data)
+}
+
 #[test]
-fn a_reason_says_something() {
-    for field in all_fields() {
-        if let Shown::FormOnly(why) = field.shown() {
-            assert!(why.split(' ').count() > 3, "{}", field.full());
-        }
-    }
+fn the_whole_record_shows_every_recorded_field() {
+    let lacks = |field: &Field| {
+        let job = jobs().into_iter().find_map(|mut job| {
+            let sample = samples(field)
+                .into_iter()
+                .find_map(|sample| parse(field, &sample, today()).ok())?;
+            job.record(field.section, &change(field, sample)).ok()?;
+            Some(job)
+        });
+        let job = job.unwrap();
+        let value = show(&job, field);
+        assert!(!value.is_empty(), "{}", field.full());
+        !record(&job).iter().any(|line| line.contains(&value))
+    };
+    let lacking: Vec<_> = all_fields()
+        .iter()
+        .filter(|field| lacks(field))
+        .map(Field::full)
+        .collect();
+    assert!(lacking.is_empty(), "not in the record: {lacking:#?}");
 }
