@@ -97,7 +97,7 @@ fn list(mending: Mending, at: Part) -> Next {
             offered,
             selected,
         )
-        .or_else(unfinished(mending)),
+        .or_else(unfinished(&mending)),
     )
 }
 
@@ -152,7 +152,7 @@ fn keep(mending: Mending) -> Next {
 
 /// Asks what becomes of a repair that was left before it was kept: what was changed is not dropped
 /// without a question.
-fn unfinished(mending: Mending) -> Next {
+fn unfinished(mending: &Mending) -> Next {
     let untouched = Repair {
         kind: mending.repair.kind,
         ..Repair::default()

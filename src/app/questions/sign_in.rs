@@ -77,6 +77,7 @@ fn ask_again(what: NewSecret, first: Secret) -> Next {
 /// # Errors
 ///
 /// What says that it is not known.
+#[allow(clippy::result_large_err, reason = "taken up at once, by the caller")]
 pub(super) fn acting(seen: Seen<'_>) -> Result<String, Next> {
     let unknown = || Next::complain("First say who is acting.");
     seen.person.map(str::to_owned).ok_or_else(unknown)

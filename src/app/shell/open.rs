@@ -38,11 +38,10 @@ fn visit(app: &mut App) -> Vec<Effect> {
     if stage == Stage::Collected {
         let number = job.open.number.clone();
         return carry_out(app, recheck::ask(number));
-    } else {
-        app.complain(format!(
-            "The job is {stage} and no recheck: a visit is about a collected pair."
-        ));
     }
+    app.complain(format!(
+        "The job is {stage} and no recheck: a visit is about a collected pair."
+    ));
     Vec::new()
 }
 
