@@ -7,7 +7,6 @@ use super::list::moved;
 use super::news::ScreenInput;
 use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
-use super::screen::Lookup;
 use super::selected::{card_for, selected};
 use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell, visit};
 
@@ -41,15 +40,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Back => shell::back(app),
-        Action::Lookup => {
-            if app.screen == Screen::Welcome {
-                return Vec::new();
-            }
-            // Somebody is on the telephone: the letters of the last search are not theirs.
-            app.lookup = Lookup::default();
-            app.go(Screen::Lookup);
-            vec![Effect::Find(String::new())]
-        }
         Action::Collections => {
             app.go(Screen::Collections);
             app.collections.begun = None;
@@ -59,17 +49,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Told | Action::Waiting => contact::act(app, action),
         Action::NewJob => {
             begin_job::ask_wearer(app, Line::default());
-            Vec::new()
-        }
-        Action::NewJobNamed => {
-            let sought = app.lookup.line.text().trim();
-            // A number or a day is nobody's name.
-            let name = if sought.contains(char::is_alphabetic) {
-                Line::of(sought)
-            } else {
-                Line::default()
-            };
-            begin_job::ask_wearer(app, name);
             Vec::new()
         }
         Action::SwitchPerson | Action::SwitchPersonToo => {
@@ -89,10 +68,10 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Open | Action::OpenJob => {
-            selected(app).map_or_else(Vec::new, |l| vec![Effect::Open(l.number.clone())])
+            selected(app).map_or_else(Vec::new, |number| vec![Effect::Open(number.to_owned())])
         }
         Action::OpenGate => {
-            let Some(number) = selected(app).map(|l| l.number.clone()) else {
+            let Some(number) = selected(app).map(str::to_owned) else {
                 app.complain("No job is selected.");
                 return Vec::new();
             };
@@ -112,7 +91,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SendBack
         | Action::Cancel
         | Action::Recheck => gating::act(app, action),
-        Action::Gate if app.screen == Screen::Lookup => act(app, Action::OpenGate),
         Action::Gate => gate(app),
         Action::Yes
         | Action::No
@@ -120,10 +98,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::Value
         | Action::NextJob
         | Action::PreviousJob => collecting::act(app, action),
-        Action::ClearText if app.screen == Screen::Lookup => {
-            app.lookup.line = Line::default();
-            vec![Effect::Find(String::new())]
-        }
         Action::NewFrom => begin_job::ask(app),
         Action::Repair => repair::ask(app),
         Action::Print | Action::PrintSelected => print::ask(app),
@@ -172,14 +146,6 @@ fn gate(app: &mut App) -> Vec<Effect> {
 
 fn step(app: &mut App, by: isize) -> Vec<Effect> {
     match app.screen {
-        Screen::Worklist => {
-            app.worklist.selected = moved(app.worklist.selected, by, app.worklist.lines.len());
-            card_for(app, app.worklist.line().map(|l| l.number.clone()))
-        }
-        Screen::Lookup => {
-            app.lookup.selected = moved(app.lookup.selected, by, app.lookup.found.len());
-            card_for(app, selected(app).map(|l| l.number.clone()))
-        }
         Screen::Gate => {
             let count = app.job.as_ref().map_or(0, |j| j.findings.len());
             app.finding = moved(app.finding, by, count);

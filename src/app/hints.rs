@@ -5,10 +5,7 @@
 use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
-use super::questions::begin_job;
-use super::{
-    App, Screen, bench, choices, collecting, entry, gating, onward, parcel, selected, visit,
-};
+use super::{App, Screen, bench, choices, collecting, entry, gating, onward, parcel, visit};
 use crate::form;
 use crate::job::{Outcome, Stage};
 
@@ -65,17 +62,6 @@ pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
 const fn named(scope: Scope) -> &'static [Action] {
     match scope {
         Scope::Everywhere => &[Action::QuitNow],
-        Scope::Worklist => &[
-            Action::Open,
-            Action::NewJob,
-            Action::Lookup,
-            Action::Collections,
-            Action::Parcel,
-            Action::Help,
-            Action::Quit,
-            Action::OpenGate,
-            Action::Told,
-        ],
         Scope::Job => &[
             Action::EditField,
             Action::NextMarked,
@@ -107,17 +93,6 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Back,
             Action::AskPrescriber,
             Action::Cancel,
-        ],
-        Scope::Lookup => &[
-            Action::Open,
-            Action::NewFrom,
-            Action::Repair,
-            Action::ReadAloud,
-            Action::NewJobNamed,
-            Action::Back,
-            Action::Help,
-            Action::Gate,
-            Action::ClearText,
         ],
         Scope::Collections => &[
             Action::Yes,
@@ -169,18 +144,13 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Pictures | Scope::Figures | Scope::Aloud => &[],
+        Scope::Worklist | Scope::Lookup | Scope::Pictures | Scope::Figures | Scope::Aloud => &[],
     }
 }
 
 /// Whether an action does more on the screen as it stands than say why it does nothing.
 fn works(app: &App, action: Action) -> bool {
     match app.screen {
-        Screen::Worklist => match action {
-            Action::Open | Action::OpenGate | Action::Told => app.worklist.line().is_some(),
-            _ => true,
-        },
-        Screen::Lookup => looked_up(app, action),
         Screen::Job => of_job(app, action),
         Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
@@ -196,20 +166,6 @@ fn works(app: &App, action: Action) -> bool {
             _ => true,
         },
         Screen::Visit => at_visit(app, action),
-        _ => true,
-    }
-}
-
-fn looked_up(app: &App, action: Action) -> bool {
-    let open = begin_job::in_front(app);
-    match action {
-        Action::Open | Action::Gate => selected::selected(app).is_some(),
-        // Who is found is not begun anew.
-        Action::NewJobNamed => app.lookup.found.is_empty() && !app.lookup.line.text().is_empty(),
-        Action::NewFrom => open.is_some_and(|o| begin_job::kinds(o).next().is_some()),
-        Action::Repair => open.is_some_and(|o| o.job.stage() == Stage::Collected),
-        Action::ReadAloud => open.is_some(),
-        Action::ClearText => !app.lookup.line.text().is_empty(),
         _ => true,
     }
 }

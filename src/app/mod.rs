@@ -52,14 +52,14 @@ pub mod widgets;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security, Suggestions, Waiting};
+use crate::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
 use keymap::Keymap;
 use question::Dialog;
 pub use said::Said;
-use screen::{Collections, JobScreen, Lookup, Worklist};
+use screen::{Collections, JobScreen};
 use seen::Clipboard;
 pub use shell::States;
 pub use which::Screen;
@@ -93,10 +93,12 @@ pub struct App {
     pub screen: Screen,
     /// The screens to go back to, the latest last.
     pub trail: Vec<Screen>,
-    /// The worklist.
-    pub worklist: Worklist,
-    /// The look-up.
-    pub lookup: Lookup,
+    /// Open jobs in the order in which they need somebody.
+    pub lines: Vec<JobLine>,
+    /// How the book stands to its backups.
+    pub backup: Option<BackupState>,
+    /// Whether a deed has changed a job since the lists were read.
+    pub is_stale: bool,
     /// The collections.
     pub collections: Collections,
     /// The parcel.
@@ -154,8 +156,9 @@ impl App {
             lock: None,
             screen: Screen::Worklist,
             trail: Vec::new(),
-            worklist: Worklist::default(),
-            lookup: Lookup::default(),
+            lines: Vec::new(),
+            backup: None,
+            is_stale: false,
             collections: Collections::default(),
             parcel: parcel::Parcel::default(),
             remake_price: None,
@@ -184,13 +187,11 @@ impl App {
             return state.behaviour().scope(self.seen());
         }
         match self.screen {
-            Screen::Worklist => Scope::Worklist,
             Screen::Job | Screen::Parcel if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => {
                 Scope::Entry
             }
             Screen::Job => Scope::Job,
             Screen::Gate => Scope::Gate,
-            Screen::Lookup => Scope::Lookup,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
             Screen::Choices => Scope::Choices,

@@ -27,6 +27,12 @@ pub enum Next {
     Ask(Question),
     /// The current screen is given an answer that it offered.
     Answer(String),
+    /// The fitting card of a job is shown beside the list; none where no job is selected.
+    Card(Option<String>),
+    /// Jobs are looked up by a text that is begun.
+    LookUp(String),
+    /// A job is begun for a wearer whose name is asked for; what is known of it is put in.
+    NewJob(String),
     /// Another screen becomes the current one.
     Go(Screen),
     /// The screen before becomes the current one.

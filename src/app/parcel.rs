@@ -98,7 +98,6 @@ pub(crate) fn take(app: &mut App) {
         .map(|l| l.number.clone());
     let done = &app.parcel.done;
     let mut lines: Vec<JobLine> = app
-        .worklist
         .lines
         .iter()
         .filter(|l| l.stage == Stage::Ordered)

@@ -2,41 +2,9 @@
 
 use super::editor::Edit;
 use super::job_view::JobView;
-use super::line::Line;
-use crate::desk::{BackupState, JobLine};
+use crate::desk::JobLine;
 use crate::eye::Eye;
 use crate::job::{Section, Stage};
-
-/// The worklist.
-#[derive(Debug, Default)]
-pub struct Worklist {
-    /// Open jobs in the order in which they need somebody.
-    pub lines: Vec<JobLine>,
-    /// The selected one.
-    pub selected: usize,
-    /// How the book stands to its backups.
-    pub backup: Option<BackupState>,
-    /// Whether a deed has changed a job since the lists were read.
-    pub stale: bool,
-}
-
-impl Worklist {
-    /// The selected line.
-    pub fn line(&self) -> Option<&JobLine> {
-        self.lines.get(self.selected)
-    }
-}
-
-/// The look-up.
-#[derive(Debug, Default)]
-pub struct Lookup {
-    /// What is looked for.
-    pub line: Line,
-    /// What was found.
-    pub found: Vec<JobLine>,
-    /// The selected one.
-    pub selected: usize,
-}
 
 /// The collections of the day.
 #[derive(Debug, Default)]

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::job_view::JobView;
 use super::keymap::Keymap;
+use super::which::Screen;
 use crate::card::CardData;
 use crate::desk::{BackupState, JobLine, OpenJob, Suggestions, Waiting};
 use crate::job::StaffRoll;
@@ -12,6 +13,8 @@ use crate::practice::Practice;
 /// What a screen may see, as it is at the moment of an input, of news or of drawing.
 #[derive(Debug, Clone, Copy)]
 pub struct Seen<'a> {
+    /// The current screen.
+    pub screen: Screen,
     /// The keys.
     pub keys: &'a Keymap,
     /// Today, as the program takes it.
@@ -20,6 +23,8 @@ pub struct Seen<'a> {
     pub practice: &'a Practice,
     /// The people.
     pub staff: &'a StaffRoll,
+    /// Whether people sign in before they act.
+    pub signs_in: bool,
     /// Who is acting.
     pub person: Option<&'a str>,
     /// Open jobs in the order in which they need somebody.
@@ -34,6 +39,8 @@ pub struct Seen<'a> {
     pub card: Option<&'a OpenJob>,
     /// What the fitting card says of it.
     pub facts: Option<&'a CardData>,
+    /// Why nothing of its order is shown there, where it is hidden.
+    pub card_hides: Option<&'static str>,
     /// What was written before and may be offered again, once it is read.
     pub used: Option<&'a Suggestions>,
     /// The number of the pair in hand at the parcel, whose order is hidden until it is read.

@@ -49,8 +49,8 @@ fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect
         Screen::Worklist | Screen::Collections | Screen::Parcel
     ) && app.lock.is_none();
     if effects.contains(&Effect::Reload) {
-        app.worklist.stale = false;
-    } else if shown && std::mem::take(&mut app.worklist.stale) {
+        app.is_stale = false;
+    } else if shown && std::mem::take(&mut app.is_stale) {
         effects.insert(0, Effect::Reload);
     }
     effects
@@ -137,15 +137,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     match scope {
         Scope::Entry => entry::typed(app, key),
         Scope::Job if key.types().is_some() => entry::begin_with(app, key),
-        Scope::Lookup if app.lookup.line.key(key) => {
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
-        }
-        // A number, a telephone number, a date of birth: nothing else on the worklist begins so.
-        Scope::Worklist if key.types().is_some_and(|c| c.is_ascii_digit()) => {
-            act::act(app, Action::Lookup);
-            app.lookup.line.key(key);
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
-        }
         Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
@@ -187,10 +178,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
     }
     match app.scope() {
         Scope::Entry | Scope::Job => entry::pasted(app, text),
-        Scope::Lookup => {
-            app.lookup.line.paste(text);
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
-        }
         Scope::Parcel => parcel::pasted(app, text),
         Scope::Workbench => {
             bench::pasted(app, text);
@@ -250,13 +237,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects
         }
         Message::Found(text, found) => {
-            // An answer to what is no longer asked says nothing.
-            if text != app.lookup.line.text() {
-                return Vec::new();
-            }
-            app.lookup.found = found;
-            app.lookup.selected = 0;
-            card_for(app, app.lookup.found.first().map(|l| l.number.clone()))
+            let (text, lines) = (&text, &found);
+            shell::news(app, News::Found { text, lines })
         }
         Message::Card(open) => {
             app.card = Some(open);
@@ -315,7 +297,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 let entry = TakesBack::of(&job.open.job, section, back);
                 job.undo.push(entry);
             }
-            app.worklist.stale = true;
+            app.is_stale = true;
             parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
@@ -333,7 +315,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
             ));
-            app.worklist.stale = true;
+            app.is_stale = true;
             Vec::new()
         }
         Message::Counted(report) => shell::news(app, News::Counted(&report)),
@@ -351,11 +333,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
-            app.worklist.stale = true;
+            app.is_stale = true;
             parcel::stands(app, refused)
         }
         Message::BackedUp { state, notes } => {
-            app.worklist.backup = Some(state);
+            app.backup = Some(state);
             if !notes.is_empty() {
                 app.complain(notes.join(" "));
             }
@@ -438,7 +420,6 @@ fn joined(app: &mut App, member: StaffMember) -> Vec<Effect> {
 }
 
 fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
-    let chosen = app.worklist.line().map(|l| l.number.clone());
     app.today = book.today;
     app.today_is_fixed = book.today_is_fixed;
     app.staff = book.staff;
@@ -451,28 +432,15 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     if app.security.sign_in && !app.proven && app.lock.is_none() {
         return lock::shut(app);
     }
-    app.worklist.lines = book.lines;
+    app.lines = book.lines;
     app.waiting = book.waiting;
-    app.worklist.backup = Some(book.backup);
-    if let Some(at) = app
-        .worklist
-        .lines
-        .iter()
-        .position(|l| Some(&l.number) == chosen.as_ref())
-    {
-        app.worklist.selected = at;
-    }
-    app.worklist.selected = app
-        .worklist
-        .selected
-        .min(app.worklist.lines.len().saturating_sub(1));
+    app.backup = Some(book.backup);
     if app.screen == Screen::Welcome {
         app.begin(Screen::Worklist);
     }
     collecting::take(app);
     parcel::take(app);
     match app.screen {
-        Screen::Worklist => card_for(app, app.worklist.line().map(|l| l.number.clone())),
         Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
         _ => Vec::new(),
     }
@@ -569,7 +537,6 @@ fn read_again(app: &mut App) -> Vec<Effect> {
                     .map(|j| Effect::Open(j.open.number.clone())),
             );
         }
-        Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
         _ => effects.extend(shell::news_here(app, News::BookChanged)),
     }
     effects

@@ -1,7 +1,6 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
 mod bench;
-mod card;
 mod choices;
 mod collections;
 mod dialog;
@@ -11,14 +10,12 @@ mod help;
 mod history;
 mod job;
 mod lock;
-mod lookup;
 mod palette;
 mod parcel;
 mod remedy;
 mod tour;
 mod verify;
 mod visit;
-mod worklist;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -29,7 +26,8 @@ use crate::app::action::Action;
 use crate::app::hints::hints;
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{
-    WIDE, at, frame_front as picture, line_across, margin, pane, plot, put, selected, text, theme,
+    WIDE, at, card, frame_front as picture, line_across, margin, pane, plot, put, selected, text,
+    theme,
 };
 use crate::app::{App, Screen};
 
@@ -65,10 +63,8 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
-        Screen::Worklist => worklist::draw(app, theme, frame, body),
         Screen::Job => job::draw(app, theme, frame, body),
         Screen::Gate => gate::draw(app, theme, frame, body),
-        Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),

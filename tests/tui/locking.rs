@@ -44,7 +44,7 @@ fn assert_nothing_shown(d: &Driver) {
 fn the_first_screen_is_the_lock_and_the_pin_opens_the_worklist() {
     let (_first, mut d) = locked();
     assert_nothing_shown(&d);
-    assert!(d.app.worklist.lines.is_empty() && d.app.card.is_none());
+    assert!(d.app.lines.is_empty() && d.app.card.is_none());
     insta::assert_snapshot!("locked_at_start_80x24", d.screen(80, 24));
     d.keys(&["4710"]);
     insta::assert_snapshot!("locked_typed_120x40", d.screen(120, 40));
@@ -121,7 +121,7 @@ fn somebody_else_finds_nothing_typed_at_the_parcel_or_on_any_other_screen() {
     assert_eq!(d.app.parcel.number.text(), "77");
     d.keys(&["ctrl-l", "down", "8253", "enter"]);
     assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
-    assert!(d.app.said.is_some() && !d.app.worklist.lines.is_empty());
+    assert!(d.app.said.is_some() && !d.app.lines.is_empty());
     d.keys(&["p"]);
     assert_eq!(d.app.parcel.number.text(), "");
 }

@@ -409,7 +409,7 @@ fn without_a_pair_in_hand_yes_and_no_answer_for_nobody() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     // The worklist's card is of this very job: it must not be taken for the one in hand.
     assert!(d.app.card.is_some());
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     d.keys(&["p"]);
     for key in ["y", "n"] {
         d.keys(&[key]);

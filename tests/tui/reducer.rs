@@ -409,7 +409,7 @@ fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
 fn the_look_up_finds_while_typing_and_opens() {
     let mut d = Driver::signed_in(&[job("S01"), job("S05")]);
     d.keys(&["/", "thornc"]);
-    assert_eq!(d.app.lookup.found.len(), 1);
+    assert_eq!(d.app.states.lookup().unwrap().found.len(), 1);
     let card = d.app.card.as_ref().expect("a card while typing");
     assert_eq!(card.job.wearer.name.as_deref(), Some("Maribel Thorncroft"));
     d.keys(&["enter"]);

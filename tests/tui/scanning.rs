@@ -436,7 +436,7 @@ fn a_pasted_code_opens_and_any_other_paste_is_text() {
     let mut d = Driver::signed_in(&jobs());
     d.keys(&["/"]);
     d.input(Input::Paste("Maribel".to_owned()));
-    assert_eq!(d.app.lookup.line.text(), "Maribel");
+    assert_eq!(d.app.states.lookup().unwrap().line.text(), "Maribel");
     d.input(Input::Paste(code("1001")));
     assert_eq!(open(&d), "1001");
 }

@@ -143,7 +143,7 @@ fn a_digit_on_the_worklist_begins_the_look_up_and_its_gate_is_one_key_away() {
     let mut d = Driver::signed_in(&[job("S01"), job("S02")]);
     d.keys(&["1002"]);
     assert_eq!(d.app.screen, Screen::Lookup);
-    assert_eq!(d.app.lookup.line.text(), "1002");
+    assert_eq!(d.app.states.lookup().unwrap().line.text(), "1002");
     d.keys(&["ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Gate);
     assert_eq!(d.app.job.as_ref().unwrap().open.number, "1002");

@@ -14,8 +14,8 @@ pub(crate) fn in_front(app: &App) -> Option<&OpenJob> {
     if app.screen == Screen::Job {
         return app.job.as_ref().map(|j| &j.open);
     }
-    let number = &selected(app)?.number;
-    app.card.as_deref().filter(|c| c.number == *number)
+    let number = selected(app)?;
+    app.card.as_deref().filter(|c| c.number == number)
 }
 
 /// Returns what a kind carries, in a few words.

@@ -70,7 +70,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 
 /// Asks how the wearer of the selected job was told.
 fn ask(app: &mut App) {
-    let Some(line) = selected(app) else {
+    let lines = || app.lines.iter().chain(&app.collections.lines);
+    let line = selected(app).and_then(|number| lines().find(|l| l.number == number));
+    let Some(line) = line else {
         app.complain("No job is selected: nobody to be told.");
         return;
     };

@@ -10,7 +10,7 @@ use crate::sheet::SheetKind;
 /// Asks for the sheet of the job in front.
 pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
     let number = match app.screen {
-        Screen::Worklist => selected(app).map(|l| l.number.clone()),
+        Screen::Worklist => selected(app).map(str::to_owned),
         _ => app.job.as_ref().map(|j| j.open.number.clone()),
     };
     let Some(number) = number else {

@@ -1,11 +1,13 @@
 //! What a screen wants, carried out.
 
 use super::ask::ask;
-use super::{back, go, update};
+use super::{back, go, look_up, update};
 use crate::app::effect::Effect;
+use crate::app::line::Line;
 use crate::app::news::ScreenInput;
 use crate::app::next::Next;
-use crate::app::questions::who;
+use crate::app::questions::{begin_job, who};
+use crate::app::selected::card_for;
 use crate::app::{App, act};
 
 /// Carries out what a screen wants; who acts is settled here.
@@ -27,6 +29,12 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             Vec::new()
         }
         Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
+        Next::Card(number) => card_for(app, number),
+        Next::LookUp(text) => look_up(app, &text),
+        Next::NewJob(name) => {
+            begin_job::ask_wearer(app, Line::of(&name));
+            Vec::new()
+        }
         Next::Go(screen) => go(app, screen),
         Next::Back => back(app),
         Next::Run(action) => act::act(app, action),

@@ -2,7 +2,7 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, pictures, read_aloud};
+use crate::app::screens::{figures, lookup, pictures, read_aloud, worklist};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -69,6 +69,8 @@ macro_rules! screens {
 }
 
 screens! {
+    Worklist worklist worklist::State;
+    Lookup lookup lookup::State;
     Pictures pictures pictures::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
@@ -76,8 +78,15 @@ screens! {
 
 /// What the screens remember: those on the stack, and those that were left and go on where they were
 /// when they are opened again.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct States(Vec<ScreenState>);
+
+impl Default for States {
+    /// The worklist is the first screen.
+    fn default() -> Self {
+        Self(vec![ScreenState::Worklist(worklist::State::default())])
+    }
+}
 
 impl States {
     /// The state of a screen, where it has one.

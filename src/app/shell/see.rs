@@ -1,22 +1,26 @@
 //! What the screens may see, made of the program.
 
 use crate::app::App;
+use crate::app::parcel::card_hides;
 use crate::app::seen::Seen;
 
 impl App {
     /// What a screen may see at the moment.
     pub fn seen(&self) -> Seen<'_> {
         Seen {
+            screen: self.screen,
             keys: &self.keymap,
             today: self.today,
             practice: &self.practice,
             staff: &self.staff,
+            signs_in: self.security.sign_in,
             person: self.person.as_deref(),
-            lines: &self.worklist.lines,
-            backup: self.worklist.backup.as_ref(),
+            lines: &self.lines,
+            backup: self.backup.as_ref(),
             waiting: &self.waiting,
             job: self.job.as_ref().map(|j| &j.view),
             card: self.card.as_deref(),
+            card_hides: (self.card.as_ref()).and_then(|c| card_hides(self, &c.number, &c.job)),
             facts: self.ready.card(),
             used: self.used.as_deref(),
             in_hand: self.parcel.in_hand.as_deref(),
