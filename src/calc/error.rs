@@ -4,7 +4,7 @@ use crate::optics::OpticsError;
 
 /// The kinds of refusal, as they stand in an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum RefusalKind {
     /// The line is not JSON, or not text at all.
     BadJson,
     /// No calculation has that name.
@@ -21,7 +21,7 @@ pub enum Kind {
     Impossible,
 }
 
-impl Kind {
+impl RefusalKind {
     /// Returns the word that stands in an answer.
     #[must_use]
     pub const fn word(self) -> &'static str {
@@ -42,14 +42,14 @@ impl Kind {
 #[error("{message}")]
 pub struct CalcError {
     /// The kind.
-    pub kind: Kind,
+    pub kind: RefusalKind,
     /// The sentence.
     pub message: String,
 }
 
 impl CalcError {
     /// Returns a refusal of that kind.
-    pub fn new(kind: Kind, message: impl Into<String>) -> Self {
+    pub fn new(kind: RefusalKind, message: impl Into<String>) -> Self {
         Self {
             kind,
             message: message.into(),
@@ -60,8 +60,8 @@ impl CalcError {
 impl From<OpticsError> for CalcError {
     fn from(e: OpticsError) -> Self {
         let kind = match e {
-            OpticsError::Impossible { .. } => Kind::Impossible,
-            OpticsError::OutOfRange(_) => Kind::OutOfRange,
+            OpticsError::Impossible { .. } => RefusalKind::Impossible,
+            OpticsError::OutOfRange(_) => RefusalKind::OutOfRange,
         };
         Self::new(kind, e.to_string())
     }

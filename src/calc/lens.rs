@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::error::{CalcError, Kind};
+use super::error::{CalcError, RefusalKind};
 use super::frames::FrameFields;
 use super::keys;
 use super::reply::Number;
@@ -98,11 +98,11 @@ fn given_thickness(f: &Fields<'_, '_>) -> Result<GivenThickness, CalcError> {
         (Some(mm), None) => Ok(GivenThickness::Centre(mm)),
         (None, Some(mm)) => Ok(GivenThickness::Thinnest(mm)),
         (None, None) => Err(CalcError::new(
-            Kind::MissingKey,
+            RefusalKind::MissingKey,
             "missing key \"centre_mm\" or \"thinnest_mm\": one of them is needed",
         )),
         (Some(_), Some(_)) => Err(CalcError::new(
-            Kind::UnknownKey,
+            RefusalKind::UnknownKey,
             "\"thinnest_mm\" is not accepted together with \"centre_mm\": give one of them",
         )),
     }

@@ -23,7 +23,7 @@ mod tolerance_request;
 mod vertex;
 mod worn;
 
-pub use error::{CalcError, Kind};
+pub use error::{CalcError, RefusalKind};
 pub use run::run;
 
 use json::Node;
@@ -40,11 +40,14 @@ pub fn calculate(request: &Value) -> Result<Value, CalcError> {
     };
     let mut out = Vec::new();
     dispatch(&Fields::root(&entries), &mut out)?;
-    serde_json::from_slice(&out).map_err(|e| CalcError::new(Kind::Impossible, e.to_string()))
+    serde_json::from_slice(&out).map_err(|e| CalcError::new(RefusalKind::Impossible, e.to_string()))
 }
 
 fn no_object() -> CalcError {
-    CalcError::new(Kind::WrongType, "a request is a JSON object, one a line")
+    CalcError::new(
+        RefusalKind::WrongType,
+        "a request is a JSON object, one a line",
+    )
 }
 
 /// Returns the answer to one request line, as one line without its line feed.
@@ -69,7 +72,10 @@ fn answer_into(line: &str, out: &mut Vec<u8>) {
             None => reply::refuse(
                 &Node::Null,
                 out,
-                &CalcError::new(Kind::BadJson, format!("this line is not JSON: {why}")),
+                &CalcError::new(
+                    RefusalKind::BadJson,
+                    format!("this line is not JSON: {why}"),
+                ),
             ),
         },
     }
@@ -108,7 +114,7 @@ fn dispatch(fields: &Fields<'_, '_>, out: &mut Vec<u8>) -> Result<(), CalcError>
 
 fn unknown_calc(name: &str) -> CalcError {
     CalcError::new(
-        Kind::UnknownCalc,
+        RefusalKind::UnknownCalc,
         format!(
             "there is no calculation called \"{name}\"; there are: transpose, power_vector, combine, difference, \
              meridian_power, vertex, prism_at, decentre_for, prism_resolve, prism_compound, reading_prism, \

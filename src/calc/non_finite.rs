@@ -3,7 +3,7 @@
 //! The parser refuses such a line whole. Programs do write them, so a refused line is looked at
 //! once more: when such numbers are all that is wrong, the answer names the key and its range.
 
-use super::error::{CalcError, Kind};
+use super::error::{CalcError, RefusalKind};
 use super::json::Node;
 use super::keys::Key;
 
@@ -44,7 +44,7 @@ pub(super) fn explain(line: &str) -> Option<(Node<'static>, CalcError)> {
         Key::named(key).map_or_else(|| "only finite numbers are accepted".to_owned(), Key::range);
     let shown: String = value.chars().take(24).collect();
     let error = CalcError::new(
-        Kind::OutOfRange,
+        RefusalKind::OutOfRange,
         format!("\"{key}\" is {shown}, no finite number: {range}"),
     );
     Some((owned_id(&entries), error))

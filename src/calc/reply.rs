@@ -2,7 +2,7 @@
 
 use serde::{Serialize, Serializer};
 
-use super::error::{CalcError, Kind};
+use super::error::{CalcError, RefusalKind};
 use super::json::Node;
 use crate::optics::Rx;
 use crate::optics::prism::{Place, Prism};
@@ -105,7 +105,7 @@ pub(super) fn write(
 pub(super) fn result<R: Serialize>(out: &mut Vec<u8>, result: R) -> Result<(), CalcError> {
     serde_json::to_writer(out, &result).map_err(|_| {
         CalcError::new(
-            Kind::Impossible,
+            RefusalKind::Impossible,
             "no finite result exists for these values: check them",
         )
     })

@@ -2,7 +2,7 @@
 //!
 //! Refusals name the key with its path (`rx.axis_deg`, `powers[1].sphere_d`).
 
-use super::error::{CalcError, Kind};
+use super::error::{CalcError, RefusalKind};
 use super::json::{Entries, Node};
 use super::keys::{self, Key};
 use crate::eye::Eye;
@@ -58,7 +58,7 @@ impl<'r, 'a> Fields<'r, 'a> {
                 || (matches!(self.path, Path::Root) && EVERY_REQUEST.contains(&key.as_ref()));
             if !known {
                 return Err(CalcError::new(
-                    Kind::UnknownKey,
+                    RefusalKind::UnknownKey,
                     format!(
                         "unknown key \"{}\": accepted are {}",
                         self.path.with(key),
@@ -86,7 +86,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     /// Returns the refusal for a key that is needed and not there.
     pub fn missing(&self, key: &str) -> CalcError {
         CalcError::new(
-            Kind::MissingKey,
+            RefusalKind::MissingKey,
             format!("missing key \"{}\"", self.path.with(key)),
         )
     }
@@ -94,7 +94,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     /// Returns the refusal for a value that is none of those accepted.
     pub fn refuse(&self, key: &str, why: &str) -> CalcError {
         CalcError::new(
-            Kind::OutOfRange,
+            RefusalKind::OutOfRange,
             format!("\"{}\" {why}", self.path.with(key)),
         )
     }
@@ -248,7 +248,7 @@ impl<'r, 'a> Fields<'r, 'a> {
             ""
         };
         CalcError::new(
-            Kind::WrongType,
+            RefusalKind::WrongType,
             format!(
                 "\"{}\" is {}, not {wanted}{hint}",
                 self.path.with(key),

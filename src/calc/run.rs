@@ -2,7 +2,7 @@
 
 use std::io::{self, BufRead, Write};
 
-use super::error::{CalcError, Kind};
+use super::error::{CalcError, RefusalKind};
 use super::json::Node;
 use super::{answer_into, reply};
 
@@ -103,6 +103,10 @@ fn line(bytes: &[u8], answers: &mut Vec<u8>) {
 }
 
 fn bad_line(why: &str, answers: &mut Vec<u8>) {
-    reply::refuse(&Node::Null, answers, &CalcError::new(Kind::BadJson, why));
+    reply::refuse(
+        &Node::Null,
+        answers,
+        &CalcError::new(RefusalKind::BadJson, why),
+    );
     answers.push(b'\n');
 }

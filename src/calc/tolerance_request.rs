@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use crate::eye::Eye;
 
-use super::error::{CalcError, Kind};
+use super::error::{CalcError, RefusalKind};
 use super::keys::{self, Key};
 use super::request::Fields;
 use crate::tolerance::{
@@ -73,14 +73,17 @@ fn line(line: &ToleranceLine) -> Value {
 
 fn refusal_of(error: ToleranceError) -> CalcError {
     let kind = match error {
-        ToleranceError::NothingToCompare => Kind::MissingKey,
-        ToleranceError::Ordered { .. } | ToleranceError::Measured { .. } => Kind::OutOfRange,
+        ToleranceError::NothingToCompare => RefusalKind::MissingKey,
+        ToleranceError::Ordered { .. } | ToleranceError::Measured { .. } => RefusalKind::OutOfRange,
     };
     CalcError::new(kind, error.to_string())
 }
 
 fn missing(path: &str) -> CalcError {
-    CalcError::new(Kind::MissingKey, format!("{path} is missing: give it"))
+    CalcError::new(
+        RefusalKind::MissingKey,
+        format!("{path} is missing: give it"),
+    )
 }
 
 fn refuse_unknown(
@@ -91,7 +94,7 @@ fn refuse_unknown(
     match object.keys().find(|k| !known.contains(&k.as_str())) {
         None => Ok(()),
         Some(key) => Err(CalcError::new(
-            Kind::UnknownKey,
+            RefusalKind::UnknownKey,
             format!(
                 "{path}{key} is not a key here; known are {}",
                 known.join(", ")
@@ -117,7 +120,7 @@ fn one_of<T: Copy>(
         .ok_or_else(|| {
             let names: Vec<_> = all.iter().map(|t| format!("\"{}\"", name(*t))).collect();
             CalcError::new(
-                Kind::OutOfRange,
+                RefusalKind::OutOfRange,
                 format!("{key} is none of {}", names.join(", ")),
             )
         })
@@ -133,7 +136,7 @@ fn wrong_type(path: &str, wanted: &str, found: &Value) -> CalcError {
         Value::Object(_) => "an object",
     };
     CalcError::new(
-        Kind::WrongType,
+        RefusalKind::WrongType,
         format!("{path} must be {wanted}, not {found}"),
     )
 }
@@ -149,7 +152,7 @@ fn pair(request: &Map<String, Value>, key: &str) -> Result<PairValues, CalcError
     refuse_unknown(both, &format!("{key}."), &["right", "left"])?;
     if both.is_empty() {
         return Err(CalcError::new(
-            Kind::MissingKey,
+            RefusalKind::MissingKey,
             format!("{key} needs right, left or both"),
         ));
     }
@@ -208,7 +211,7 @@ fn number(value: &Value, path: &str, key: &Key) -> Result<f64, CalcError> {
         return Ok(number);
     }
     Err(CalcError::new(
-        Kind::OutOfRange,
+        RefusalKind::OutOfRange,
         format!(
             "{path} is {number}: it is read from {} to {} {}",
             key.low, key.high, key.unit
@@ -312,7 +315,7 @@ mod tests {
             let mut request = request();
             request.as_object_mut().unwrap().remove(key);
             let refusal = answer_map(request.as_object().unwrap()).unwrap_err();
-            assert_eq!(refusal.kind, Kind::MissingKey);
+            assert_eq!(refusal.kind, RefusalKind::MissingKey);
             assert!(refusal.message.contains(key), "{refusal}");
         }
     }

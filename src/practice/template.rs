@@ -39,7 +39,7 @@ fn written(value: f64, how: &str) -> String {
         let at = NUMBERS
             .iter()
             .zip(0_u8..)
-            .find(|(_, n)| f64::from(*n) == value);
+            .find(|(_, n)| f64::from(*n).total_cmp(&value).is_eq());
         at.map(|(word, _)| (*word).to_owned())
     };
     if how == "word"

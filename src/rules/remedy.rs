@@ -33,7 +33,7 @@ pub struct PerMm {
 
 /// One thing that can be done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum RemedyKind {
     /// The frame is set to the very distance.
     SetExactly,
     /// The frame is set to within [`SETTING_MM`] of it.
@@ -50,14 +50,14 @@ pub enum Kind {
 
 /// What comes of one of them.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Way {
+pub struct RemedyWay {
     /// Which.
-    pub kind: Kind,
+    pub kind: RemedyKind,
     /// The power then worn.
     pub rx: Rx,
     /// The error left at its worst: the largest principal power by which what is worn differs from
     /// what is needed where it is worn, dioptres, not below zero.
-    pub left_d: f64,
+    pub remaining_d: f64,
 }
 
 /// What can be done for an eye.
@@ -74,7 +74,7 @@ pub struct Remedy {
     /// One millimetre for each principal power, the strongest first; one only for a sphere.
     pub per_mm: Vec<PerMm>,
     /// Every way, in the order in which they are to be tried.
-    pub ways: Vec<Way>,
+    pub ways: Vec<RemedyWay>,
 }
 
 /// Returns which way a frame goes from one vertex distance to another, mm: closer to the eye or
@@ -95,14 +95,14 @@ impl Remedy {
     }
 
     /// Returns what comes of one way.
-    pub fn way(&self, kind: Kind) -> Option<&Way> {
+    pub fn way(&self, kind: RemedyKind) -> Option<&RemedyWay> {
         self.ways.iter().find(|w| w.kind == kind)
     }
 }
 
 /// Returns by how much a lens of power `given` at `at_mm` differs from what is needed there, when
 /// `rx` is right at `right_at_mm`.
-fn left_d(given: Rx, rx: Rx, right_at_mm: f64, at_mm: f64) -> Result<f64, OpticsError> {
+fn remaining_d(given: Rx, rx: Rx, right_at_mm: f64, at_mm: f64) -> Result<f64, OpticsError> {
     let needed = vertex(rx, right_at_mm, at_mm)?;
     Ok((given.matrix() - needed.matrix()).largest_d())
 }
@@ -131,15 +131,19 @@ pub fn remedy(
     ordered_for_mm: f64,
 ) -> Result<Remedy, OpticsError> {
     let compensated = vertex(rx, right_at_mm, ordered_for_mm)?;
-    let as_set = |at_mm: f64| left_d(rx, rx, right_at_mm, at_mm);
-    let as_it_sits = |kind: Kind, given: Rx| {
-        left_d(given, rx, right_at_mm, sits_mm).map(|left_d| Way {
+    let as_set = |at_mm: f64| remaining_d(rx, rx, right_at_mm, at_mm);
+    let as_it_sits = |kind: RemedyKind, given: Rx| {
+        remaining_d(given, rx, right_at_mm, sits_mm).map(|remaining_d| RemedyWay {
             kind,
             rx: given,
-            left_d,
+            remaining_d,
         })
     };
-    let set = |kind: Kind, left_d: f64| Way { kind, rx, left_d };
+    let set = |kind: RemedyKind, remaining_d: f64| RemedyWay {
+        kind,
+        rx,
+        remaining_d,
+    };
     let (along, across) = rx.principal_powers();
     let mut powers = vec![along];
     if (along - across).abs() > DUST {
@@ -156,15 +160,21 @@ pub fn remedy(
             .map(|power_d| per_mm(power_d, right_at_mm))
             .collect::<Result<_, _>>()?,
         ways: vec![
-            set(Kind::SetExactly, as_set(right_at_mm)?),
+            set(RemedyKind::SetExactly, as_set(right_at_mm)?),
             set(
-                Kind::SetNearly,
+                RemedyKind::SetNearly,
                 as_set(right_at_mm - SETTING_MM)?.max(as_set(right_at_mm + SETTING_MM)?),
             ),
-            as_it_sits(Kind::OrderQuarters, round_to_step(compensated, QUARTER_D))?,
-            as_it_sits(Kind::OrderEighths, round_to_step(compensated, EIGHTH_D))?,
-            as_it_sits(Kind::OrderExact, compensated)?,
-            as_it_sits(Kind::Leave, rx)?,
+            as_it_sits(
+                RemedyKind::OrderQuarters,
+                round_to_step(compensated, QUARTER_D),
+            )?,
+            as_it_sits(
+                RemedyKind::OrderEighths,
+                round_to_step(compensated, EIGHTH_D),
+            )?,
+            as_it_sits(RemedyKind::OrderExact, compensated)?,
+            as_it_sits(RemedyKind::Leave, rx)?,
         ],
     })
 }
@@ -205,8 +215,8 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn left(r: &Remedy, kind: Kind) -> f64 {
-        r.way(kind).unwrap().left_d
+    fn left(r: &Remedy, kind: RemedyKind) -> f64 {
+        r.way(kind).unwrap().remaining_d
     }
 
     /// -10.00 D tested at 12 mm and fitted at 15 mm, by hand in fractions: the far point lies
@@ -217,15 +227,15 @@ mod tests {
         assert!((r.move_mm() + 3.0).abs() < 1e-12);
         assert_eq!(r.direction(), "closer");
         let needed = -1000.0 / 97.0;
-        assert!((r.way(Kind::OrderExact).unwrap().rx.sphere_d - needed).abs() < 1e-9);
-        assert!((left(&r, Kind::Leave) - 30.0 / 97.0).abs() < 1e-9);
-        assert!(left(&r, Kind::SetExactly) < 1e-12);
+        assert!((r.way(RemedyKind::OrderExact).unwrap().rx.sphere_d - needed).abs() < 1e-9);
+        assert!((left(&r, RemedyKind::Leave) - 30.0 / 97.0).abs() < 1e-9);
+        assert!(left(&r, RemedyKind::SetExactly) < 1e-12);
         // One millimetre closer is the worse: 1000/101 there, 1000/99 farther.
-        assert!((left(&r, Kind::SetNearly) - (1000.0 / 99.0 - 10.0)).abs() < 1e-9);
-        assert!((r.way(Kind::OrderQuarters).unwrap().rx.sphere_d + 10.25).abs() < 1e-12);
-        assert!((left(&r, Kind::OrderQuarters) - (1000.0 / 97.0 - 10.25)).abs() < 1e-9);
-        assert!((r.way(Kind::OrderEighths).unwrap().rx.sphere_d + 10.25).abs() < 1e-12);
-        assert!(left(&r, Kind::OrderExact) < 1e-9);
+        assert!((left(&r, RemedyKind::SetNearly) - (1000.0 / 99.0 - 10.0)).abs() < 1e-9);
+        assert!((r.way(RemedyKind::OrderQuarters).unwrap().rx.sphere_d + 10.25).abs() < 1e-12);
+        assert!((left(&r, RemedyKind::OrderQuarters) - (1000.0 / 97.0 - 10.25)).abs() < 1e-9);
+        assert!((r.way(RemedyKind::OrderEighths).unwrap().rx.sphere_d + 10.25).abs() < 1e-12);
+        assert!(left(&r, RemedyKind::OrderExact) < 1e-9);
         let one = r.per_mm[0];
         assert!((one.slope_d - 0.1).abs() < 1e-12);
         assert!((one.farther_d + 10.0 / 99.0).abs() < 1e-9);
@@ -238,10 +248,10 @@ mod tests {
     fn a_plus_cylinder_moved_nearer_has_focal_lengths_shorter_by_the_move() {
         let r = remedy(Eye::Left, Rx::new(12.0, -4.0, 90.0), 14.0, 10.0, 10.0).unwrap();
         let (strong, weak) = (1000.0 / (1000.0 / 12.0 - 4.0), 1000.0 / (125.0 - 4.0));
-        let exact = r.way(Kind::OrderExact).unwrap().rx;
+        let exact = r.way(RemedyKind::OrderExact).unwrap().rx;
         assert!((exact.sphere_d - strong).abs() < 1e-9);
         assert!((exact.cylinder_d - (weak - strong)).abs() < 1e-9);
-        assert!((left(&r, Kind::Leave) - (strong - 12.0)).abs() < 1e-9);
+        assert!((left(&r, RemedyKind::Leave) - (strong - 12.0)).abs() < 1e-9);
         assert_eq!(r.direction(), "farther");
         assert!((r.per_mm[0].power_d - 12.0).abs() < 1e-12);
         assert!((r.per_mm[1].power_d - 8.0).abs() < 1e-12);
@@ -250,10 +260,10 @@ mod tests {
     #[test]
     fn setting_the_frame_is_offered_before_ordering_other_powers_and_leaving_it_last() {
         let r = remedy(Eye::Right, Rx::sphere(-8.0), 12.0, 14.0, 14.0).unwrap();
-        let kinds: Vec<Kind> = r.ways.iter().map(|w| w.kind).collect();
-        assert_eq!(kinds.first(), Some(&Kind::SetExactly));
-        assert_eq!(kinds.get(1), Some(&Kind::SetNearly));
-        assert_eq!(kinds.last(), Some(&Kind::Leave));
+        let kinds: Vec<RemedyKind> = r.ways.iter().map(|w| w.kind).collect();
+        assert_eq!(kinds.first(), Some(&RemedyKind::SetExactly));
+        assert_eq!(kinds.get(1), Some(&RemedyKind::SetNearly));
+        assert_eq!(kinds.last(), Some(&RemedyKind::Leave));
     }
 
     #[test]
@@ -261,7 +271,7 @@ mod tests {
         let r = remedy(Eye::Right, Rx::sphere(-10.0), 12.0, 16.0, 15.0).unwrap();
         // 97 mm to the far point ordered for, 96 mm where the lens sits.
         let expected = 1000.0 / 96.0 - 1000.0 / 97.0;
-        assert!((left(&r, Kind::OrderExact) - expected).abs() < 1e-9);
+        assert!((left(&r, RemedyKind::OrderExact) - expected).abs() < 1e-9);
     }
 
     proptest! {
@@ -271,16 +281,16 @@ mod tests {
             tested in 8.0..18.0f64, sits in 8.0..18.0f64,
         ) {
             let r = remedy(Eye::Right, Rx::new(sphere, cylinder, axis), tested, sits, sits).unwrap();
-            prop_assert!(left(&r, Kind::SetExactly) < 1e-9);
-            prop_assert!(left(&r, Kind::OrderExact) < 1e-9);
-            prop_assert!(left(&r, Kind::OrderQuarters) <= QUARTER_D + 1e-9);
-            prop_assert!(left(&r, Kind::OrderEighths) <= EIGHTH_D + 1e-9);
+            prop_assert!(left(&r, RemedyKind::SetExactly) < 1e-9);
+            prop_assert!(left(&r, RemedyKind::OrderExact) < 1e-9);
+            prop_assert!(left(&r, RemedyKind::OrderQuarters) <= QUARTER_D + 1e-9);
+            prop_assert!(left(&r, RemedyKind::OrderEighths) <= EIGHTH_D + 1e-9);
             // The same by focal lengths, which a move changes by just itself.
             let worst = [sphere, sphere + cylinder].into_iter()
                 .filter(|f| f.abs() > 1e-6)
                 .map(|f| (1000.0 / (1000.0 / f + sits - tested) - f).abs())
                 .fold(0.0, f64::max);
-            prop_assert!((left(&r, Kind::Leave) - worst).abs() < 1e-6);
+            prop_assert!((left(&r, RemedyKind::Leave) - worst).abs() < 1e-6);
             // The slope and the exact change of one millimetre agree to the next term of the series.
             for one in &r.per_mm {
                 let next = one.power_d.abs().powi(3) / 1e6;

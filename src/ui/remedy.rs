@@ -3,7 +3,7 @@
 use super::text::{fit, right};
 use super::theme::Role;
 use crate::derive::powers::written;
-use crate::rules::remedy::{Kind, Remedy, SETTING_MM};
+use crate::rules::remedy::{Remedy, RemedyKind, SETTING_MM};
 
 /// Columns of what can be done.
 const WHAT: usize = 41;
@@ -21,15 +21,19 @@ pub(super) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
         ),
         Role::Label,
     )];
-    let mut row = |what: String, kind: Kind, role: Role| {
+    let mut row = |what: String, kind: RemedyKind, role: Role| {
         if let Some(way) = r.way(kind) {
-            let up_to = if kind == Kind::SetNearly { "≤ " } else { "" };
+            let up_to = if kind == RemedyKind::SetNearly {
+                "≤ "
+            } else {
+                ""
+            };
             out.push((
                 format!(
                     "{} {} {}",
                     fit(&what, WHAT),
                     fit(&written(way.rx), POWER),
-                    right(&format!("{up_to}{:.2} D", way.left_d), 12)
+                    right(&format!("{up_to}{:.2} D", way.remaining_d), 12)
                 ),
                 role,
             ));
@@ -47,12 +51,12 @@ pub(super) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
             r.direction(),
             r.right_at_mm
         ),
-        Kind::SetExactly,
+        RemedyKind::SetExactly,
         Role::Title,
     );
     row(
         format!("  the same to within {SETTING_MM:.0} mm"),
-        Kind::SetNearly,
+        RemedyKind::SetNearly,
         Role::Value,
     );
     let order = if is_made {
@@ -60,15 +64,23 @@ pub(super) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
     } else {
         "2 else order compensated, in quarters"
     };
-    row(order.to_owned(), Kind::OrderQuarters, Role::Value);
-    row("  in eighths".to_owned(), Kind::OrderEighths, Role::Value);
+    row(order.to_owned(), RemedyKind::OrderQuarters, Role::Value);
+    row(
+        "  in eighths".to_owned(),
+        RemedyKind::OrderEighths,
+        Role::Value,
+    );
     let exact = if (r.ordered_for_mm - r.sits_mm).abs() > 0.05 {
         format!("  exact, for the mean of {:.1} mm", r.ordered_for_mm)
     } else {
         "  exact".to_owned()
     };
-    row(exact, Kind::OrderExact, Role::Value);
-    row("  left as it is".to_owned(), Kind::Leave, Role::Warning);
+    row(exact, RemedyKind::OrderExact, Role::Value);
+    row(
+        "  left as it is".to_owned(),
+        RemedyKind::Leave,
+        Role::Warning,
+    );
     out.push((
         "2 and accepting: dispensing optician or optometrist; others: to the prescriber".to_owned(),
         Role::Label,

@@ -17,7 +17,7 @@ use crate::derive::compensation::{as_worn_compensated, vertex_compensated, worn}
 use crate::derive::lens::{lens_thickness, magnification_percent};
 use crate::derive::places::{blank_mm, centration_point, near_cd_mm, reading_drop_mm};
 use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed, written};
-use crate::rules::remedy::{self, Kind, Remedy};
+use crate::rules::remedy::{self, Remedy, RemedyKind};
 
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -116,7 +116,7 @@ fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
 
 /// Setting the frame comes before any other power, here as at the gate.
 fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
-    let left = |kind| r.way(kind).map_or(0.0, |w| w.left_d);
+    let left = |kind| r.way(kind).map_or(0.0, |w| w.remaining_d);
     let texts = [
         (
             "set the frame",
@@ -125,20 +125,20 @@ fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
                 mm(r.move_mm().abs()),
                 r.direction(),
                 mm(r.right_at_mm),
-                left(Kind::SetExactly)
+                left(RemedyKind::SetExactly)
             ),
         ),
         (
             "  to within 1 mm",
-            format!("at most {:.2} D left", left(Kind::SetNearly)),
+            format!("at most {:.2} D left", left(RemedyKind::SetNearly)),
         ),
         (
             "  else compensated",
-            format!("{:.2} D left in quarters", left(Kind::OrderQuarters)),
+            format!("{:.2} D left in quarters", left(RemedyKind::OrderQuarters)),
         ),
         (
             "  left as it is",
-            format!("{:.2} D of error", left(Kind::Leave)),
+            format!("{:.2} D of error", left(RemedyKind::Leave)),
         ),
     ];
     for (label, text) in texts {

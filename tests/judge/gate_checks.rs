@@ -192,7 +192,7 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
 fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
     use rimbook::gate::of_finding;
     use rimbook::practice::Thresholds;
-    use rimbook::rules::remedy::Kind;
+    use rimbook::rules::remedy::RemedyKind;
     let thresholds = Thresholds::default();
     let away = json!({"right": {"vertex_mm": 14}});
     for (check, gate, section) in [
@@ -205,15 +205,15 @@ fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothi
         let remedy = of_finding(&job, finding, &thresholds).expect(check);
         // -8.00 D: the far point is 125 mm from the lens, and 2 mm less once it is farther out.
         let expected = 1000.0 / 123.0 - 8.0;
-        let left = |kind| remedy.way(kind).unwrap().left_d;
-        assert!((left(Kind::Leave) - expected).abs() < 1e-9, "{check}");
+        let left = |kind| remedy.way(kind).unwrap().remaining_d;
+        assert!((left(RemedyKind::Leave) - expected).abs() < 1e-9, "{check}");
         assert!(
             finding.message.contains(&format!("{expected:.2} D")),
             "{check}: {}",
             finding.message
         );
         assert!((remedy.move_mm() + 2.0).abs() < 1e-9, "{check}");
-        assert!(left(Kind::SetExactly) < 1e-9, "{check}");
+        assert!(left(RemedyKind::SetExactly) < 1e-9, "{check}");
         let others = list
             .iter()
             .filter(|f| !["bvd-mismatch", "fit-vertex"].contains(&f.check.word()));

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use serde_json::{Map, Value, json};
 
-use crate::calc::{CalcError, Kind as RefusalKind};
+use crate::calc::{CalcError, RefusalKind};
 
 use super::table::{Calculation, Input, Kind, Output, Shown};
 
