@@ -8,7 +8,7 @@ use super::news::ScreenInput;
 use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, gating, parcel, shell, visit};
+use super::{App, Screen, bench, choices, collecting, entry, parcel, shell, visit};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -76,21 +76,14 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
                 return Vec::new();
             };
             app.job = None;
-            app.go(Screen::Gate);
-            vec![Effect::Open(number)]
+            let mut effects = shell::go(app, Screen::Gate);
+            effects.push(Effect::Open(number));
+            effects
         }
         Action::Down | Action::DownToo => step(app, 1),
         Action::Up | Action::UpToo => step(app, -1),
         Action::First => step(app, isize::MIN),
         Action::Last => step(app, isize::MAX),
-        Action::GoToField
-        | Action::Accept
-        | Action::Move
-        | Action::AskPrescriber
-        | Action::Answer
-        | Action::SendBack
-        | Action::Cancel
-        | Action::Recheck => gating::act(app, action),
         Action::Gate => gate(app),
         Action::Yes
         | Action::No
@@ -132,7 +125,9 @@ fn gate(app: &mut App) -> Vec<Effect> {
     match edit.map(|e| e.error.is_some()) {
         None if app.screen == Screen::Parcel => parcel::gate(app, !kept.is_empty()),
         None => {
-            gating::act(app, Action::Gate);
+            if app.job.is_some() {
+                return [kept, shell::go(app, Screen::Gate)].concat();
+            }
         }
         Some(true) => app.complain(app.keymap.sentence(
             "The gate is not shown yet: what is typed cannot be kept, and why stands with it. \
@@ -146,11 +141,6 @@ fn gate(app: &mut App) -> Vec<Effect> {
 
 fn step(app: &mut App, by: isize) -> Vec<Effect> {
     match app.screen {
-        Screen::Gate => {
-            let count = app.job.as_ref().map_or(0, |j| j.findings.len());
-            app.finding = moved(app.finding, by, count);
-            Vec::new()
-        }
         Screen::Collections => {
             app.collections.done = false;
             app.collections.step =

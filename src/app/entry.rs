@@ -7,7 +7,7 @@ use super::editor::Edit;
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::line::Line;
-use super::rows::{self, Row};
+use super::rows::{self, Row, place_of};
 use super::screen::{JobScreen, TABS};
 use super::{App, Screen, act as acting, list, offering, onward};
 use crate::eye::Eye;
@@ -106,32 +106,6 @@ pub(crate) fn go_to(app: &mut App, path: &str) -> bool {
     };
     (job.tab, job.row, job.eye) = place;
     true
-}
-
-/// Returns section, row and column of a field.
-pub(crate) fn place_of(path: &str) -> Option<(usize, usize, Eye)> {
-    for tab in 0..TABS.len() {
-        for (at, row) in rows::of_tab(tab).iter().enumerate() {
-            for eye in Eye::BOTH {
-                if row.field(eye).full_path() == path {
-                    return Some((tab, at, eye));
-                }
-            }
-        }
-    }
-    // A finding may be about a part of a section rather than one entry: its first entry is near.
-    let inside = |p: &str| {
-        p.strip_prefix(path)
-            .is_some_and(|rest| rest.starts_with('.'))
-    };
-    for tab in 0..TABS.len() {
-        for (at, row) in rows::of_tab(tab).iter().enumerate() {
-            if inside(&row.field(Eye::Right).full_path()) {
-                return Some((tab, at, Eye::Right));
-            }
-        }
-    }
-    None
 }
 
 /// Begins to edit the value under the cursor.

@@ -5,7 +5,7 @@
 use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
-use super::{App, Screen, bench, choices, collecting, entry, gating, onward, parcel, visit};
+use super::{App, Screen, bench, choices, collecting, entry, onward, parcel, visit};
 use crate::form;
 use crate::job::{Outcome, Stage};
 
@@ -81,19 +81,6 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Gate,
             Action::Help,
         ],
-        Scope::Gate => &[
-            Action::Answer,
-            Action::GoToField,
-            Action::Accept,
-            Action::Move,
-            Action::SendBack,
-            Action::Recheck,
-            Action::Visit,
-            Action::Help,
-            Action::Back,
-            Action::AskPrescriber,
-            Action::Cancel,
-        ],
         Scope::Collections => &[
             Action::Yes,
             Action::No,
@@ -144,7 +131,12 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Worklist | Scope::Lookup | Scope::Pictures | Scope::Figures | Scope::Aloud => &[],
+        Scope::Worklist
+        | Scope::Lookup
+        | Scope::Gate
+        | Scope::Pictures
+        | Scope::Figures
+        | Scope::Aloud => &[],
     }
 }
 
@@ -152,7 +144,6 @@ const fn named(scope: Scope) -> &'static [Action] {
 fn works(app: &App, action: Action) -> bool {
     match app.screen {
         Screen::Job => of_job(app, action),
-        Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
         Screen::Choices => match action {
@@ -192,27 +183,6 @@ fn of_job(app: &App, action: Action) -> bool {
         Action::CopyOther => field
             .and_then(form::copy_from_other_eye)
             .is_some_and(|other| other.value(&job.open.job).is_some()),
-        _ => true,
-    }
-}
-
-fn at_gate(app: &App, action: Action) -> bool {
-    let Some(job) = &app.job else {
-        return matches!(action, Action::Help | Action::Back);
-    };
-    let finding = job.findings.get(app.finding);
-    let stage = job.open.job.stage();
-    match action {
-        Action::GoToField => finding
-            .is_some_and(|f| f.field.starts_with("visit.") || entry::place_of(&f.field).is_some()),
-        Action::Accept => finding.is_some_and(gating::can_accept),
-        Action::Move => stage.next_gate().is_some(),
-        Action::AskPrescriber => stage.is_open() && job.open.question.is_none(),
-        Action::Answer => job.open.question.is_some(),
-        Action::SendBack => stage.can_send_back(),
-        Action::Recheck => stage == Stage::Collected,
-        Action::Cancel => stage.is_open(),
-        Action::Visit => visit::is_there(job),
         _ => true,
     }
 }

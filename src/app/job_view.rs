@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use crate::desk::{Event, OpenJob};
 use crate::gate::Finding;
-use crate::job::{Job, Section};
+use crate::job::{Job, Reason, Section, Stage};
 use crate::rules::carry::NotCarried;
 use crate::views::WorkedLine;
 
@@ -23,6 +23,13 @@ pub struct JobView {
     pub left: Vec<NotCarried>,
     /// Changes that take the last entries back, the latest last.
     pub undo: Vec<TakesBack>,
+}
+
+impl JobView {
+    /// Whether it has a visit, or can have one.
+    pub fn has_visit(&self) -> bool {
+        self.open.job.reason == Some(Reason::Recheck) || self.open.job.stage() == Stage::Collected
+    }
 }
 
 /// A change that takes an entry back.

@@ -121,8 +121,6 @@ pub struct App {
     pub job: Option<JobScreen>,
     /// What was written before and may be offered again, once it is read.
     pub used: Option<Box<Suggestions>>,
-    /// The finding selected at the gate.
-    pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
     /// Key of the setting to come back to in the list once a change is kept or refused.
@@ -170,7 +168,6 @@ impl App {
             visit: visit::Visit::default(),
             job: None,
             used: None,
-            finding: 0,
             card: None,
             setting: None,
             tour: None,
@@ -191,7 +188,6 @@ impl App {
                 Scope::Entry
             }
             Screen::Job => Scope::Job,
-            Screen::Gate => Scope::Gate,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
             Screen::Choices => Scope::Choices,

@@ -33,6 +33,8 @@ pub enum Next {
     LookUp(String),
     /// A job is begun for a wearer whose name is asked for; what is known of it is put in.
     NewJob(String),
+    /// The form is gone to, at an entry.
+    GoToField(String),
     /// Another screen becomes the current one.
     Go(Screen),
     /// The screen before becomes the current one.
@@ -118,6 +120,15 @@ impl Question {
             check: None,
             only_for: None,
         }
+    }
+
+    /// Offers the earlier reasons for which a check was accepted.
+    #[must_use]
+    pub(crate) fn offering_reasons_for(mut self, of: &'static str) -> Self {
+        if let Self::Text { check, .. } = &mut self {
+            *check = Some(of);
+        }
+        self
     }
 
     /// Asks for one of several answers.

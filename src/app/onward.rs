@@ -87,7 +87,7 @@ fn asked_for(findings: &[Finding]) -> Vec<Place> {
     };
     let mut marked: Vec<Place> = open()
         .filter(|f| !comes_by_itself(&f.field))
-        .filter_map(|f| entry::place_of(&f.field))
+        .filter_map(|f| rows::place_of(&f.field))
         .collect();
     marked.sort_by_key(|p| in_order(*p));
     marked

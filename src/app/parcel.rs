@@ -9,7 +9,7 @@ use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
 use super::questions::who;
-use super::{App, Screen, entry, gating, list};
+use super::{App, Screen, entry, gating, list, shell};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
@@ -419,7 +419,7 @@ fn move_on(app: &mut App) -> Vec<Effect> {
         verdict(app);
         return Vec::new();
     }
-    gating::act(app, Action::Move)
+    moves(app, Action::Move)
 }
 
 /// Asks why the pair goes back, with what failed put in already.
@@ -429,14 +429,21 @@ fn send_back(app: &mut App) -> Vec<Effect> {
         .as_ref()
         .filter(|j| j.open.job.stage().can_send_back());
     let Some(number) = can.map(|j| j.open.number.clone()) else {
-        return gating::act(app, Action::SendBack);
+        return moves(app, Action::SendBack);
     };
     let reason = gating::why_back(faults_found(app));
     let remark = faults(app)
         .first()
         .map_or_else(String::new, |first| format!(" ({first})"));
-    gating::ask_send_back(app, number, &remark, &reason);
-    Vec::new()
+    shell::carry_out(app, gating::ask_send_back(number, &remark, &reason))
+}
+
+fn moves(app: &mut App, action: Action) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let next = gating::act(&job.view, action);
+    shell::carry_out(app, next)
 }
 
 fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
@@ -478,8 +485,9 @@ fn look(app: &mut App, gate: bool) -> Vec<Effect> {
         return Vec::new();
     };
     app.job = None;
-    app.go(if gate { Screen::Gate } else { Screen::Job });
-    vec![Effect::Open(number)]
+    let mut effects = shell::go(app, if gate { Screen::Gate } else { Screen::Job });
+    effects.push(Effect::Open(number));
+    effects
 }
 
 /// Says why the gate or the form is not shown, and how whoever has to see it comes there.
@@ -504,7 +512,7 @@ pub(crate) fn gate(app: &mut App, sent: bool) {
     }
     match in_hand(app).and_then(|job| hidden_because(job, &app.practice)) {
         Some(why) => say_hidden(app, &why, true),
-        None => drop(gating::act(app, Action::Gate)),
+        None => drop(shell::go(app, Screen::Gate)),
     }
 }
 
@@ -581,9 +589,7 @@ pub(crate) fn stands(app: &mut App, refused: bool) -> Vec<Effect> {
         return Vec::new();
     }
     if refused {
-        app.finding = 0;
-        app.go(Screen::Gate);
-        return Vec::new();
+        return shell::go(app, Screen::Gate);
     }
     if let Some(number) = app.parcel.in_hand.take() {
         app.parcel.done.push(number);

@@ -70,3 +70,29 @@ fn of_section(section: Section) -> Vec<Row> {
         })
         .collect()
 }
+
+/// Returns section, row and column of a field.
+pub(crate) fn place_of(path: &str) -> Option<(usize, usize, Eye)> {
+    for tab in 0..TABS.len() {
+        for (at, row) in of_tab(tab).iter().enumerate() {
+            for eye in Eye::BOTH {
+                if row.field(eye).full_path() == path {
+                    return Some((tab, at, eye));
+                }
+            }
+        }
+    }
+    // A finding may be about a part of a section rather than one entry: its first entry is near.
+    let inside = |p: &str| {
+        p.strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    };
+    for tab in 0..TABS.len() {
+        for (at, row) in of_tab(tab).iter().enumerate() {
+            if inside(&row.field(Eye::Right).full_path()) {
+                return Some((tab, at, Eye::Right));
+            }
+        }
+    }
+    None
+}

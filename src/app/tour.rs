@@ -81,11 +81,7 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
     app.tour = Some(to);
     match stop.screen {
         Screen::Job => job(app),
-        Screen::Gate if app.job.is_some() => {
-            app.finding = 0;
-            app.go(Screen::Gate);
-            Vec::new()
-        }
+        Screen::Gate if app.job.is_some() => super::shell::go(app, Screen::Gate),
         Screen::Lookup => super::shell::look_up(app, "ca"),
         Screen::Collections => super::act::act(app, super::action::Action::Collections),
         _ => {

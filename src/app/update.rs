@@ -478,10 +478,6 @@ fn show(app: &mut App, opened: &Opened) {
         ),
         None => (first, None, Vec::new(), None, Some(first)),
     };
-    app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
-    if !same {
-        app.finding = 0;
-    }
     app.job = Some(JobScreen {
         view: JobView {
             open: opened.open.clone(),
@@ -530,7 +526,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Choices | Screen::Visit | Screen::Parcel => {
+        Screen::Job | Screen::Choices | Screen::Visit | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

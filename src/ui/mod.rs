@@ -4,7 +4,6 @@ mod bench;
 mod choices;
 mod collections;
 mod dialog;
-mod gate;
 mod header;
 mod help;
 mod history;
@@ -12,7 +11,6 @@ mod job;
 mod lock;
 mod palette;
 mod parcel;
-mod remedy;
 mod tour;
 mod verify;
 mod visit;
@@ -64,7 +62,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     line_across(frame, rule, theme);
     match app.screen {
         Screen::Job => job::draw(app, theme, frame, body),
-        Screen::Gate => gate::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),

@@ -4,6 +4,7 @@
 pub mod behaviour;
 pub mod draw;
 pub mod figures;
+pub mod gate;
 pub mod lookup;
 pub mod pictures;
 pub mod read_aloud;

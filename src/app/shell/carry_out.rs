@@ -8,10 +8,11 @@ use crate::app::news::ScreenInput;
 use crate::app::next::Next;
 use crate::app::questions::{begin_job, who};
 use crate::app::selected::card_for;
-use crate::app::{App, act};
+use crate::app::which::Screen;
+use crate::app::{App, act, entry};
 
 /// Carries out what a screen wants; who acts is settled here.
-pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
+pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
     match next {
         Next::Pass | Next::Stay => Vec::new(),
         Next::Notice(said) => {
@@ -33,6 +34,12 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
         Next::LookUp(text) => look_up(app, &text),
         Next::NewJob(name) => {
             begin_job::ask_wearer(app, Line::of(&name));
+            Vec::new()
+        }
+        Next::GoToField(path) => {
+            if entry::go_to(app, &path) {
+                return go(app, Screen::Job);
+            }
             Vec::new()
         }
         Next::Go(screen) => go(app, screen),

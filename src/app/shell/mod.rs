@@ -13,6 +13,7 @@ mod screens;
 mod see;
 
 pub(crate) use back::back;
+pub(crate) use carry_out::carry_out;
 pub(crate) use open::{look_up, open};
 pub(crate) use press::{paste, press};
 pub(crate) use route::{go, is_of_screens, news, news_here, update};

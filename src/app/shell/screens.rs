@@ -2,7 +2,7 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, lookup, pictures, read_aloud, worklist};
+use crate::app::screens::{figures, gate, lookup, pictures, read_aloud, worklist};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -71,6 +71,7 @@ macro_rules! screens {
 screens! {
     Worklist worklist worklist::State;
     Lookup lookup lookup::State;
+    Gate gate gate::State;
     Pictures pictures pictures::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
