@@ -6,7 +6,7 @@ use super::line::Line;
 use super::list::moved;
 use super::news::ScreenInput;
 use super::question::Dialog;
-use super::questions::{begin_job, contact, print, remake_price, repair, sign_in, who};
+use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::selected::{card_for, selected};
 use super::{App, Screen, bench, choices, collecting, entry, parcel, shell, visit};
 
@@ -60,10 +60,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             remake_price::ask(app);
             Vec::new()
         }
-        Action::OwnSecret
-        | Action::OtherSecret
-        | Action::SignInSettings
-        | Action::PracticeSettings => {
+        Action::PracticeSettings => {
+            settings::show(app, None);
+            Vec::new()
+        }
+        Action::OwnSecret | Action::OtherSecret | Action::SignInSettings => {
             sign_in::act(app, action);
             Vec::new()
         }

@@ -3,8 +3,6 @@
 //! Keys, the line of hints, the help of a screen, the palette and the printed key table all come
 //! from [`ACTIONS`], so none of them can promise a key that does something else.
 
-use std::fmt::Write as _;
-
 /// Where an action applies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Scope {
@@ -269,28 +267,4 @@ impl Action {
             _ => return None,
         })
     }
-}
-
-/// Returns the table of default keys as Markdown.
-pub fn markdown() -> String {
-    let mut out = String::new();
-    for scope in Scope::ALL {
-        let heading = scope.title();
-        // A String takes every write.
-        let _ = write!(
-            out,
-            "### {heading}\n\n| key | action | what it does |\n|---|---|---|\n"
-        );
-        for e in ACTIONS.iter().filter(|e| e.scopes.contains(scope)) {
-            let keys = e
-                .keys
-                .iter()
-                .map(|k| format!("`{k}`"))
-                .collect::<Vec<_>>()
-                .join(", ");
-            let _ = writeln!(out, "| {keys} | `{}` | {} |", e.id, e.help);
-        }
-        out.push('\n');
-    }
-    out + &super::help::markdown()
 }

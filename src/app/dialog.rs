@@ -1,8 +1,11 @@
 //! The keys while something is asked.
 
+use std::ops::ControlFlow::{self, Break, Continue};
+
 use super::effect::Effect;
 use super::help;
 use super::key::Key;
+use super::line::Line;
 use super::list::moved_by_key;
 use super::palette;
 use super::question::Dialog;
@@ -17,104 +20,106 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     if key.is("esc") {
         return left(app, dialog);
     }
-    let stays = match dialog {
+    let taken = match dialog {
         Dialog::Help { top } => match moved_by_key(top, key, help::places(app)) {
-            Some(top) => Dialog::Help { top },
-            None => return Vec::new(),
+            Some(top) => Continue(Dialog::Help { top }),
+            None => Break(Vec::new()),
         },
-        Dialog::Palette {
-            mut line,
-            mut selected,
-        } => {
-            let found = palette::matching(app, line.text());
-            if key.is("enter")
-                && let Some(action) = found.get(selected)
-            {
-                return act::act(app, *action);
-            }
-            if let Some(to) = moved_by_key(selected, key, found.len()) {
-                selected = to;
-            } else if line.key(key) {
-                selected = 0;
-            }
-            Dialog::Palette { line, selected }
-        }
-        Dialog::Text {
-            title,
-            mut line,
-            mut error,
-            asker,
-        } => {
-            if key.is("enter") {
-                match asker.answered(app, line.text().trim()) {
-                    Ok(effects) => return effects,
-                    Err(why) => error = Some(why),
-                }
-            } else if asker
-                .check()
-                .is_some_and(|check| offering::other_reason(app, check, &mut line, key))
-                || line.key(key)
-            {
-                error = None;
-            }
-            Dialog::Text {
-                title,
-                line,
-                error,
-                asker,
-            }
-        }
-        Dialog::Secret {
-            title,
-            mut line,
-            mut error,
-            asker,
-        } => {
-            if key.is("enter") && line.count() > 0 {
-                return asker.answered(app, line);
-            }
-            if line.key(key) {
-                error = None;
-            }
-            Dialog::Secret {
-                title,
-                line,
-                error,
-                asker,
-            }
-        }
-        Dialog::Choose {
-            title,
-            items,
-            note,
-            mut selected,
-            mut typed,
-            answers,
-        } => {
-            if key.is("enter") {
-                return answers.choose(app, selected);
-            }
-            let to = moved_by_key(selected, key, items.len());
-            if let Some(to) = to {
-                selected = to;
-                typed.clear();
-            }
-            let mut dialog = Dialog::Choose {
-                title,
-                items,
-                note,
-                selected,
-                typed,
-                answers,
-            };
-            if let (None, Some(c)) = (to, key.types()) {
-                dialog.type_letter(c);
-            }
-            dialog
-        }
+        Dialog::Palette { line, selected } => key_of_palette(app, line, selected, key),
+        Dialog::Text { .. } => key_of_text(app, dialog, key),
+        Dialog::Secret { .. } => key_of_secret(app, dialog, key),
+        Dialog::Choose { .. } => key_of_choice(app, dialog, key),
     };
-    app.dialog = Some(stays);
-    Vec::new()
+    match taken {
+        Continue(dialog) => {
+            app.dialog = Some(dialog);
+            Vec::new()
+        }
+        Break(effects) => effects,
+    }
+}
+
+/// The question goes on, or it is over with what is to be done.
+type Taken = ControlFlow<Vec<Effect>, Dialog>;
+
+fn key_of_palette(app: &mut App, mut line: Line, mut selected: usize, key: Key) -> Taken {
+    let found = palette::matching(app, line.text());
+    if key.is("enter")
+        && let Some(action) = found.get(selected)
+    {
+        return Break(act::act(app, *action));
+    }
+    if let Some(to) = moved_by_key(selected, key, found.len()) {
+        selected = to;
+    } else if line.key(key) {
+        selected = 0;
+    }
+    Continue(Dialog::Palette { line, selected })
+}
+
+fn key_of_text(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
+    let Dialog::Text {
+        line, error, asker, ..
+    } = &mut dialog
+    else {
+        return Continue(dialog);
+    };
+    if key.is("enter") {
+        match asker.answered(app, line.text().trim()) {
+            Ok(effects) => return Break(effects),
+            Err(why) => *error = Some(why),
+        }
+        return Continue(dialog);
+    }
+    let is_earlier = asker
+        .check()
+        .is_some_and(|check| offering::other_reason(app, check, line, key));
+    if is_earlier || line.key(key) {
+        *error = None;
+    }
+    Continue(dialog)
+}
+
+fn key_of_secret(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
+    match &mut dialog {
+        Dialog::Secret { line, .. } if key.is("enter") && line.count() > 0 => {}
+        Dialog::Secret { line, error, .. } => {
+            if line.key(key) {
+                *error = None;
+            }
+            return Continue(dialog);
+        }
+        _ => return Continue(dialog),
+    }
+    match dialog {
+        Dialog::Secret { line, asker, .. } => Break(asker.answered(app, line)),
+        other => Continue(other),
+    }
+}
+
+fn key_of_choice(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
+    if key.is("enter") {
+        return match dialog {
+            Dialog::Choose {
+                selected, answers, ..
+            } => Break(answers.choose(app, selected)),
+            other => Continue(other),
+        };
+    }
+    if let Dialog::Choose {
+        items,
+        selected,
+        typed,
+        ..
+    } = &mut dialog
+        && let Some(to) = moved_by_key(*selected, key, items.len())
+    {
+        *selected = to;
+        typed.clear();
+    } else if let Some(c) = key.types() {
+        dialog.type_letter(c);
+    }
+    Continue(dialog)
 }
 
 /// Leaves a question unanswered.

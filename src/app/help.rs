@@ -93,8 +93,32 @@ pub(crate) fn places(app: &App) -> usize {
     entries(app).len().saturating_sub(6)
 }
 
+/// Returns the table of default keys as Markdown.
+pub fn markdown() -> String {
+    let mut out = String::new();
+    for scope in Scope::ALL {
+        let heading = scope.title();
+        // A String takes every write.
+        let _ = write!(
+            out,
+            "### {heading}\n\n| key | action | what it does |\n|---|---|---|\n"
+        );
+        for e in ACTIONS.iter().filter(|e| e.scopes.contains(scope)) {
+            let keys = e
+                .keys
+                .iter()
+                .map(|k| format!("`{k}`"))
+                .collect::<Vec<_>>()
+                .join(", ");
+            let _ = writeln!(out, "| {keys} | `{}` | {} |", e.id, e.help);
+        }
+        out.push('\n');
+    }
+    out + &typed_forms()
+}
+
 /// Returns the short forms as Markdown.
-pub(super) fn markdown() -> String {
+fn typed_forms() -> String {
     let mut out = String::from("### typed into an entry\n\n| typed | what it does |\n|---|---|\n");
     for t in TYPED {
         // A String takes every write.

@@ -9,7 +9,7 @@ use super::key::Key;
 use super::line::Line;
 use super::{App, entry};
 use crate::desk::WearerId;
-use crate::form::Field;
+use crate::form::{Field, at};
 
 /// How many earlier reasons are shown.
 pub const REASONS: usize = 3;
@@ -24,18 +24,21 @@ pub fn offered(app: &App) -> Option<&str> {
         return beginning_with(app, field, typed).filter(|_| edit.path == path);
     }
     // Empty, only the laboratory is likely to be the one of the last order.
-    let is_asked = path == "order.laboratory" && field.value(&job.open.job).is_none();
+    let is_asked = *field == *at!(order.laboratory) && field.value(&job.open.job).is_none();
     let first = words(app, field)?.first().map(String::as_str);
     first.filter(|_| is_asked)
 }
 
 fn words<'a>(app: &'a App, field: &Field) -> Option<&'a [String]> {
     let used = app.used.as_ref()?;
-    match field.full_path().as_str() {
-        "order.laboratory" => Some(&used.laboratories),
-        "prescription.prescriber" => Some(&used.prescribers),
-        "lenses.coatings" => Some(&used.coatings),
-        _ => None,
+    if field == at!(order.laboratory) {
+        Some(&used.laboratories)
+    } else if field == at!(prescription.prescriber) {
+        Some(&used.prescribers)
+    } else if field == at!(lenses.coatings) {
+        Some(&used.coatings)
+    } else {
+        None
     }
 }
 

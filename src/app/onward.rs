@@ -1,5 +1,6 @@
 //! Where the cursor goes by itself: to the next entry that the gate asks for, past what is filled.
 
+use crate::form::at;
 use serde_json::Value;
 
 use super::effect::Effect;
@@ -107,10 +108,14 @@ pub(super) fn first(job: &Job, findings: &[Finding], tab: usize) -> Place {
 
 /// Whether the program fills it in with the first measurement or reading.
 fn is_filled_in(path: &str) -> bool {
-    matches!(
-        path,
-        "fitting.taken_by" | "fitting.taken_on" | "readings.taken_by" | "readings.taken_on"
-    )
+    [
+        at!(fitting.taken_by),
+        at!(fitting.taken_on),
+        at!(readings.taken_by),
+        at!(readings.taken_on),
+    ]
+    .iter()
+    .any(|field| field.full() == path)
 }
 
 const fn in_order((tab, row, eye): Place) -> (usize, usize, bool) {

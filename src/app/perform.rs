@@ -133,9 +133,10 @@ impl Performer {
             }
             Effect::Poll => return self.poll(),
             // The terminal does these itself.
-            Effect::Suspend | Effect::Copy(_) => return Ok(None),
-            // The reducer settles these before anything is done.
-            Effect::Act(_) | Effect::NotKept(_) => return Ok(None),
+            // The reducer has settled the last two before anything is done.
+            Effect::Suspend | Effect::Copy(_) | Effect::Act(_) | Effect::NotKept(_) => {
+                return Ok(None);
+            }
             _ => {}
         }
         let Some(desk) = &mut self.desk else {

@@ -5,7 +5,6 @@
 
 use super::effect::{Effect, Opened};
 use super::screen::JobScreen;
-use super::update::opened_job;
 use super::{App, Screen, parcel};
 use crate::job::Stage;
 
@@ -37,9 +36,6 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
 
 /// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.
 pub(crate) fn arrived(app: &mut App, opened: &Opened) {
-    // Before the job is shown: the collections keep another job out.
-    app.go(Screen::Job);
-    opened_job(app, opened);
     let (number, stage) = (&opened.open.number, opened.open.job.stage());
     let is_typed = match &mut app.job {
         Some(job) if job.edit.is_none() => {

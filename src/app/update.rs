@@ -272,6 +272,9 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Scanned(opened) => {
+            // Before the job is shown: the collections keep another job out.
+            app.go(Screen::Job);
+            opened_job(app, &opened);
             scan::arrived(app, &opened);
             Vec::new()
         }

@@ -1,7 +1,8 @@
 //! The visit about a pair that came back: differences, steps, causes, outcome, a page each.
 
-mod entries;
+pub mod entries;
 
+use crate::form::at;
 use serde_json::{Value, json};
 
 use super::action::{Action, Scope};
@@ -393,15 +394,13 @@ fn commit(app: &mut App) -> Vec<Effect> {
         Value::Null
     } else if *entry == Entry::ReviewOn {
         // A day is read as every other day of the form is.
-        let read = form::find("order.due_on").map(|f| form::parse(f, &text, app.today));
-        match read {
-            Some(Ok(day)) => day,
-            Some(Err(why)) => {
+        match form::parse(at!(order.due_on), &text, app.today) {
+            Ok(day) => day,
+            Err(why) => {
                 edit.error = Some(why.to_string());
                 app.visit.edit = Some(edit);
                 return Vec::new();
             }
-            None => Value::Null,
         }
     } else {
         Value::String(text)

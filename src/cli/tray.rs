@@ -31,7 +31,7 @@ pub(super) fn resolve(place: &Place, command: &mut Command) -> Result<(), DeskEr
 }
 
 /// The numbers of jobs that a command names. Every command is listed, so that a new one is considered
-/// about as well.
+/// here too.
 fn numbers(command: &mut Command) -> Vec<&mut String> {
     match command {
         Command::Export(e) => e.numbers.iter_mut().collect(),

@@ -52,7 +52,7 @@ pub struct WearerId {
 }
 
 impl WearerId {
-    /// WearerId a job with this wearer is.
+    /// Returns the identity of a wearer.
     pub fn of(wearer: &Wearer) -> Self {
         Self {
             key: key_of(wearer.name.as_deref().unwrap_or_default()),

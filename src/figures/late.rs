@@ -1,7 +1,7 @@
 //! Late work by laboratory: pairs that first came after the day on which they were due as ordered.
 //!
-//! The day as it stood when the pair was ordered counts: a day that was moved afterwards makes
-//! nothing punctual. What is still out is as of today and says nothing of another day.
+//! The due day at the time of the order counts: moving it later makes no pair
+//! punctual. Orders still at a laboratory are counted as of today only.
 
 use std::collections::BTreeMap;
 
@@ -24,7 +24,7 @@ struct Laboratory {
 #[derive(Debug, Clone, Default)]
 pub struct Late(BTreeMap<String, Laboratory>);
 
-/// What is at the laboratories today: orders, and those past their day.
+/// Orders at the laboratories today, and those past their day.
 #[derive(Debug, Clone, Default)]
 pub struct Out(BTreeMap<String, (u64, u64)>);
 
@@ -40,7 +40,7 @@ impl Out {
         at.1 += u64::from(due_on.is_some_and(|d| d < today));
     }
 
-    /// Returns what is out today, and past its day.
+    /// Returns the orders out today, and those past their day.
     pub fn lines(&self) -> Vec<FigureLine> {
         let whole = self.0.values().fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
         let all = ("all laboratories".to_owned(), whole);

@@ -17,7 +17,7 @@ pub enum Figure {
         /// How many.
         count: u64,
     },
-    /// So many of so many.
+    /// A count of a number of cases.
     Rate(Rate),
     /// Days.
     Days(Spread),
@@ -29,7 +29,7 @@ impl Figure {
         Self::Count { count }
     }
 
-    /// So many of so many.
+    /// A count of a number of cases.
     pub const fn rate(count: u64, of: u64) -> Self {
         Self::Rate(Rate::new(count, of))
     }
@@ -38,7 +38,7 @@ impl Figure {
 /// A figure of the period, and the same of the one before.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct FigureLine {
-    /// What it is one of, such as "late by laboratory".
+    /// Its group, such as "late by laboratory".
     pub group: &'static str,
     /// What it is of.
     pub label: String,
@@ -46,7 +46,7 @@ pub struct FigureLine {
     pub now: Figure,
     /// In the period before; absent where the book knows only today.
     pub before: Option<Figure>,
-    /// What was counted, in each of the twelve parts of the period.
+    /// Counts in each of the twelve parts of the period.
     pub parts: Option<Parts>,
 }
 

@@ -85,7 +85,7 @@ fn readings(fitting: &Fitting) -> [Readings; MEASURED.len()] {
 }
 
 impl Repeatability {
-    /// The limit of each kind; none where no repeatability is known.
+    /// The limit of each kind; `None` where no repeatability is known.
     const fn limits(self) -> [Option<f64>; MEASURED.len()] {
         [
             Some(self.pd_mm),
@@ -132,7 +132,7 @@ impl Measurements {
         self.with_second += u64::from(has_second);
     }
 
-    /// Returns what is said of the measurements.
+    /// Returns the figures of the measurements.
     pub fn lines(now: &Self, before: &Self, limits: Repeatability) -> Vec<FigureLine> {
         let mut lines = vec![
             FigureLine::new(

@@ -1,4 +1,4 @@
-//! Figures: what the book itself says of the practice's work, over a period and the one before.
+//! Figures of the practice's work, counted from the book, over a period and the one before.
 //!
 //! Plain records of jobs go in one by one, counts come out; no job is kept, so a book of any size is
 //! read in little room. Each figure is defined in a file of its name and in `docs/figures.md`.
@@ -32,7 +32,7 @@ use record::CountedJob;
 use returns::Returns;
 use turn_round::TurnRound;
 
-/// What is counted of one period.
+/// The counts of one period.
 #[derive(Debug, Clone, Default)]
 struct Tally {
     turn_round: TurnRound,
@@ -70,7 +70,7 @@ pub struct Figures {
 }
 
 impl Figures {
-    /// Begins with nothing counted.
+    /// Begins with all counts at zero.
     pub fn new(period: Period, today: NaiveDate, limits: Repeatability) -> Self {
         Self {
             period,

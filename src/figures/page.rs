@@ -1,4 +1,4 @@
-//! The pages of figures, and what is said beneath each of them.
+//! The pages of figures, with a note below each.
 
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -37,7 +37,7 @@ impl PageKind {
         Self::Measurements,
     ];
 
-    /// What a person calls it.
+    /// Its title.
     pub const fn title(self) -> &'static str {
         match self {
             Self::TurnRound => "turn-round",
@@ -49,7 +49,7 @@ impl PageKind {
         }
     }
 
-    /// What must be known to read it.
+    /// The note below it: definitions and limits.
     const fn note(self) -> &'static str {
         match self {
             Self::TurnRound => {
@@ -84,7 +84,7 @@ pub struct Page {
     pub page: PageKind,
     /// Its figures.
     pub lines: Vec<FigureLine>,
-    /// What must be known to read them.
+    /// The note below them: definitions and limits.
     pub note: &'static str,
 }
 
@@ -95,7 +95,7 @@ pub struct Report {
     pub period: Period,
     /// The one before.
     pub before: Period,
-    /// Whether the period goes on.
+    /// Whether the period includes today.
     pub is_running: bool,
     /// Fewer cases than this give no share.
     pub least: u64,

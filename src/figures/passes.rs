@@ -1,4 +1,4 @@
-//! First-time passes: pairs whose verification stands and that never went back, of all that stand.
+//! First-time passes: verified pairs that never went back, of all verified pairs.
 
 use std::collections::BTreeMap;
 
@@ -43,12 +43,12 @@ impl Passes {
         }
     }
 
-    /// How many verifications stand.
+    /// Number of pairs verified and not sent back afterwards.
     pub fn verified(&self) -> u64 {
         self.laboratories.values().map(|r| r.of).sum()
     }
 
-    /// Verifications that stand, by laboratory.
+    /// Pairs verified and not sent back afterwards, by laboratory.
     pub fn by_laboratory(&self) -> &BTreeMap<String, Rate> {
         &self.laboratories
     }

@@ -15,7 +15,7 @@ pub enum Length {
     Quarter,
     /// A calendar year.
     Year,
-    /// So many days, from one date to another.
+    /// A number of days, from one date to another.
     Days,
 }
 
@@ -54,8 +54,8 @@ impl Period {
         Self { from, to, length }
     }
 
-    /// Returns the period from one day to another, both in it; none when they are the wrong way
-    /// round.
+    /// Returns the period from one day to another, both included; `None` when they are in the wrong
+    /// order.
     pub fn days(first: NaiveDate, last: NaiveDate) -> Option<Self> {
         (first <= last).then(|| Self {
             from: first,

@@ -9,10 +9,10 @@ use serde::{Serialize, Serializer};
 /// The 97.5 % point of the normal distribution: 95 % lie between it and its negative.
 const Z: f64 = 1.959_963_984_540_054;
 
-/// Of fewer cases no share is said: 0 of 20 may still be 16 in 100.
+/// Fewest cases for which a share is shown: 0 of 20 may still be 16 in 100.
 pub const LEAST: u64 = 20;
 
-/// So many of so many.
+/// A count of a number of cases.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Rate {
     /// How many.
@@ -21,15 +21,15 @@ pub struct Rate {
     pub of: u64,
 }
 
-/// What may be said of a share against the one before.
+/// Comparison of a share with the one before.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Change {
-    /// The interval of the difference lies above nothing.
+    /// More: the interval of the difference lies above zero.
     More,
-    /// It lies below nothing.
+    /// Less: it lies below zero.
     Fewer,
-    /// It holds nothing: chance alone may have done it.
+    /// No clear change: it includes zero.
     NotClear,
     /// One of the two has too few cases.
     TooFew,
@@ -56,7 +56,7 @@ const fn real(count: u64) -> f64 {
 }
 
 impl Rate {
-    /// So many of so many.
+    /// A count of a number of cases.
     pub const fn new(count: u64, of: u64) -> Self {
         Self { count, of }
     }
@@ -66,7 +66,7 @@ impl Rate {
         self.of > 0 && self.count <= self.of
     }
 
-    /// Whether there are cases enough for a share to be said.
+    /// Whether there are at least [`LEAST`] cases.
     pub const fn is_enough(self) -> bool {
         self.is_share() && self.of >= LEAST
     }
@@ -101,7 +101,7 @@ impl Rate {
         ))
     }
 
-    /// Says how it stands to the one before.
+    /// Compares it with the one before.
     pub fn against(self, before: Self) -> Change {
         if !self.is_enough() || !before.is_enough() {
             return Change::TooFew;
@@ -114,7 +114,7 @@ impl Rate {
         }
     }
 
-    /// Returns the share with its interval as it is read: "3.5 % (2.0-6.1)".
+    /// Returns the share with its 95 % interval: "3.5 % (2.0-6.1)".
     pub fn said(self) -> String {
         if self.of == 0 {
             return "none".to_owned();

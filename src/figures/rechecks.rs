@@ -9,10 +9,10 @@ use super::record::CountedJob;
 use super::sparkline::{PARTS, Parts};
 use crate::job::{CostBearer, Outcome, Reason};
 
-/// What has not been decided yet, or was not written down.
+/// Label of rechecks without a recorded cause or outcome.
 pub const NOT_SAID: &str = "not recorded yet";
 
-/// What is published of it, shown beside the practice's own.
+/// Published figures, shown with the practice's own.
 pub const REFERENCE: &str = "Published: 2.1 % of pairs came back (95 % CI 1.6-2.7), pooled over studies; Bist et al., \
     Ophthalmic Physiol Opt 2021;41:610-622. Studies count differently: a reference, not a target.";
 
@@ -82,7 +82,7 @@ impl Rechecks {
     }
 
     /// Returns rechecks and remakes with their denominators, and what remakes may have cost where the
-    /// practice has said what one costs it.
+    /// practice has set a price.
     pub fn lines(now: &Self, before: &Self, price: Option<u64>) -> Vec<FigureLine> {
         const OF_HANDED: &str = "for each pair handed over";
         let line = |group, label, of: fn(&Self) -> Figure| {

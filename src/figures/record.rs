@@ -1,4 +1,4 @@
-//! What the figures need to know of one job: no name, no number, nothing that was written in words.
+//! The values of a job that figures count: no name, no number, no free text.
 
 use chrono::NaiveDate;
 
@@ -49,7 +49,7 @@ pub struct CountedEvent {
     pub what: EventKind,
 }
 
-/// A job as it was when it was ordered.
+/// A job at the time of its order.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct AsOrdered {
     /// The day on which the pair was due.
@@ -65,7 +65,7 @@ pub struct AsOrdered {
 /// One job.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct CountedJob {
-    /// From before the book: its events are not the book's.
+    /// Whether it is imported history, whose events are not counted.
     pub past: bool,
     /// Why it was begun.
     pub reason: Option<Reason>,
@@ -87,7 +87,7 @@ pub struct CountedJob {
     pub events: Vec<CountedEvent>,
 }
 
-/// What a laboratory without a name is called.
+/// Label of a laboratory without a name.
 pub const NO_LABORATORY: &str = "no laboratory recorded";
 
 impl CountedJob {
@@ -109,13 +109,13 @@ impl CountedJob {
         self.moves(Gate::Ordered).next().map(|(_, on)| on)
     }
 
-    /// The verification that stands: the last one, unless the pair went back after it.
+    /// The valid verification: the last one, unless the pair went back after it.
     pub fn verified(&self) -> Option<(usize, NaiveDate)> {
         let last = self.moves(Gate::Verified).last()?;
         self.sent_back().all(|(at, _)| at < last.0).then_some(last)
     }
 
-    /// Whether the verification that stands was of the first pair that came.
+    /// Whether the valid verification was of the first pair delivered.
     pub fn is_first_time(&self) -> bool {
         self.sent_back().next().is_none()
     }
@@ -138,7 +138,7 @@ impl CountedJob {
                 } => self.read_on,
                 _ => return None,
             };
-            // A slip of the pen: nothing is read before it is ordered.
+            // An entry error: a pair is not read before its order.
             let read_on = read_on.filter(|d| *d >= ordered_on);
             Some((e.on, read_on.map_or(e.on, |d| d.min(e.on))))
         })

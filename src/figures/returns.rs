@@ -8,7 +8,7 @@ use super::period::Period;
 use super::record::{CountedJob, EventKind};
 use super::sparkline::{PARTS, Parts};
 
-/// What a send-back that no check asked for is called; its reason is in words, in the job's history.
+/// Label of a send-back without a check; its reason is free text in the job's history.
 pub const NO_CHECK: &str = "none (reason in words)";
 
 /// Send-backs of one period.
@@ -62,7 +62,7 @@ impl Returns {
     }
 
     /// Returns send-backs by check and by laboratory: of all rounds that ended, by going back or with
-    /// a verification that stands.
+    /// a valid verification.
     pub fn lines(now: (&Self, &Passes), before: (&Self, &Passes)) -> Vec<FigureLine> {
         const BY_LABORATORY: &str = "rounds that ended with a send-back";
         let whole = |(returns, passes): (&Self, &Passes)| {

@@ -1,4 +1,4 @@
-//! Twelve counts as twelve characters: the shape at a glance, never without its numbers beside it.
+//! Twelve counts as twelve characters: the shape at a glance, always shown with the numbers.
 
 /// Into how many parts a period is cut.
 pub const PARTS: usize = 12;
@@ -6,7 +6,7 @@ pub const PARTS: usize = 12;
 /// Counts of the parts of a period.
 pub type Parts = [u64; PARTS];
 
-/// Heights in eighths of a row; nothing is a blank of its own.
+/// Heights in eighths of a row; zero has a character of its own.
 const BLOCKS: [char; 9] = ['·', '▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];
 /// The same in plain ASCII.
 const PLAIN: [char; 9] = ['.', '1', '2', '3', '4', '5', '6', '7', '8'];
@@ -39,7 +39,7 @@ pub fn bar(share: f64, cells: usize, is_ascii: bool) -> String {
         reason = "a share of a few cells"
     )]
     let filled = (share.clamp(0.0, 1.0) * cells as f64).round() as usize;
-    // One case is not none.
+    // One case is shown as more than zero.
     let filled = if share > 0.0 { filled.max(1) } else { 0 }.min(cells);
     std::iter::repeat_n(full, filled)
         .chain(std::iter::repeat_n(empty, cells - filled))

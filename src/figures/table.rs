@@ -47,7 +47,7 @@ pub fn said(figure: &Figure) -> String {
     }
 }
 
-/// How a share stands to the one before.
+/// Comparison of a line's share with the one before.
 pub fn change(line: &FigureLine) -> Option<Change> {
     match (&line.now, &line.before) {
         (Figure::Rate(now), Some(Figure::Rate(before))) => Some(now.against(*before)),
@@ -69,7 +69,7 @@ pub fn heading(report: &Report) -> String {
     )
 }
 
-/// Returns the figures as lines of text: one figure a line, said in full.
+/// Returns the figures as lines of text: one figure a line, in full.
 pub fn text(report: &Report) -> Vec<String> {
     let mut out = vec![format!("Figures of {}", heading(report))];
     out.push(format!(

@@ -1,7 +1,7 @@
 //! Turn-round: the calendar days that a pair takes from stage to stage, once for each pair.
 //!
 //! A stage counts in the period in which it ended. A pair that went back counts from its order to the
-//! verification that stands, however many rounds lay between.
+//! valid verification, including all rounds between.
 
 use chrono::NaiveDate;
 
@@ -57,7 +57,7 @@ impl TurnRound {
             let (Some(from), Some(to)) = ends else {
                 continue;
             };
-            // A clock that was set back tells no days.
+            // Negative times, from a clock that was set back, are not counted.
             let Ok(days) = u64::try_from((to - from).num_days()) else {
                 continue;
             };

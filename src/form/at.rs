@@ -10,6 +10,9 @@ pub type FieldRef = &'static Field;
 
 /// Returns the field of a path from the job. Meant for [`at!`](crate::form::at), which calls it when
 /// the program is compiled.
+///
+/// # Panics
+/// When the table has no such field: then the program does not compile.
 pub const fn named(section: Section, path: &str) -> FieldRef {
     let all = fields(section);
     let mut at = 0;
@@ -36,6 +39,9 @@ pub(super) const fn same(a: &str, b: &str) -> bool {
 }
 
 /// Returns the section of a word that a field's name begins with.
+///
+/// # Panics
+/// When there is no such section: then the program does not compile.
 pub const fn section(word: &str) -> Section {
     let all = Section::ALL;
     let mut at = 0;

@@ -9,12 +9,14 @@ use crate::job::Section;
 impl Field {
     /// What a new job takes over of it.
     pub const fn carry(&self) -> Carry {
-        match (self.place, self.about.rules) {
-            // What the laboratory said of one pair says nothing of the next.
-            (Place::LaboratoryPowers | Place::LaboratoryEye, _) => Carry::Never,
-            (_, Rules::Carried(carry) | Rules::Fitting { carry, .. }) => carry,
-            (_, Rules::Pads { .. }) => Carry::Kept,
-            (_, Rules::Plain | Rules::Reading { .. } | Rules::Handover { .. }) => Carry::Never,
+        // What the laboratory said of one pair says nothing of the next.
+        if matches!(self.place, Place::LaboratoryPowers | Place::LaboratoryEye) {
+            return Carry::Never;
+        }
+        match self.about.rules {
+            Rules::Carried(carry) | Rules::Fitting { carry, .. } => carry,
+            Rules::Pads { .. } => Carry::Kept,
+            Rules::Plain | Rules::Reading { .. } | Rules::Handover { .. } => Carry::Never,
         }
     }
 

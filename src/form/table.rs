@@ -1,5 +1,10 @@
 //! The table of fields, made from the rows of the parts of a job when the program is compiled.
 
+#![allow(
+    clippy::large_stack_arrays,
+    reason = "the arrays are made when the program is compiled"
+)]
+
 use super::at::same;
 use super::field::Field;
 use super::kept::Shape;
@@ -309,10 +314,11 @@ const fn sorted() -> [Option<Field>; COUNT] {
 const ALL: &[Option<Field>; COUNT] = &sorted();
 
 /// Every field, section by section in the order in which they are taken.
+#[allow(clippy::panic, reason = "it ends the compiling, not the program")]
 const FIELDS: &[Field; COUNT] = &{
     let first = match ALL[0] {
         Some(field) => field,
-        None => [][COUNT],
+        None => panic!("the table of fields is empty"),
     };
     let mut fields = [first; COUNT];
     let mut at = 0;

@@ -13,7 +13,7 @@ pub(super) const INFINITY: char = '∞';
 
 const EM_DASH: char = '\u{2014}';
 
-/// Step 1: refuses a line that gives nothing at all, or says in so many words that it does not.
+/// Step 1: refuses an empty line and the words for no value, such as `nil`.
 pub(super) fn given(line: &str) -> Result<&str, NotationError> {
     let line = line.trim();
     if line.is_empty() {
@@ -59,7 +59,7 @@ pub(super) fn clean(line: &str) -> Result<Vec<char>, NotationError> {
     Ok(out)
 }
 
-/// The plain character that stands for `c`, or nothing when it cannot be read.
+/// The plain character for `c`; `None` when it cannot be read.
 fn plain(c: char) -> Option<char> {
     Some(match c {
         '\u{2212}' | '\u{2010}'..='\u{2013}' | '\u{FE63}' | '\u{FF0D}' => '-',
@@ -87,7 +87,7 @@ fn shown(c: char) -> String {
     }
 }
 
-/// Whether a figure stands at `at`.
+/// Whether the character at `at` is a digit.
 pub(super) fn is_digit(line: &[char], at: usize) -> bool {
     line.get(at).is_some_and(char::is_ascii_digit)
 }

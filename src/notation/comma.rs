@@ -5,7 +5,7 @@
 
 use super::error::{ErrorKind, NotationError};
 
-/// Returns the line with decimal commas turned into points; commas that are left part figures.
+/// Returns the line with decimal commas turned into points; the other commas separate figures.
 pub(super) fn settle(mut line: Vec<char>) -> Result<Vec<char>, NotationError> {
     let commas: Vec<usize> = line
         .iter()
@@ -47,7 +47,7 @@ pub(super) fn settle(mut line: Vec<char>) -> Result<Vec<char>, NotationError> {
 }
 
 /// Whether the comma at `i` could be the decimal of one number: figures after it, figures or a
-/// sign before it, and no point of its own on either side.
+/// sign before it, and no decimal point on either side.
 fn looks_decimal(line: &[char], i: usize) -> bool {
     let start = run_start(line, i);
     let before = start.checked_sub(1).and_then(|b| line.get(b));

@@ -1,15 +1,15 @@
-//! What has been read of one eye so far.
+//! The values of one eye read so far.
 
 use super::reading::{PrismBase, WrittenRx};
 
 /// One eye's prescription while it is being read.
 #[derive(Default)]
 pub(super) struct Draft {
-    /// What has been read.
+    /// The values read.
     pub rx: WrittenRx,
     /// The bases written so far, those of refused amounts included.
     pub bases: Vec<PrismBase>,
-    /// Where the addition stands.
+    /// Position of the addition, characters.
     pub addition_at: Option<usize>,
     /// Whether the sphere was not where it belongs, so that a later power may be it.
     pub without_sphere: bool,

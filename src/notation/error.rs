@@ -17,7 +17,7 @@ macro_rules! kinds {
             /// Every kind.
             pub const ALL: &'static [Self] = &[$(Self::$name),*];
 
-            /// Returns the code that stands in files and answers.
+            /// Returns the code used in files and answers.
             pub const fn code(self) -> &'static str {
                 match self { $(Self::$name => $code,)* }
             }
@@ -27,7 +27,7 @@ macro_rules! kinds {
                 match self { $(Self::$name => $step,)* }
             }
 
-            /// Returns the sentence, `{}` standing for the piece of the line in question.
+            /// Returns the sentence; `{}` is replaced by the piece of the line in question.
             pub const fn sentence(self) -> &'static str {
                 match self { $(Self::$name => $sentence,)* }
             }
@@ -119,14 +119,14 @@ impl NotationError {
     }
 }
 
-/// One failed check: where it stands among the steps and along the line.
+/// One failed check, with its step and its position in the line.
 struct Issue {
     step: u8,
     at: usize,
     error: NotationError,
 }
 
-/// Every failed check of a line, of which one is told.
+/// Every failed check of a line, of which one is reported.
 #[derive(Default)]
 pub(super) struct Issues(Vec<Issue>);
 
@@ -145,7 +145,7 @@ impl Issues {
         });
     }
 
-    /// Returns the refusal of the earliest step and, within it, of the leftmost place.
+    /// Returns the refusal of the earliest step and, within it, of the first position.
     pub(super) fn first(self) -> Option<NotationError> {
         self.0
             .into_iter()

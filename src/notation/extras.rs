@@ -1,4 +1,4 @@
-//! Steps 5 and 10: what may follow the powers in any order, and what is left over.
+//! Steps 5 and 10: values that may follow the powers in any order, and surplus text.
 
 use crate::units::Millimetre;
 
@@ -79,7 +79,7 @@ fn begins_prescription(cursor: &Cursor) -> bool {
     cursor.word(next) == Some(Word::Axis) || cursor.number(next).is_some_and(Number::is_signed)
 }
 
-/// The figure after a word, or a note that there is none.
+/// The figure after a word, or an issue that it is missing.
 fn figure<'a>(
     cursor: &mut Cursor<'a>,
     word: &Token,
@@ -146,7 +146,7 @@ fn acuity(token: &Token, draft: &mut Draft, issues: &mut Issues) {
     draft.rx.acuity = Some(token.text.clone());
 }
 
-/// An acuity after its word. A decimal is refused: without its chart it cannot be told from a power.
+/// An acuity after its word. A decimal is refused: without its chart it may be a power.
 fn named_acuity(cursor: &mut Cursor, word: &Token, draft: &mut Draft, issues: &mut Issues) {
     let _ = cursor.pass(&TokenKind::Colon);
     match cursor.look(0) {

@@ -1,6 +1,6 @@
 //! Step 4: which values belong to which eye. Labels decide, never the order.
 //!
-//! What is no part of a distance prescription (near powers, pupil distances) is noted here and
+//! Values outside a distance prescription (near powers, pupil distances) are noted here and
 //! taken out, so that its figures are not mistaken for values.
 
 use crate::eye::Eye;
@@ -35,7 +35,7 @@ pub(super) struct Section {
 pub(super) struct Arranged {
     /// The eyes, as they were written.
     pub sections: Vec<Section>,
-    /// What is marked as belonging to both eyes: `add +2.00 OU`.
+    /// Values marked for both eyes: `add +2.00 OU`.
     pub shared: Vec<Token>,
 }
 
@@ -48,7 +48,7 @@ pub(super) fn arrange(tokens: &[Token], issues: &mut Issues) -> Arranged {
     }
 }
 
-/// Joins words that belong together and takes out what is no part of a distance prescription.
+/// Joins words that belong together and removes values outside a distance prescription.
 fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
     let mut cursor = Cursor::new(tokens);
     let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
@@ -216,7 +216,7 @@ fn sections(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Section> {
         if repeated {
             issues.add(ErrorKind::DuplicateEye, token.at, &token.text);
         }
-        // A separator before the first label parts nothing and is left over.
+        // A separator before the first label separates no eyes and is surplus.
         if open.label != Label::Unnamed
             && open
                 .tokens
@@ -242,7 +242,7 @@ fn sections(tokens: Vec<Token>, issues: &mut Issues) -> Vec<Section> {
     done
 }
 
-/// What stands before the first label: a prescription that lacks its own, or text that is none.
+/// The text before the first label: a prescription without a label, or other text.
 fn unlabelled(section: &Section, issues: &mut Issues) {
     for token in &section.tokens {
         let value = match token.kind {

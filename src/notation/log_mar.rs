@@ -14,7 +14,7 @@ const LETTER_LOG_MAR: f64 = 0.02;
 /// Usual test distances of a fraction, metres or feet.
 const DISTANCES: [f64; 9] = [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 10.0, 15.0, 20.0];
 
-/// What may be written close before an acuity: which eye, or that it is one.
+/// Words that may precede an acuity: the eye, or a word for acuity.
 const LABELS: [&str; 22] = [
     "r", "l", "re", "le", "od", "os", "ou", "b", "be", "bin", "binoc", "bino", "both", "right",
     "left", "va", "dva", "dist", "distance", "logmar", "lm", "cc",
@@ -26,25 +26,25 @@ const EYES: [&str; 15] = [
     "left",
 ];
 
-/// What says that an acuity was read through a pinhole.
+/// Words for an acuity read through a pinhole.
 const PINHOLE: [&str; 7] = [
     "pinhole", "pin-hole", "pin hole", "p/h", "p.h.", "p.h", "ph",
 ];
 
-/// What stands for any of them once a text was gone through: no practice writes it.
+/// Replaces any of them in the text; no practice writes this character.
 const THROUGH_PINHOLE: &str = "\u{1}";
 
-/// What says that a bare number is logMAR.
+/// Words that mark a bare number as logMAR.
 const LOG_WORDS: [&str; 3] = ["logmar", "log", "lm"];
 
-/// Returns the best acuity in what was written, as logMAR (0 is 6/6, less is better), or nothing
+/// Returns the best acuity in a text, as logMAR (0 is 6/6, less is better); `None`
 /// where no part of it is a number of a distance chart.
 ///
 /// A bare number with a decimal point is a decimal acuity; where the text says logMAR anywhere, it is
 /// logMAR. A bare whole number, near acuities (`N5`, `J1`, `0.8M`) and words are no number.
 ///
 /// What follows the word for a pinhole (`6/18 PH 6/6`) is what the eye might see and not what it sees
-/// with the lens: it is left out up to the next eye. Where nothing follows (`6/6 PH`), the word is
+/// with the lens: it is skipped up to the next eye. Where no acuity follows (`6/6 PH`), the word is
 /// about the acuity before it.
 pub fn best_log_mar(text: &str) -> Option<f64> {
     let plain = plain(text);
@@ -193,7 +193,7 @@ fn log_mar(part: &str, says_log: bool) -> Option<f64> {
     Some(line + letters)
 }
 
-/// Returns what letters more or fewer on the line come to (`-2`, `+1`), or nothing for any other
+/// Returns the logMAR of letters more or fewer on the line (`-2`, `+1`); `None` for any other
 /// ending. A line said to be read in part (`p`) counts as read.
 fn letters_log_mar(tail: &str) -> Option<f64> {
     let (sign, count) = match tail.chars().next() {

@@ -1,7 +1,7 @@
 //! Reading a written prescription: one line in, one reading or one refusal out.
 //!
 //! The policy is ten steps, tried in order; the earliest that fails is reported and, within a
-//! step, the leftmost place. Nothing is ever guessed: what could mean two things is refused with
+//! step, the first position. No value is ever guessed: an ambiguous text is refused with
 //! what to type instead. The user's guide is `docs/notation.md`.
 //!
 //! | Step | Rule | File |
@@ -13,7 +13,7 @@
 //! | 6 | numbers, steps, signs and limits | `number`, `power` |
 //! | 9 | prism | `prism` |
 //! | - | acuity fractions | `acuity` |
-//! | - | acuities beside the line, as logMAR | `log_mar` |
+//! | - | acuities in other texts, as logMAR | `log_mar` |
 //!
 //! Powers are whole eighths of a dioptre, never floats. A plus cylinder is kept as it was written:
 //! which form is shown is for the screen to choose.

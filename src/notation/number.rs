@@ -1,6 +1,6 @@
 //! The form of one number: its signs, its figures and its point.
 
-/// What stands in front of the figures.
+/// The sign before the figures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Sign {
     /// Nothing.
@@ -25,7 +25,7 @@ pub(super) struct Number {
 }
 
 impl Number {
-    /// Whether anything stands in front of the figures.
+    /// Whether there is a sign before the figures.
     pub(super) fn is_signed(&self) -> bool {
         self.sign != Sign::None
     }
@@ -35,8 +35,8 @@ impl Number {
         self.figures.contains('.')
     }
 
-    /// Returns the figures before and after the point, nothing after it when there is none, or
-    /// `None` when that is not how they stand (`2.25.0`, `2.`).
+    /// Returns the figures before and after the point, an empty text without one, or
+    /// `None` for a malformed number (`2.25.0`, `2.`).
     pub(super) fn parts(&self) -> Option<(&str, &str)> {
         match self.figures.split_once('.') {
             None => Some((&self.figures, "")),
@@ -58,7 +58,7 @@ impl Number {
     }
 }
 
-/// The value of a run of figures, a million standing for anything larger.
+/// The value of a run of figures, a million for any larger number.
 pub(super) fn whole_number(figures: &str) -> i32 {
     const MOST: i32 = 1_000_000;
     figures.bytes().fold(0_i32, |n, b| {

@@ -32,7 +32,7 @@ enum Sphere {
     Missing,
 }
 
-/// Reads one eye's pieces; `at` is where its label stands.
+/// Reads one eye's pieces; `at` is the position of its label.
 pub(super) fn read(tokens: &[Token], at: usize, issues: &mut Issues) -> Draft {
     let mut cursor = Cursor::new(tokens);
     let mut draft = Draft::default();
@@ -49,7 +49,7 @@ pub(super) fn read(tokens: &[Token], at: usize, issues: &mut Issues) -> Draft {
     draft
 }
 
-/// Reads the sphere; nothing when the rest cannot be read.
+/// Reads the sphere; `None` when the rest cannot be read.
 fn sphere(
     cursor: &mut Cursor,
     at: usize,
@@ -93,7 +93,7 @@ fn sphere(
                 issues.add(ErrorKind::AtSignIsMeridianNotAxis, token.at, &token.text);
                 return None;
             }
-            // A figure that cannot be read stands where the sphere was meant, so nothing is missing;
+            // A figure that cannot be read is in the place of the sphere, so no sphere is missing;
             // a mark in front of its figure leaves open whose the next marks are.
             TokenKind::Other { figure: true }
             | TokenKind::Word(Word::SphereMark | Word::CylinderMark) => {
@@ -297,7 +297,7 @@ fn keep(token: &Token, cylinder: Eighths, degrees: u16, draft: &mut Draft, issue
     }
 }
 
-/// What stands where an axis was expected.
+/// What was found where an axis was expected.
 enum Figure<'a> {
     /// Whole degrees, 0 to 180.
     Read { token: &'a Token, degrees: u16 },

@@ -29,7 +29,7 @@ impl Power {
     }
 }
 
-/// Returns the power that a number gives, or notes why it gives none.
+/// Returns the power of a number; notes an issue where it is no power.
 pub(super) fn power(
     token: &Token,
     number: &Number,
@@ -100,7 +100,7 @@ fn eighths_after_point(figures: &str) -> Option<i32> {
     })
 }
 
-/// Returns the axis that a number gives, 0 included, or notes why it gives none.
+/// Returns the axis of a number, 0 included; notes an issue where it is no axis.
 pub(super) fn axis(token: &Token, number: &Number, issues: &mut Issues) -> Option<u16> {
     match degrees(number) {
         Ok(degrees) => Some(degrees),

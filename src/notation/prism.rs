@@ -126,7 +126,7 @@ fn amount(number: &Number) -> Result<PrismDioptre, ErrorKind> {
     Ok(PrismDioptre::from_thousandths(thousandths))
 }
 
-/// Reads the base of the amount just read, or notes why there is none.
+/// Reads the base of the amount just read; notes an issue where it is missing.
 fn base(cursor: &mut Cursor, amount: &Token, issues: &mut Issues) -> Option<PrismBase> {
     let named = cursor.pass_word(Word::Base);
     if is_half_circle(cursor) {

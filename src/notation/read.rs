@@ -12,8 +12,8 @@ use super::{characters, comma, cursor::Cursor, extras, eyes, one_eye, token};
 /// Reads one line: one eye's prescription, or both with their labels.
 ///
 /// # Errors
-/// [`NotationError`] with the earliest of the ten steps that fails and, within it, the leftmost
-/// place: what is wrong and what to type instead. Nothing is guessed.
+/// [`NotationError`] with the earliest of the ten steps that fails and, within it, the first
+/// position: what is wrong and what to type instead. No value is guessed.
 pub fn read(line: &str) -> Result<Reading, NotationError> {
     let line = comma::settle(characters::clean(characters::given(line)?)?)?;
     let mut issues = Issues::default();

@@ -1,4 +1,4 @@
-//! What a written prescription says once it has been read.
+//! The values of a written prescription.
 
 use crate::eye::{Eye, PerEye};
 use crate::units::{Dioptre, Millimetre, PrismDioptre};
@@ -89,7 +89,7 @@ fn hundredth(amount: f64) -> PrismDioptre {
     PrismDioptre::new((amount * 100.0).round() / 100.0).unwrap_or_default()
 }
 
-/// What one line says.
+/// The values of one line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Reading {
     /// One eye's prescription, with the eye where it was named.

@@ -5,10 +5,10 @@ use super::characters::{DEGREE, INFINITY, PRISM, end_of, is_digit};
 use super::number::{Number, Sign};
 use super::word::{Word, first_of_two, meaning};
 
-/// What a piece of the line is.
+/// Kind of a piece of the line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum TokenKind {
-    /// A number with whatever signs stand in front of it.
+    /// A number with the signs before it.
     Number(Number),
     /// A word with a meaning.
     Word(Word),
@@ -26,7 +26,7 @@ pub(super) enum TokenKind {
     Separator,
     /// A sign with no figures.
     LoneSign,
-    /// Anything else; whether it has a figure in it, so that it stands where a number was meant.
+    /// Any other piece; `figure`: whether it has a digit, so that a number was meant.
     Other { figure: bool },
 }
 
@@ -37,7 +37,7 @@ pub(super) struct Token {
     pub kind: TokenKind,
     /// How it was written.
     pub text: String,
-    /// How many characters stand before it.
+    /// Its position in the line, characters.
     pub at: usize,
 }
 
@@ -108,7 +108,7 @@ fn starts_number(line: &[char], at: usize) -> bool {
     is_digit(line, at) || (line.get(at) == Some(&'.') && is_digit(line, at + 1))
 }
 
-/// Whether a character has a meaning by itself, and so ends a piece that has none.
+/// Whether a character is a piece by itself, and so ends an unreadable piece.
 fn stands_alone(c: char) -> bool {
     matches!(
         c,
@@ -256,7 +256,7 @@ fn letters_kind(line: &[char], at: usize) -> (TokenKind, usize) {
     }
 }
 
-/// How many single letters stand in a row with a dot between each and the next.
+/// Number of single letters in a row with a dot between each and the next.
 fn letters_with_dots(line: &[char], at: usize) -> usize {
     let mut count = 1;
     let mut end = at + 1;

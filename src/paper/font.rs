@@ -2,7 +2,7 @@
 //!
 //! Read are the tables `cmap` (format 4), `hhea`, `hmtx` and `head` of the OpenType specification;
 //! embedding is the PDF library's. One character is one glyph: no ligatures, no kerning. All digits are of one width, so columns of numbers
-//! stand straight.
+//! line up.
 
 use super::error::PaperError;
 use super::page::MM_PER_PT;
@@ -12,7 +12,7 @@ const REGULAR: &[u8] = include_bytes!("fonts/NotoSans-Regular.ttf");
 /// The same, bold.
 const BOLD: &[u8] = include_bytes!("fonts/NotoSans-Bold.ttf");
 
-/// What stands for a character the font lacks. The font has no such character either: what is drawn
+/// Printed for a character that the font lacks. The font lacks it too: what is drawn
 /// is its glyph for missing ones, a box.
 pub const BOX: char = '\u{25a1}';
 
@@ -140,7 +140,7 @@ impl Fonts {
     }
 
     /// Returns the glyph of each character with its advance in ems and its place in the text. The
-    /// widths are those the layout counts with, so that what it puts flush is printed flush.
+    /// widths are those of the layout, so that aligned text is printed aligned.
     pub fn glyphs(&self, text: &str, bold: bool) -> Vec<(usize, f64, std::ops::Range<usize>)> {
         let font = self.weight(bold);
         text.char_indices()
@@ -161,7 +161,7 @@ impl Fonts {
     }
 
     /// Breaks text into lines no wider than `width_mm`, at most `most` of them. A word that is
-    /// wider than a line is broken inside; what does not fit is cut and the cut is said.
+    /// wider than a line is broken inside; text that does not fit is cut and marked as shortened.
     pub fn wrap(
         &self,
         text: &str,

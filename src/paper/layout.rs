@@ -29,7 +29,7 @@ const EYE_MM: f64 = 16.0;
 const CELL_MM: f64 = 26.0;
 /// Lines of a value at most.
 const VALUE_LINES: usize = 2;
-/// Lines of a value that has its own line at most.
+/// Most lines of a value of full width.
 const WIDE_LINES: usize = 8;
 /// Side of a box to tick, mm.
 const TICK_MM: f64 = 3.0;

@@ -2,7 +2,7 @@
 //!
 //! `safe` makes every text printable and notes what the font lacks, `layout`
 //! puts it on pages in millimetres, `pdf` writes those pages; `plain` writes the same sheet as
-//! lines of text. Nothing here knows of storage, a terminal or the day.
+//! lines of text. Nothing here depends on storage, a terminal or a clock.
 
 mod barcode;
 mod error;

@@ -21,7 +21,7 @@ pub enum Item {
         size_pt: f64,
         /// Whether it is bold.
         bold: bool,
-        /// Whether it is said beside.
+        /// Whether it is secondary: grey.
         grey: bool,
         /// What.
         text: String,

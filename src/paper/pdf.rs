@@ -16,7 +16,7 @@ use super::font::Fonts;
 use super::page::{Ink, Item, MM_PER_PT, Page};
 use crate::sheet::Sheet;
 
-/// Lightness of what is said beside, of 255: dark enough to read on a weak printer.
+/// Lightness of grey text, of 255: dark enough to read on a weak printer.
 const GREY: u8 = 95;
 
 #[allow(

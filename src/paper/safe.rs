@@ -1,20 +1,20 @@
-//! Texts that come from data, made safe to print; nothing is left out without saying so.
+//! Texts from data, made safe to print; every character removed is reported.
 
 use super::font::{BOX, Fonts};
 use crate::sheet::drawing::Mark;
 use crate::sheet::{Block, Fact, Sheet};
 use crate::text::printable;
 
-/// What was done to one text.
+/// Changes made to one text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 struct Done {
     /// Characters the font lacks.
     boxed: usize,
-    /// Characters that are not seen, taken out.
+    /// Invisible characters removed.
     removed: usize,
 }
 
-/// Whether a character is not seen itself but changes how others are drawn or joined.
+/// Whether a character is invisible but changes how others are drawn or joined.
 const fn is_unseen(c: char) -> bool {
     matches!(c, '\u{ad}' | '\u{180e}' | '\u{200b}'..='\u{200d}' | '\u{2060}'..='\u{2064}' | '\u{feff}'
         | '\u{fe00}'..='\u{fe0f}' | '\u{e0000}'..='\u{e01ef}')
@@ -22,7 +22,7 @@ const fn is_unseen(c: char) -> bool {
 
 fn one(text: &str, fonts: &Fonts) -> (String, Done) {
     let shown = printable(text);
-    // Line ends and tabs became blanks; every other character that is gone was taken out.
+    // Line ends and tabs became blanks; every other missing character was removed.
     let mut done = Done {
         boxed: 0,
         removed: text.chars().count() - shown.chars().count(),
@@ -122,7 +122,7 @@ impl Cleaner<'_> {
     }
 }
 
-/// Returns the sheet with printable texts, and what could not be printed as recorded.
+/// Returns the sheet with printable texts, and a sentence for each text changed.
 pub fn safe(sheet: &Sheet, fonts: &Fonts) -> (Sheet, Vec<String>) {
     let mut sheet = sheet.clone();
     let mut cleaner = Cleaner {

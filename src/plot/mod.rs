@@ -1,7 +1,7 @@
 //! What a picture shows, as numbers: curves with their marks and limits, bars, lenses in section.
 //!
-//! Each file works one picture out from plain values; `ui` draws it and writes its numbers beside
-//! it, so that nothing is known from the drawing alone.
+//! Each file computes one picture from plain values; `ui` draws it and writes its numbers next to
+//! it, so that no value is shown by the drawing alone.
 
 pub mod budget;
 pub mod drop;
@@ -38,7 +38,7 @@ impl Axis {
 /// A curve.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Series {
-    /// What it is; written beside its end.
+    /// Its label, written at its end.
     pub name: String,
     /// Its points in the order of x.
     pub points: Vec<(f64, f64)>,
@@ -64,7 +64,7 @@ pub struct Limit {
     pub y: f64,
 }
 
-/// A number written beside a picture.
+/// A number written next to a picture.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Number {
     /// What it is.

@@ -1,4 +1,4 @@
-//! Prism against decentration: what a lens that sits wrong gives, and where the standard ends it.
+//! Prism against decentration: the prism of a displaced lens, and the limit of the standard.
 //!
 //! Prentice's rule with the power matrix ([`crate::optics::prism`]); the limits are those that
 //! [`compare`] itself applies to the pair.
@@ -36,7 +36,7 @@ pub enum PrismDirection {
 const SHOWN_MM: (f64, f64) = (2.0, 12.0);
 /// Steps of a curve.
 const STEPS: u32 = 48;
-/// Prism smaller than this for a millimetre, prism dioptres, is none.
+/// Prism smaller than this for a millimetre counts as zero, prism dioptres.
 const NONE_DELTA: f64 = 1e-9;
 
 /// Returns the prism that one eye meets when its lens is a distance off the ordered place, in its
@@ -76,7 +76,7 @@ pub fn prism_plot(case: &PrismCase, eye: Eye, way: PrismDirection) -> Result<Plo
         ..Plot::default()
     };
     for (name, what, per_mm, limit, at) in met {
-        // A part that does not arise (no oblique cylinder) is said as a number, not drawn on the axis.
+        // A part that is zero (no oblique cylinder) is shown as a number, not drawn on the axis.
         if per_mm > NONE_DELTA {
             plot.series.push(Series {
                 name: format!("{name} prism"),

@@ -1,4 +1,4 @@
-//! How the numbers beside a picture are written, and equal steps along an axis.
+//! The text of numbers next to a picture, and equal steps along an axis.
 
 /// A power.
 pub(super) fn power(d: f64) -> String {
@@ -27,7 +27,7 @@ pub(super) fn signed(value: f64, decimals: usize, unit: &str) -> String {
     format!("{text} {unit}")
 }
 
-/// So many equal steps from one value to another, both ends among them.
+/// Equal steps from one value to another, both ends included.
 pub(super) fn steps(from: f64, to: f64, count: u32) -> impl Iterator<Item = f64> {
     let count = count.max(1);
     (0..=count).map(move |i| from + (to - from) * f64::from(i) / f64::from(count))

@@ -40,8 +40,8 @@ pub enum Sign {
 }
 
 impl Sign {
-    /// Whether it is a property of the pair that most wearers get on with: it supports a complaint
-    /// and is nothing without one.
+    /// Whether it is a property that most wearers tolerate: it supports a complaint
+    /// and is not listed without one.
     pub(super) const fn is_fact(self) -> bool {
         matches!(
             self,
@@ -57,15 +57,15 @@ pub struct CauseRow {
     pub id: &'static str,
     /// The complaints that point to it.
     pub complaints: &'static [Complaint],
-    /// What in the values points to it.
+    /// Signs in the values that point to it.
     pub signs: &'static [Sign],
     /// The likely cause.
     pub cause: &'static str,
-    /// What settles it.
+    /// The examination that confirms or excludes it.
     pub check: &'static str,
     /// What to do, cheapest first.
     pub remedy: &'static str,
-    /// Under which word of the short list it is counted.
+    /// The cause under which the figures count it.
     pub counts_as: Cause,
     /// Source.
     pub source: &'static str,

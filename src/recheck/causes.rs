@@ -1,4 +1,4 @@
-//! Which causes are likely: by what is complained of, and by what the values show.
+//! Likely causes, by the complaints and by the values.
 //!
 //! The rows are in `causes_table`. A row is listed when a complaint or a value points to
 //! it; words that may mean a disease come first whatever the values show.
@@ -107,7 +107,7 @@ pub fn likely(recheck: &Job, first: Option<&Job>, comparison: &Comparison) -> Ve
     list
 }
 
-/// Returns what a sign shows, a sentence for each eye or pair; nothing where it is not there.
+/// Returns a sentence for each eye or pair that shows a sign; empty where it is absent.
 fn shows(sign: Sign, order: &Job, comparison: &Comparison) -> Vec<String> {
     match sign {
         Sign::Before(parameter, way) => {

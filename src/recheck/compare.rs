@@ -1,8 +1,8 @@
-//! The pair that came back, lined up: the pair worn before, the order, the readings, the handover,
-//! what repairs changed since, and what is measured now.
+//! The comparison of a pair that came back: the pair worn before, the order, the readings, the handover,
+//! the changes by repairs, and the present measurements.
 //!
 //! Powers are compared as vectors (Thibos, Wheeler and Horner 1997): the length of the difference
-//! is the blur it makes. What a reading may differ from the order is the practice's standard.
+//! is the blur it makes. Readings are compared with the order by the practice's standard.
 
 use super::axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 use super::gather::Gathered;
@@ -21,7 +21,7 @@ use Source::{HandedOver, Now, Ordered, Previous, Read, Repaired};
 
 /// Between the pair worn before and this one.
 const BEFORE: &[(Source, Source)] = &[(Previous, Ordered)];
-/// Between what was meant and how the pair sits.
+/// Between order or handover and the present fit.
 const SITS: &[(Source, Source)] = &[
     (Ordered, HandedOver),
     (Ordered, Repaired),
@@ -30,7 +30,7 @@ const SITS: &[(Source, Source)] = &[
     (HandedOver, Now),
     (Repaired, Now),
 ];
-/// All of it.
+/// Between any two sources.
 const ALL: &[(Source, Source)] = &[
     (Previous, Ordered),
     (Previous, HandedOver),
@@ -57,14 +57,14 @@ pub struct VectorChange {
     pub difference: PowerVector,
 }
 
-/// Everything lined up.
+/// The comparison of a recheck.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Comparison {
-    /// The rows: suspected ones first, then the compared ones, then those with nothing to compare.
+    /// The rows: suspected ones first, then the other compared ones, then those with one value only.
     pub rows: Vec<ComparedRow>,
     /// How each eye's power changed.
     pub vectors: PerEye<Option<VectorChange>>,
-    /// Whether the job that is rechecked was there.
+    /// Whether the rechecked job was found in the book.
     pub has_first: bool,
 }
 
@@ -82,9 +82,9 @@ impl Comparison {
     }
 }
 
-/// Lines a recheck up with the job it is linked to.
+/// Compares a recheck with the job it is linked to.
 ///
-/// Where that job is not there, what the recheck carries from it stands for the order.
+/// Where that job is missing, the values carried into the recheck are taken as the order.
 pub fn compare(recheck: &Job, first: Option<&Job>, practice: &Practice) -> Comparison {
     let g = Gathered::of(recheck, first, &practice.recheck);
     let mut rows = Vec::new();
@@ -177,7 +177,7 @@ fn power_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<ComparedRow>) {
         BEFORE,
         Judge::From(g.limits.get(Suspect::Cylinder)),
     ));
-    // A sphere has no axis: none is shown, and nothing is compared with it.
+    // A sphere has no axis: none is shown or compared.
     let axis = numbers(minus.map(|p| {
         p.filter(|rx| rx.cylinder_d.abs() > DUST)
             .map(|rx| rx.axis_deg)
@@ -480,7 +480,7 @@ fn made_rows(g: &Gathered<'_>, practice: &Practice, rows: &mut Vec<ComparedRow>)
         let between = [(Ordered, source)];
         let eye = line.eye.eye();
         let mut row = ComparedRow::of(parameter, eye, values, &between, Judge::From(line.limit));
-        // The standard counts an error in its own way; its verdict stands.
+        // The standard's own verdict is kept, since it computes the error differently.
         for d in &mut row.differences {
             let sign = if line.measured < line.ordered {
                 -1.0

@@ -1,6 +1,6 @@
-//! A pair that comes back: what was meant and what is, what to do in which order, likely causes.
+//! A pair that comes back: comparison of its values, steps in order, likely causes.
 //!
-//! Pure: jobs go in, rows and sentences come out. Nothing here decides; it says where to look first.
+//! Pure functions of jobs. They decide nothing; they show where to look first.
 
 mod axes;
 pub mod cause_row;

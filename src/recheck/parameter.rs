@@ -1,9 +1,9 @@
-//! What is lined up, and where each value comes from.
+//! The parameters that are compared, and the sources of their values.
 
-/// Declares the things that are lined up.
+/// Declares the parameters.
 macro_rules! parameters {
     ($($(#[$doc:meta])* $name:ident = $key:literal, $title:literal, $unit:literal, $decimals:literal;)+) => {
-        /// One thing that is lined up.
+        /// A parameter of the comparison.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum Parameter { $($(#[$doc])* $name),+ }
 
@@ -126,9 +126,9 @@ pub enum Source {
     Read,
     /// This pair as it was handed over.
     HandedOver,
-    /// This pair as repairs since the handover left it, where they changed a value.
+    /// This pair after repairs since the handover, where they changed a value.
     Repaired,
-    /// As it is measured or read now.
+    /// Measured or read at the recheck.
     Now,
 }
 

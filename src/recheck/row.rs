@@ -1,4 +1,4 @@
-//! One row of the comparison: the values side by side, and what lies between them.
+//! One row of the comparison: the values of all sources, and their differences.
 
 use crate::tolerance::DUST;
 use serde_json::{Value, json};
@@ -18,16 +18,16 @@ pub enum ComparedValue {
 /// One value for each source, the oldest first.
 pub type Values = [Option<ComparedValue>; 6];
 
-/// What lies between two values of a row.
+/// The difference between two values of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Difference {
     /// The older one.
     pub from: Source,
     /// The newer one.
     pub to: Source,
-    /// How much more the newer one is; nothing between words.
+    /// The newer value less the older, in the parameter's unit; `None` between words.
     pub size: Option<f64>,
-    /// From which size on it is suspected; nothing where every difference is, or none is judged.
+    /// Size from which it is suspected; `None` where every difference is, or none is judged.
     pub limit: Option<f64>,
     /// Whether it is suspected.
     pub beyond: bool,
@@ -38,13 +38,13 @@ pub struct Difference {
 pub struct ComparedRow {
     /// What.
     pub parameter: Parameter,
-    /// Whose; nothing for the pair.
+    /// The eye; `None` for the pair.
     pub eye: Option<Eye>,
     /// The values.
     pub values: Values,
-    /// What lies between them, as far as both ends are recorded.
+    /// The differences, where both values are recorded.
     pub differences: Vec<Difference>,
-    /// Why a limit holds that is not the usual one, or none does.
+    /// Reason for an unusual limit, or for none.
     pub note: Option<&'static str>,
 }
 
@@ -62,7 +62,7 @@ pub(super) enum Judge {
 }
 
 impl ComparedRow {
-    /// Lines values up and judges the differences between the sources named.
+    /// Makes a row and judges the differences between the sources given.
     pub(super) fn of(
         parameter: Parameter,
         eye: Option<Eye>,
@@ -188,10 +188,10 @@ impl ComparedRow {
     }
 }
 
-/// What is said where there is no value.
+/// Shown where there is no value.
 pub const NOT_RECORDED: &str = "not recorded";
 
-/// A limit as it is shown: hundredths, as far as there are any.
+/// A limit as shown: up to two decimals.
 pub fn short(limit: f64) -> String {
     let text = format!("{limit:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()

@@ -1,4 +1,4 @@
-//! The order of work when a pair comes back: what costs nothing and can be undone comes first.
+//! The order of work when a pair comes back: free and reversible steps come first.
 //!
 //! Health before spectacles; the pair on the face before it is touched; moving it by hand before
 //! anything is made again. Order after common practice; the share of each cause, refraction first,
@@ -9,13 +9,13 @@ use crate::rules::free_moves::FREE_MOVES;
 /// One step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct RecheckStep {
-    /// Id, as it is recorded.
+    /// Id, as recorded in the job file.
     pub id: &'static str,
     /// Name.
     pub title: &'static str,
     /// What to do.
     pub how: &'static str,
-    /// What its outcome says.
+    /// How to read its outcome.
     pub tells: &'static str,
 }
 
@@ -106,7 +106,7 @@ pub fn by_id(id: &str) -> Option<&'static RecheckStep> {
     STEPS.iter().find(|s| s.id == id)
 }
 
-/// Whether the step moves the pair on the face and changes nothing: before anything is made again.
+/// Whether the step only moves the pair on the face, to try before a remake.
 pub fn is_free_move(id: &str) -> bool {
     FREE_MOVES.iter().any(|(free, _)| *free == id)
 }

@@ -7,7 +7,7 @@ use super::ruler::ruler;
 use super::value_text::lens_facts;
 use crate::job::Design;
 
-/// What proves the scale.
+/// The instruction to check the scale of the print.
 pub(crate) const PROOF: &str = "Print at 100 %, without fitting to the page. Measure the line below: if it is not 100 mm \
      long, the drawings are not to scale.";
 

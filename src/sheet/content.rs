@@ -14,20 +14,20 @@ pub const MARGIN_MM: f64 = 18.0;
 pub const CAUTION: &str = "Tolerances and supply rules are to be confirmed against the standard and the law in force \
      where the practice works; decisions stay with the registered professional.";
 
-/// What a dash in the place of a value means.
+/// Explains a dash in place of a value.
 pub const LEGEND: &str = "A dash (-) in the place of a value: not recorded.";
 
-/// What stands for a value that is not recorded.
+/// Printed for a value that is not recorded.
 pub(super) const MISSING: &str = "-";
 
-/// A value with its name.
+/// A labelled value.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Fact {
     /// What it is.
     pub label: String,
     /// Its value with its unit.
     pub value: String,
-    /// Whether it needs a line of its own.
+    /// Whether it takes the full width of the sheet.
     pub wide: bool,
 }
 
@@ -41,7 +41,7 @@ pub enum Block {
         /// The code; `None` where the number has none.
         code: Option<String>,
     },
-    /// Names with values.
+    /// Labelled values.
     Facts {
         /// What they are about.
         title: String,
@@ -56,7 +56,7 @@ pub enum Block {
         head: Vec<String>,
         /// The rows.
         rows: Vec<Vec<String>>,
-        /// What is to be said of it.
+        /// A remark below the table; may be empty.
         note: String,
     },
     /// Sentences.
@@ -65,7 +65,7 @@ pub enum Block {
         title: String,
         /// The sentences.
         lines: Vec<String>,
-        /// Whether each is ticked off by hand.
+        /// Whether each has a box to tick by hand.
         boxes: bool,
     },
     /// A drawing.
@@ -74,7 +74,7 @@ pub enum Block {
 
 impl Block {
     fn has_dash(&self) -> bool {
-        // Some values are marked behind.
+        // Some values end with an asterisk.
         let is_dash = |value: &str| value.trim_end_matches('*') == MISSING;
         match self {
             Self::Facts { facts, .. } => facts.iter().any(|f| is_dash(&f.value)),
@@ -84,7 +84,7 @@ impl Block {
     }
 }
 
-/// A sheet, ready to be written.
+/// The content of a sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sheet {
     /// Which one.
@@ -102,7 +102,7 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// What stands at its foot: the caution, after what a dash means where there is one.
+    /// Text of the foot: the caution, preceded by the meaning of a dash where there is one.
     pub fn foot(&self) -> String {
         if self.blocks.iter().any(Block::has_dash) {
             format!("{LEGEND} {CAUTION}")
@@ -112,7 +112,7 @@ impl Sheet {
     }
 }
 
-/// What a sheet is made of.
+/// The job and settings from which a sheet is made.
 #[derive(Debug, Clone, Copy)]
 pub struct Subject<'a> {
     /// The job.

@@ -1,4 +1,4 @@
-//! A drawing in millimetres: what is where, and how it is said in words.
+//! A drawing in millimetres, with the same content in words.
 
 /// A point, mm from the upper left corner of the drawing; down is positive.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,11 +12,11 @@ pub struct Point {
 /// How a line is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pen {
-    /// What is measured against: thin and black.
+    /// A reference line: thin and black.
     Fine,
     /// The shape of the lens.
     Strong,
-    /// Something beside: thin and grey.
+    /// Secondary: thin and grey.
     Faint,
     /// A limit: dashed.
     Dashed,
@@ -58,7 +58,7 @@ pub enum Mark {
         at: Point,
         /// What.
         text: String,
-        /// Where it stands to the point.
+        /// Which part of the word lies on the point.
         align: Align,
         /// Whether it is large.
         large: bool,
@@ -76,9 +76,9 @@ pub struct Drawing {
     pub height_mm: f64,
     /// What is drawn.
     pub marks: Vec<Mark>,
-    /// The same in words, for whoever reads or hears the sheet.
+    /// The content in words, for plain text and screen readers.
     pub words: Vec<String>,
-    /// Whether the words stand below the drawing on paper too.
+    /// Whether the words are also printed below the drawing.
     pub explained: bool,
 }
 

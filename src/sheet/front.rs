@@ -14,15 +14,15 @@ use crate::units::Millimetre;
 /// From which side the pair is seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Seen {
-    /// By somebody who faces the wearer: the right lens is on the left.
+    /// From the front: the wearer's right lens is on the viewer's left.
     Front,
-    /// From the wearer's side, as it lies with its front down: the right lens is on the right.
+    /// From behind, as it lies with its front down: the right lens is on the right.
     Behind,
 }
 
-/// Sides between which a box can be drawn, mm.
+/// Range of the sides of a box that can be drawn, mm.
 const DRAWN_MM: std::ops::RangeInclusive<f64> = 1.0..=200.0;
-/// Room beside the boxes, mm.
+/// Margin at the sides of the boxes, mm.
 const BESIDE_MM: f64 = 3.0;
 /// Room above the boxes, mm.
 const ABOVE_MM: f64 = 8.0;
@@ -32,7 +32,7 @@ const BELOW_MM: f64 = 6.5;
 const CROSS_MM: f64 = 3.0;
 /// Half a mark of a near point, mm.
 const NEAR_MM: f64 = 1.2;
-/// A limit farther than this decides nothing that is drawn, mm.
+/// Limits farther than this are not drawn, mm.
 const FARTHEST_MM: f64 = 15.0;
 
 /// The boxes of a front.
@@ -131,7 +131,7 @@ impl Side<'_> {
         });
     }
 
-    /// The centration point and what it may be out by.
+    /// The centration point and its room for error.
     fn centration(&self, limits: Option<&Places>, marks: &mut Vec<Mark>, words: &mut Vec<String>) {
         let name = eye_word(self.eye);
         let Some((cd, source)) = places::ordered_cd(self.job, self.eye) else {
@@ -180,7 +180,7 @@ impl Side<'_> {
         ));
         match (across, upright) {
             (Some(x), Some(y)) => marks.push(Mark::ellipse(at, x, y, Pen::Dashed)),
-            // Only one way has an end: two lines mark it.
+            // Only one direction has a limit: two lines mark it.
             (Some(x), None) => {
                 for by in [-x, x] {
                     marks.push(Mark::line(

@@ -1,8 +1,8 @@
-//! What a sheet of paper says: data made from a job, one file for each sheet.
+//! The content of printed sheets: data made from a job, one file for each sheet.
 //!
-//! A sheet is a title and blocks one below the other: names with values, tables with the right eye
+//! A sheet is a title and a list of blocks: labelled values, tables with the right eye
 //! before the left, sentences, drawings in millimetres. [`crate::paper`] writes it as a PDF or as
-//! text; the same data is behind both. Nothing here knows of storage, a terminal or the day: today
+//! text; the same data is behind both. Nothing here depends on storage, a terminal or a clock: today
 //! is passed in.
 
 mod build;

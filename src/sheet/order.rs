@@ -59,7 +59,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
 fn places(job: &Job) -> Block {
     let row = |eye: Eye| {
         let f = job.fitting.eye(eye);
-        // Of a near pair the place it is ordered to is worked out where it was not measured.
+        // The near CD of a near pair is computed from the near PD where it was not measured.
         let near = match ordered_cd(job, eye) {
             Some((cd, CdSource::NearPd)) => format!("{}*", length(Some(cd))),
             _ => mm(f.near_cd_mm),
@@ -97,7 +97,7 @@ fn places(job: &Job) -> Block {
     )
 }
 
-/// A drawing that is wider than the paper is not squeezed: a scale that looks like 1:1 misleads.
+/// A drawing wider than the paper is not scaled down: it would be taken for 1:1.
 pub(super) fn fitting(of: Subject<'_>, drawing: Drawing) -> Block {
     let room = room_mm(of);
     if drawing.width_mm <= room {
@@ -158,7 +158,7 @@ fn about(job: &Job, number: &str) -> Vec<super::Fact> {
     facts
 }
 
-/// Ordered powers with what they are, what a focimeter should read, and the prescription behind.
+/// Ordered powers with their kind, the verification powers, and the prescription.
 fn powers(job: &Job) -> Vec<Block> {
     let kind = job.lenses.powers_as();
     let what = match kind {
@@ -233,7 +233,7 @@ fn frame(job: &Job) -> Vec<super::Fact> {
     facts
 }
 
-/// How the pair sits, of which a compensation by the laboratory would be made.
+/// Position of wear, for a compensation by the laboratory.
 fn as_worn(job: &Job) -> Block {
     let beside: Vec<String> = [
         ("pantoscopic angle", at!(fitting.pantoscopic_deg)),

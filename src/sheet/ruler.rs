@@ -5,9 +5,9 @@ use super::drawing::{Align, Drawing, Mark, Pen, Point};
 /// Length of the line, mm.
 pub const RULER_MM: f64 = 100.0;
 
-/// Room beside the line for its numbers, mm.
+/// Margin at the ends of the line for its numbers, mm.
 const BESIDE_MM: f64 = 6.0;
-/// Where the line lies below the top, mm.
+/// Distance of the line from the top, mm.
 const LINE_MM: f64 = 9.0;
 
 /// Returns the line with a tick at every millimetre.

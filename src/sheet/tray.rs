@@ -1,9 +1,9 @@
 //! The tray sheet: what the bench needs to find, true up and read a pair.
 //!
-//! It lies beside the focimeter. Whoever sees the ordered power there reads towards it, so nothing
-//! that is read of the lenses stands on it: powers, prism, centres, heights. The order sheet has them.
+//! It lies next to the focimeter. Seeing the ordered power biases the reading, so the values
+//! that are read are not on it: powers, prism, centres, heights. The order sheet has them.
 //!
-//! A tray stands about in a practice, where other wearers see it. The sheet therefore names nobody:
+//! Other wearers may see a tray. The sheet therefore names nobody:
 //! initials and the job's number are enough to tell two trays apart, and the book has the rest.
 
 use super::content::{Block, MISSING, Subject};
@@ -15,7 +15,7 @@ use crate::form::at;
 use crate::job::{Job, Stage};
 use crate::tray_code;
 
-/// Why what is read is not on this sheet, and where it is.
+/// Explains that the values to read are on the order sheet.
 const READING: [&str; 2] = [
     "Powers, prism, centres and heights are not on this sheet: read both lenses first, then compare.",
     "They are on the order sheet, for whoever makes or marks up the lenses.",

@@ -1,4 +1,4 @@
-//! How the values of a job are written on paper.
+//! The text of values on paper.
 
 use chrono::NaiveDate;
 
@@ -21,7 +21,7 @@ pub(super) fn at(job: &Job, field: FieldRef) -> String {
     known(job, field).unwrap_or_else(|| MISSING.to_owned())
 }
 
-/// Returns a day as people write it: no country reads it as another one.
+/// Returns a day with its month as a word, so that no country reads it as another day.
 pub(super) fn day(day: Option<NaiveDate>) -> String {
     day.map_or_else(|| MISSING.to_owned(), written_day)
 }
@@ -53,7 +53,7 @@ pub(super) fn only_known(facts: Vec<Fact>) -> Vec<Fact> {
     facts.into_iter().filter(|f| f.value != MISSING).collect()
 }
 
-/// A length as it is written, or a dash.
+/// A length as recorded, or a dash.
 pub(super) fn mm(value: Option<Millimetre>) -> String {
     length(value.map(Millimetre::get))
 }
@@ -73,7 +73,7 @@ pub(super) fn length(value: Option<f64>) -> String {
     )
 }
 
-/// A length with its way up or down from a line, or a dash.
+/// A signed length from a line, up positive, or a dash.
 pub(super) fn signed_mm(value: Option<f64>) -> String {
     value.map_or_else(
         || MISSING.to_owned(),
@@ -145,7 +145,7 @@ pub(super) fn power_head() -> Vec<String> {
     .to_vec()
 }
 
-/// Right or left as a row begins.
+/// "Right" or "Left", the first cell of a row.
 pub(super) const fn eye_word(eye: Eye) -> &'static str {
     match eye {
         Eye::Right => "Right",
@@ -166,7 +166,7 @@ pub(super) fn power_row(eye: Eye, p: &EyePower) -> Vec<String> {
     ]
 }
 
-/// A prescription as a row; a balance lens is said in the place of its sphere.
+/// A prescription as a row; a balance lens is named in place of its sphere.
 pub(super) fn prescription_row(eye: Eye, p: &EyePrescription) -> Vec<String> {
     let mut row = power_row(
         eye,
@@ -191,7 +191,7 @@ pub(super) fn prescription_row(eye: Eye, p: &EyePrescription) -> Vec<String> {
     row
 }
 
-/// A table of both eyes, right first; columns in which neither eye has a value are left out.
+/// A table of both eyes, right first; columns in which neither eye has a value are omitted.
 pub(super) fn eyes_table(
     title: &str,
     head: &[&str],

@@ -2,9 +2,9 @@
 //!
 //! `content = H(salt, detail)`, `state = H(salt, the job as stored)`, `link = H(link before, id,
 //! job, time, person, what, content, state)` with H = SHA-256 over parts that carry their lengths.
-//! Content and salt lie in a row of their own: erasing that row leaves nothing to guess the content
+//! Content and salt are in a separate row: erasing that row leaves no way to guess the content
 //! from, and the chain whole. The chain shows any change made past the program; it cannot show that
-//! the newest rows are missing together with the changes they tell of, for which the links that
+//! the newest rows are missing together with their changes; for that, the links that
 //! backups keep are compared.
 
 use rusqlite::{Connection, OptionalExtension, Row, params};
@@ -98,7 +98,7 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
     bytes.try_into().map_err(|_| StoreError::Content("a link"))
 }
 
-/// Adds a row, bound to the one before; `state` is the job as it is stored by now.
+/// Adds a row, bound to the one before; `state` is the job as stored after the event.
 ///
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
@@ -110,7 +110,7 @@ pub fn append(
     append_to(c, head(c)?, entry, state).map(drop)
 }
 
-/// Adds a row to a chain whose newest row is known, as the writer of many keeps it; returns the
+/// Adds a row to a chain whose newest row the caller knows, for adding many; returns the
 /// new one.
 ///
 /// # Errors
@@ -191,7 +191,7 @@ impl std::fmt::Display for Fault {
     }
 }
 
-/// What a walk along the chain found.
+/// Result of checking the chain.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Walk {
     /// How many rows there are.
@@ -202,7 +202,7 @@ pub struct Walk {
     pub head: Hash,
 }
 
-/// More faults than this say no more.
+/// Largest number of faults that are listed.
 pub const MOST_FAULTS: usize = 50;
 
 /// The event that erasing a job leaves.

@@ -1,11 +1,11 @@
-//! Whether a file's content is whole: what SQLite itself says of it, and what history says.
+//! Whether a file's content is complete, by SQLite's own checks and by history.
 
 use rusqlite::Connection;
 
 use super::error::StoreError;
 use super::row::{job_from, question_from, search_entry};
 
-/// More complaints than this say no more.
+/// Largest number of complaints that are read.
 const MOST: usize = 20;
 
 /// What SQLite says of a file.
@@ -13,7 +13,7 @@ const MOST: usize = 20;
 pub struct Integrity {
     /// What is wrong with the file itself; no more than a few.
     pub faults: Vec<String>,
-    /// Rows that point at rows which are not there.
+    /// Number of rows that refer to missing rows.
     pub orphans: usize,
     /// Whether the search index is not whole; it can be built again from the jobs.
     pub search_broken: bool,
@@ -50,7 +50,7 @@ pub fn integrity(c: &Connection) -> Result<Integrity, StoreError> {
         if line.contains("FTS5 table") || line.contains("job_search") {
             found.search_broken = true;
         } else if line != "ok" {
-            // Its own words name pages, tables and rows, never what is in them.
+            // SQLite's messages name pages, tables and rows, never their content.
             found.faults.push(line);
         }
     }
@@ -62,19 +62,19 @@ pub fn integrity(c: &Connection) -> Result<Integrity, StoreError> {
     Ok(found)
 }
 
-/// How the search index stands to the jobs.
+/// Result of comparing the search index with the jobs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct SearchIndex {
-    /// Whether the index is torn in itself.
+    /// Whether the index is damaged.
     pub torn: bool,
-    /// Jobs that it lacks or has otherwise than they are.
+    /// Jobs that are missing in it or differ from it.
     pub differing: usize,
     /// Entries without a job.
     pub surplus: usize,
 }
 
 impl SearchIndex {
-    /// Whether the jobs are found as they are.
+    /// Whether the index is complete and equals the jobs.
     pub fn is_right(self) -> bool {
         !self.torn && self.differing == 0 && self.surplus == 0
     }
@@ -110,7 +110,7 @@ fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
         let (number, content): (String, String) = (row.get(0)?, row.get(1)?);
-        // A job that cannot be read is told of by itself.
+        // An unreadable job is a separate finding.
         let Ok(job) = job_from(&content) else {
             continue;
         };
@@ -129,9 +129,9 @@ fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Builds the search index anew from the jobs.
+/// Rebuilds the search index from the jobs.
 ///
-/// The table is made anew by the very words it was made by: a torn one cannot be emptied.
+/// The table is created again from its own definition: a damaged one cannot be emptied.
 ///
 /// # Errors
 /// [`StoreError`] of the file.

@@ -1,4 +1,4 @@
-//! Secrets of the people and what the practice has set about signing in.
+//! Hashed secrets of the staff, and settings of the book.
 
 use chrono::NaiveDateTime;
 use rusqlite::{Connection, OptionalExtension, params};
@@ -9,7 +9,7 @@ use super::book::{Store, Write};
 use super::error::StoreError;
 use super::settings;
 
-/// A person's secret as it is kept, with what has become of the last attempts.
+/// A person's hashed secret and failed attempts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Credential {
     /// The hash.
@@ -46,7 +46,7 @@ impl Store {
         Ok(names.collect::<Result<_, _>>()?)
     }
 
-    /// Returns a setting; none where it was never made.
+    /// Returns a setting; `None` where it was never set.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -64,7 +64,7 @@ impl Write<'_> {
         find(&self.transaction, name)
     }
 
-    /// Keeps a person's secret, none forgets it; attempts are counted anew.
+    /// Stores a person's hashed secret, `None` removes it; the count of attempts is reset.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -82,7 +82,7 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Keeps how many attempts went wrong and until when no other is taken.
+    /// Stores the number of failed attempts and the time until which no attempt is accepted.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -103,7 +103,7 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Returns a setting as this write finds it; none where it was never made.
+    /// Returns a setting inside this write; `None` where it was never set.
     ///
     /// # Errors
     /// [`StoreError`] of the file.

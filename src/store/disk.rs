@@ -1,5 +1,5 @@
 //! What the disk has to do with a book: who may read its files, how much room there is, whether it
-//! is a drive of another machine, what was left lying beside it.
+//! is on another machine, which temporary files are next to it.
 
 use std::io;
 use std::path::{Path, PathBuf};
@@ -36,14 +36,14 @@ const SHARED: &[&str] = &["9p", "virtiofs", "drvfs", "vboxsf", "fuse.vmhgfs-fuse
 /// Bytes of a list of mounts, as a rule.
 const MOUNTS: usize = 1 << 15;
 
-/// What sort of drive a file lies on.
+/// Kind of the drive that holds a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Drive {
-    /// One of this machine, or one that is not known.
+    /// A drive of this machine, or an unknown one.
     Own,
-    /// One that other machines write to as well.
+    /// A network drive; its file system.
     Network(String),
-    /// One shared with the machine this one runs inside of.
+    /// A drive shared with the host of a virtual machine; its file system.
     Shared(String),
 }
 
@@ -121,13 +121,13 @@ pub fn free_bytes(path: &Path) -> io::Result<u64> {
     Ok(there.f_bavail.saturating_mul(there.f_frsize))
 }
 
-/// How much is free is not asked on this system.
+/// Free space is not read on this system.
 #[cfg(not(unix))]
 pub fn free_bytes(_path: &Path) -> io::Result<u64> {
     Err(io::ErrorKind::Unsupported.into())
 }
 
-/// Returns the permissions of a file when others than its owner have any; none when all is well or
+/// Returns the permissions of a file when other users have any; `None` when there are none or
 /// there is no such file.
 #[cfg(unix)]
 pub fn open_to_others(path: &Path) -> Option<u32> {
@@ -136,7 +136,7 @@ pub fn open_to_others(path: &Path) -> Option<u32> {
     (mode & 0o077 != 0).then_some(mode)
 }
 
-/// Permissions are another matter on this system.
+/// Permissions are not checked on this system.
 #[cfg(not(unix))]
 pub fn open_to_others(_path: &Path) -> Option<u32> {
     None
@@ -149,13 +149,13 @@ pub fn keeps_names(directory: &Path) -> bool {
     std::fs::metadata(directory).is_ok_and(|m| m.permissions().mode() & 0o1000 != 0)
 }
 
-/// Permissions are another matter on this system.
+/// Permissions are not checked on this system.
 #[cfg(not(unix))]
 pub fn keeps_names(_directory: &Path) -> bool {
     true
 }
 
-/// Takes every permission from others than the owner.
+/// Removes all permissions of other users.
 #[cfg(unix)]
 pub fn close_to_others(path: &Path) -> io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
@@ -163,7 +163,7 @@ pub fn close_to_others(path: &Path) -> io::Result<()> {
     std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode))
 }
 
-/// Permissions are another matter on this system.
+/// Permissions are not checked on this system.
 #[cfg(not(unix))]
 pub fn close_to_others(_path: &Path) -> io::Result<()> {
     Ok(())
@@ -179,7 +179,7 @@ pub fn flush_file(path: &Path) -> io::Result<()> {
         .sync_all()
 }
 
-/// Puts the names in a directory on the disk.
+/// Flushes a directory, so that renames in it are on the disk.
 #[cfg(unix)]
 pub fn flush_directory(path: &Path) -> io::Result<()> {
     match std::fs::File::open(path)?.sync_all() {
@@ -202,7 +202,7 @@ pub fn flush_directory(_path: &Path) -> io::Result<()> {
     Ok(())
 }
 
-/// Which file a path leads to; none where that cannot be said.
+/// Identity of the file at a path; `None` where it cannot be read.
 #[cfg(unix)]
 pub fn identity(path: &Path) -> Option<(u64, u64)> {
     use std::os::unix::fs::MetadataExt;

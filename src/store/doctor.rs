@@ -1,4 +1,4 @@
-//! What only the file can say when a book is examined, and the repairs of it.
+//! Examining and repairing the file itself, for `doctor`.
 
 use chrono::NaiveDateTime;
 
@@ -43,7 +43,7 @@ impl Store {
         Ok(latest.and_then(|t| t.parse().ok()))
     }
 
-    /// Returns how many jobs are marked as being erased though nothing erases them.
+    /// Returns the number of jobs whose erasure was interrupted.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -54,7 +54,7 @@ impl Store {
         Ok(usize::try_from(rows).unwrap_or(0))
     }
 
-    /// Returns when a backup was last put in this book's place.
+    /// Returns the time of the last restore.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -69,7 +69,7 @@ impl Store {
 }
 
 impl Write<'_> {
-    /// Builds the search index anew from the jobs; nothing of what it held before is left in it.
+    /// Rebuilds the search index from the jobs; no earlier content remains in it.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -77,7 +77,7 @@ impl Write<'_> {
         check::rebuild_search(&self.transaction)
     }
 
-    /// Clears the marks of jobs being erased that an interrupted program left.
+    /// Clears the marks of interrupted erasures.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -87,7 +87,7 @@ impl Write<'_> {
     }
 }
 
-/// The library that works in the book, and whether it is one to be trusted with it.
+/// Version of SQLite, and whether it is free of the WAL reset fault.
 pub fn library() -> (&'static str, bool) {
     (rusqlite::version(), super::open::library_is_sound())
 }

@@ -5,10 +5,10 @@ use rusqlite::Connection;
 use super::chain::{self, HistoryEntry};
 use super::error::StoreError;
 
-/// Takes the events of a book from before there was a chain into it, in their order.
+/// Adds the events of an older book to the chain, in their order.
 ///
-/// Only the newest event of each job is bound to the job as it stands: how it stood before is told
-/// by the events' contents alone.
+/// Only the newest event of each job is bound to the present job: its earlier states are known
+/// from the events' contents only.
 ///
 /// # Errors
 /// [`StoreError`] of the file.

@@ -14,10 +14,10 @@ use super::{chain, open};
 /// Zeros written at a time.
 const BLOCK: usize = 16 * 1024;
 
-/// Encrypts a book in its place: a copy is written, read back, and takes the plain one's name.
+/// Encrypts a book: an encrypted copy is written, read back, and replaces the plain file.
 ///
 /// The plain file is overwritten as far as the file system lets one: what a disk or its snapshots
-/// kept of it elsewhere is not reached.
+/// keep elsewhere is not reached.
 ///
 /// # Errors
 /// [`StoreError::Busy`] while anybody else has the book open; otherwise as [`Store::open`]. The book
@@ -30,7 +30,7 @@ pub fn encrypt(path: &Path, key: &Key) -> Result<(), StoreError> {
     let part = PathBuf::from(part);
     let done = copy(path, &part, key).and_then(|()| take_place(path, &part));
     if done.is_err() {
-        // Half a copy is of no use, and the failure is what is told.
+        // Half a copy has no use; the first failure is reported.
         std::fs::remove_file(&part).unwrap_or_default();
     }
     done
@@ -73,7 +73,7 @@ fn copy(path: &Path, part: &Path, key: &Key) -> Result<(), StoreError> {
         .map_err(|e| StoreError::Directory(e.kind()))
 }
 
-/// The end of the chain and how much there is: nothing may be lost on the way.
+/// The end of the chain and the number of rows, to compare both files.
 fn what_it_holds(c: &Connection) -> Result<(i64, chain::Hash, i64, i64), StoreError> {
     let (id, link) = chain::head(c)?;
     let count =
@@ -90,7 +90,7 @@ fn take_place(path: &Path, part: &Path) -> Result<(), StoreError> {
             .and_then(|d| d.sync_all())
             .map_err(failed)?;
     }
-    // The book is encrypted by now; that its old blocks could not be overwritten undoes nothing.
+    // The book is encrypted by now; a failure to overwrite its old blocks does not undo that.
     overwrite(&mut plain).unwrap_or_default();
     Ok(())
 }

@@ -1,8 +1,8 @@
-//! Taking jobs out of the book for good.
+//! Erasing jobs.
 //!
-//! Rows go with `secure_delete`, the search index is built anew, the file is then rewritten whole
+//! Rows are deleted with `secure_delete`, the search index is rebuilt, the file is then rewritten
 //! and its log emptied: `secure_delete` alone overwrites what is freed, but not what a page that was
-//! split or joined left behind in its gap.
+//! split or joined may keep in its gaps.
 
 use chrono::NaiveDate;
 use rusqlite::params;
@@ -16,7 +16,7 @@ use crate::job::Job;
 /// The setting that keeps the numbers of erased jobs, so that none is given again.
 pub(super) const ERASED_NUMBERS: &str = "erased_numbers";
 
-/// A job among all others, as looking after the wearers' data needs it.
+/// Number, wearer and dates of a job, for erasing and retention.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WearerRow {
     /// Row id.
@@ -38,11 +38,11 @@ pub struct Gone {
     pub entries: usize,
     /// Acceptances.
     pub acceptances: usize,
-    /// Texts that were being typed.
+    /// Number of unfinished texts.
     pub drafts: usize,
 }
 
-/// The setting that is there from an erasure until the file has been swept after it.
+/// The setting that is present from an erasure until the file is rewritten.
 pub(super) const SWEEP_DUE: &str = "sweep_due";
 
 const EVERY: &str = "SELECT id, number, wearer_key, content,
@@ -80,7 +80,7 @@ impl Store {
     }
 
     /// Rewrites the file without what was erased and empties its log. Returns whether it was done:
-    /// another process that reads or writes just now keeps it from being.
+    /// it is not while another process reads or writes.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -126,9 +126,9 @@ impl Write<'_> {
         every(&self.transaction)
     }
 
-    /// Takes a job out of the book: its row, its search entry, its acceptances, the jobs as they
-    /// passed the gates, what was being typed, and the contents of its history. The rows of history
-    /// stay, without content, so that the chain is whole.
+    /// Erases a job: its row, its search entry, its acceptances, the jobs as they
+    /// passed the gates, its unfinished texts, and the contents of its history. The rows of history
+    /// stay, without content, so that the chain stays complete.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -157,7 +157,7 @@ impl Write<'_> {
         Ok(gone)
     }
 
-    /// Takes the contents of some entries of a job's history out; the job stays.
+    /// Erases the contents of some entries of a job's history; the job stays.
     ///
     /// The caller adds the event that names them, [`super::chain::ENTRIES_ERASED`].
     ///
@@ -189,7 +189,7 @@ impl Write<'_> {
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
-    /// Whether a number was an erased job's.
+    /// Whether an erased job had this number.
     pub(super) fn number_erased(&self, number: &str) -> Result<bool, StoreError> {
         Ok(self
             .transaction

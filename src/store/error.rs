@@ -1,4 +1,4 @@
-//! What can go wrong with the book, in sentences for a person.
+//! Errors of the book, in sentences for a person.
 
 /// An error of the book's file. Nothing was changed.
 #[derive(Debug, thiserror::Error)]
@@ -12,7 +12,7 @@ pub enum StoreError {
     /// The file is no book of this program.
     #[error("{0} is no rimbook book; it was left as it is")]
     Foreign(String),
-    /// Something else than a file.
+    /// Not a regular file.
     #[error("{0} is no file, so it is no rimbook book; name the book's file")]
     NoFile(String),
     /// An empty file, as is left when the program is killed in the moment it begins a book.
@@ -88,7 +88,7 @@ pub enum StoreError {
     /// A backup was not put back; the sentence says why.
     #[error("{0}")]
     Restore(String),
-    /// Anything else the library says.
+    /// Any other error of the library.
     #[error("the book's library refused ({0})")]
     Other(String),
 }
@@ -96,7 +96,7 @@ pub enum StoreError {
 impl From<rusqlite::Error> for StoreError {
     fn from(e: rusqlite::Error) -> Self {
         use rusqlite::ErrorCode as C;
-        // Never the statement or its values: they may be a wearer's.
+        // Never the statement or its values, which may be data of a wearer.
         let failure = match &e {
             rusqlite::Error::SqliteFailure(failure, _) => failure,
             // A value that is not what was written there: text that is no text, a number that is none.

@@ -1,4 +1,4 @@
-//! Reading what figures are made of: one job after the other, all from one moment of the book.
+//! Reading the jobs for the figures, one after the other, in one read transaction.
 
 use chrono::{NaiveDate, NaiveDateTime};
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
@@ -12,16 +12,16 @@ use crate::job::Job;
 /// The events that are counted, as the index has them.
 const COUNTED: &str = "what IN ('moved', 'sent back', 'accepted', 'recheck begun')";
 
-/// A job with what happened to it.
+/// A job with its counted events.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CountedRow {
     /// As it stands.
     pub job: Job,
-    /// As it first passed the gate to ordered.
+    /// The job as it first passed the gate to ordered.
     pub ordered: Option<Job>,
     /// The day of the readings with which it first passed the gate to verified.
     pub read_on: Option<NaiveDate>,
-    /// Whether the job it follows is from before the book.
+    /// Whether the linked job is imported history.
     pub follows_past: bool,
     /// When, what and, of what is counted, the content.
     pub events: Vec<(NaiveDateTime, String, Value)>,
@@ -110,7 +110,7 @@ fn each_out<E: From<StoreError>>(
     Ok(())
 }
 
-/// Reads one job; none when it was erased.
+/// Reads one job; `None` when it was erased.
 fn counted(c: &Connection, id: i64) -> Result<Option<CountedRow>, StoreError> {
     let content: Option<String> = c
         .prepare_cached("SELECT content FROM job WHERE id = ?1")?

@@ -1,4 +1,4 @@
-//! Writing and reading history; how its rows are bound together is in [`super::chain`].
+//! Writing and reading history; [`super::chain`] binds its rows together.
 
 use chrono::NaiveDateTime;
 use serde_json::Value;
@@ -23,7 +23,7 @@ pub struct NewEvent<'a> {
     pub detail: &'a Value,
 }
 
-/// The event that putting a backup back leaves.
+/// Name of the event of a restore.
 pub const RESTORED: &str = "restored";
 
 pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
@@ -120,7 +120,7 @@ impl Store {
 }
 
 impl Write<'_> {
-    /// Adds an event of a job as it stands by now in this write.
+    /// Adds an event of a job, bound to the job's present state in this write.
     ///
     /// # Errors
     /// [`StoreError`] of the file.

@@ -1,4 +1,4 @@
-//! The checks that hold a job, as its row keeps them: one text, taken apart only where it is shown.
+//! The checks that hold a job, as stored in its row: one text, split only where it is shown.
 //! A worklist has hundreds of such lines, and a screen shows a dozen.
 
 use std::fmt;
@@ -10,7 +10,7 @@ use serde::{Serialize, Serializer};
 pub struct Held(String);
 
 impl Held {
-    /// Returns the ids that a row keeps as a JSON list.
+    /// Reads the ids from a stored JSON list.
     pub fn kept(text: &str) -> Self {
         // As this program writes it: ids are small letters and hyphens, which JSON leaves as they are.
         let is_ours = !text.as_bytes().contains(&b'\\') && !text.as_bytes().contains(&b' ');
@@ -21,19 +21,19 @@ impl Held {
         ids.into_iter().collect()
     }
 
-    /// Returns the text that a row keeps.
+    /// Returns the stored JSON list.
     pub fn as_kept(&self) -> &str {
         &self.0
     }
 
-    /// Whether nothing holds the job.
+    /// Whether no check holds the job.
     pub fn is_empty(&self) -> bool {
         self.0.len() <= "[]".len()
     }
 
     /// Returns the ids, in their order.
     pub fn iter(&self) -> impl Iterator<Item = &str> {
-        // What lies between the marks stands at every second place.
+        // Ids are every second part between the quotation marks.
         self.0.split('"').skip(1).step_by(2)
     }
 }

@@ -47,14 +47,14 @@ impl Key {
     }
 }
 
-/// Returns where the wrapped keys of a book lie: beside it.
+/// Returns the path of the wrapped keys, in the book's directory.
 pub fn ring_beside(book: &Path) -> PathBuf {
     let mut name = book.as_os_str().to_owned();
     name.push(".keys");
     name.into()
 }
 
-/// Whether a book is encrypted: no plain file, with wrapped keys beside it.
+/// Whether a book is encrypted: no plain SQLite header, and wrapped keys in its directory.
 pub fn is_encrypted(book: &Path) -> bool {
     let begins_plain = || {
         let mut begin = [0; PLAIN.len()];

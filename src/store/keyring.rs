@@ -2,8 +2,8 @@
 //!
 //! The book is encrypted with one random key. For every person, and for the recovery code, the file
 //! beside the book holds that key sealed (ChaCha20-Poly1305, RFC 8439) under a key derived from the
-//! passphrase (argon2id, RFC 9106) with a salt of its own. A passphrase is changed by sealing the key
-//! anew; the book itself is not written.
+//! passphrase (argon2id, RFC 9106) with a separate salt. A passphrase is changed by sealing the key
+//! again; the book itself is not written.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -29,7 +29,7 @@ const NONCE_BYTES: usize = 12;
 /// 64 MiB and three passes: RFC 9106's second recommendation.
 const MEMORY_KIB: u32 = 64 * 1024;
 const PASSES: u32 = 3;
-/// More than these are somebody's attempt to keep the machine busy.
+/// Larger parameters are refused: they would only keep the machine busy.
 const MOST_MEMORY_KIB: u32 = 1024 * 1024;
 const MOST_PASSES: u32 = 20;
 /// Letters of the recovery code: none is taken for another (Crockford's base 32).
@@ -194,7 +194,7 @@ impl Wrapped {
 }
 
 impl Keyring {
-    /// Reads the keys beside a book.
+    /// Reads the wrapped keys of a book.
     ///
     /// # Errors
     /// [`StoreError`] where they cannot be read or are not ours.
@@ -224,7 +224,7 @@ impl Keyring {
         Ok(())
     }
 
-    /// Returns whose passphrase a secret is, and the key it opens; none for nobody's.
+    /// Returns the person whose passphrase this is, and the key; `None` for a wrong passphrase.
     pub fn open(&self, secret: &str) -> Option<(&str, Key)> {
         let code = plain_code(secret);
         self.keys.iter().find_map(|wrapped| {
@@ -237,7 +237,7 @@ impl Keyring {
         })
     }
 
-    /// Writes the keys beside a book: whole or not at all, readable by its owner alone.
+    /// Writes the wrapped keys of a book: whole or not at all, readable by its owner only.
     ///
     /// # Errors
     /// [`StoreError::Directory`] where they cannot be written; those of before then stay.

@@ -40,13 +40,13 @@ const MIGRATIONS: &[Migration] = &[
     },
 ];
 
-/// What a migration does beside its SQL.
+/// What a migration does besides its SQL.
 type Then = fn(&Connection) -> Result<(), StoreError>;
 
 /// One step from a version of the book to the next.
 struct Migration {
     sql: &'static str,
-    /// What cannot be said in SQL.
+    /// What SQL cannot do.
     then: Option<Then>,
 }
 
@@ -73,7 +73,7 @@ pub fn newest_version() -> i64 {
 /// Opens the book at a path, running what migrations it lacks.
 ///
 /// # Errors
-/// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then untouched.
+/// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then unchanged.
 pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
     refuse_what_is_no_file(path, &shown)?;
@@ -102,7 +102,7 @@ pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
         // since.
         let read = connection.unchecked_transaction()?;
         refuse_foreign(&read, &shown).map_err(|e| match e {
-            // What the beginning of a book had left half done has just been taken back.
+            // An interrupted creation of a book has just been rolled back.
             StoreError::Foreign(_) if is_empty(path) => StoreError::Empty(shown.clone()),
             other => other,
         })?;
@@ -123,7 +123,7 @@ pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     Ok(connection)
 }
 
-/// Looks whether a file is a book this program knows, without touching it.
+/// Checks that a file is a book this program knows, without changing it.
 ///
 /// # Errors
 /// [`StoreError`] for a missing, foreign, newer or damaged file.
@@ -191,7 +191,7 @@ pub fn create(path: &Path) -> Result<Connection, StoreError> {
     {
         make_directory(directory).map_err(|e| StoreError::Directory(e.kind()))?;
     }
-    // Made by us first, so that it is never readable by others and never somebody else's file.
+    // Created first with private permissions, so that it is never readable by others.
     private_file(path).map_err(|e| match e.kind() {
         std::io::ErrorKind::AlreadyExists => StoreError::Exists(shown.clone()),
         kind => StoreError::Directory(kind),
@@ -231,7 +231,7 @@ pub(super) fn connect(
 /// Gives a connection the key of an encrypted book, before anything else is read.
 #[cfg(feature = "encrypted")]
 fn unlock(connection: &Connection, key: &Key) -> Result<(), StoreError> {
-    // SQLCipher writes what it thinks to the standard error, which would tear the screen.
+    // SQLCipher logs to standard error, which would damage the screen.
     connection.pragma_update_and_check(None, "cipher_log_level", "NONE", |_| Ok(()))?;
     // The statement holds the key: it goes no further than the library, which wipes its own copy.
     let statement = zeroize::Zeroizing::new(format!("PRAGMA key = \"{}\"", key.literal().as_str()));
@@ -284,7 +284,7 @@ fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<
 /// Reads through a connection that cannot write whether the file is a book that can be worked in.
 fn probe(path: &Path, shown: &str, key: Option<&Key>) -> Result<(), StoreError> {
     let connection = connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY, key)?;
-    // What a crash left half done can only be taken back by a connection that writes; whose file it
+    // An interrupted write can only be rolled back by a connection that writes; whose file it
     // is has been read from the file itself.
     if connection
         .pragma_query_value(None, "schema_version", |r| r.get::<_, i64>(0))
@@ -350,7 +350,10 @@ pub(super) fn refuse_foreign(connection: &Connection, shown: &str) -> Result<(),
     known_version(connection).map(drop)
 }
 
-/// Makes every setting of a connection (reasons in DEVELOPERS.md).
+/// Makes every setting of a connection.
+///
+/// A file that somebody else wrote runs no code of its own (defensive, untrusted schema, checked cells);
+/// what was acknowledged survives a loss of power (full synchronisation); what was erased is overwritten.
 fn settle(connection: &Connection) -> Result<(), StoreError> {
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DEFENSIVE, true)?;
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DML, false)?;
@@ -371,7 +374,7 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Puts what is in the log into the file and does without a log from now on.
+/// Moves the log into the file and turns it off.
 ///
 /// # Errors
 /// [`StoreError::Busy`] while another process has the file open.
@@ -385,7 +388,7 @@ pub(super) fn without_log(connection: &Connection) -> Result<(), StoreError> {
     }
 }
 
-/// Runs what migrations a book lacks; none where its version has just been read.
+/// Runs the missing migrations of a book; none where its version is known to be the newest.
 fn migrate(mut connection: Connection, is_newest: bool) -> Result<Connection, StoreError> {
     if is_newest {
         return Ok(connection);

@@ -15,7 +15,7 @@ use crate::practice::Practice;
 pub(super) const NUMBERS: &str =
     "SELECT id, number FROM job WHERE id < ?1 ORDER BY id DESC LIMIT ?2";
 
-/// What was being typed into a job.
+/// The unfinished texts of a job.
 pub(super) const DRAFTS: &str = "SELECT field, text FROM draft WHERE job_id = ?1 ORDER BY field";
 
 /// The query of the worklist.
@@ -134,12 +134,12 @@ impl Store {
         settings::staff(&self.connection)
     }
 
-    /// Returns the practice's choices.
+    /// Returns the practice's settings.
     pub fn practice(&self) -> Result<Practice, StoreError> {
         settings::practice(&self.connection)
     }
 
-    /// Returns what was being typed into a job: path of the field and text.
+    /// Returns the unfinished texts of a job: path of the field and text.
     pub fn drafts(&self, id: i64) -> Result<Vec<(String, String)>, StoreError> {
         let mut statement = self.connection.prepare_cached(DRAFTS)?;
         let rows = statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?)))?;

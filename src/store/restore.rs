@@ -1,7 +1,7 @@
-//! Putting a backup in the place of the book.
+//! Restoring a backup.
 //!
-//! The backup is copied beside the book, checked and put on the disk before anything is touched.
-//! The book it replaces keeps its content under a name with a time in it.
+//! The backup is copied to the book's directory, checked and flushed before anything is changed.
+//! The replaced book is renamed; its new name has the time.
 
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -18,7 +18,7 @@ use super::key::{Key, is_encrypted, ring_beside};
 use super::{check, disk, open};
 use crate::job::StaffRoll;
 
-/// A checked copy of a backup, beside the book it is to replace.
+/// A checked copy of a backup, in the directory of the book it will replace.
 #[derive(Debug)]
 pub struct Prepared {
     part: Unfinished,
@@ -33,7 +33,7 @@ pub struct Prepared {
 /// What was put back.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Restored {
-    /// Where the replaced book is kept; none when there was none.
+    /// Path of the replaced book; `None` when there was no book.
     pub kept: Option<PathBuf>,
     /// The newest entry of history in the backup.
     pub head: Head,
@@ -144,7 +144,7 @@ impl Prepared {
         self.store()?.staff()
     }
 
-    /// Puts the copy in the place of the book, with an event that says so.
+    /// Replaces the book by the copy and records the event.
     ///
     /// # Errors
     /// [`StoreError::Restore`] while another process has the book open; nothing was changed.
@@ -160,7 +160,7 @@ impl Prepared {
         } else {
             None
         };
-        // Until the names are changed nobody else gets into the book.
+        // No other process can open the book until the names are changed.
         let alone = if there {
             alone(&self.book, self.key.as_ref())?
         } else {
@@ -212,7 +212,7 @@ impl Prepared {
         })
     }
 
-    /// The wrapped keys that lie beside the backup are the book's from now on; those of the book it
+    /// The wrapped keys of the backup become the book's; those of the book it
     /// replaces go with it. A plain backup leaves a plain book.
     fn put_keys_in_place(&self, kept: Option<&Path>) -> std::io::Result<()> {
         let (new, present) = (ring_beside(&self.from), ring_beside(&self.book));
@@ -228,7 +228,7 @@ impl Prepared {
         Ok(())
     }
 
-    /// A free name beside the book with the time in it.
+    /// A free name in the book's directory, with the time in it.
     fn kept_name(&self, at: NaiveDateTime) -> Result<PathBuf, StoreError> {
         let when = at.format(".replaced-%Y-%m-%dT%H-%M-%S");
         (1..100)
@@ -267,7 +267,7 @@ fn alone(book: &Path, key: Option<&Key>) -> Result<Option<Connection>, StoreErro
         // Only who is alone with a file can do away with its log.
         .and_then(|()| open::without_log(&connection))
         .and_then(|()| Ok(connection.execute_batch("BEGIN EXCLUSIVE")?))
-        // Somebody may have come in between the two, and a log with them.
+        // Another process may have opened the book in between, and made a log.
         .and_then(|()| open::has_log(&connection))
         .and_then(|has_log| {
             if has_log {
@@ -283,7 +283,7 @@ fn alone(book: &Path, key: Option<&Key>) -> Result<Option<Connection>, StoreErro
     }
 }
 
-/// Gives the book another name, with whatever lies beside it: a new book must not meet an old log.
+/// Renames the book with its side files: a new book must not meet an old log.
 fn keep(book: &Path, kept: &Path) -> std::io::Result<()> {
     for ending in SIDE_FILES {
         match std::fs::rename(disk::beside(book, ending), disk::beside(kept, ending)) {

@@ -1,4 +1,4 @@
-//! A job and its row: what is stored, and what is drawn out of it for lists and searches.
+//! A job and its row: the stored content and the columns for lists and searches.
 
 use chrono::NaiveDate;
 use rusqlite::{OptionalExtension, Row, Transaction, params};
@@ -8,7 +8,7 @@ use super::holding_checks::Held;
 use crate::gate::{Acceptance, Passed, Question};
 use crate::job::{Gate, Job, Moment, Outcome, Stage};
 
-/// A job as its row holds it.
+/// The row of a job.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JobRow {
     /// Row id.
@@ -23,7 +23,7 @@ pub struct JobRow {
     pub question: Option<Question>,
 }
 
-/// One line of a list, as the row holds it.
+/// The columns of a row that a list shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LineRow {
     /// Number.
@@ -44,7 +44,7 @@ pub struct LineRow {
     pub collection_at: Option<Moment>,
     /// Ids of the checks that hold it.
     pub held: Held,
-    /// The day for which `held` was worked out.
+    /// The day for which `held` was judged.
     pub held_on: Option<NaiveDate>,
     /// What came of a visit.
     pub outcome: Option<Outcome>,
@@ -59,7 +59,7 @@ pub const LINE: &str =
      CASE WHEN stage IN ('measured', 'cancelled') THEN content ->> '$.visit.outcome' END,
      CASE WHEN stage = 'measured' THEN content ->> '$.visit.review_on' END";
 
-/// How many columns [`LINE`] has; what is asked beside it follows them.
+/// Number of columns of [`LINE`]; further columns of a query follow them.
 pub const LINE_COLUMNS: usize = 12;
 
 /// A job by its number.
@@ -126,7 +126,7 @@ fn moment(text: &str) -> Option<Moment> {
 
 /// Reads a [`LineRow`].
 pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
-    // Borrowed from the row: texts that are only read cost no memory of their own.
+    // Borrowed from the row: texts that are only parsed are not copied.
     fn text<'a>(row: &'a Row<'_>, at: usize) -> rusqlite::Result<Option<&'a str>> {
         Ok(row.get_ref(at)?.as_str_or_null()?)
     }
@@ -258,12 +258,12 @@ pub fn wearer_key(name: &str) -> String {
         .to_lowercase()
 }
 
-/// What a row holds beside the job itself.
+/// Columns of a row besides the job itself.
 #[derive(Debug, Clone, Copy)]
 pub struct Beside<'a> {
     /// Ids of the checks that hold the job.
     pub held: &'a Held,
-    /// The day for which they were worked out.
+    /// The day for which they were judged.
     pub held_on: NaiveDate,
     /// An unanswered question.
     pub question: Option<&'a Question>,
@@ -401,7 +401,7 @@ pub fn write(
     Ok(())
 }
 
-/// Writes a job's row from content that is made already, and its search entry where there is none.
+/// Writes a job's row from serialised content and adds a search entry; for a job without one.
 pub fn insert(
     t: &Transaction<'_>,
     id: i64,

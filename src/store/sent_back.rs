@@ -10,7 +10,7 @@ use super::error::StoreError;
 pub type SentBackRow = (NaiveDate, String, Value);
 
 impl Store {
-    /// Returns what was sent back since a day, the latest first, at most so many.
+    /// Returns the pairs sent back since a day, the latest first, at most `limit`.
     ///
     /// # Errors
     /// [`StoreError`] of the file.

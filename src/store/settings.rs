@@ -1,7 +1,7 @@
 //! The staff list, the practice's choices and the book's other settings.
 //!
 //! Read through a plain connection or inside a write: a move must be judged by what holds at the
-//! moment it is kept, not by what held a moment before.
+//! moment of the write, not by what held a moment before.
 
 use rusqlite::{Connection, OptionalExtension};
 use serde::de::DeserializeOwned;
@@ -20,7 +20,7 @@ pub fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
     Ok(StaffRoll(list?))
 }
 
-/// Returns the practice's choices.
+/// Returns the practice's settings.
 pub fn practice(c: &Connection) -> Result<Practice, StoreError> {
     setting(c, "practice").map(Option::unwrap_or_default)
 }

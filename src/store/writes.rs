@@ -13,7 +13,7 @@ use crate::job::{Gate, Job, StaffMember, StaffRoll};
 use crate::practice::Practice;
 
 impl Write<'_> {
-    /// Reads a job inside the write, refusing one that is not at the expected revision.
+    /// Reads a job inside the write; refuses one that is not at the expected revision.
     ///
     /// # Errors
     /// [`StoreError::Stale`] when somebody else changed it.
@@ -25,25 +25,25 @@ impl Write<'_> {
         Ok(row)
     }
 
-    /// Returns the staff list as this write finds it.
+    /// Returns the staff list inside this write.
     pub fn staff(&self) -> Result<StaffRoll, StoreError> {
         settings::staff(&self.transaction)
     }
 
-    /// Returns the practice's choices as this write finds them.
+    /// Returns the practice's settings inside this write.
     pub fn practice(&self) -> Result<Practice, StoreError> {
         settings::practice(&self.transaction)
     }
 
-    /// Returns the same wearer's other jobs as this write finds them, newest first.
+    /// Returns the same wearer's other jobs inside this write, newest first.
     pub fn others(&self, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
         same_wearer::others(&self.transaction, id, job, limit)
     }
 
-    /// Writes a job back, one revision on.
+    /// Stores a job with the next revision.
     ///
     /// What holds the other open jobs of its wearer, the one before and the one after the change,
-    /// is worked out again when they are next listed.
+    /// is judged again when they are next listed.
     pub fn put(&self, row: &JobRow, beside: Beside<'_>) -> Result<(), StoreError> {
         if !row::is_same_wearer(&self.transaction, row.id, &row.job)? {
             row::forget_held_of_wearer(&self.transaction, row.id)?;
@@ -120,7 +120,7 @@ impl Write<'_> {
         row::passed(&self.transaction, id)
     }
 
-    /// Keeps an acceptance for good.
+    /// Stores an acceptance; acceptances are never changed.
     pub fn accept(&self, id: i64, acceptance: &Acceptance) -> Result<(), StoreError> {
         let content =
             serde_json::to_string(acceptance).map_err(|_| StoreError::Content("an acceptance"))?;
@@ -130,7 +130,7 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Keeps the job as it passed a gate.
+    /// Stores a snapshot of the job as it passed a gate.
     pub fn pass(&self, id: i64, gate: Gate, job: &Job) -> Result<(), StoreError> {
         self.transaction
             .prepare_cached(
@@ -140,7 +140,7 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Marks a gate as not passed in the present round any more.
+    /// Marks a gate as not passed in the present round.
     pub fn fall_back(&self, id: i64, gate: Gate) -> Result<(), StoreError> {
         self.transaction
             .prepare_cached("UPDATE passed SET stands = 0 WHERE job_id = ?1 AND gate = ?2")?
@@ -148,7 +148,7 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Notes which checks hold a job; no revision, no event: nothing about the job has changed.
+    /// Stores which checks hold a job; no revision, no event: the job itself is unchanged.
     pub fn note_held(&self, number: &str, held: &Held, on: NaiveDate) -> Result<(), StoreError> {
         self.transaction
             .prepare_cached("UPDATE job SET held = ?2, held_on = ?3 WHERE number = ?1")?
@@ -167,7 +167,7 @@ impl Write<'_> {
         row::forget_held(&self.transaction)
     }
 
-    /// Keeps the practice's choices. What holds each open job is worked out again when it is next
+    /// Stores the practice's settings. Each open job is judged again when it is next
     /// listed.
     pub fn set_practice(&self, practice: &Practice) -> Result<(), StoreError> {
         let content =
@@ -179,7 +179,7 @@ impl Write<'_> {
         row::forget_held(&self.transaction)
     }
 
-    /// Keeps what is being typed; `None` forgets it.
+    /// Stores the unfinished text of a field; `None` removes it.
     pub fn draft(&self, number: &str, field: &str, text: Option<&str>) -> Result<(), StoreError> {
         match text {
             Some(text) => self

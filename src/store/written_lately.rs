@@ -1,4 +1,4 @@
-//! What was written in the newest jobs and given as reasons, to be offered again.
+//! Words and reasons of the newest jobs, to suggest again.
 
 use chrono::NaiveDate;
 
@@ -33,7 +33,7 @@ pub struct Accepted {
 }
 
 impl Store {
-    /// Returns what was written in so many of the newest jobs, the newest first.
+    /// Returns laboratory, prescriber and coatings of the newest jobs, the newest first.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
@@ -44,7 +44,7 @@ impl Store {
             .collect()
     }
 
-    /// Returns so many of the newest acceptances with whose they are, the newest first.
+    /// Returns the newest acceptances with number and wearer of their job, the newest first.
     ///
     /// # Errors
     /// [`StoreError`] of the file.

@@ -1,5 +1,6 @@
 //! The collections of the day: one handover in front, its checks in order.
 
+use crate::form::at;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
@@ -121,7 +122,7 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
     if let Some(step) = steps.get(app.collections.step) {
         if !step.hint.is_empty() {
             let name = job.frame.name.as_deref();
-            let hint = match name.filter(|_| step.path == "handover.frame_checked") {
+            let hint = match name.filter(|_| step.path == at!(handover.frame_checked).full()) {
                 Some(name) => format!("{}: {name}", step.hint),
                 None => step.hint.to_owned(),
             };

@@ -3,10 +3,10 @@
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
-use ratatui::widgets::{Block, BorderType, Clear};
 
 use super::text::{cut, fit, scroll, typed, wrap};
 use super::theme::{Role, Theme};
+use super::window::{inner_width, window};
 use super::{at, help, palette, put};
 use crate::app::offering;
 use crate::app::question::Dialog;
@@ -122,10 +122,6 @@ fn caution(app: &App, width: usize) -> Vec<(String, Role)> {
     lines
 }
 
-pub(super) fn inner_width(body: Rect) -> usize {
-    usize::from(body.width.saturating_sub(8).min(72))
-}
-
 fn rows(lines: &[(String, Role)], theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     for (row, (line, role)) in (0..area.height).zip(lines) {
         put(
@@ -133,32 +129,5 @@ fn rows(lines: &[(String, Role)], theme: Theme, frame: &mut Frame<'_>, area: Rec
             at(area, row),
             Line::styled(line.clone(), theme.style(*role)),
         );
-    }
-}
-
-/// Clears a window in the middle, frames it, and returns its inside.
-pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: Theme) -> Rect {
-    let width = u16::try_from(inner_width(body) + 4)
-        .unwrap_or(body.width)
-        .min(body.width);
-    let height = u16::try_from(height + 2)
-        .unwrap_or(u16::MAX)
-        .min(body.height);
-    let area = Rect {
-        x: body.x + (body.width - width) / 2,
-        y: body.y + (body.height - height) / 2,
-        width,
-        height,
-    };
-    frame.render_widget(Clear, area);
-    let block = Block::bordered()
-        .border_type(BorderType::Rounded)
-        .border_style(theme.style(Role::Muted));
-    let inside = block.inner(area);
-    frame.render_widget(block, area);
-    Rect {
-        x: inside.x + 1,
-        width: inside.width.saturating_sub(2),
-        ..inside
     }
 }

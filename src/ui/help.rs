@@ -4,9 +4,9 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::dialog::{inner_width, window};
 use super::text::{cut, fit, wrap};
 use super::theme::{Role, Theme};
+use super::window::{inner_width, window};
 use super::{at, header, put};
 use crate::app::App;
 use crate::app::help::entries;

@@ -14,6 +14,7 @@ mod parcel;
 mod tour;
 mod verify;
 mod visit;
+mod window;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;

@@ -4,9 +4,9 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 
-use super::dialog::window;
 use super::text::{cut, fit, scroll, wrap};
 use super::theme::{Role, Theme};
+use super::window::window;
 use super::{at, put, selected};
 use crate::app::App;
 use crate::app::line;

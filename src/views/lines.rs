@@ -142,7 +142,7 @@ fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
         ),
     ];
     for (label, text) in texts {
-        push(out, format!("fitting.{}.vertex_mm", r.eye), label, text);
+        push(out, at!(fitting[r.eye].vertex_mm), label, text);
     }
 }
 

@@ -12,6 +12,7 @@
 mod architecture;
 mod circles;
 mod dependencies;
+mod field_paths;
 mod import_graph;
 mod licences;
 mod packages;

@@ -1,6 +1,7 @@
 //! The locked screen and the masked lines, by keys over a real book.
 
 use crate::driver::{Driver, clock, scenario};
+use crate::screens_say::says;
 use proptest::prelude::*;
 use rimbook::app::Screen;
 use rimbook::app::key::{Code, Key, NAMED};
@@ -45,9 +46,19 @@ fn the_first_screen_is_the_lock_and_the_pin_opens_the_worklist() {
     let (_first, mut d) = locked();
     assert_nothing_shown(&d);
     assert!(d.app.lines.is_empty() && d.app.card.is_none());
-    insta::assert_snapshot!("locked_at_start_80x24", d.screen(80, 24));
+    let at_the_lock = [
+        "rimbook · locked · nobody signed in · Mon 12 Oct 2026",
+        "Locked. Nothing of the book is shown before somebody signs in.",
+        "> Ines Calloway, dispensing optician",
+        "Nadia Brookwell, assistant",
+        "PIN or passphrase:",
+        "enter sign in up/down another name esc clear ctrl-c quit",
+    ];
+    says(&d.screen(80, 24), &at_the_lock);
+    assert!(!d.screen(80, 24).contains('•'), "nothing is typed yet");
     d.keys(&["4710"]);
-    insta::assert_snapshot!("locked_typed_120x40", d.screen(120, 40));
+    says(&d.screen(120, 40), &at_the_lock);
+    says(&d.screen(120, 40), &["PIN or passphrase: ••••"]);
     assert!(!format!("{:?}", d.app.lock).contains("4710"));
     d.keys(&["enter"]);
     let shown = d.screen(80, 24);
@@ -265,7 +276,19 @@ fn a_new_book_offers_sign_in_and_says_when_it_is_skipped() {
     let dir = tempfile::tempdir().unwrap();
     let mut d = Driver::on(dir.path().join("one.db"));
     d.keys(begin);
-    insta::assert_snapshot!("offer_sign_in_80x24", d.screen(80, 24));
+    says(
+        &d.screen(80, 24),
+        &[
+            "Ines Calloway, unproven",
+            "sign-in off: a name is enough to act",
+            "Set a PIN or passphrase now? Recommended: otherwise anybody at this",
+            "keyboard can act in your name.",
+            "> set one and turn sign-in on",
+            "skip: a name is enough to act, and every screen says so",
+            "The book is begun.",
+            "enter take esc leave",
+        ],
+    );
     d.keys(&["enter", "4710", "enter", "4710", "enter"]);
     assert!(d.app.security.sign_in && d.app.proven, "{}", d.said());
     let mut d = Driver::on(dir.path().join("two.db"));

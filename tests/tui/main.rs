@@ -49,6 +49,8 @@ mod repairs;
 mod scanning;
 mod scanning_terminal;
 mod screens;
+mod screens_say;
+mod screens_say_table;
 mod shorthand;
 mod tasks;
 mod terminal;

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use crate::derive::powers::strength_d;
 use crate::eye::Eye;
-use crate::form::{self, Kind};
+use crate::form::{self, Kind, at};
 use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
 use crate::practice::{Practice, Threshold};
 use crate::rules::advice::{Point, advice};
@@ -58,127 +58,157 @@ const DRIVES: For = |job| {
 /// before it, so that nothing is adjusted once the heights are read.
 const CHECKS: &[(&str, &str, &str, For)] = &[
     (
-        "handover.identity_checked",
+        at!(handover.identity_checked).full(),
         "Two details of the wearer checked",
         "name and date of birth, said by the wearer",
         ALL,
     ),
     (
-        "handover.frame_checked",
+        at!(handover.frame_checked).full(),
         "Frame print is that of the job",
         "read the print inside the side",
         ALL,
     ),
     (
-        "handover.pads_level",
+        at!(handover.pads_level).full(),
         "Bridge or pads bear full and level",
         "put it on the wearer yourself, stand back: level, brow line; then the bridge",
         ALL,
     ),
     (
-        "handover.temples_free",
+        at!(handover.temples_free).full(),
         "Width: no grip at the temples",
         "the gap is even on both sides, nothing springs out",
         ALL,
     ),
     (
-        "handover.let_back_even",
+        at!(handover.let_back_even).full(),
         "Let-back equal on both sides",
         "from above: both lenses equally far from the brow",
         ALL,
     ),
-    ("handover.pantoscopic_deg", "Pantoscopic angle", "", ALL),
-    ("handover.face_form_deg", "Face-form angle", "", ALL),
     (
-        "handover.right.length_to_bend_mm",
+        at!(handover.pantoscopic_deg).full(),
+        "Pantoscopic angle",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.face_form_deg).full(),
+        "Face-form angle",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.right.length_to_bend_mm).full(),
         "Length to bend as set, right",
         "",
         ALL,
     ),
     (
-        "handover.left.length_to_bend_mm",
+        at!(handover.left.length_to_bend_mm).full(),
         "Length to bend as set, left",
         "",
         ALL,
     ),
     (
-        "handover.drop_follows",
+        at!(handover.drop_follows).full(),
         "Bend at the ear point, drop follows",
         "the bend exactly where the ear begins; the drop along the bone, no point pressure",
         ALL,
     ),
-    ("handover.sides_even", "Sides press evenly", "", ALL),
-    ("handover.no_pressure_marks", "No pressure marks", "", ALL),
     (
-        "handover.stays",
+        at!(handover.sides_even).full(),
+        "Sides press evenly",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.no_pressure_marks).full(),
+        "No pressure marks",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.stays).full(),
         "Stays: shake, smile, look down",
         "cheeks and lashes clear, nothing slides",
         ALL,
     ),
     (
-        "handover.right.vertex_mm",
+        at!(handover.right.vertex_mm).full(),
         "Vertex distance, right",
         "",
         ALL,
     ),
-    ("handover.left.vertex_mm", "Vertex distance, left", "", ALL),
     (
-        "handover.right.height_mm",
+        at!(handover.left.vertex_mm).full(),
+        "Vertex distance, left",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.right.height_mm).full(),
         "Cross or centre to pupil, right",
         "the marks still on the lens; adjusted afterwards means read again",
         NO_SEGMENT,
     ),
     (
-        "handover.left.height_mm",
+        at!(handover.left.height_mm).full(),
         "Cross or centre to pupil, left",
         "the marks still on the lens; adjusted afterwards means read again",
         NO_SEGMENT,
     ),
     (
-        "handover.right.segment_height_mm",
+        at!(handover.right.segment_height_mm).full(),
         "Segment height on the face, right",
         "to the lower lid or as ordered; adjusted afterwards means read again",
         SEGMENT,
     ),
     (
-        "handover.left.segment_height_mm",
+        at!(handover.left.segment_height_mm).full(),
         "Segment height on the face, left",
         "to the lower lid or as ordered; adjusted afterwards means read again",
         SEGMENT,
     ),
     (
-        "handover.distance_acuity",
+        at!(handover.distance_acuity).full(),
         "Marks off: distance acuity",
         "right, left, both",
         ALL,
     ),
     (
-        "handover.near_acuity",
+        at!(handover.near_acuity).full(),
         "Near acuity",
         "at the real distance",
         ALL,
     ),
     (
-        "handover.intermediate_acuity",
+        at!(handover.intermediate_acuity).full(),
         "Intermediate acuity",
         "at the real distance of screen or desk",
         INTERMEDIATE,
     ),
     (
-        "handover.sees_single",
+        at!(handover.sees_single).full(),
         "Single: distance, near, looking down",
         "walk a few steps, look at the stairs",
         PRISM,
     ),
     (
-        "handover.reads_number_plate",
+        at!(handover.reads_number_plate).full(),
         "Reads a number plate",
         "at the distance that driving asks for; no: not to be driven in",
         DRIVES,
     ),
-    ("handover.comfortable", "The wearer is comfortable", "", ALL),
     (
-        "handover.wearer_words",
+        at!(handover.comfortable).full(),
+        "The wearer is comfortable",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.wearer_words).full(),
         "In the wearer's own words",
         "as it is said, good or bad",
         ALL,
@@ -221,11 +251,11 @@ pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
             None => all.push(Step {
                 topic: Some(point.topic),
                 points: vec![point.clone()],
-                ..plain("handover.advice", told(point.topic), "")
+                ..plain(at!(handover.advice).full(), told(point.topic), "")
             }),
         }
     }
-    all.push(plain("handover.collected_by", "Collected by", ""));
+    all.push(plain(at!(handover.collected_by).full(), "Collected by", ""));
     all
 }
 

@@ -1,5 +1,6 @@
 //! The steps of reading a pair, and what is typed at each; nothing here says what was ordered.
 
+use crate::form::at;
 use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
@@ -94,20 +95,23 @@ fn power_text(r: &EyeReading) -> Option<String> {
     let figure = |value: &Value, like: &str| {
         form::find(like).map_or_else(String::new, |f| form::show_value(f, Some(value)))
     };
-    let mut text = figure(&json!(r.sphere_d?), "readings.right.sphere_d");
+    let mut text = figure(&json!(r.sphere_d?), at!(readings.right.sphere_d).full());
     if let Some(cylinder) = r.cylinder_d {
         text = format!(
             "{text}/{}",
-            figure(&json!(cylinder), "readings.right.cylinder_d")
+            figure(&json!(cylinder), at!(readings.right.cylinder_d).full())
         );
     }
     if let Some(axis) = r.axis_deg {
-        text = format!("{text}x{}", figure(&json!(axis), "readings.right.axis_deg"));
+        text = format!(
+            "{text}x{}",
+            figure(&json!(axis), at!(readings.right.axis_deg).full())
+        );
     }
     if let Some(addition) = r.addition_d {
         text = format!(
             "{text} add {}",
-            figure(&json!(addition), "readings.right.addition_d")
+            figure(&json!(addition), at!(readings.right.addition_d).full())
         );
     }
     Some(text)
@@ -172,18 +176,28 @@ pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
     let varies = design.is_some_and(Design::is_power_variation);
     let segment = design.is_some_and(Design::has_segment);
     let flags = || (json!(true), json!(false));
-    asked.tick("readings.frame_trued", "Frame trued", flags(), true);
+    asked.tick(
+        at!(readings.frame_trued).full(),
+        "Frame trued",
+        flags(),
+        true,
+    );
     let surfaces = (json!("clean"), json!("marked"));
-    asked.tick("readings.surface", "Surfaces clean", surfaces, true);
+    asked.tick(
+        at!(readings.surface).full(),
+        "Surfaces clean",
+        surfaces,
+        true,
+    );
     let markings = (json!("correct"), json!("wrong"));
     if varies {
         let question = "Permanent markings are right; mark the points";
-        asked.tick("readings.markings", question, markings, true);
+        asked.tick(at!(readings.markings).full(), question, markings, true);
     }
     let made = |eye: &Eye| !job.prescription.eye(*eye).is_balance();
     for eye in Eye::BOTH {
         let answer = power_text(job.readings.eye(eye));
-        let path = format!("readings.{eye}.sphere_d");
+        let path = at!(readings[eye].sphere_d).full_path();
         asked.power(path, format!("Power, {eye}"), made(&eye), answer);
         // Who reads again does not know what is near to what: only that it decides nothing.
         let more = repeats::wanted(job, practice, eye);
@@ -208,17 +222,17 @@ pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
     for eye in Eye::BOTH {
         let place = ordered_cd_mm(job, eye).is_some();
         let needed = made(&eye) && (!place || prism(&eye, true));
-        let path = format!("readings.{eye}.base_in_delta");
-        asked.value(&path, format!("Prism in or out, {eye}"), needed);
+        let path = at!(readings[eye].base_in_delta).full();
+        asked.value(path, format!("Prism in or out, {eye}"), needed);
         let place = design_height(job, job.fitting.eye(eye)).is_some();
         let needed = made(&eye) && (!place || prism(&eye, false));
-        let path = format!("readings.{eye}.base_up_delta");
-        asked.value(&path, format!("Prism up or down, {eye}"), needed);
+        let path = at!(readings[eye].base_up_delta).full();
+        asked.value(path, format!("Prism up or down, {eye}"), needed);
     }
     for eye in Eye::BOTH {
         let needed = made(&eye) && ordered_cd_mm(job, eye).is_some();
-        let path = format!("readings.{eye}.cd_mm");
-        asked.value(&path, format!("Centre from mid-bridge, {eye}"), needed);
+        let path = at!(readings[eye].cd_mm).full();
+        asked.value(path, format!("Centre from mid-bridge, {eye}"), needed);
     }
     for eye in Eye::BOTH {
         let needed = made(&eye) && design_height(job, job.fitting.eye(eye)).is_some();
@@ -234,7 +248,7 @@ pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
         );
     }
     if segment || varies {
-        let path = "readings.segment_tilt_deg";
+        let path = at!(readings.segment_tilt_deg).full();
         asked.value(path, "Tilt of segments or markings".to_owned(), false);
     }
     asked.list
@@ -322,7 +336,7 @@ fn repeat(job: &Job, rest: &str, text: &str, today: NaiveDate) -> Result<Value, 
         .into_iter()
         .find(|e| e.word() == side)
         .ok_or_else(nowhere)?;
-    let field = form::find(&format!("readings.{eye}.sphere_d")).ok_or_else(nowhere)?;
+    let field = at!(readings[eye].sphere_d);
     let change = power(field, text, today)?;
     if change.get(eye.other().word()).is_some() {
         return Err("these are the powers of two eyes: type this lens's".to_owned());

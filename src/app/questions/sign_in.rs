@@ -1,6 +1,5 @@
 //! Setting secrets, and whether people sign in: what is asked, step by step.
 
-use super::settings as practice_settings;
 use crate::app::App;
 use crate::app::action::Action;
 use crate::app::effect::{Deed, Effect};
@@ -86,7 +85,6 @@ pub(crate) fn act(app: &mut App, action: Action) {
         }
         Action::OtherSecret => whose(app),
         Action::SignInSettings => settings(app),
-        Action::PracticeSettings => practice_settings::show(app, None),
         _ => {}
     }
 }

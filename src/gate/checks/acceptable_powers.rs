@@ -5,6 +5,7 @@ use crate::derive::compensation::{expected, left_out, worn};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{is_intermediate, ordered};
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
@@ -49,7 +50,7 @@ pub static POWERS_NEED_REGISTRANT: Check = Check {
         };
         found.add(
             About::Job,
-            "lenses.powers.by",
+            at!(lenses.powers.by),
             format!("the powers are {kind} by {who}: refer to the prescriber, a dispensing optician or an optometrist"),
             values! {"as" => kind, "by" => powers.by},
             Some("dispensing optician or optometrist".to_owned()),
@@ -92,7 +93,7 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
     }
     found.add(
         eye,
-        format!("lenses.powers.{eye}.sphere_d"),
+        at!(lenses.powers[eye].sphere_d),
         format!(
             "{eye} eye: ordered {}, but {} is {}: {apart:.2} D apart{}",
             crate::derive::powers::written(order),
@@ -146,7 +147,7 @@ fn addition_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
     if differs {
         found.add(
             eye,
-            format!("lenses.powers.{eye}.addition_d"),
+            at!(lenses.powers[eye].addition_d),
             format!("{eye} eye: addition ordered {ordered:+}, prescribed {prescribed:+} D"),
             values! {"ordered_addition_d" => ordered, "prescribed_addition_d" => prescribed},
             Some("the same addition".to_owned()),
@@ -165,7 +166,7 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
     if ordered != prescribed {
         found.add(
             eye,
-            format!("lenses.powers.{eye}.base_in_delta"),
+            at!(lenses.powers[eye].base_in_delta),
             format!(
                 "{eye} eye: prism ordered {:+} in {:+} up, prescribed {:+} in {:+} up",
                 ordered.0, ordered.1, prescribed.0, prescribed.1
@@ -234,7 +235,7 @@ pub static AS_WORN_ERROR: Check = Check {
                 let f = &c.job.fitting;
                 found.add(
                     eye,
-                    "fitting.pantoscopic_deg",
+                    at!(fitting.pantoscopic_deg),
                     format!(
                         "{eye} eye: {} is worn as {}: {power:.2} D of change, {cylinder:.2} D of it cylinder ({model})",
                         crate::derive::powers::written(rx), crate::derive::powers::written(worn.rx)

@@ -1,6 +1,7 @@
 //! Checks of allergies against what touches the skin.
 
 use super::values;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
@@ -23,7 +24,7 @@ pub static ALLERGY_UNASKED: Check = Check {
         if c.job.wearer.allergies.is_none() {
             found.add(
                 About::Job,
-                "wearer.allergies",
+                at!(wearer.allergies),
                 "allergies have not been asked for: ask, and record none if there are none",
                 values! {"allergies" => c.job.wearer.allergies},
                 None,
@@ -65,7 +66,7 @@ pub static ALLERGY_NICKEL: Check = Check {
         if let Some(why) = nickel_in(f) {
             found.add(
                 About::Job,
-                "frame.contains_nickel",
+                at!(frame.contains_nickel),
                 format!("the wearer is allergic to nickel and {why}"),
                 values! {
                     "allergies" => c.job.wearer.allergies, "contains_nickel" => f.contains_nickel,
@@ -93,7 +94,7 @@ pub static ALLERGY_PAD: Check = Check {
         if c.job.wearer.is_allergic_to("silicone") && pads == Some(PadMaterial::Silicone) {
             found.add(
                 About::Job,
-                "frame.pads.material",
+                at!(frame.pads.material),
                 "the wearer is allergic to silicone and the pads are of silicone",
                 values! {"allergies" => c.job.wearer.allergies, "pads" => pads},
                 None,
@@ -127,8 +128,8 @@ pub static ALLERGY_PLASTIC: Check = Check {
     run: |c, found| {
         let f = &c.job.frame;
         for (field, part, material) in [
-            ("frame.front_material", "front", f.front_material),
-            ("frame.side_material", "side", f.side_material),
+            (at!(frame.front_material), "front", f.front_material),
+            (at!(frame.side_material), "side", f.side_material),
         ] {
             // Nickel has a check of its own, which nobody may accept.
             let Some(material) = material
@@ -167,7 +168,7 @@ pub static NICKEL_WORN: Check = Check {
         if metal && worn && !c.job.wearer.is_allergic_to("nickel") {
             found.add(
                 About::Job,
-                "frame.nickel_release",
+                at!(frame.nickel_release),
                 "the metal sides are worn through to the skin: clean, cover or replace them",
                 values! {"side_material" => f.side_material, "nickel_release" => f.nickel_release},
                 None,

@@ -1,5 +1,6 @@
 //! Checks of values that were carried from another job: do they still belong to this pair?
 
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use serde_json::{Value, json};
@@ -156,10 +157,10 @@ pub static CARRIED_STALE: Check = Check {
 
 /// The answers of the wearer that decide what may be supplied, and how they are said.
 const ANSWERS: [(&str, &str); 4] = [
-    ("wearer.allergies", "allergies"),
-    ("wearer.one_eyed", "one-eyed"),
-    ("wearer.sight_impaired", "sight impaired"),
-    ("wearer.drives", "drives"),
+    (at!(wearer.allergies).full(), "allergies"),
+    (at!(wearer.one_eyed).full(), "one-eyed"),
+    (at!(wearer.sight_impaired).full(), "sight impaired"),
+    (at!(wearer.drives).full(), "drives"),
 ];
 
 /// Returns an answer as a person says it.

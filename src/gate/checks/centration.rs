@@ -7,6 +7,7 @@ use crate::derive::places::near_cd_mm;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::strength_d;
 use crate::eye::{Eye, PerEye};
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -41,7 +42,7 @@ pub static CENTRATION_MISSING: Check = Check {
             if f.cd_mm.is_none() && !near_only {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.cd_mm"),
+                    at!(fitting[eye].cd_mm),
                     format!("no centration distance of the {eye} eye: measure it from the middle of the bridge"),
                     values! {"cd_mm" => f.cd_mm},
                     None,
@@ -77,7 +78,7 @@ pub static CENTRATION_METHOD: Check = Check {
         if strong || multifocal || near {
             found.add(
                 About::Job,
-                "fitting.centration",
+                at!(fitting.centration),
                 format!("centration taken without spectacles, strength {strength:.2} D: measure through the frame"),
                 values! {
                     "centration" => c.job.fitting.centration, "strength_d" => to_thousandth(strength),
@@ -118,7 +119,7 @@ pub static PD_RANGE: Check = Check {
             if total + DUST < low || total > high + DUST {
                 found.add(
                     About::Pair,
-                    "fitting.right.cd_mm",
+                    at!(fitting.right.cd_mm),
                     format!(
                         "centration distances {r} and {l} mm make {total:.1} mm: unusual for {who}"
                     ),
@@ -137,7 +138,7 @@ pub static PD_RANGE: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.cd_mm"),
+                    at!(fitting[eye].cd_mm),
                     format!("{eye} centration distance {cd} mm is unusual for one eye"),
                     values! {"cd_mm" => cd},
                     Some(format!("{low:.0} to {high:.0} mm")),
@@ -166,7 +167,7 @@ pub static PD_SUM: Check = Check {
             if (pd.get() - sum).abs() > limit + DUST {
                 found.add(
                     About::Pair,
-                    "fitting.binocular_pd_mm",
+                    at!(fitting.binocular_pd_mm),
                     format!("binocular distance {pd} mm, the eyes' sum {sum:.1} mm"),
                     values! {"binocular_mm" => pd, "right_mm" => r, "left_mm" => l},
                     Some(format!("{limit:.1} mm")),
@@ -204,7 +205,7 @@ pub static PD_ASYMMETRY: Check = Check {
             found.add_as(
                 severity,
                 About::Pair,
-                "fitting.right.cd_mm",
+                at!(fitting.right.cd_mm),
                 format!("centration distances right {r}, left {l} mm: {apart:.1} mm apart"),
                 values! {"right_mm" => r, "left_mm" => l},
                 Some(format!("{warn:.1} mm")),
@@ -234,7 +235,7 @@ pub static PD_REPEAT: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.cd_mm"),
+                    at!(fitting[eye].cd_mm),
                     format!("{eye} centration distance {first} mm, second reading {second} mm"),
                     values! {"first_mm" => first, "second_mm" => second},
                     Some(format!("{limit:.1} mm")),
@@ -264,7 +265,7 @@ pub static PD_NEAR: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.near_cd_mm"),
+                    at!(fitting[eye].near_cd_mm),
                     format!("{eye} near distance {measured} mm, worked out {worked:.1} mm"),
                     values! {
                         "near_cd_mm" => measured, "worked_mm" => to_thousandth(worked),
@@ -300,7 +301,7 @@ pub static PD_WITH_DEVIATION: Check = Check {
         if moves && !again {
             found.add(
                 About::Job,
-                "fitting.second_reading.right.cd_mm",
+                at!(fitting.second_reading.right.cd_mm),
                 "the cover test shows movement and the distances were read once: read each eye with the other covered",
                 values! {"cover_test" => f.cover_test, "second_reading" => f.second_reading},
                 Some("a second reading".to_owned()),

@@ -6,6 +6,7 @@ use crate::derive::places::design_height;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed};
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -104,7 +105,7 @@ pub static FIT_VERTEX: Check = Check {
             if change.abs() + DUST >= limit {
                 found.add(
                     eye,
-                    format!("handover.{eye}.vertex_mm"),
+                    at!(handover[eye].vertex_mm),
                     format!("{eye} eye: powers made for {from:.1} mm, now {now} mm: a principal power changes by {:.2} D", change.abs()),
                     values! {"made_for_mm" => to_thousandth(from), "now_mm" => now, "rx" => power_value(rx)},
                     Some(format!("{limit:.2} D")),
@@ -182,7 +183,7 @@ pub static FIT_TILT: Check = Check {
         {
             found.add(
                 About::Job,
-                "handover.pantoscopic_deg",
+                at!(handover.pantoscopic_deg),
                 format!("pantoscopic angle {now:.1} degrees, ordered {ordered:.1}"),
                 values! {"ordered_deg" => ordered, "now_deg" => now},
                 Some(format!("{limit:.0} degrees")),

@@ -3,6 +3,7 @@
 use super::values;
 use super::vertex::difference_mm;
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
@@ -24,9 +25,13 @@ pub static FRAME_MISSING: Check = Check {
     run: |c, found| {
         let f = &c.job.frame;
         let missing: Vec<(&str, &str)> = [
-            ("frame.a_mm", "boxed width", f.a_mm),
-            ("frame.b_mm", "boxed height", f.b_mm),
-            ("frame.dbl_mm", "distance between lenses", f.dbl_mm),
+            (at!(frame.a_mm).full(), "boxed width", f.a_mm),
+            (at!(frame.b_mm).full(), "boxed height", f.b_mm),
+            (
+                at!(frame.dbl_mm).full(),
+                "distance between lenses",
+                f.dbl_mm,
+            ),
         ]
         .into_iter()
         .filter(|(_, _, v)| v.is_none())
@@ -61,21 +66,21 @@ pub static FRAME_BOXED: Check = Check {
         let f = &c.job.frame;
         let rows = [
             (
-                "frame.a_mm",
+                at!(frame.a_mm),
                 "boxed width",
                 f.a_mm,
                 Threshold::BoxALow,
                 Threshold::BoxAHigh,
             ),
             (
-                "frame.b_mm",
+                at!(frame.b_mm),
                 "boxed height",
                 f.b_mm,
                 Threshold::BoxBLow,
                 Threshold::BoxBHigh,
             ),
             (
-                "frame.dbl_mm",
+                at!(frame.dbl_mm),
                 "distance between lenses",
                 f.dbl_mm,
                 Threshold::DblLow,
@@ -101,7 +106,7 @@ pub static FRAME_BOXED: Check = Check {
             if ed.get() + DUST < low || ed.get() > high + DUST {
                 found.add(
                     About::Job,
-                    "frame.ed_mm",
+                    at!(frame.ed_mm),
                     format!("effective diameter {ed} mm does not go with a box of {a} by {b} mm"),
                     values! {"a_mm" => a, "b_mm" => b, "ed_mm" => ed},
                     Some(format!("{low:.1} to {high:.1} mm")),
@@ -136,7 +141,7 @@ pub static FRAME_NARROW: Check = Check {
         if narrower > limit + DUST {
             found.add(
                 About::Job,
-                "frame.front_width_mm",
+                at!(frame.front_width_mm),
                 format!(
                     "head {head} mm, front {front} mm: {narrower:.1} mm too narrow to bear evenly"
                 ),
@@ -168,7 +173,7 @@ pub static FRAME_WIDE: Check = Check {
         if wider > limit + DUST {
             found.add(
                 About::Job,
-                "frame.front_width_mm",
+                at!(frame.front_width_mm),
                 format!("front {front} mm, head {head} mm: {wider:.1} mm too wide"),
                 values! {"head_mm" => head, "front_mm" => front},
                 Some(format!("{limit:.1} mm")),
@@ -199,7 +204,7 @@ pub static SIDE_SHORT: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.length_to_bend_mm"),
+                    at!(fitting[eye].length_to_bend_mm),
                     format!("{eye} length to bend {bend} mm of a {side} mm side leaves {:.0} mm behind the ear", side.get() - bend.get()),
                     values! {"length_to_bend_mm" => bend, "side_mm" => side},
                     Some(format!("{behind:.0} mm behind the bend")),
@@ -240,7 +245,7 @@ pub static BEND_ASYMMETRY: Check = Check {
         found.add_as(
             severity,
             About::Pair,
-            "fitting.right.length_to_bend_mm",
+            at!(fitting.right.length_to_bend_mm),
             format!("lengths to bend right {r}, left {l} mm: {apart:.1} mm apart"),
             values! {"right_mm" => r, "left_mm" => l},
             Some(format!("{warn:.0} mm")),
@@ -267,7 +272,7 @@ pub static FRAME_CONDITION: Check = Check {
         if let (Some(true), Some(state)) = (f.owned_by_wearer, poor) {
             found.add(
                 About::Job,
-                "frame.condition",
+                at!(frame.condition),
                 format!("the wearer's own frame is {state}: it may break when it is glazed"),
                 values! {"condition" => state, "owned_by_wearer" => true},
                 None,
@@ -297,7 +302,7 @@ pub static MATERIAL_RIM: Check = Check {
         if material.key == "resin 1.50" || material.is_glass() {
             found.add(
                 About::Job,
-                "lenses.material",
+                at!(lenses.material),
                 format!("{} breaks at the holes of a rimless frame", material.key),
                 values! {"material" => material.key, "rim" => c.job.frame.rim},
                 None,

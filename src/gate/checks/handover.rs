@@ -5,6 +5,7 @@ use super::values;
 use crate::derive::changes::prescription_has_changed;
 use crate::derive::powers::strength_d;
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -27,7 +28,7 @@ pub static IDENTITY_UNCHECKED: Check = Check {
         if c.job.handover.identity_checked != Some(true) {
             found.add(
                 About::Job,
-                "handover.identity_checked",
+                at!(handover.identity_checked),
                 "check two details of the wearer before the pair is handed over",
                 values! {"identity_checked" => c.job.handover.identity_checked},
                 None,
@@ -97,7 +98,7 @@ pub static ACUITY_MISSING: Check = Check {
         if !why.is_empty() {
             found.add(
                 About::Job,
-                "handover.distance_acuity",
+                at!(handover.distance_acuity),
                 format!("no acuity taken with the finished pair ({})", why.join(", ")),
                 values! {"distance_acuity" => h.distance_acuity, "near_acuity" => h.near_acuity, "because" => why},
                 None,
@@ -121,7 +122,7 @@ pub static NOT_COMFORTABLE: Check = Check {
         if c.job.handover.comfortable == Some(false) {
             found.add(
                 About::Job,
-                "handover.comfortable",
+                at!(handover.comfortable),
                 "the wearer is not comfortable in the pair",
                 values! {"comfortable" => false},
                 None,
@@ -175,7 +176,7 @@ pub static ADVICE_MISSING: Check = Check {
         if !missing.is_empty() {
             found.add(
                 About::Job,
-                "handover.advice",
+                at!(handover.advice),
                 format!("advice not recorded: {}", missing.join(", ")),
                 values! {"missing" => missing, "given" => given},
                 None,

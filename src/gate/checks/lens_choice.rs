@@ -8,6 +8,7 @@ use crate::derive::places::{blank_mm, centration_point};
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{ordered, ordered_or_prescribed};
 use crate::eye::{Eye, PerEye};
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -48,7 +49,7 @@ pub static LENSES_MISSING: Check = Check {
             _ => String::new(),
         };
         let field = match *first {
-            "powers" => "lenses.powers.as".to_owned(),
+            "powers" => at!(lenses.powers.as).full_path(),
             other => format!("lenses.{other}"),
         };
         found.add(
@@ -84,7 +85,7 @@ pub static IMPACT_CHILD: Check = Check {
         {
             found.add(
                 About::Job,
-                "lenses.material",
+                at!(lenses.material),
                 format!("the wearer is a child and {key} is not impact resistant"),
                 values! {"born" => c.job.wearer.born, "material" => key},
                 None,
@@ -108,7 +109,7 @@ pub static IMPACT_ONE_EYE: Check = Check {
         if let (Some(key), Some(true)) = (breaks(c), c.job.wearer.one_eyed) {
             found.add(
                 About::Job,
-                "lenses.material",
+                at!(lenses.material),
                 format!("the wearer sees with one eye and {key} is not impact resistant"),
                 values! {"one_eyed" => true, "material" => key},
                 None,
@@ -144,7 +145,7 @@ pub static IMPACT_WORK: Check = Check {
             }
             found.add(
                 About::Job,
-                "lenses.material",
+                at!(lenses.material),
                 format!("a safety pair, and {}", why.join(" and ")),
                 values! {"impact_rated" => c.job.frame.impact_rated, "material" => c.job.lenses.material},
                 None,
@@ -186,7 +187,7 @@ pub static ANISO_NEAR: Check = Check {
         if apart > limit + DUST {
             found.add(
                 About::Pair,
-                "lenses.design",
+                at!(lenses.design),
                 format!("{drop:.0} mm below the centres the eyes' vertical prism differs by {apart:.2} prism dioptres"),
                 values! {"right" => power_value(right), "left" => power_value(left), "drop_mm" => drop},
                 Some(format!("{limit:.2} prism dioptres")),
@@ -221,7 +222,7 @@ pub static ANISEIKONIA: Check = Check {
             let vertex = |eye| c.job.fitting.eye(eye).vertex_mm;
             found.add(
                 About::Pair,
-                "lenses.base_d",
+                at!(lenses.base_d),
                 format!("image size right {right:+.1} %, left {left:+.1} %: {apart:.1} percent points apart"),
                 values! {
                     "right_percent" => to_thousandth(*right), "left_percent" => to_thousandth(*left),
@@ -255,7 +256,7 @@ pub static BLANK_SMALL: Check = Check {
             if needed > blank.get() + DUST {
                 found.add(
                     eye,
-                    "lenses.blank_mm",
+                    at!(lenses.blank_mm),
                     format!("{eye} lens needs an uncut of {needed:.1} mm, the blank is {blank} mm"),
                     values! {"needed_mm" => to_thousandth(needed), "blank_mm" => blank},
                     Some(format!("{blank} mm")),
@@ -289,7 +290,7 @@ pub static DECENTRATION_LARGE: Check = Check {
             if strong && place.in_mm.abs() > limit + DUST {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.cd_mm"),
+                    at!(fitting[eye].cd_mm),
                     format!(
                         "{eye} lens is decentred {:.1} mm, power {:+.2} D",
                         place.in_mm.abs(),
@@ -353,7 +354,7 @@ pub static EDGE_THICK: Check = Check {
             if body.edge_max_mm > limit + DUST {
                 found.add(
                     eye,
-                    "lenses.material",
+                    at!(lenses.material),
                     format!(
                         "{eye} edge {:.1} mm at its thickest, centre {:.1} mm{}",
                         body.edge_max_mm,
@@ -391,7 +392,7 @@ pub static TINT_DRIVING: Check = Check {
             found.add_as(
                 Severity::Stop,
                 About::Job,
-                "lenses.tint.category",
+                at!(lenses.tint.category),
                 "the wearer drives, and a filter of category 4 must not be worn at the wheel",
                 values,
                 Some("category 3".to_owned()),
@@ -404,7 +405,7 @@ pub static TINT_DRIVING: Check = Check {
         {
             found.add(
                 About::Job,
-                "lenses.tint.transmittance_percent",
+                at!(lenses.tint.transmittance_percent),
                 format!("the wearer drives and the tint lets {t} % through: not for dusk or night"),
                 values,
                 Some(format!("{limit:.0} %")),

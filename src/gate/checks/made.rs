@@ -5,6 +5,7 @@ use super::{to_thousandth, values};
 use crate::derive::places::ordered_cd_mm;
 use crate::derive::verification::{Reading, report, target};
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, Context, Found, Severity};
@@ -357,7 +358,7 @@ pub static EYES_EXCHANGED: Check = Check {
         {
             found.add(
                 About::Pair,
-                "readings.right.sphere_d",
+                at!(readings.right.sphere_d),
                 "the right and left readings exchanged meet the order, as read they do not",
                 values! {"right" => r.right, "left" => r.left},
                 None,

@@ -4,6 +4,7 @@
 use super::restricted::is_restricted_child;
 use super::values;
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
@@ -71,7 +72,7 @@ pub static FRAME_NOT_THE_ONE: Check = Check {
         if c.job.handover.frame_checked == Some(false) {
             found.add(
                 About::Job,
-                "handover.frame_checked",
+                at!(handover.frame_checked),
                 "the print on the frame is not that of the frame ordered",
                 values! {"frame_checked" => false, "frame" => c.job.frame.name},
                 None,
@@ -95,7 +96,7 @@ pub static SEES_DOUBLE: Check = Check {
         if c.job.handover.sees_single == Some(false) {
             found.add(
                 About::Job,
-                "handover.sees_single",
+                at!(handover.sees_single),
                 "the wearer sees double in the pair",
                 values! {"sees_single" => false},
                 None,
@@ -128,7 +129,7 @@ pub static DOES_NOT_STAY: Check = Check {
         found.add_as(
             severity,
             About::Job,
-            "handover.stays",
+            at!(handover.stays),
             "the pair does not stay in place when the head is shaken or bent",
             values! {"stays" => false},
             None,
@@ -154,7 +155,7 @@ pub static NUMBER_PLATE: Check = Check {
         if c.job.handover.reads_number_plate == Some(false) {
             found.add(
                 About::Job,
-                "handover.reads_number_plate",
+                at!(handover.reads_number_plate),
                 "the wearer does not read a number plate at the distance that driving asks for",
                 values! {"reads_number_plate" => false},
                 None,
@@ -201,7 +202,7 @@ pub static ACUITY_WORSE: Check = Check {
             found.add_as(
                 Severity::Note,
                 About::Job,
-                "handover.distance_acuity",
+                at!(handover.distance_acuity),
                 format!(
                     "distance acuity {what} could not be read as a number, and nothing was compared: write it as 6/9, 20/30, 0.8 or logMAR 0.1"
                 ),
@@ -215,7 +216,7 @@ pub static ACUITY_WORSE: Check = Check {
             found.add_as(
                 Severity::Note,
                 About::Job,
-                "handover.distance_acuity",
+                at!(handover.distance_acuity),
                 format!(
                     "distance acuity \"{small}\" was read as a decimal (0.1 is 6/60): where it is logMAR, write logMAR {small}"
                 ),
@@ -229,7 +230,7 @@ pub static ACUITY_WORSE: Check = Check {
         if lines >= limit {
             found.add(
                 About::Job,
-                "handover.distance_acuity",
+                at!(handover.distance_acuity),
                 format!(
                     "distance acuity {now} is {lines:.0} lines below the better eye's at the sight test ({best:.2} then, {with_the_pair:.2} logMAR now)"
                 ),

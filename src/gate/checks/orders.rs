@@ -3,6 +3,7 @@
 use super::values;
 use crate::derive::powers::powered_eyes;
 use crate::derive::powers::{beside_power, ordered};
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -33,9 +34,9 @@ pub static ORDER_INCOMPLETE: Check = Check {
             .collect();
         if !missing.is_empty() {
             let field = if laboratory {
-                "order.due_on"
+                at!(order.due_on)
             } else {
-                "order.laboratory"
+                at!(order.laboratory)
             };
             found.add(
                 About::Job,
@@ -99,7 +100,7 @@ pub static ORDER_DUPLICATE: Check = Check {
             if is_sent && !is_followed && days <= within && is_same_order(c, other) {
                 found.add(
                     About::Job,
-                    "order.ordered_on",
+                    at!(order.ordered_on),
                     format!(
                         "job {} of the same wearer orders the same powers in the same frame on {ordered_on}",
                         other.number.as_deref().unwrap_or("-")

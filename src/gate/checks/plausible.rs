@@ -2,6 +2,7 @@
 //!
 //! Other values of the fitting have ranges of their own (`pd-range`, `tilt-range`, `frame-boxed`).
 
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use chrono::NaiveDate;
@@ -20,19 +21,19 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
     let job = c.job;
     let mut all: Vec<Fault> = Vec::new();
     for (field, what, day) in [
-        ("wearer.born", "the day of birth", job.wearer.born),
+        (at!(wearer.born).full(), "the day of birth", job.wearer.born),
         (
-            "prescription.tested_on",
+            at!(prescription.tested_on).full(),
             "the day of the sight test",
             job.prescription.tested_on,
         ),
         (
-            "fitting.taken_on",
+            at!(fitting.taken_on).full(),
             "the day of the measurements",
             job.fitting.taken_on,
         ),
         (
-            "order.ordered_on",
+            at!(order.ordered_on).full(),
             "the day of the order",
             job.order.ordered_on,
         ),
@@ -50,7 +51,7 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
         && born > tested
     {
         all.push((
-            "wearer.born",
+            at!(wearer.born).full(),
             format!("born on {born}, tested on {tested}: the test lies before the birth"),
             born,
             tested,
@@ -62,7 +63,7 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
         && job.stage() == Stage::Measured
     {
         all.push((
-            "order.due_on",
+            at!(order.due_on).full(),
             format!("the pair is due on {due}, before it is ordered on {begins}"),
             due,
             begins,
@@ -114,7 +115,7 @@ pub static VERTEX_RANGE: Check = Check {
         let tested = c.job.prescription.tested_vertex_mm;
         let all = [(
             About::Job,
-            "prescription.tested_vertex_mm".to_owned(),
+            at!(prescription.tested_vertex_mm).full_path(),
             "tested",
             tested,
         )]
@@ -123,7 +124,7 @@ pub static VERTEX_RANGE: Check = Check {
             let fitted = c.job.fitting.eye(eye).vertex_mm;
             (
                 About::from(eye),
-                format!("fitting.{eye}.vertex_mm"),
+                at!(fitting[eye].vertex_mm).full_path(),
                 "fitted",
                 fitted,
             )

@@ -1,5 +1,6 @@
 //! Checks of the prescription: complete, well formed, in date, and not suspiciously unlike the last.
 
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::tolerance::DUST;
@@ -33,7 +34,7 @@ pub static RX_MISSING: Check = Check {
             if p.eye(eye).sphere_d.is_none() {
                 found.add(
                     eye,
-                    format!("prescription.{eye}.sphere_d"),
+                    at!(prescription[eye].sphere_d),
                     format!("the {eye} eye has no sphere: enter it, plano as 0.00"),
                     values! {"sphere_d" => p.eye(eye).sphere_d},
                     None,
@@ -43,7 +44,7 @@ pub static RX_MISSING: Check = Check {
         if p.tested_on.is_none() {
             found.add(
                 About::Job,
-                "prescription.tested_on",
+                at!(prescription.tested_on),
                 "no day of the sight test is recorded: enter the date on the prescription",
                 values! {"tested_on" => p.tested_on},
                 None,
@@ -52,7 +53,7 @@ pub static RX_MISSING: Check = Check {
         if p.prescriber.as_deref().is_none_or(|t| t.trim().is_empty()) {
             found.add(
                 About::Job,
-                "prescription.prescriber",
+                at!(prescription.prescriber),
                 "no prescriber is recorded: enter who signed the prescription",
                 values! {"prescriber" => p.prescriber},
                 None,
@@ -160,7 +161,7 @@ fn expired(c: &Context<'_>, found: &mut Found<'_>) {
     };
     found.add(
         About::Job,
-        "prescription.tested_on",
+        at!(prescription.tested_on),
         format!("{says}: advise a new sight test; a registered person may go on with a reason"),
         values! {"tested_on" => p.tested_on, "expires_on" => p.expires_on},
         Some(format!(
@@ -217,7 +218,7 @@ pub static RX_CHANGE: Check = Check {
             let p = &c.job.prescription;
             found.add(
                 eye,
-                format!("prescription.{eye}.sphere_d"),
+                at!(prescription[eye].sphere_d),
                 format!(
                     "{eye} eye against the previous pair: mean sphere {:+.2} D, cylinder {:.2} D, addition {:+.2} D",
                     change.mean_d, change.cylinder_d, change.addition_d
@@ -260,7 +261,7 @@ pub static RX_SIGN_SUSPECT: Check = Check {
             if n * b < 0.0 && n.abs() + DUST >= size && b.abs() + DUST >= size {
                 found.add(
                     eye,
-                    format!("prescription.{eye}.sphere_d"),
+                    at!(prescription[eye].sphere_d),
                     format!("{eye} eye: mean sphere {n:+.2} D, in the previous pair {b:+.2} D: is the sign right?"),
                     values! {"now" => power_value(now), "previous" => power_value(before)},
                     Some(format!("{size:.2} D in size")),
@@ -305,7 +306,7 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
         if as_written - exchanged + DUST >= gain {
             found.add(
                 About::Pair,
-                "prescription.right.sphere_d",
+                at!(prescription.right.sphere_d),
                 format!("as written the eyes differ from the previous pair by {as_written:.2} D in sum, exchanged by {exchanged:.2} D"),
                 values! {
                     "right" => power_value(r), "left" => power_value(l),
@@ -337,7 +338,7 @@ pub static ADDITION_MISSING: Check = Check {
             if addition.is_none_or(|a| a == Dioptre::ZERO) {
                 found.add(
                     eye,
-                    format!("prescription.{eye}.addition_d"),
+                    at!(prescription[eye].addition_d),
                     format!("{design} lenses need an addition and the {eye} eye has none"),
                     values! {"design" => design, "addition_d" => addition},
                     None,
@@ -365,7 +366,7 @@ pub static ADDITION_UNEQUAL: Check = Check {
         {
             found.add(
                 About::Pair,
-                "prescription.right.addition_d",
+                at!(prescription.right.addition_d),
                 format!("the additions differ: right {r:+}, left {l:+} D"),
                 values! {"right_d" => r, "left_d" => l, "difference_d" => to_thousandth(r.get() - l.get())},
                 Some("equal".to_owned()),

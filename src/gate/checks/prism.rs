@@ -1,6 +1,7 @@
 //! Checks of prescribed prism.
 
 use super::values;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -40,8 +41,8 @@ impl Direction {
 
     const fn field(self) -> &'static str {
         match self {
-            Self::Horizontal => "prescription.right.base_in_delta",
-            Self::Vertical => "prescription.right.base_up_delta",
+            Self::Horizontal => at!(prescription.right.base_in_delta).full(),
+            Self::Vertical => at!(prescription.right.base_up_delta).full(),
         }
     }
 }

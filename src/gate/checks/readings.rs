@@ -6,6 +6,7 @@ use crate::derive::compensation::{as_worn_compensated, left_out};
 use crate::derive::powers::powered_eyes;
 use crate::derive::verification::target;
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::{Seen, Work};
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
@@ -46,7 +47,7 @@ pub static READINGS_MISSING: Check = Check {
         if r.taken_by.as_deref().is_none_or(|t| t.trim().is_empty()) {
             found.add(
                 About::Job,
-                "readings.taken_by",
+                at!(readings.taken_by),
                 "nobody is named who read the pair",
                 values! {"taken_by" => r.taken_by},
                 None,
@@ -67,7 +68,7 @@ pub static READINGS_MISSING: Check = Check {
             complete = false;
             found.add(
                 eye,
-                format!("readings.{eye}.sphere_d"),
+                at!(readings[eye].sphere_d),
                 says,
                 values! {"sphere_d" => e.sphere_d, "cylinder_d" => e.cylinder_d, "axis_deg" => e.axis_deg},
                 None,
@@ -99,7 +100,7 @@ pub static READINGS_MISSING: Check = Check {
             let name = missing.what.key().replace('_', " ");
             found.add(
                 about(missing.eye),
-                "readings.right.base_in_delta",
+                at!(readings.right.base_in_delta),
                 format!("{name} has not been read, and the standard needs it: read it"),
                 values! {"what" => name, "eye" => missing.eye.word()},
                 None,
@@ -154,7 +155,7 @@ pub static LABORATORY_POWERS_MISSING: Check = Check {
             if stated.is_none() {
                 found.add(
                     eye,
-                    format!("lenses.laboratory_powers.{eye}.sphere_d"),
+                    at!(lenses.laboratory_powers[eye].sphere_d),
                     format!("the laboratory has not stated what a focimeter should read of the {eye} lens"),
                     values! {"stated_sphere_d" => stated},
                     None,
@@ -194,7 +195,7 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
             if apart > limit + DUST {
                 found.add(
                     eye,
-                    format!("lenses.laboratory_powers.{eye}.sphere_d"),
+                    at!(lenses.laboratory_powers[eye].sphere_d),
                     format!(
                         "{eye} lens: the laboratory states {}, our own compensation is {}: {apart:.2} D apart{}",
                         crate::derive::powers::written(stated), crate::derive::powers::written(own),
@@ -227,7 +228,7 @@ pub static SEGMENT_TILT: Check = Check {
         if tilt.get().abs() > limit + DUST {
             found.add(
                 About::Job,
-                "readings.segment_tilt_deg",
+                at!(readings.segment_tilt_deg),
                 format!("tilted by {tilt:.1} degrees"),
                 values! {"tilt_deg" => tilt},
                 Some(format!("{limit:.0} degrees")),
@@ -262,7 +263,7 @@ pub static CENTRE_THICKNESS: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("readings.{eye}.centre_mm"),
+                    at!(readings[eye].centre_mm),
                     format!("{eye} centre {read} mm, ordered {ordered} mm"),
                     values! {"read_mm" => read, "ordered_mm" => ordered},
                     Some(format!("{limit:.1} mm")),
@@ -272,7 +273,7 @@ pub static CENTRE_THICKNESS: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("readings.{eye}.centre_mm"),
+                    at!(readings[eye].centre_mm),
                     format!("{eye} centre {read} mm in a pair for impact, at least {least} mm was ordered"),
                     values! {"read_mm" => read, "least_mm" => least},
                     Some(format!("{least} mm")),
@@ -304,7 +305,7 @@ pub static BASE_CURVE: Check = Check {
             {
                 found.add(
                     eye,
-                    format!("readings.{eye}.base_d"),
+                    at!(readings[eye].base_d),
                     format!("{eye} front curve {read} D, ordered {ordered} D"),
                     values! {"read_d" => read, "ordered_d" => ordered},
                     Some(format!("{limit:.2} D")),
@@ -329,7 +330,7 @@ pub static SURFACE_MARKED: Check = Check {
         if c.job.readings.surface == Some(Surface::Marked) {
             found.add(
                 About::Job,
-                "readings.surface",
+                at!(readings.surface),
                 "a lens surface is marked",
                 values! {"surface" => c.job.readings.surface},
                 None,
@@ -362,7 +363,7 @@ pub static MARKINGS_WRONG: Check = Check {
         };
         found.add(
             About::Job,
-            "readings.markings",
+            at!(readings.markings),
             says,
             values! {"markings" => m, "design" => c.job.lenses.design},
             None,
@@ -423,7 +424,7 @@ pub static FRAME_UNTRUED: Check = Check {
         if c.job.readings.frame_trued != Some(true) {
             found.add(
                 About::Job,
-                "readings.frame_trued",
+                at!(readings.frame_trued),
                 "the frame has not been trued",
                 values! {"frame_trued" => c.job.readings.frame_trued},
                 None,
@@ -456,7 +457,7 @@ pub static NEAR_LIMIT: Check = Check {
             let name = line.what.key().replace('_', " ");
             found.add(
                 about(line.eye),
-                "readings.right.sphere_d",
+                at!(readings.right.sphere_d),
                 format!("{name} ({}) is out by {:.2}, {:.0} % of its limit", line.eye.word(), line.error, line.used_percent),
                 values! {"what" => name, "eye" => line.eye.word(), "error" => to_thousandth(line.error)},
                 Some(format!("{:.2}", line.limit)),

@@ -4,6 +4,7 @@
 use super::values;
 use crate::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::eye::Eye;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -118,7 +119,7 @@ const POWERS: Spoken = Spoken {
 };
 const CENTRATION: Spoken = Spoken {
     what: "centration distances",
-    field: "fitting.right.cd_mm",
+    field: at!(fitting.right.cd_mm).full(),
     differs: |c, a, b| {
         eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
             let f = j.fitting.eye(e);
@@ -132,7 +133,7 @@ const CENTRATION: Spoken = Spoken {
 };
 const HEIGHT: Spoken = Spoken {
     what: "heights",
-    field: "fitting.right.height_mm",
+    field: at!(fitting.right.height_mm).full(),
     differs: |c, a, b| {
         eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
             let f = j.fitting.eye(e);
@@ -146,7 +147,7 @@ const HEIGHT: Spoken = Spoken {
 };
 const POSITION: Spoken = Spoken {
     what: "vertex distances, tilt, face form or frame",
-    field: "fitting.right.vertex_mm",
+    field: at!(fitting.right.vertex_mm).full(),
     differs: |c, a, b| {
         eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
             [j.fitting.eye(e).vertex_mm.map(Millimetre::get), None, None]
@@ -156,7 +157,7 @@ const POSITION: Spoken = Spoken {
 };
 const LENS: Spoken = Spoken {
     what: "design, material, base curve, corridor, segment, coatings or tint",
-    field: "lenses.design",
+    field: at!(lenses.design).full(),
     differs: |_, a, b| {
         let of = |j: &Job| {
             let l = &j.lenses;
@@ -171,7 +172,7 @@ const LENS: Spoken = Spoken {
 };
 const FRAME: Spoken = Spoken {
     what: "frame, lengths to bend or head width",
-    field: "frame.name",
+    field: at!(frame.name).full(),
     differs: |c, a, b| {
         is_other_frame(a, b)
             || eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {

@@ -1,5 +1,6 @@
 //! Checks of who may measure and who may hand over, and of supply to the restricted groups.
 
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::tolerance::DUST;
@@ -50,7 +51,7 @@ pub static MEASURED_BY: Check = Check {
         by_staff(
             c,
             found,
-            "fitting.taken_by",
+            at!(fitting.taken_by).full(),
             "measured",
             c.job.fitting.taken_by.as_ref(),
         );
@@ -72,7 +73,7 @@ pub static HANDOVER_BY: Check = Check {
         by_staff(
             c,
             found,
-            "handover.given_by",
+            at!(handover.given_by).full(),
             "handed the pair over",
             c.job.handover.given_by.as_ref(),
         );
@@ -106,7 +107,7 @@ pub static RESTRICTED_UNDER_16: Check = Check {
         if is_restricted_child(c, c.around.today) && !served_by(c, by) {
             found.add(
                 About::Job,
-                "fitting.taken_by",
+                at!(fitting.taken_by),
                 format!(
                     "the wearer is under {:.0} and was measured by {}",
                     c.threshold(Threshold::RestrictedAge),
@@ -135,7 +136,7 @@ pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
         if c.job.wearer.is_sight_impaired() && !served_by(c, by) {
             found.add(
                 About::Job,
-                "fitting.taken_by",
+                at!(fitting.taken_by),
                 format!(
                     "the wearer is registered sight impaired and was measured by {}",
                     who(by)
@@ -165,7 +166,7 @@ pub static RESTRICTED_HANDOVER: Check = Check {
         if (child || c.job.wearer.is_sight_impaired()) && !served_by(c, by) {
             found.add(
                 About::Job,
-                "handover.given_by",
+                at!(handover.given_by),
                 format!(
                     "supply to this wearer is restricted and the pair is given by {}",
                     who(by)

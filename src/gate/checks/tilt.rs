@@ -1,6 +1,7 @@
 //! Checks of pantoscopic and face-form angle.
 
 use super::values;
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::gate::{About, Acceptable, Check, PRACTICE, Severity};
@@ -36,7 +37,7 @@ pub static TILT_RANGE: Check = Check {
         if tilt.get() + DUST < low || tilt.get() > high + DUST {
             found.add(
                 About::Job,
-                "fitting.pantoscopic_deg",
+                at!(fitting.pantoscopic_deg),
                 format!("pantoscopic angle {tilt:.1} degrees"),
                 values! {"pantoscopic_deg" => tilt, "progressive" => progressive},
                 Some(format!("{low:.0} to {high:.0} degrees")),
@@ -70,7 +71,7 @@ pub static TILT_REPEAT: Check = Check {
         {
             found.add(
                 About::Job,
-                "fitting.pantoscopic_deg",
+                at!(fitting.pantoscopic_deg),
                 format!("pantoscopic angle {first:.1} degrees, second reading {second:.1}"),
                 values! {"first_deg" => first, "second_deg" => second},
                 Some(format!("{limit:.0} degrees")),
@@ -99,7 +100,7 @@ pub static FACE_FORM_RANGE: Check = Check {
         if !compensated && (form.get() < -DUST || form.get() > high + DUST) {
             found.add(
                 About::Job,
-                "fitting.face_form_deg",
+                at!(fitting.face_form_deg),
                 format!("face form {form:.1} degrees and powers not compensated as worn"),
                 values! {"face_form_deg" => form, "as" => c.job.lenses.powers_as()},
                 Some(format!("0 to {high:.0} degrees")),

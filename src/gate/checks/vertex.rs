@@ -1,5 +1,6 @@
 //! Checks of the vertex distance: tested, fitted, and what the difference does to the powers.
 
+use crate::form::at;
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::tolerance::DUST;
@@ -38,7 +39,7 @@ pub static BVD_MISSING: Check = Check {
         if is_strong(c) && c.job.prescription.tested_vertex_mm.is_none() {
             found.add(
                 About::Job,
-                "prescription.tested_vertex_mm",
+                at!(prescription.tested_vertex_mm),
                 format!("strength {:.2} D and no tested vertex distance: ask for it, or test at a known one", strength_d(c.job)),
                 values! {
                     "strength_d" => to_thousandth(strength_d(c.job)),
@@ -70,7 +71,7 @@ pub static BVD_UNMEASURED: Check = Check {
             if c.job.fitting.eye(eye).vertex_mm.is_none() {
                 found.add(
                     eye,
-                    format!("fitting.{eye}.vertex_mm"),
+                    at!(fitting[eye].vertex_mm),
                     format!("no fitted vertex distance of the {eye} eye, strength {:.2} D: measure it with the frame adjusted", strength_d(c.job)),
                     values! {"fitted_mm" => Value::Null, "strength_d" => to_thousandth(strength_d(c.job))},
                     Some(format!("needed from {:.2} D, or when compensated as worn", c.threshold(Threshold::Strong))),
@@ -117,7 +118,7 @@ pub static BVD_MISMATCH: Check = Check {
                 let way = way_to(fitted.get(), tested.get());
                 found.add(
                     eye,
-                    format!("fitting.{eye}.vertex_mm"),
+                    at!(fitting[eye].vertex_mm),
                     format!(
                         "{eye} eye: tested at {tested} mm, fitted at {fitted} mm changes a principal power by {:.2} D; set it {:.1} mm {way}",
                         change.abs(), away.abs()
@@ -152,7 +153,7 @@ pub static BVD_UNEQUAL: Check = Check {
             if apart > limit + DUST {
                 found.add(
                     About::Pair,
-                    "fitting.right.vertex_mm",
+                    at!(fitting.right.vertex_mm),
                     format!("vertex distances right {r}, left {l} mm: {apart:.1} mm apart"),
                     values! {"right_mm" => r, "left_mm" => l},
                     Some(format!("{limit:.1} mm")),
