@@ -8,7 +8,7 @@ use super::news::ScreenInput;
 use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, entry, parcel, shell, visit};
+use super::{App, Screen, bench, choices, collecting, parcel, shell, visit};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -76,7 +76,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
                 app.complain("No job is selected.");
                 return Vec::new();
             };
-            app.job = None;
+            app.close_job();
             let mut effects = shell::go(app, Screen::Gate);
             effects.push(Effect::Open(number));
             effects
@@ -107,7 +107,8 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         }
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
-        _ => entry::act(app, action),
+        Action::Undo => shell::undo(app),
+        _ => Vec::new(),
     }
 }
 
@@ -117,11 +118,11 @@ fn gate(app: &mut App) -> Vec<Effect> {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
         Screen::Visit if app.visit.edit.is_some() => visit::keep(app, 1),
-        _ => entry::act(app, Action::Commit),
+        _ => Vec::new(),
     };
     let edit = match app.screen {
         Screen::Visit => app.visit.edit.as_ref(),
-        _ => app.job.as_ref().and_then(|j| j.edit.as_ref()),
+        _ => app.parcel.editor.edit(),
     };
     match edit.map(|e| e.error.is_some()) {
         None if app.screen == Screen::Parcel => parcel::gate(app, !kept.is_empty()),
@@ -146,10 +147,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
             app.collections.done = false;
             app.collections.step =
                 moved(app.collections.step, by, collecting::steps_now(app).len());
-            Vec::new()
-        }
-        Screen::Job => {
-            entry::step_rows(app, by);
             Vec::new()
         }
         Screen::Choices => choices::step(app, by),

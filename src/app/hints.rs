@@ -5,9 +5,8 @@
 use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
-use super::{App, Screen, bench, choices, collecting, entry, onward, parcel, visit};
-use crate::form;
-use crate::job::{Outcome, Stage};
+use super::{App, Screen, bench, choices, collecting, parcel};
+use crate::job::Outcome;
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
@@ -62,16 +61,6 @@ pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
 const fn named(scope: Scope) -> &'static [Action] {
     match scope {
         Scope::Everywhere => &[Action::QuitNow],
-        Scope::Job => &[
-            Action::EditField,
-            Action::NextMarked,
-            Action::NextSection,
-            Action::Undo,
-            Action::Gate,
-            Action::Help,
-            Action::Back,
-            Action::CopyOther,
-        ],
         Scope::Entry => &[
             Action::Commit,
             Action::NextMarked,
@@ -134,6 +123,7 @@ const fn named(scope: Scope) -> &'static [Action] {
         Scope::Worklist
         | Scope::Lookup
         | Scope::Gate
+        | Scope::Job
         | Scope::Pictures
         | Scope::Figures
         | Scope::Aloud => &[],
@@ -143,7 +133,6 @@ const fn named(scope: Scope) -> &'static [Action] {
 /// Whether an action does more on the screen as it stands than say why it does nothing.
 fn works(app: &App, action: Action) -> bool {
     match app.screen {
-        Screen::Job => of_job(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
         Screen::Choices => match action {
@@ -157,32 +146,6 @@ fn works(app: &App, action: Action) -> bool {
             _ => true,
         },
         Screen::Visit => at_visit(app, action),
-        _ => true,
-    }
-}
-
-fn of_job(app: &App, action: Action) -> bool {
-    let Some(job) = &app.job else {
-        return matches!(action, Action::Help | Action::Back);
-    };
-    let field = entry::field(job);
-    if let Some(edit) = &job.edit {
-        let text = edit.line.text();
-        return match action {
-            // What was refused is refused again until something else is typed.
-            Action::Commit | Action::NextMarked | Action::Gate => edit.error.is_none(),
-            Action::StepUp => field.is_some_and(|f| form::step(f, text, true).is_some()),
-            Action::ClearText => !text.is_empty(),
-            _ => true,
-        };
-    }
-    match action {
-        Action::EditField => field.is_some(),
-        Action::NextMarked => onward::has_next(app),
-        Action::Undo => !job.undo.is_empty(),
-        Action::CopyOther => field
-            .and_then(form::copy_from_other_eye)
-            .is_some_and(|other| other.value(&job.open.job).is_some()),
         _ => true,
     }
 }
@@ -214,7 +177,7 @@ fn at_collections(app: &App, action: Action) -> bool {
 }
 
 fn at_parcel(app: &App, action: Action) -> bool {
-    if let Some(edit) = app.job.as_ref().and_then(|j| j.edit.as_ref()) {
+    if let Some(edit) = app.parcel.editor.edit() {
         let hidden = parcel::in_hand(app).is_none_or(|job| is_hidden(job, &app.practice));
         return match action {
             Action::Commit => edit.error.is_none(),

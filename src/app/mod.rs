@@ -14,7 +14,6 @@ pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
 pub mod editor;
 pub mod effect;
-pub mod entry;
 pub mod gating;
 pub mod help;
 pub mod hints;
@@ -27,7 +26,6 @@ pub mod lock;
 mod news;
 mod next;
 pub mod offering;
-mod onward;
 pub mod palette;
 pub mod parcel;
 pub mod perform;
@@ -56,10 +54,12 @@ use crate::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting}
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
+use editor::Editor;
+use job_view::JobView;
 use keymap::Keymap;
 use question::Dialog;
 pub use said::Said;
-use screen::{Collections, JobScreen};
+use screen::Collections;
 use seen::Clipboard;
 pub use shell::States;
 pub use which::Screen;
@@ -118,7 +118,7 @@ pub struct App {
     /// The visit about a pair that came back.
     pub visit: visit::Visit,
     /// The job that is open, if any.
-    pub job: Option<JobScreen>,
+    pub job: Option<JobView>,
     /// What was written before and may be offered again, once it is read.
     pub used: Option<Box<Suggestions>>,
     /// The job whose fitting card is shown.
@@ -184,10 +184,7 @@ impl App {
             return state.behaviour().scope(self.seen());
         }
         match self.screen {
-            Screen::Job | Screen::Parcel if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => {
-                Scope::Entry
-            }
-            Screen::Job => Scope::Job,
+            Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
             Screen::Choices => Scope::Choices,
@@ -225,6 +222,13 @@ impl App {
         self.trail.clear();
         self.screen = screen;
         self.states.begin(screen);
+    }
+
+    /// Lets the open job go, with what its form remembers.
+    pub(crate) fn close_job(&mut self) {
+        self.job = None;
+        self.parcel.editor = Editor::default();
+        self.states.forget(Screen::Job);
     }
 
     /// Puts a screen in front and keeps the way back.

@@ -4,12 +4,12 @@
 use serde_json::{Value, json};
 
 use super::action::Action;
-use super::editor::Edit;
+use super::editor::Editor;
 use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
 use super::questions::who;
-use super::{App, Screen, entry, gating, list, shell};
+use super::{App, Screen, gating, list, shell};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
@@ -33,6 +33,8 @@ pub struct Parcel {
     pub number: Line,
     /// The job in hand.
     pub in_hand: Option<String>,
+    /// The reading being typed.
+    pub editor: Editor,
     /// The step the cursor is on.
     pub row: usize,
     /// First row of the verdict that is shown.
@@ -83,7 +85,7 @@ pub fn steps_now(app: &App) -> Vec<Step> {
 /// Begins a run.
 fn open(app: &mut App) -> Vec<Effect> {
     app.parcel = Parcel::default();
-    app.job = None;
+    app.close_job();
     app.go(Screen::Parcel);
     take(app);
     vec![Effect::SentBack]
@@ -155,7 +157,7 @@ pub fn pick(app: &mut App, number: &str) -> Vec<Effect> {
                 .unwrap_or(0);
             app.parcel.in_hand = Some(number.clone());
             (app.parcel.shown, app.parcel.row, app.parcel.top) = (false, 0, 0);
-            app.job = None;
+            app.close_job();
             vec![Effect::Open(number)]
         }
         Err(why) => {
@@ -202,6 +204,18 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
             commit(app)
         }
         Action::StepUp | Action::StepDown => Vec::new(),
+        Action::ClearText => {
+            app.parcel.editor.retype("");
+            draft(app)
+        }
+        Action::Restore => {
+            let number = app.parcel.in_hand.clone().unwrap_or_default();
+            app.parcel.editor.drop(&number).into_iter().collect()
+        }
+        Action::TakeOffered => {
+            app.say("Nothing is offered for this entry: type it.");
+            Vec::new()
+        }
         Action::Back if !app.parcel.number.text().is_empty() => {
             app.parcel.number = Line::default();
             Vec::new()
@@ -256,7 +270,7 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
         return Vec::new();
     }
     if begins(app, false) {
-        return entry::pasted(app, text);
+        return pasted_on(app, text);
     }
     Vec::new()
 }
@@ -266,7 +280,32 @@ fn begin(app: &mut App, first: Option<Key>) -> Vec<Effect> {
     if !begins(app, first.is_none()) {
         return Vec::new();
     }
-    first.map_or_else(Vec::new, |key| entry::typed(app, key))
+    first.map_or_else(Vec::new, |key| typed_on(app, key))
+}
+
+/// Takes a key into the entry being typed.
+pub(crate) fn typed_on(app: &mut App, key: Key) -> Vec<Effect> {
+    if app.parcel.editor.key(key) {
+        return draft(app);
+    }
+    let keys = app.kept_or_dropped();
+    app.say(format!(
+        "{key} does nothing while something is typed: {keys}."
+    ));
+    Vec::new()
+}
+
+/// Takes pasted text into the entry being typed.
+pub(crate) fn pasted_on(app: &mut App, text: &str) -> Vec<Effect> {
+    app.parcel.editor.paste(text);
+    draft(app)
+}
+
+/// Keeps what is being typed where a crash cannot take it.
+fn draft(app: &App) -> Vec<Effect> {
+    let number = app.job.as_ref().map(|j| j.open.number.as_str());
+    let draft = number.and_then(|number| app.parcel.editor.draft(number));
+    draft.into_iter().collect()
 }
 
 fn begins(app: &mut App, with_answer: bool) -> bool {
@@ -284,16 +323,8 @@ fn begins(app: &mut App, with_answer: bool) -> bool {
         app.complain(format!("{}: {}.", step.question, app.yes_or_no()));
         return false;
     }
-    let Some(job) = &mut app.job else {
-        return false;
-    };
     let text = step.answer.filter(|_| with_answer).unwrap_or_default();
-    job.edit = Some(Edit {
-        path: step.path,
-        line: Line::of(&text),
-        error: None,
-        touched: false,
-    });
+    app.parcel.editor.begin_with(&step.path, &text);
     true
 }
 
@@ -301,22 +332,18 @@ fn begins(app: &mut App, with_answer: bool) -> bool {
 fn commit(app: &mut App) -> Vec<Effect> {
     let today = app.today;
     let nobody = app.person.is_none();
-    let Some(job) = &mut app.job else {
+    let (Some(job), Some(edit)) = (&app.job, app.parcel.editor.edit()) else {
         return Vec::new();
     };
-    let Some(mut edit) = job.edit.take() else {
-        return Vec::new();
-    };
-    let change = match steps::change(&job.open.job, &edit.path, edit.line.text().trim(), today) {
+    let path = edit.path.clone();
+    let change = match steps::change(&job.open.job, &path, edit.line.text().trim(), today) {
         Ok(change) => change,
         Err(why) => {
-            edit.error = Some(why);
-            job.edit = Some(edit);
+            app.parcel.editor.refuse(why);
             return Vec::new();
         }
     };
     if nobody {
-        job.edit = Some(edit);
         who::ask(app, None);
         app.say(
             app.keymap
@@ -324,8 +351,7 @@ fn commit(app: &mut App) -> Vec<Effect> {
         );
         return Vec::new();
     }
-    let path = edit.path.clone();
-    job.sent = Some(edit);
+    app.parcel.editor.send();
     record(app, change, Some(path))
 }
 
@@ -442,7 +468,7 @@ fn moves(app: &mut App, action: Action) -> Vec<Effect> {
     let Some(job) = &app.job else {
         return Vec::new();
     };
-    let next = gating::act(&job.view, action);
+    let next = gating::act(job, action);
     shell::carry_out(app, next)
 }
 
@@ -484,7 +510,7 @@ fn look(app: &mut App, gate: bool) -> Vec<Effect> {
     let Some(number) = number else {
         return Vec::new();
     };
-    app.job = None;
+    app.close_job();
     let mut effects = shell::go(app, if gate { Screen::Gate } else { Screen::Job });
     effects.push(Effect::Open(number));
     effects
@@ -527,7 +553,7 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
         app.complain(format!("{} is {stage} by now.", opened.open.number));
         return;
     }
-    if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
+    if app.parcel.editor.is_open() {
         return;
     }
     let draft = opened
@@ -537,14 +563,9 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
     let at = steps_now(app)
         .iter()
         .position(|s| draft.is_some_and(|(path, _)| *path == s.path));
-    if let (Some(at), Some((path, text)), Some(job)) = (at, draft, &mut app.job) {
+    if let (Some(at), Some((path, text))) = (at, draft) {
         app.parcel.row = at;
-        job.edit = Some(Edit {
-            path: path.clone(),
-            line: Line::of(text),
-            error: None,
-            touched: true,
-        });
+        app.parcel.editor.take_up(path, text);
         let keys = app.kept_or_dropped();
         app.say(format!("This was typed earlier and not kept yet: {keys}."));
         return;

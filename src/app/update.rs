@@ -2,17 +2,17 @@
 
 use super::action::{Action, Scope};
 use super::dialog;
+use super::editor::Editor;
 use super::effect::{Book, Effect, Message, Opened};
 use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
 use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
-use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
-    App, Screen, act, bench, choices, collecting, entry, lock, onward, parcel, ready, scan, shell,
-    text, tour, visit,
+    App, Screen, act, bench, choices, collecting, lock, parcel, ready, scan, shell, text, tour,
+    visit,
 };
 use crate::job::{Section, StaffMember};
 
@@ -66,7 +66,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
                 None => who::ask(app, Some(deed)),
             },
             Effect::NotKept(why) => {
-                entry::keep_typed(app);
+                give_back(app);
                 visit::keep_typed(app);
                 app.complain(why);
             }
@@ -135,8 +135,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         return act::act(app, action);
     }
     match scope {
-        Scope::Entry => entry::typed(app, key),
-        Scope::Job if key.types().is_some() => entry::begin_with(app, key),
+        Scope::Entry => parcel::typed_on(app, key),
         Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
@@ -177,7 +176,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         return shell::paste(app, text);
     }
     match app.scope() {
-        Scope::Entry | Scope::Job => entry::pasted(app, text),
+        Scope::Entry => parcel::pasted_on(app, text),
         Scope::Parcel => parcel::pasted(app, text),
         Scope::Workbench => {
             bench::pasted(app, text);
@@ -304,7 +303,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
-                return entry::undo_origins(app);
+                return shell::undo_origins(app);
             }
             bench::carry::recorded(app);
             Vec::new()
@@ -312,7 +311,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Stale(opened) => {
             bench::carry::refused(app);
             app.parcel.wants_gate = false;
-            entry::keep_typed(app);
+            give_back(app);
             visit::keep_typed(app);
             show(app, &opened);
             app.complain(app.keymap.sentence(
@@ -386,7 +385,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         app.trail.retain(|s| !s.is_of_one_job());
     }
     show(app, opened);
-    restore_draft(app, opened);
+    let _nothing = shell::tell(app, Screen::Job, News::Drafts(&opened.drafts));
     begin_job::opened(app, opened);
 }
 
@@ -394,7 +393,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 fn failed(app: &mut App, message: &str, hints: &[String]) {
     bench::carry::refused(app);
     app.parcel.wants_gate = false;
-    entry::keep_typed(app);
+    give_back(app);
     visit::keep_typed(app);
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
@@ -469,54 +468,30 @@ fn show(app: &mut App, opened: &Opened) {
         return;
     }
     let old = app.job.take().filter(|_| same);
-    let tab = JobScreen::tab_for(opened.open.job.stage());
-    let first = onward::first(&opened.open.job, &opened.findings, tab);
-    let (place, edit, undo, onward, opened_at) = match old {
-        Some(j) => (
-            (j.tab, j.row, j.eye),
-            j.edit,
-            j.view.undo,
-            j.onward,
-            j.opened_at,
-        ),
-        None => (first, None, Vec::new(), None, Some(first)),
-    };
-    app.job = Some(JobScreen {
-        view: JobView {
-            open: opened.open.clone(),
-            findings: opened.findings.clone(),
-            history: opened.history.clone(),
-            worked,
-            left: opened.left.clone(),
-            undo,
-        },
-        tab: place.0,
-        row: place.1,
-        eye: place.2,
-        opened_at,
-        edit,
-        sent: None,
-        onward: None,
+    let undo = old.map_or_else(Vec::new, |job| job.undo);
+    app.job = Some(JobView {
+        open: opened.open.clone(),
+        findings: opened.findings.clone(),
+        history: opened.history.clone(),
+        worked,
+        left: opened.left.clone(),
+        undo,
     });
-    if let Some(from) = onward {
-        onward::go_on(app, from);
+    if same {
+        app.parcel.editor.recorded();
+    } else {
+        app.parcel.editor = Editor::default();
     }
+    // The form goes on with the job whether it is shown or not.
+    let _nothing = shell::tell(app, Screen::Job, News::Job);
     choices::refresh(app);
     visit::refresh(app);
 }
 
-/// Goes on with what was being typed when the program last ended.
-fn restore_draft(app: &mut App, opened: &Opened) {
-    if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
-        return;
-    }
-    let of_form = |d: &&(String, String)| crate::form::find(&d.0).is_some();
-    if let Some((path, text)) = opened.drafts.iter().rfind(of_form) {
-        entry::go_to(app, path);
-        entry::take_up(app, path, text);
-        let keys = app.kept_or_dropped();
-        app.say(format!("This was typed earlier and not kept yet: {keys}."));
-    }
+/// Opens what was typed again, because it was not recorded.
+fn give_back(app: &mut App) {
+    app.parcel.editor.give_back();
+    let _nothing = shell::tell(app, Screen::Job, News::Refused);
 }
 
 fn changed(app: &mut App) -> Vec<Effect> {
@@ -529,7 +504,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Choices | Screen::Visit | Screen::Parcel => {
+        Screen::Choices | Screen::Visit | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

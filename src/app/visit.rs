@@ -112,11 +112,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Whether a job has a visit, or can have one.
-pub(crate) fn is_there(job: &super::screen::JobScreen) -> bool {
-    job.open.job.reason == Some(Reason::Recheck) || job.open.job.stage() == Stage::Collected
-}
-
 /// Opens the visit of a recheck; of a collected pair, offers to begin one.
 fn open(app: &mut App) -> Vec<Effect> {
     let Some(job) = &app.job else {

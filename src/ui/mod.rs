@@ -6,13 +6,10 @@ mod collections;
 mod dialog;
 mod header;
 mod help;
-mod history;
-mod job;
 mod lock;
 mod palette;
 mod parcel;
 mod tour;
-mod verify;
 mod visit;
 mod window;
 
@@ -23,10 +20,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::app::action::Action;
 use crate::app::hints::hints;
+use crate::app::screens::card_draw as card;
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{
-    WIDE, at, card, frame_front as picture, line_across, margin, pane, plot, put, selected, text,
-    theme,
+    WIDE, at, frame_front as picture, line_across, margin, pane, plot, put, selected, text, theme,
 };
 use crate::app::{App, Screen};
 
@@ -62,7 +59,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
-        Screen::Job => job::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),

@@ -97,7 +97,7 @@ fn what_was_typed_is_there_again_after_a_lock() {
     d.keys(&["4710", "enter", "enter", "alt-2", "-2.2"]);
     let before = d.screen(80, 24);
     let typed = |d: &Driver| {
-        let edit = d.app.job.as_ref().and_then(|j| j.edit.as_ref());
+        let edit = d.app.states.form().and_then(|f| f.edit());
         edit.map(|e| (e.path.clone(), e.line.text().to_owned()))
     };
     let was = typed(&d);

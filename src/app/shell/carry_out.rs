@@ -1,15 +1,15 @@
 //! What a screen wants, carried out.
 
 use super::ask::ask;
-use super::{back, go, look_up, update};
+use super::{back, go, look_up, tell, update};
 use crate::app::effect::Effect;
 use crate::app::line::Line;
-use crate::app::news::ScreenInput;
+use crate::app::news::{News, ScreenInput};
 use crate::app::next::Next;
 use crate::app::questions::{begin_job, who};
 use crate::app::selected::card_for;
 use crate::app::which::Screen;
-use crate::app::{App, act, entry};
+use crate::app::{App, act};
 
 /// Carries out what a screen wants; who acts is settled here.
 pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
@@ -37,10 +37,9 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             Vec::new()
         }
         Next::GoToField(path) => {
-            if entry::go_to(app, &path) {
-                return go(app, Screen::Job);
-            }
-            Vec::new()
+            let mut effects = tell(app, Screen::Job, News::GoTo(&path));
+            effects.extend(go(app, Screen::Job));
+            effects
         }
         Next::Go(screen) => go(app, screen),
         Next::Back => back(app),

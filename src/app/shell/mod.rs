@@ -11,10 +11,12 @@ mod press;
 mod route;
 mod screens;
 mod see;
+mod undo;
 
 pub(crate) use back::back;
 pub(crate) use carry_out::carry_out;
 pub(crate) use open::{look_up, open};
 pub(crate) use press::{paste, press};
-pub(crate) use route::{go, is_of_screens, news, news_here, update};
+pub(crate) use route::{go, is_of_screens, news, news_here, tell, update};
 pub use screens::States;
+pub(crate) use undo::{undo, undo_origins};

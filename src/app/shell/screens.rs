@@ -2,7 +2,7 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, gate, lookup, pictures, read_aloud, worklist};
+use crate::app::screens::{figures, form, gate, lookup, pictures, read_aloud, worklist};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -72,6 +72,7 @@ screens! {
     Worklist worklist worklist::State;
     Lookup lookup lookup::State;
     Gate gate gate::State;
+    Job form form::State;
     Pictures pictures pictures::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
@@ -108,6 +109,11 @@ impl States {
         if self.get(screen).is_none() {
             self.0.extend(ScreenState::new(screen));
         }
+    }
+
+    /// Forgets the state of a screen.
+    pub(crate) fn forget(&mut self, screen: Screen) {
+        self.0.retain(|s| s.screen() != screen);
     }
 
     /// Keeps the state of a screen, in place of any that it has.

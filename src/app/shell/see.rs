@@ -18,7 +18,7 @@ impl App {
             lines: &self.lines,
             backup: self.backup.as_ref(),
             waiting: &self.waiting,
-            job: self.job.as_ref().map(|j| &j.view),
+            job: self.job.as_ref(),
             card: self.card.as_deref(),
             card_hides: (self.card.as_ref()).and_then(|c| card_hides(self, &c.number, &c.job)),
             facts: self.ready.card(),

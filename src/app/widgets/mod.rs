@@ -1,9 +1,7 @@
 //! What the drawings of the screens share: lines of text, colours, a card at the side, bars and plots.
 //! No widget knows a screen.
 
-pub mod card;
 pub mod frame_front;
-pub mod job_lines;
 pub mod margin;
 pub mod pane;
 pub mod plot;

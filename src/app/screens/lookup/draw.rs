@@ -6,11 +6,12 @@ use ratatui::text::{Line, Span};
 
 use super::State;
 use crate::app::action::Action;
+use crate::app::screens::card_draw as card;
 use crate::app::screens::draw::Draws;
+use crate::app::screens::job_lines_draw::job_lines;
 use crate::app::seen::Seen;
-use crate::app::widgets::job_lines::job_lines;
 use crate::app::widgets::theme::{Role, Theme};
-use crate::app::widgets::{at, card, pane, put};
+use crate::app::widgets::{at, pane, put};
 
 impl Draws for State {
     fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {

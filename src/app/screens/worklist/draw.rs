@@ -7,12 +7,13 @@ use unicode_width::UnicodeWidthStr;
 
 use super::State;
 use crate::app::action::Action;
+use crate::app::screens::card_draw as card;
 use crate::app::screens::draw::Draws;
+use crate::app::screens::job_lines_draw::job_lines;
 use crate::app::seen::Seen;
-use crate::app::widgets::job_lines::job_lines;
 use crate::app::widgets::text::{cut, fit};
 use crate::app::widgets::theme::{Role, Theme};
-use crate::app::widgets::{at, card, pane, put};
+use crate::app::widgets::{at, pane, put};
 use crate::desk::{BackupState, JobLine};
 use crate::job::Stage;
 

@@ -4,10 +4,10 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit};
-use super::theme::{Role, Theme};
-use super::{at, put};
 use crate::app::seen::Seen;
+use crate::app::widgets::text::{cut, fit};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, put};
 use crate::card::{Emphasis, arranged, second_card};
 use crate::desk::OpenJob;
 use crate::form::clean;
