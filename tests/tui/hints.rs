@@ -321,7 +321,7 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
         job.map(|e| e.line.text().to_owned()),
         d.app.visit.edit.as_ref().map(|e| e.line.text().to_owned()),
         d.app.bench.edit.as_ref().map(|l| l.text().to_owned()),
-        Some(d.app.states.lookup().unwrap().line.text().to_owned()),
+        d.app.states.lookup().map(|l| l.line.text().to_owned()),
     ]
 }
 
