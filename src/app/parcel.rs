@@ -18,7 +18,11 @@ use crate::job::{Job, Section, Stage};
 use crate::practice::Threshold;
 
 pub mod steps;
+mod typing;
 pub mod verdict;
+
+use typing::draft;
+pub(crate) use typing::{pasted_on, typed_on};
 
 use steps::{Step, hidden_because, is_hidden};
 
@@ -281,31 +285,6 @@ fn begin(app: &mut App, first: Option<Key>) -> Vec<Effect> {
         return Vec::new();
     }
     first.map_or_else(Vec::new, |key| typed_on(app, key))
-}
-
-/// Takes a key into the entry being typed.
-pub(crate) fn typed_on(app: &mut App, key: Key) -> Vec<Effect> {
-    if app.parcel.editor.key(key) {
-        return draft(app);
-    }
-    let keys = app.kept_or_dropped();
-    app.say(format!(
-        "{key} does nothing while something is typed: {keys}."
-    ));
-    Vec::new()
-}
-
-/// Takes pasted text into the entry being typed.
-pub(crate) fn pasted_on(app: &mut App, text: &str) -> Vec<Effect> {
-    app.parcel.editor.paste(text);
-    draft(app)
-}
-
-/// Keeps what is being typed where a crash cannot take it.
-fn draft(app: &App) -> Vec<Effect> {
-    let number = app.job.as_ref().map(|j| j.open.number.as_str());
-    let draft = number.and_then(|number| app.parcel.editor.draft(number));
-    draft.into_iter().collect()
 }
 
 fn begins(app: &mut App, with_answer: bool) -> bool {
