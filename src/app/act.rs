@@ -8,7 +8,7 @@ use super::news::ScreenInput;
 use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, parcel, shell, visit};
+use super::{App, Screen, bench, choices, collecting, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -102,9 +102,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::SortNext
         | Action::SortPrevious
         | Action::SortReverse => choices::act(app, action),
-        Action::Visit | Action::Tick | Action::Remake | Action::NextPage | Action::PreviousPage => {
-            visit::act(app, action)
-        }
         Action::Workbench => bench::act(app, action),
         _ if app.screen == Screen::Workbench => bench::act(app, action),
         Action::Undo => shell::undo(app),
@@ -117,12 +114,11 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
 fn gate(app: &mut App) -> Vec<Effect> {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
-        Screen::Visit if app.visit.edit.is_some() => visit::keep(app, 1),
         _ => Vec::new(),
     };
     let edit = match app.screen {
-        Screen::Visit => app.visit.edit.as_ref(),
-        _ => app.parcel.editor.edit(),
+        Screen::Parcel => app.parcel.editor.edit(),
+        _ => None,
     };
     match edit.map(|e| e.error.is_some()) {
         None if app.screen == Screen::Parcel => parcel::gate(app, !kept.is_empty()),
@@ -151,7 +147,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
         }
         Screen::Choices => choices::step(app, by),
         Screen::Workbench => bench::step(app, by),
-        Screen::Visit => visit::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()

@@ -6,13 +6,9 @@ use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
 use super::{App, Screen, bench, choices, collecting, parcel};
-use crate::job::Outcome;
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
-    if app.screen == Screen::Visit && app.visit.edit.is_some() {
-        return typing_at_visit(app);
-    }
     if let Some(state) = app.states.get(app.screen) {
         let hints = state.behaviour().hints(app.seen()).into_iter();
         return hints
@@ -26,26 +22,12 @@ pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
         .collect()
 }
 
-/// An entry of the outcome has the keys of the form, whatever the visit's own keys are.
-fn typing_at_visit(app: &App) -> Vec<(Key, &'static str)> {
-    let of_entry = |action| app.keymap.keys_of(action).first().copied();
-    [
-        (of_entry(Action::Commit), Action::Commit),
-        (key_here(app, Action::Gate), Action::Gate),
-        (of_entry(Action::Restore), Action::Restore),
-    ]
-    .into_iter()
-    .filter_map(|(key, action)| Some((key?, action.entry().title)))
-    .collect()
-}
-
 /// The first key of an action that is not typed as text at the moment.
 pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let state = app.states.get(app.screen);
     let types = match app.screen {
         Screen::Workbench => app.bench.edit.is_some(),
-        Screen::Visit => app.visit.edit.is_some(),
         _ => false,
     };
     let keys = app.keymap.keys_of(action).iter().copied();
@@ -104,15 +86,6 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Help,
             Action::Back,
         ],
-        Scope::Visit => &[
-            Action::NextPage,
-            Action::Tick,
-            Action::Remake,
-            Action::Gate,
-            Action::Help,
-            Action::Back,
-            Action::Undo,
-        ],
         Scope::Workbench => &[
             Action::Take,
             Action::NextCalculation,
@@ -126,6 +99,7 @@ const fn named(scope: Scope) -> &'static [Action] {
         | Scope::Job
         | Scope::Pictures
         | Scope::Figures
+        | Scope::Visit
         | Scope::Aloud => &[],
     }
 }
@@ -145,7 +119,6 @@ fn works(app: &App, action: Action) -> bool {
             Action::NextCalculation => !bench::is_last(app),
             _ => true,
         },
-        Screen::Visit => at_visit(app, action),
         _ => true,
     }
 }
@@ -207,23 +180,6 @@ fn at_parcel(app: &App, action: Action) -> bool {
         Action::Verdict | Action::Move | Action::OpenGate | Action::OpenJob => {
             !is_hidden(job, &app.practice)
         }
-        _ => true,
-    }
-}
-
-fn at_visit(app: &App, action: Action) -> bool {
-    use super::visit::Page;
-    let Some(job) = &app.job else {
-        return matches!(action, Action::Help | Action::Back);
-    };
-    let visit = &app.visit;
-    match action {
-        Action::Tick => matches!(visit.page, Page::Steps | Page::Outcome),
-        Action::Remake => {
-            visit.links.as_ref().is_some_and(|l| l.remake.is_some())
-                || job.open.job.visit.outcome == Some(Outcome::Remade)
-        }
-        Action::Undo => !job.undo.is_empty(),
         _ => true,
     }
 }

@@ -191,6 +191,11 @@ impl Keymap {
         out + rest
     }
 
+    /// What becomes of an entry that is being typed by which key.
+    pub fn kept_or_dropped(&self) -> String {
+        self.sentence("{commit} keeps it, {restore} drops it")
+    }
+
     /// Returns the first key of an action as it is shown, or nothing.
     pub fn shown(&self, action: Action) -> Option<String> {
         self.keys_of(action).first().map(ToString::to_string)

@@ -44,7 +44,7 @@ mod shell;
 pub mod text;
 pub mod tour;
 pub mod update;
-pub mod visit;
+pub mod visit_entries;
 mod which;
 pub mod widgets;
 
@@ -115,8 +115,8 @@ pub struct App {
     pub states: States,
     /// Whether the terminal may take what is copied.
     pub clipboard: Clipboard,
-    /// The visit about a pair that came back.
-    pub visit: visit::Visit,
+    /// A recheck was asked for with its visit, which is shown once the recheck is begun.
+    pub wants_visit: bool,
     /// The job that is open, if any.
     pub job: Option<JobView>,
     /// What was written before and may be offered again, once it is read.
@@ -165,7 +165,7 @@ impl App {
             bench: bench::Bench::default(),
             states: States::default(),
             clipboard: Clipboard::Taken,
-            visit: visit::Visit::default(),
+            wants_visit: false,
             job: None,
             used: None,
             card: None,
@@ -189,7 +189,6 @@ impl App {
             Screen::Parcel => Scope::Parcel,
             Screen::Choices => Scope::Choices,
             Screen::Workbench => Scope::Workbench,
-            Screen::Visit => Scope::Visit,
             _ => Scope::Everywhere,
         }
     }
@@ -212,9 +211,7 @@ impl App {
 
     /// What becomes of an entry of the form by which key.
     pub(crate) fn kept_or_dropped(&self) -> String {
-        let key = |action| self.keymap.shown(action).unwrap_or_default();
-        let (keep, drop) = (key(Action::Commit), key(Action::Restore));
-        format!("{keep} keeps it, {drop} drops it")
+        self.keymap.kept_or_dropped()
     }
 
     /// Makes a screen the current one, with no way back but to the worklist.

@@ -25,6 +25,8 @@ pub enum Next {
     AskWho,
     /// Something is asked.
     Ask(Question),
+    /// A letter is typed into the question that is open.
+    Type(char),
     /// The current screen is given an answer that it offered.
     Answer(String),
     /// The fitting card of a job is shown beside the list; none where no job is selected.

@@ -41,6 +41,8 @@ pub struct Seen<'a> {
     pub facts: Option<&'a CardData>,
     /// Why nothing of its order is shown there, where it is hidden.
     pub card_hides: Option<&'static str>,
+    /// What a remake costs the practice, where it has said so.
+    pub remake_price: Option<u64>,
     /// What was written before and may be offered again, once it is read.
     pub used: Option<&'a Suggestions>,
     /// The number of the pair in hand at the parcel, whose order is hidden until it is read.

@@ -1,6 +1,6 @@
 //! Text that comes from outside, made fit for one line.
 
-use super::visit::entries::Entry;
+use super::visit_entries::Entry;
 use crate::form::clean;
 
 /// Returns one line of pasted text: breaks become single blanks, hidden characters go.

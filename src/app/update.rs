@@ -8,11 +8,10 @@ use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
-use super::questions::{begin_job, print, remake_price, repair, review, settings, sign_in, who};
+use super::questions::{begin_job, print, repair, review, settings, sign_in, who};
 use super::selected::card_for;
 use super::{
     App, Screen, act, bench, choices, collecting, lock, parcel, ready, scan, shell, text, tour,
-    visit,
 };
 use crate::job::{Section, StaffMember};
 
@@ -67,7 +66,9 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
             },
             Effect::NotKept(why) => {
                 give_back(app);
-                visit::keep_typed(app);
+                app.wants_visit = false;
+                let more = shell::news(app, News::Refused);
+                outside.extend(more);
                 app.complain(why);
             }
             other => outside.push(other),
@@ -116,13 +117,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     // What is being typed at the workbench takes every key that a line of text knows.
     if app.screen == Screen::Workbench && bench::typed(app, key) {
         return Vec::new();
-    }
-    let to_gate = app.keymap.action(Scope::Visit, key) == Some(Action::Gate);
-    if app.screen == Screen::Visit
-        && !(to_gate && key.types().is_none())
-        && let Some(effects) = visit::typed(app, key)
-    {
-        return effects;
     }
     if shell::is_of_screens(app) {
         return shell::press(app, key);
@@ -182,7 +176,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
             bench::pasted(app, text);
             Vec::new()
         }
-        Scope::Visit => visit::pasted(app, text),
         Scope::Collections => {
             collecting::pasted(app, text);
             Vec::new()
@@ -260,15 +253,15 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Opened(opened) => {
             let before = app.job.as_ref().map(|j| j.open.number.clone());
             opened_job(app, &opened);
-            let mut effects = visit::opened(app);
+            let mut effects = shell::wanted_visit(app);
             if before.as_ref() != Some(&opened.open.number) {
                 effects.push(Effect::Used);
             }
             effects
         }
         Message::VisitLinks { number, links } => {
-            visit::linked(app, &number, *links);
-            Vec::new()
+            let (number, links) = (&number, &links);
+            shell::news(app, News::Links { number, links })
         }
         Message::Scanned(opened) => {
             // Before the job is shown: the collections keep another job out.
@@ -286,7 +279,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
             collecting::recorded(app, stale);
-            remake_price::recorded(app);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -312,7 +304,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             bench::carry::refused(app);
             app.parcel.wants_gate = false;
             give_back(app);
-            visit::keep_typed(app);
+            app.wants_visit = false;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
@@ -394,7 +386,7 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     bench::carry::refused(app);
     app.parcel.wants_gate = false;
     give_back(app);
-    visit::keep_typed(app);
+    app.wants_visit = false;
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
@@ -485,7 +477,6 @@ fn show(app: &mut App, opened: &Opened) {
     // The form goes on with the job whether it is shown or not.
     let _nothing = shell::tell(app, Screen::Job, News::Job);
     choices::refresh(app);
-    visit::refresh(app);
 }
 
 /// Opens what was typed again, because it was not recorded.
@@ -504,7 +495,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Choices | Screen::Visit | Screen::Parcel => {
+        Screen::Choices | Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

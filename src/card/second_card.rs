@@ -48,12 +48,12 @@ pub fn second_card(
         lines.push(line("with", &finish(job)));
         lines.push(line("order", &laboratory(job)));
     }
+    if let Some(reference) = known(job, at!(order.reference)) {
+        lines.push(line("ref", &reference));
+    }
     let also = listed_line(job, " · ");
     if !also.is_empty() {
         lines.push(line("also", &also));
-    }
-    if let Some(reference) = known(job, at!(order.reference)) {
-        lines.push(line("ref", &reference));
     }
     if job.readings.taken_on.is_some() || job.readings.right.sphere_d.is_some() {
         for (eye, label) in [(Eye::Right, "read R"), (Eye::Left, "read L")] {

@@ -51,7 +51,7 @@ fn in_front(app: &App) -> Option<&OpenJob> {
     }
     let job = app.job.as_ref().map(|j| &j.open);
     match app.screen {
-        Screen::Choices | Screen::Visit => job,
+        Screen::Choices => job,
         // Only beside the values of that very job.
         Screen::Workbench => job.filter(|open| Some(&open.number) == app.bench.job.as_ref()),
         _ => None,

@@ -10,7 +10,6 @@ mod lock;
 mod palette;
 mod parcel;
 mod tour;
-mod visit;
 mod window;
 
 use ratatui::Frame;
@@ -63,7 +62,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         Screen::Choices => choices::draw(app, theme, frame, body),
         Screen::Workbench => bench::draw(app, theme, frame, body),
-        Screen::Visit => visit::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {
                 state.drawing().draw(app.seen(), theme, frame, body);

@@ -23,7 +23,6 @@ const NOT_YET: &[&str] = &[
     "selected",
     "tour",
     "update",
-    "visit",
 ];
 
 fn walk(folder: &Path, into: &mut Vec<PathBuf>) {

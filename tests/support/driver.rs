@@ -21,6 +21,7 @@ use rimbook::app::effect::Effect;
 use rimbook::app::key::{Code, Key, NAMED};
 use rimbook::app::keymap::Keymap;
 use rimbook::app::perform::Performer;
+use rimbook::app::screens::visit;
 use rimbook::app::update::{self, Input};
 use rimbook::app::widgets::theme::Theme;
 use rimbook::clock::Clock;
@@ -94,6 +95,10 @@ pub fn demo_book() -> (tempfile::TempDir, PathBuf) {
 }
 
 impl Driver {
+    pub fn visit(&self) -> &visit::State {
+        self.app.states.visit().expect("the visit was opened")
+    }
+
     /// Opens a new book with two people and the jobs given.
     pub fn with(jobs: &[Value]) -> Self {
         let dir = tempfile::tempdir().unwrap();

@@ -153,18 +153,18 @@ fn an_entry_of_the_visit_has_the_keys_of_the_form_and_names_them() {
         "{shown}"
     );
     d.keys(&["enter"]);
-    assert!(d.app.visit.edit.is_some(), "enter keeps nothing now");
+    assert!(d.visit().edit().is_some(), "enter keeps nothing now");
     d.keys(&["esc"]);
-    assert!(d.app.visit.edit.is_some(), "esc drops nothing now");
+    assert!(d.visit().edit().is_some(), "esc drops nothing now");
 
     let mut again = remapped(Driver::on(d.path.clone()));
     again.keys(&["w", "enter", "enter", "alt-v"]);
     says(&again, "f11 keeps it, f12 drops it.");
     again.keys(&["f12"]);
-    assert!(again.app.visit.edit.is_none());
+    assert!(again.visit().edit().is_none());
 
     d.keys(&["f11"]);
-    assert!(d.app.visit.edit.is_none());
+    assert!(d.visit().edit().is_none());
     assert_eq!(d.in_book().job.visit.found.as_deref(), Some("pads pin"));
     // One on from what was found lies the cause, then the outcome.
     d.keys(&["down", "alt-k", "waiting", "enter"]);

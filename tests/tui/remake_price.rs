@@ -3,7 +3,8 @@
 
 use crate::driver::{Driver, clock, scenario};
 use rimbook::app::Screen;
-use rimbook::app::visit::{Entry, Page};
+use rimbook::app::screens::visit::Page;
+use rimbook::app::visit_entries::Entry;
 use rimbook::desk::Desk;
 use rimbook::job::{CostBearer, Outcome};
 use serde_json::json;
@@ -20,7 +21,7 @@ fn collected(number: &str) -> serde_json::Value {
 fn at_outcome(d: &mut Driver, number: &str) {
     d.keys(&["/", number, "enter", "alt-v", "enter"]);
     assert_eq!(d.app.screen, Screen::Visit, "{}", d.said());
-    while d.app.visit.page != Page::Outcome {
+    while d.visit().page != Page::Outcome {
         d.keys(&["tab"]);
     }
 }
@@ -28,7 +29,7 @@ fn at_outcome(d: &mut Driver, number: &str) {
 /// Chooses a word for an entry of the outcome.
 fn choose(d: &mut Driver, entry: Entry, word: &str) {
     d.keys(&["home"]);
-    while d.app.visit.entry() != Some(entry) {
+    while d.visit().entry() != Some(entry) {
         d.keys(&["down"]);
     }
     d.keys(&["enter", word, "enter"]);

@@ -386,12 +386,17 @@ fn the_gate_keeps_what_is_being_typed_about_a_visit() {
     for _ in 0..6 {
         d.keys(&["down"]);
     }
-    while d.app.visit.entry().map(rimbook::app::visit::Entry::key) != Some("review_on") {
+    while d
+        .visit()
+        .entry()
+        .map(rimbook::app::visit_entries::Entry::key)
+        != Some("review_on")
+    {
         d.keys(&["up"]);
     }
     d.keys(&["soon", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Visit);
-    let edit = d.app.visit.edit.as_ref().expect("still typed");
+    let edit = d.visit().edit().expect("still typed");
     assert_eq!(edit.line.text(), "soon");
     assert!(edit.error.is_some());
     assert!(d.said().contains("cannot be kept"), "{}", d.said());

@@ -4,8 +4,8 @@ use crate::driver;
 
 use crate::driver::{Driver, clock, scenario};
 use rimbook::app::Screen;
+use rimbook::app::screens::visit::Page;
 use rimbook::app::update::Input;
-use rimbook::app::visit::Page;
 use rimbook::desk::{Desk, ErrorKind};
 use rimbook::job::{Gate, Outcome, Reason, Section};
 use serde_json::{Value, json};
@@ -77,7 +77,7 @@ fn an_open_job_that_is_no_recheck_has_no_visit() {
 fn steps_are_ticked_complaints_chosen_and_the_outcome_recorded_by_keys() {
     let (mut d, number) = rechecked();
     d.keys(&["enter", "alt-v", "tab"]);
-    assert_eq!(d.app.visit.page, Page::Steps);
+    assert_eq!(d.visit().page, Page::Steps);
     d.keys(&["enter", " "]);
     assert_eq!(d.in_book().job.visit.tried.unwrap(), ["listen", "danger"]);
     // What was ticked leads on to the next; a tick taken away stays there.
@@ -90,7 +90,7 @@ fn steps_are_ticked_complaints_chosen_and_the_outcome_recorded_by_keys() {
     assert_eq!(words, ["clear with chin moved", "things lean or slope"]);
     assert!(d.screen(80, 24).contains("x things lean"), "ticked");
     d.keys(&["d", "tab", "floor slopes", "enter"]);
-    assert_eq!(d.app.visit.page, Page::Outcome);
+    assert_eq!(d.visit().page, Page::Outcome);
     let visit = d.in_book().job.visit;
     assert_eq!(visit.complaint.as_deref(), Some("floor slopes"));
     assert_eq!(visit.complaints.unwrap().len(), 1);
@@ -115,7 +115,7 @@ fn every_page_draws_at_any_size_with_marks_beside_colour() {
     let (mut d, _) = rechecked();
     d.keys(&["enter", "alt-v"]);
     for page in Page::ALL {
-        assert_eq!(d.app.visit.page, page);
+        assert_eq!(d.visit().page, page);
         for height in (0..=60).step_by(5).chain([15, 16, 24]) {
             for width in (0..=160).step_by(9).chain([59, 60, 80]) {
                 d.screen(width, height);
@@ -148,7 +148,7 @@ fn waiting_asks_for_the_day_and_keeps_both_at_once() {
     d.keys(&["down", "enter"]);
     assert_eq!(d.in_book().job.visit.outcome, None, "not without its day");
     d.keys(&["nonsense", "enter"]);
-    assert!(d.app.visit.edit.is_some(), "what was typed is kept");
+    assert!(d.visit().edit().is_some(), "what was typed is kept");
     for _ in 0.."nonsense".len() {
         d.keys(&["backspace"]);
     }
@@ -168,8 +168,8 @@ fn what_is_being_typed_is_kept_over_an_end_of_the_program() {
     let path = d.path.clone();
     let mut again = Driver::on(path);
     again.keys(&["w", "enter", "enter", "alt-v"]);
-    assert_eq!(again.app.visit.page, Page::Outcome);
-    let edit = again.app.visit.edit.as_ref().expect("taken up");
+    assert_eq!(again.visit().page, Page::Outcome);
+    let edit = again.visit().edit().expect("taken up");
     assert_eq!(
         (edit.path.as_str(), edit.line.text()),
         ("visit.found", "pads pin")
@@ -489,7 +489,7 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
 
 #[test]
 fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
-    use rimbook::app::visit::Entry;
+    use rimbook::app::visit_entries::Entry;
     // "The last row", as the pages and the refusal say.
     let last = Entry::ALL.last().unwrap().key();
     assert_eq!(last, "warning_told");

@@ -7,6 +7,7 @@
 pub mod begin_job;
 pub mod contact;
 pub mod print;
+pub mod recheck;
 pub mod remake_price;
 pub mod repair;
 pub mod review;

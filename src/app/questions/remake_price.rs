@@ -6,24 +6,6 @@ use crate::app::App;
 use crate::app::effect::Effect;
 use crate::app::line::Line;
 use crate::app::question::TextAsker;
-use crate::job::{CostBearer, Outcome};
-
-/// Asks for the price, where a word that was chosen at the visit and is kept now made it a remake at
-/// the practice's cost and none is known. Not before: an outcome that is refused costs nothing.
-pub(crate) fn recorded(app: &mut App) {
-    if !std::mem::take(&mut app.visit.leads_to_price)
-        || app.remake_price.is_some()
-        || app.dialog.is_some()
-    {
-        return;
-    }
-    let visit = app.job.as_ref().map(|j| &j.open.job.visit);
-    if visit.is_some_and(|v| {
-        v.outcome == Some(Outcome::Remade) && v.at_cost_of == Some(CostBearer::Practice)
-    }) {
-        ask(app);
-    }
-}
 
 /// Asks for the price.
 pub(crate) fn ask(app: &mut App) {

@@ -11,4 +11,5 @@ pub(crate) mod job_lines_draw;
 pub mod lookup;
 pub mod pictures;
 pub mod read_aloud;
+pub mod visit;
 pub mod worklist;

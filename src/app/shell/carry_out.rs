@@ -29,6 +29,12 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             ask(app, question);
             Vec::new()
         }
+        Next::Type(c) => {
+            if let Some(dialog) = &mut app.dialog {
+                dialog.type_letter(c);
+            }
+            Vec::new()
+        }
         Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
         Next::Card(number) => card_for(app, number),
         Next::LookUp(text) => look_up(app, &text),

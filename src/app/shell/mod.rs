@@ -15,7 +15,7 @@ mod undo;
 
 pub(crate) use back::back;
 pub(crate) use carry_out::carry_out;
-pub(crate) use open::{look_up, open};
+pub(crate) use open::{look_up, open, wanted_visit};
 pub(crate) use press::{paste, press};
 pub(crate) use route::{go, is_of_screens, news, news_here, tell, update};
 pub use screens::States;

@@ -6,9 +6,10 @@ use crate::app::App;
 use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::parcel::card_hides;
-use crate::app::questions::begin_job;
+use crate::app::questions::{begin_job, recheck};
 use crate::app::screens::{lookup, read_aloud};
 use crate::app::which::Screen;
+use crate::job::{Reason, Stage};
 
 /// Opens the screen of an action; `None` where the action opens none.
 pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
@@ -20,6 +21,7 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
         Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
         Action::Pictures => Vec::new(),
         Action::ReadAloud => read_aloud(app),
+        Action::Visit => visit(app),
         _ => return None,
     })
 }
@@ -28,6 +30,36 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 pub(crate) fn look_up(app: &mut App, text: &str) -> Vec<Effect> {
     app.states.put(ScreenState::Lookup(lookup::State::of(text)));
     go(app, Screen::Lookup)
+}
+
+/// Opens the visit of a recheck; of a collected pair, offers to begin one.
+fn visit(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let stage = job.open.job.stage();
+    if job.open.job.reason == Some(Reason::Recheck) {
+        return go(app, Screen::Visit);
+    }
+    if stage == Stage::Collected {
+        let number = job.open.number.clone();
+        recheck::ask(app, number);
+    } else {
+        app.complain(format!(
+            "The job is {stage} and no recheck: a visit is about a collected pair."
+        ));
+    }
+    Vec::new()
+}
+
+/// Goes on to the visit, where a recheck was begun for it.
+pub(crate) fn wanted_visit(app: &mut App) -> Vec<Effect> {
+    let job = app.job.as_ref();
+    let is_recheck = job.is_some_and(|j| j.open.job.reason == Some(Reason::Recheck));
+    if std::mem::take(&mut app.wants_visit) && is_recheck {
+        return go(app, Screen::Visit);
+    }
+    Vec::new()
 }
 
 /// Reads out the job that is open or selected.

@@ -2,7 +2,7 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, form, gate, lookup, pictures, read_aloud, worklist};
+use crate::app::screens::{figures, form, gate, lookup, pictures, read_aloud, visit, worklist};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -76,6 +76,7 @@ screens! {
     Pictures pictures pictures::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
+    Visit visit visit::State;
 }
 
 /// What the screens remember: those on the stack, and those that were left and go on where they were
@@ -120,5 +121,7 @@ impl States {
     pub(crate) fn put(&mut self, state: ScreenState) {
         self.0.retain(|s| s.screen() != state.screen());
         self.0.push(state);
+        // In one order, whichever was taken out last.
+        self.0.sort_by_key(|s| s.screen() as u8);
     }
 }

@@ -22,6 +22,7 @@ impl App {
             card: self.card.as_deref(),
             card_hides: (self.card.as_ref()).and_then(|c| card_hides(self, &c.number, &c.job)),
             facts: self.ready.card(),
+            remake_price: self.remake_price,
             used: self.used.as_deref(),
             in_hand: self.parcel.in_hand.as_deref(),
             clipboard: self.clipboard,

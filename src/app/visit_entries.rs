@@ -65,7 +65,7 @@ impl Entry {
     }
 
     /// How its words are asked for.
-    pub(super) const fn asks(self) -> &'static str {
+    pub(crate) const fn asks(self) -> &'static str {
         match self {
             Self::Cause => "What was the cause?",
             Self::Outcome => "What is done about it?",

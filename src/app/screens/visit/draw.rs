@@ -4,11 +4,15 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, right, scroll, typed, wrap};
-use super::theme::{Role, Theme};
-use super::{at, line_across, put, selected};
-use crate::app::App;
-use crate::app::visit::{Entry, Page, letter};
+use super::page::{Page, letter};
+use super::state::State;
+use crate::app::action::Action;
+use crate::app::screens::draw::Draws;
+use crate::app::seen::Seen;
+use crate::app::visit_entries::Entry;
+use crate::app::widgets::text::{cut, fit, right, scroll, typed, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, line_across, put, selected};
 use crate::eye::Eye;
 use crate::job::{Complaint, Job, Outcome, Visit};
 use crate::recheck::causes::Weight;
@@ -33,29 +37,31 @@ const LABEL: u16 = 27;
 /// Complaints side by side.
 const ACROSS: usize = 3;
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (Some(open), Some(comparison)) = (&app.job, &app.visit.comparison) else {
-        return;
-    };
-    let job = &open.open.job;
-    let [tabs, rule, page] = Layout::vertical([
-        Constraint::Length(1),
-        Constraint::Length(1),
-        Constraint::Min(0),
-    ])
-    .areas(area);
-    draw_tabs(app, job, comparison, theme, frame, tabs);
-    line_across(frame, rule, theme);
-    match app.visit.page {
-        Page::Differences => differences(app, comparison, theme, frame, page),
-        Page::Steps => steps(app, job, theme, frame, page),
-        Page::Causes => causes(app, job, theme, frame, page),
-        Page::Outcome => outcome(app, job, theme, frame, page),
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let (Some(open), Some(comparison)) = (seen.job, &self.comparison) else {
+            return;
+        };
+        let job = &open.open.job;
+        let [tabs, rule, page] = Layout::vertical([
+            Constraint::Length(1),
+            Constraint::Length(1),
+            Constraint::Min(0),
+        ])
+        .areas(area);
+        draw_tabs(self, job, comparison, theme, frame, tabs);
+        line_across(frame, rule, theme);
+        match self.page {
+            Page::Differences => differences(self, comparison, theme, frame, page),
+            Page::Steps => steps(self, job, theme, frame, page),
+            Page::Causes => causes(self, job, theme, frame, page),
+            Page::Outcome => outcome(self, seen, job, theme, frame, page),
+        }
     }
 }
 
 fn draw_tabs(
-    app: &App,
+    state: &State,
     job: &Job,
     comparison: &Comparison,
     theme: Theme,
@@ -64,7 +70,7 @@ fn draw_tabs(
 ) {
     let mut spans = vec![Span::raw(" ")];
     for page in Page::ALL {
-        let is = page == app.visit.page;
+        let is = page == state.page;
         let more = match page {
             Page::Differences => format!("{} suspected", comparison.beyond()),
             Page::Steps => {
@@ -72,7 +78,7 @@ fn draw_tabs(
                 let done = tried.filter(|t| STEPS.iter().any(|s| s.id == *t)).count();
                 format!("{done} of {}", STEPS.len())
             }
-            Page::Causes => app.visit.causes.len().to_string(),
+            Page::Causes => state.causes.len().to_string(),
             Page::Outcome => job.visit.outcome.map_or("open", Outcome::word).to_owned(),
         };
         let (mark, role) = if is {
@@ -100,7 +106,7 @@ fn wrapped(text: &str, role: Role, area: Rect) -> Vec<(String, Role)> {
 }
 
 fn differences(
-    app: &App,
+    state: &State,
     comparison: &Comparison,
     theme: Theme,
     frame: &mut Frame<'_>,
@@ -120,7 +126,7 @@ fn differences(
     title.push_str("  differs (from)");
     let title = cut(&title, head.width.into());
     put(frame, head, Line::styled(title, theme.style(Role::Label)));
-    let chosen = app.visit.row();
+    let chosen = state.row();
     let top = scroll(chosen, comparison.rows.len(), list.height.into());
     for (line, place) in (0..list.height).zip(top..comparison.rows.len()) {
         if let Some(row) = comparison.rows.get(place) {
@@ -130,7 +136,7 @@ fn differences(
     }
     line_across(frame, rule, theme);
     let mut lines = Vec::new();
-    if !comparison.has_first && app.visit.links.is_some() {
+    if !comparison.has_first && state.links.is_some() {
         let text =
             "The pair it follows is not in the book; what was carried over stands for the order.";
         lines.extend(wrapped(text, Role::Warning, detail));
@@ -250,14 +256,14 @@ fn about_row(row: &ComparedRow, comparison: &Comparison, area: Rect) -> Vec<(Str
     lines
 }
 
-fn steps(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn steps(state: &State, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let [list, rule, detail] = Layout::vertical([
         Constraint::Min(3),
         Constraint::Length(1),
         Constraint::Length(4),
     ])
     .areas(area);
-    let chosen = app.visit.row();
+    let chosen = state.row();
     let top = scroll(chosen, STEPS.len(), list.height.into());
     for (line, (place, step)) in (0..list.height).zip(STEPS.iter().enumerate().skip(top)) {
         let is = place == chosen;
@@ -294,7 +300,7 @@ fn steps(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
     }
 }
 
-fn causes(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn causes(state: &State, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let rows = Complaint::ALL.len().div_ceil(ACROSS);
     let [kinds, rule, list, below, detail] = Layout::vertical([
         Constraint::Length(u16::try_from(rows).unwrap_or(9)),
@@ -319,20 +325,20 @@ fn causes(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect)
         put(frame, at(kinds, line), Line::from(spans));
     }
     line_across(frame, rule, theme);
-    let chosen = app.visit.row();
-    if app.visit.causes.is_empty() {
+    let chosen = state.row();
+    if state.causes.is_empty() {
         let text = "Nothing points to a cause yet: tick what is complained of by its letter.";
         texts(frame, list, theme, wrapped(text, Role::Muted, list));
     }
-    let top = scroll(chosen, app.visit.causes.len(), list.height.into());
-    for (line, place) in (0..list.height).zip(top..app.visit.causes.len()) {
-        if let Some(cause) = app.visit.causes.get(place) {
+    let top = scroll(chosen, state.causes.len(), list.height.into());
+    for (line, place) in (0..list.height).zip(top..state.causes.len()) {
+        if let Some(cause) = state.causes.get(place) {
             let line_of = cause_line(cause, place == chosen, theme, list.width);
             put(frame, at(list, line), line_of);
         }
     }
     line_across(frame, below, theme);
-    if let Some(cause) = app.visit.causes.get(chosen) {
+    if let Some(cause) = state.causes.get(chosen) {
         let mut lines = wrapped(&format!("Do: {}.", cause.row.remedy), Role::Value, detail);
         let because = format!("Because {}.", cause.because.join("; "));
         lines.extend(wrapped(&because, Role::Label, detail));
@@ -364,7 +370,14 @@ fn cause_line(cause: &Likely, is: bool, theme: Theme, width: u16) -> Line<'stati
     Line::styled(fit(&text, width.into()), style)
 }
 
-fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn outcome(
+    state: &State,
+    seen: Seen<'_>,
+    job: &Job,
+    theme: Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
     let [list, rule, detail] = Layout::vertical([
         Constraint::Length(u16::try_from(Entry::ALL.len()).unwrap_or(7)),
         Constraint::Length(1),
@@ -372,9 +385,9 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
     ])
     .areas(area);
     for (line, (place, entry)) in (0..list.height).zip(Entry::ALL.iter().enumerate()) {
-        let is = place == app.visit.row();
+        let is = place == state.row();
         let path = format!("visit.{}", entry.key());
-        let edit = app.visit.edit.as_ref().filter(|e| e.path == path);
+        let edit = state.edit().filter(|e| e.path == path);
         let here = at(list, line);
         let name = format!("{}{}", if is { "> " } else { "  " }, entry.title());
         let mut shown = match edit {
@@ -386,7 +399,7 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
             let (text, column) = typed(&shown, edit.line.cursor_column(), room);
             shown = text;
             let x = here.x + LABEL + u16::try_from(column).unwrap_or(0);
-            if app.dialog.is_none() {
+            if !seen.is_asked {
                 frame.set_cursor_position(Position::new(x, here.y));
             }
         }
@@ -408,7 +421,12 @@ fn outcome(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         put(frame, here, line);
     }
     line_across(frame, rule, theme);
-    texts(frame, detail, theme, about_outcome(app, job, detail));
+    texts(
+        frame,
+        detail,
+        theme,
+        about_outcome(state, seen, job, detail),
+    );
 }
 
 /// What comes before everything else: words that may mean a disease.
@@ -431,9 +449,9 @@ fn warning(visit: &Visit, area: Rect) -> Vec<(String, Role)> {
     }
 }
 
-fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
+fn about_outcome(state: &State, seen: Seen<'_>, job: &Job, area: Rect) -> Vec<(String, Role)> {
     let mut lines = Vec::new();
-    if let Some(why) = app.visit.edit.as_ref().and_then(|e| e.error.as_ref()) {
+    if let Some(why) = state.edit().and_then(|e| e.error.as_ref()) {
         lines.extend(wrapped(&format!("! {why}"), Role::Warning, area));
     }
     let v = &job.visit;
@@ -460,9 +478,9 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
             );
             lines.extend(wrapped(&text, Role::Warning, area));
         }
-        let remake = app.visit.links.as_ref().and_then(|l| l.remake.as_ref());
-        let key = |a| app.keymap.shown(a).unwrap_or_default();
-        let made = key(crate::app::action::Action::Remake);
+        let remake = state.links.as_ref().and_then(|l| l.remake.as_ref());
+        let key = |a| seen.keys.shown(a).unwrap_or_default();
+        let made = key(Action::Remake);
         let text = match remake {
             Some(number) => format!("Made again as {number}; {made} opens it."),
             None if v.cause.is_none() => {
@@ -473,11 +491,11 @@ fn about_outcome(app: &App, job: &Job, area: Rect) -> Vec<(String, Role)> {
         };
         lines.extend(wrapped(&text, Role::Value, area));
     }
-    if let Some(entry) = app.visit.entry() {
+    if let Some(entry) = state.entry() {
         lines.extend(wrapped(hint(entry), Role::Muted, area));
     }
-    if let Some(entry) = app.visit.entry()
-        && app.visit.edit.is_none()
+    if let Some(entry) = state.entry()
+        && state.edit().is_none()
         && let Some(text) = entry.value(job)
         && text.len() > 40
     {
