@@ -2,9 +2,10 @@
 
 use std::io::{self, BufRead, Write};
 
+use super::answer::answer_into;
 use super::error::{CalcError, RefusalKind};
 use super::json::Node;
-use super::{answer_into, reply};
+use super::reply;
 
 /// A line longer than this is answered as one that cannot be read, and is not kept.
 const LONGEST_LINE: usize = 1 << 20;

@@ -1,6 +1,7 @@
 //! Names of the fields: `at!(fitting.right.vertex_mm)` is a field of the table, looked up when the
 //! program is compiled. A name that the table does not have does not compile.
 
+use super::const_text::same;
 use super::field::Field;
 use super::table::fields;
 use crate::job::Section;
@@ -21,21 +22,6 @@ pub const fn named(section: Section, path: &str) -> FieldRef {
     }
     assert!(at < all.len(), "the table of fields has no such name");
     &all[at]
-}
-
-pub(super) const fn same(a: &str, b: &str) -> bool {
-    let (a, b) = (a.as_bytes(), b.as_bytes());
-    if a.len() != b.len() {
-        return false;
-    }
-    let mut at = 0;
-    while at < a.len() {
-        if a[at] != b[at] {
-            return false;
-        }
-        at += 1;
-    }
-    true
 }
 
 /// Returns the section of a word that a field's name begins with.

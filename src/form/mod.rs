@@ -9,6 +9,7 @@
 mod at;
 mod choose;
 mod clean;
+mod const_text;
 mod day;
 mod field;
 mod kept;

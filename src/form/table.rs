@@ -5,7 +5,7 @@
     reason = "the arrays are made when the program is compiled"
 )]
 
-use super::at::same;
+use super::const_text::{same, same_start};
 use super::field::Field;
 use super::kept::Shape;
 use super::place::Place;
@@ -141,17 +141,6 @@ const fn eye_of(key: &str) -> Option<Eye> {
     } else {
         None
     }
-}
-
-const fn same_start(text: &[u8], start: &[u8]) -> bool {
-    let mut at = 0;
-    while at < start.len() {
-        if text[at] != start[at] {
-            return false;
-        }
-        at += 1;
-    }
-    true
 }
 
 const fn inner(place: Place, key: &str) -> Option<Place> {

@@ -2,8 +2,9 @@
 
 use std::borrow::Cow;
 
+use crate::gate::acceptance::Values;
 use crate::gate::context::Context;
-use crate::gate::finding::{About, Acceptable, Finding, Severity, Values};
+use crate::gate::finding::{About, Acceptable, Finding, Severity};
 use crate::gate::id::CheckId;
 use crate::gate::work::Work;
 use crate::job::Gate;

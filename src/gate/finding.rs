@@ -3,12 +3,11 @@
 use std::borrow::Cow;
 
 use serde::Serialize;
-use serde_json::{Map, Value};
 
+use super::acceptance::{Acceptance, Values};
 use super::id::CheckId;
 use super::work::Work;
 use crate::eye::Eye;
-use crate::gate::Acceptance;
 use crate::job::{Gate, Role};
 
 /// How much a finding weighs.
@@ -107,9 +106,6 @@ impl Serialize for About {
         self.word().serialize(s)
     }
 }
-
-/// The exact values a finding rests on. An acceptance is bound to them.
-pub type Values = Map<String, Value>;
 
 /// What one check has found.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -4,6 +4,7 @@
 //! the command line and a re-check of the whole book. It knows nothing of storage or terminal; the
 //! day and the people come in through [`Surroundings`].
 
+mod accept;
 mod acceptance;
 pub mod catalogue;
 mod check;
@@ -17,10 +18,11 @@ mod remedy;
 mod run;
 mod work;
 
-pub use acceptance::{Acceptance, Refusal};
+pub use accept::Refusal;
+pub use acceptance::{Acceptance, Values};
 pub use check::{Check, Found, PRACTICE};
 pub use context::{Compared, Context, Surroundings};
-pub use finding::{About, Acceptable, Finding, Severity, Values};
+pub use finding::{About, Acceptable, Finding, Severity};
 pub use id::CheckId;
 pub use question::Question;
 pub use remedy::of_finding;

@@ -4,9 +4,9 @@
 //! clearing the height, nor taking an entry back, nor emptying the list does. Which height counts
 //! follows the design; a height that begins to count again is to be read again.
 
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
-use super::{Design, EyeHandover, Handover, Job, Lenses, Pads, RecordError};
+use super::{Design, EyeHandover, Handover, Job, Lenses, Pads, RecordError, Section};
 use crate::eye::Eye;
 use crate::form;
 
@@ -122,7 +122,7 @@ impl Job {
         let is_entered = given == Given::Entered;
         let known = marks(before);
         let named = marks(change);
-        let now = self.section(super::Section::Handover);
+        let now = self.section(Section::Handover);
         let adjusted = moved(before, &now, is_entered);
         let key = self.height_key();
         // Given along with an adjustment, as a whole handover is, a height was read after it.
@@ -152,7 +152,7 @@ impl Job {
     /// is taken back because nothing stood before it moved nothing.
     pub(super) fn note_other_pads(&mut self, before: &Value, given: Given) {
         let gone_counts = given == Given::Entered;
-        let now = self.section(super::Section::Frame);
+        let now = self.section(Section::Frame);
         let part = |frame: &Value, key: &str| frame["pads"].get(key).cloned();
         let changed = Pads::KEYS.iter().any(|row| {
             let key = row.key;
@@ -180,7 +180,7 @@ impl Job {
         if height_key(before) == key {
             return;
         }
-        let handover = self.section(super::Section::Handover);
+        let handover = self.section(Section::Handover);
         let known = marks(&handover);
         self.handover
             .mark(|eye| known.contains(&eye) || of_eye(&handover, eye, key).is_some());
@@ -189,9 +189,9 @@ impl Job {
     /// Returns the change that takes back what `change` did to a section; `before` is the section as
     /// it stood, `self` has the change. A mark that the change took away comes back with the height
     /// that it was about.
-    pub fn takes_back(&self, section: super::Section, before: &Value, change: &Value) -> Value {
-        let mut back = Self::inverse_change(before, change);
-        if section == super::Section::Handover {
+    pub fn takes_back(&self, section: Section, before: &Value, change: &Value) -> Value {
+        let mut back = inverse_change(before, change);
+        if section == Section::Handover {
             let now = self.handover.adjusted_after_heights.as_deref();
             let gone: Vec<Eye> = marks(before)
                 .into_iter()
@@ -203,6 +203,21 @@ impl Job {
         }
         back
     }
+}
+
+/// Returns the change that gives every key of a change what `before` had.
+fn inverse_change(before: &Value, change: &Value) -> Value {
+    let mut out = Map::new();
+    for (key, new) in change.as_object().into_iter().flatten() {
+        let old = before.get(key);
+        let back = match (old, new) {
+            (Some(o @ Value::Object(_)), n @ Value::Object(_)) => inverse_change(o, n),
+            (Some(o), _) => o.clone(),
+            (None, _) => Value::Null,
+        };
+        out.insert(key.clone(), back);
+    }
+    Value::Object(out)
 }
 
 /// The eyes that a handover, or a change of it, names as marked.

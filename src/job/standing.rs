@@ -22,18 +22,13 @@ pub struct Stands {
     pub taken_as: TakenAs,
 }
 
-/// Returns the value at a path of keys joined by points.
-pub(super) fn at<'a>(section: &'a Value, path: &str) -> Option<&'a Value> {
-    path.split('.').try_fold(section, |at, key| at.get(key))
-}
-
 /// Returns the pair as it stands: the handover's values, each overlaid by the repairs in the order
 /// of their days. The handover itself stays as it was.
 pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands> {
     let handover = job.section(Section::Handover);
     let mut now = BTreeMap::new();
     for field in repair_fields().filter(|field| field.section == Section::Handover) {
-        if let Some(value) = at(&handover, field.path) {
+        if let Some(value) = field.value_in(&handover) {
             now.insert(
                 field.path,
                 Stands {
@@ -52,7 +47,7 @@ pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands> {
     repairs.sort_by_key(|(repair, _)| repair.on);
     for (repair, written) in repairs {
         for field in repair_fields() {
-            if let Some(value) = at(written, field.path) {
+            if let Some(value) = field.value_in(written) {
                 now.insert(
                     field.path,
                     Stands {

@@ -1,0 +1,183 @@
+//! How a section is written, and how a change is merged into one.
+
+use chrono::NaiveDate;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+
+use super::adjusted::Given;
+use super::file::{JobFileError, read_removed, read_value, without_nulls};
+use super::{
+    Aftercare, Fitting, Frame, Handover, Job, Lenses, Moment, Order, Prescription, Readings,
+    Reason, RecordError, Section, Visit, Wearer,
+};
+
+/// The job's own keys that may be recorded.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, serde::Deserialize)]
+#[serde(deny_unknown_fields, default)]
+struct Own {
+    reason: Option<Reason>,
+    linked_to: Option<String>,
+    promised_on: Option<NaiveDate>,
+    collection_at: Option<Moment>,
+}
+
+impl Job {
+    /// Returns one section as the job file writes it, without what is absent.
+    pub fn section(&self, section: Section) -> Value {
+        match section {
+            Section::Job => value(&Own {
+                reason: self.reason,
+                linked_to: self.linked_to.clone(),
+                promised_on: self.promised_on,
+                collection_at: self.collection_at,
+            }),
+            Section::Wearer => value(&self.wearer),
+            Section::Prescription => value(&self.prescription),
+            Section::Fitting => value(&self.fitting),
+            Section::Frame => value(&self.frame),
+            Section::Lenses => value(&self.lenses),
+            Section::Order => value(&self.order),
+            Section::Readings => value(&self.readings),
+            Section::Handover => value(&self.handover),
+            Section::Origins => value(&self.origins),
+            Section::Visit => value(&self.visit),
+            Section::Aftercare => value(&self.aftercare),
+        }
+    }
+
+    /// Returns the value at a path from the job, such as `fitting.right.cd_mm`.
+    pub fn value_at(&self, path: &str) -> Option<Value> {
+        let (section, inside) = path.split_once('.')?;
+        let section = self.section(Section::from_word(section)?);
+        inside
+            .split('.')
+            .try_fold(&section, |at, key| at.get(key))
+            .cloned()
+    }
+
+    /// Merges a change into one section by RFC 7396 (null removes a value).
+    ///
+    /// # Errors
+    /// [`RecordError`] naming the place; the job is then as it was.
+    pub fn record(&mut self, section: Section, change: &Value) -> Result<(), RecordError> {
+        self.merge(section, change, Given::Entered)
+    }
+
+    /// Takes an entry back: merges what [`Job::takes_back`] returned for it. A height that it brings
+    /// back was not read now, so no mark of `handover.adjusted_after_heights` goes with it.
+    ///
+    /// # Errors
+    /// As [`Job::record`].
+    pub fn take_back(&mut self, section: Section, back: &Value) -> Result<(), RecordError> {
+        self.merge(section, back, Given::TakenBack)
+    }
+
+    fn merge(&mut self, section: Section, change: &Value, given: Given) -> Result<(), RecordError> {
+        if !change.is_object() {
+            return Err(RecordError::NotAnObject);
+        }
+        known_removals(section, change)?;
+        let mut merged = self.section(section);
+        json_patch::merge(&mut merged, change);
+        match section {
+            Section::Job => {
+                let own: Own = parse(section, &merged)?;
+                self.reason = own.reason;
+                self.linked_to = own.linked_to;
+                self.promised_on = own.promised_on;
+                self.collection_at = own.collection_at;
+            }
+            Section::Wearer => {
+                let wearer: Wearer = parse(section, &merged)?;
+                if wearer.name.as_deref().is_none_or(|n| n.trim().is_empty()) {
+                    return Err(RecordError::Nameless);
+                }
+                self.wearer = wearer;
+            }
+            Section::Prescription => self.prescription = parse(section, &merged)?,
+            Section::Fitting => self.fitting = parse(section, &merged)?,
+            Section::Frame => {
+                let before = self.section(section);
+                self.frame = parse(section, &merged)?;
+                self.note_other_pads(&before, given);
+            }
+            Section::Lenses => {
+                let lenses = parse(section, &merged)?;
+                let before = std::mem::replace(&mut self.lenses, lenses);
+                self.note_other_design(&before);
+            }
+            Section::Order => self.order = parse(section, &merged)?,
+            Section::Readings => self.readings = parse(section, &merged)?,
+            Section::Handover => {
+                let before = self.section(section);
+                let stood = self.handover.clone();
+                self.handover = parse(section, &merged)?;
+                if let Err(refused) = self.note_adjusted(&before, change, given) {
+                    self.handover = stood;
+                    return Err(refused);
+                }
+            }
+            Section::Origins => self.origins = parse(section, &merged)?,
+            Section::Visit => self.visit = parse(section, &merged)?,
+            Section::Aftercare => self.aftercare = parse(section, &merged)?,
+        }
+        self.end_origins(section.word(), change);
+        Ok(())
+    }
+
+    /// Gives a value the origin of the one that it was copied from: the copy was not taken for this job
+    /// either. Of a value that was taken for this job, a copy is this job's own.
+    pub fn take_over_origin(&mut self, from: &str, to: &str) {
+        match self.origins.get(from).cloned() {
+            Some(origin) => self.origins.insert(to.to_owned(), origin),
+            None => self.origins.remove(to),
+        };
+    }
+
+    /// Ends the origins of what a change names: it was taken for this job, even where the value is
+    /// the same as before.
+    fn end_origins(&mut self, path: &str, change: &Value) {
+        match change {
+            Value::Object(map) => {
+                for (key, inner) in map {
+                    self.end_origins(&format!("{path}.{key}"), inner);
+                }
+            }
+            _ => self.origins.retain(|of, _| {
+                of.strip_prefix(path)
+                    .is_none_or(|rest| !rest.is_empty() && !rest.starts_with('.'))
+            }),
+        }
+    }
+}
+
+/// Refuses a change that takes away a value there is none of: merging it would leave no trace, and
+/// whoever misspelt the key would think that the value is gone.
+fn known_removals(section: Section, change: &Value) -> Result<(), JobFileError> {
+    let read = match section {
+        Section::Job => read_removed::<Own>,
+        Section::Wearer => read_removed::<Wearer>,
+        Section::Prescription => read_removed::<Prescription>,
+        Section::Fitting => read_removed::<Fitting>,
+        Section::Frame => read_removed::<Frame>,
+        Section::Lenses => read_removed::<Lenses>,
+        Section::Order => read_removed::<Order>,
+        Section::Readings => read_removed::<Readings>,
+        Section::Handover => read_removed::<Handover>,
+        // Any path may have an origin.
+        Section::Origins => return Ok(()),
+        Section::Visit => read_removed::<Visit>,
+        Section::Aftercare => read_removed::<Aftercare>,
+    };
+    read(change, section.word())
+}
+
+fn parse<T: DeserializeOwned>(section: Section, merged: &Value) -> Result<T, JobFileError> {
+    read_value(merged, section.word())
+}
+
+fn value<T: Serialize>(section: &T) -> Value {
+    // Every section serialises: its keys are strings and its numbers finite.
+    without_nulls(serde_json::to_value(section).unwrap_or(Value::Null))
+}
