@@ -8,7 +8,7 @@ use super::news::ScreenInput;
 use super::question::Dialog;
 use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
 use super::selected::{card_for, selected};
-use super::{App, Screen, bench, choices, collecting, parcel, shell};
+use super::{App, Screen, collecting, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -97,13 +97,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
-        Action::Choices
-        | Action::TakeChoice
-        | Action::SortNext
-        | Action::SortPrevious
-        | Action::SortReverse => choices::act(app, action),
-        Action::Workbench => bench::act(app, action),
-        _ if app.screen == Screen::Workbench => bench::act(app, action),
         Action::Undo => shell::undo(app),
         _ => Vec::new(),
     }
@@ -145,8 +138,6 @@ fn step(app: &mut App, by: isize) -> Vec<Effect> {
                 moved(app.collections.step, by, collecting::steps_now(app).len());
             Vec::new()
         }
-        Screen::Choices => choices::step(app, by),
-        Screen::Workbench => bench::step(app, by),
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()

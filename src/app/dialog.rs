@@ -21,10 +21,12 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
         return left(app, dialog);
     }
     let taken = match dialog {
-        Dialog::Help { top } => match moved_by_key(top, key, help::places(app)) {
-            Some(top) => Continue(Dialog::Help { top }),
-            None => Break(Vec::new()),
-        },
+        Dialog::Help { top } => {
+            match moved_by_key(top, key, help::places(app.scope(), &app.keymap)) {
+                Some(top) => Continue(Dialog::Help { top }),
+                None => Break(Vec::new()),
+            }
+        }
         Dialog::Palette { line, selected } => key_of_palette(app, line, selected, key),
         Dialog::Text { .. } => key_of_text(app, dialog, key),
         Dialog::Secret { .. } => key_of_secret(app, dialog, key),

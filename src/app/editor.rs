@@ -120,6 +120,11 @@ impl Editor {
         Some(clear_draft(number, self.now.take()?))
     }
 
+    /// Closes an entry that has no draft; says whether one was open.
+    pub(crate) fn close(&mut self) -> bool {
+        self.now.take().is_some()
+    }
+
     /// Says beside what is typed why it cannot be kept.
     pub(crate) fn refuse(&mut self, why: impl Into<String>) {
         if let Some(edit) = &mut self.now {

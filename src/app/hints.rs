@@ -5,7 +5,7 @@
 use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
-use super::{App, Screen, bench, choices, collecting, parcel};
+use super::{App, Screen, collecting, parcel};
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
@@ -26,13 +26,8 @@ pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
 pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let state = app.states.get(app.screen);
-    let types = match app.screen {
-        Screen::Workbench => app.bench.edit.is_some(),
-        _ => false,
-    };
     let keys = app.keymap.keys_of(action).iter().copied();
-    keys.filter(|k| !types || k.types().is_none())
-        .filter(|k| !collecting::begins_words(app, *k))
+    keys.filter(|k| !collecting::begins_words(app, *k))
         .filter(|k| !state.is_some_and(|s| s.behaviour().is_text(*k, app.seen())))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
@@ -79,28 +74,16 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::OpenJob,
             Action::SwitchPerson,
         ],
-        Scope::Choices => &[
-            Action::TakeChoice,
-            Action::SortNext,
-            Action::SortReverse,
-            Action::Help,
-            Action::Back,
-        ],
-        Scope::Workbench => &[
-            Action::Take,
-            Action::NextCalculation,
-            Action::Carry,
-            Action::Help,
-            Action::Back,
-        ],
         Scope::Worklist
         | Scope::Lookup
         | Scope::Gate
         | Scope::Job
         | Scope::Pictures
+        | Scope::Choices
+        | Scope::Workbench
         | Scope::Figures
-        | Scope::Visit
-        | Scope::Aloud => &[],
+        | Scope::Aloud
+        | Scope::Visit => &[],
     }
 }
 
@@ -109,16 +92,6 @@ fn works(app: &App, action: Action) -> bool {
     match app.screen {
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        Screen::Choices => match action {
-            Action::TakeChoice => choices::can_take(app),
-            Action::SortNext | Action::SortReverse => app.choices.table.is_ok(),
-            _ => true,
-        },
-        Screen::Workbench => match action {
-            Action::Carry => bench::carry::can(app),
-            Action::NextCalculation => !bench::is_last(app),
-            _ => true,
-        },
         _ => true,
     }
 }

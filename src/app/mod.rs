@@ -6,20 +6,15 @@
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
 mod act;
-pub mod action;
-pub mod bench;
-pub mod choices;
 pub mod collecting;
 pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
 pub mod editor;
 pub mod effect;
 pub mod gating;
-pub mod help;
 pub mod hints;
 pub mod job_view;
-pub mod key;
-pub mod keymap;
+pub mod keys;
 pub mod line;
 mod list;
 pub mod lock;
@@ -40,7 +35,7 @@ pub mod screens;
 pub mod secret;
 pub mod seen;
 mod selected;
-mod shell;
+pub(crate) mod shell;
 pub mod text;
 pub mod tour;
 pub mod update;
@@ -57,6 +52,7 @@ use action::{Action, Scope};
 use editor::Editor;
 use job_view::JobView;
 use keymap::Keymap;
+pub use keys::{action, help, key, keymap};
 use question::Dialog;
 pub use said::Said;
 use screen::Collections;
@@ -107,10 +103,6 @@ pub struct App {
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: Vec<Waiting>,
-    /// The table of materials and curves.
-    pub choices: choices::Choices,
-    /// The workbench.
-    pub bench: bench::Bench,
     /// What the screens remember that answer for themselves.
     pub states: States,
     /// Whether the terminal may take what is copied.
@@ -161,8 +153,6 @@ impl App {
             parcel: parcel::Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
-            choices: choices::Choices::default(),
-            bench: bench::Bench::default(),
             states: States::default(),
             clipboard: Clipboard::Taken,
             wants_visit: false,
@@ -187,8 +177,6 @@ impl App {
             Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
-            Screen::Choices => Scope::Choices,
-            Screen::Workbench => Scope::Workbench,
             _ => Scope::Everywhere,
         }
     }

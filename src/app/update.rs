@@ -10,9 +10,7 @@ use super::news::News;
 use super::question::Dialog;
 use super::questions::{begin_job, print, repair, review, settings, sign_in, who};
 use super::selected::card_for;
-use super::{
-    App, Screen, act, bench, choices, collecting, lock, parcel, ready, scan, shell, text, tour,
-};
+use super::{App, Screen, act, collecting, lock, parcel, ready, scan, shell, text, tour};
 use crate::job::{Section, StaffMember};
 
 /// Something from outside.
@@ -114,10 +112,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(effects) = tour::key(app, key) {
         return effects;
     }
-    // What is being typed at the workbench takes every key that a line of text knows.
-    if app.screen == Screen::Workbench && bench::typed(app, key) {
-        return Vec::new();
-    }
     if shell::is_of_screens(app) {
         return shell::press(app, key);
     }
@@ -130,7 +124,6 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     }
     match scope {
         Scope::Entry => parcel::typed_on(app, key),
-        Scope::Workbench if key.types().is_some() => bench::begin(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
@@ -172,10 +165,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
     match app.scope() {
         Scope::Entry => parcel::pasted_on(app, text),
         Scope::Parcel => parcel::pasted(app, text),
-        Scope::Workbench => {
-            bench::pasted(app, text);
-            Vec::new()
-        }
         Scope::Collections => {
             collecting::pasted(app, text);
             Vec::new()
@@ -297,11 +286,9 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 app.say("Taken back.");
                 return shell::undo_origins(app);
             }
-            bench::carry::recorded(app);
             Vec::new()
         }
         Message::Stale(opened) => {
-            bench::carry::refused(app);
             app.parcel.wants_gate = false;
             give_back(app);
             app.wants_visit = false;
@@ -383,7 +370,6 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: &str, hints: &[String]) {
-    bench::carry::refused(app);
     app.parcel.wants_gate = false;
     give_back(app);
     app.wants_visit = false;
@@ -476,7 +462,6 @@ fn show(app: &mut App, opened: &Opened) {
     }
     // The form goes on with the job whether it is shown or not.
     let _nothing = shell::tell(app, Screen::Job, News::Job);
-    choices::refresh(app);
 }
 
 /// Opens what was typed again, because it was not recorded.
@@ -495,7 +480,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Choices | Screen::Parcel => {
+        Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()

@@ -1,16 +1,7 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
-mod bench;
-mod choices;
 mod collections;
-mod dialog;
-mod header;
-mod help;
-mod lock;
-mod palette;
 mod parcel;
-mod tour;
-mod window;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -20,10 +11,9 @@ use unicode_width::UnicodeWidthStr;
 use crate::app::action::Action;
 use crate::app::hints::hints;
 use crate::app::screens::card_draw as card;
+use crate::app::shell::draw::{dialog, header, help, lock, tour};
 use crate::app::widgets::theme::{Role, Theme};
-use crate::app::widgets::{
-    WIDE, at, frame_front as picture, line_across, margin, pane, plot, put, selected, text, theme,
-};
+use crate::app::widgets::{at, line_across, margin, pane, put, selected, text, theme};
 use crate::app::{App, Screen};
 
 /// The least columns a screen can be used in.
@@ -60,8 +50,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     match app.screen {
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
-        Screen::Choices => choices::draw(app, theme, frame, body),
-        Screen::Workbench => bench::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {
                 state.drawing().draw(app.seen(), theme, frame, body);

@@ -4,7 +4,7 @@ use crate::driver;
 
 use crate::driver::{Driver, scenario};
 use rimbook::app::Screen;
-use rimbook::app::choices::Choices;
+use rimbook::app::screens::choices::State;
 use rimbook::desk::Desk;
 use rimbook::job::Stage;
 use rimbook::views::choices::Column;
@@ -14,7 +14,7 @@ fn job(id: &str) -> Value {
     scenario(id)["job"].clone()
 }
 
-fn selected(c: &Choices) -> (String, f64) {
+fn selected(c: &State) -> (String, f64) {
     let row = c.row(c.selected).expect("a row");
     (row.material.key.to_owned(), row.base.get())
 }
@@ -22,7 +22,7 @@ fn selected(c: &Choices) -> (String, f64) {
 /// Presses a key until the table is sorted by a column.
 fn sort_by(d: &mut Driver, column: Column) {
     for _ in 0..Column::ALL.len() {
-        if d.app.choices.column == column {
+        if d.app.states.choices().unwrap().column == column {
             return;
         }
         d.keys(&["s"]);
@@ -35,11 +35,14 @@ fn the_table_opens_on_what_is_recorded_and_sorts_by_any_column_either_way() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter", "alt-c"]);
     assert_eq!(d.app.screen, Screen::Choices);
-    assert_eq!(selected(&d.app.choices), ("resin 1.50".to_owned(), 4.0));
+    assert_eq!(
+        selected(d.app.states.choices().unwrap()),
+        ("resin 1.50".to_owned(), 4.0)
+    );
     for column in Column::ALL {
         sort_by(&mut d, column);
         for turn in ["smallest", "largest"] {
-            let c = &d.app.choices;
+            let c = d.app.states.choices().unwrap();
             let values: Vec<f64> = (0..c.order.len())
                 .filter_map(|p| c.row(p).unwrap().value(column))
                 .map(|v| if column == Column::Size { v.abs() } else { v })
@@ -64,7 +67,7 @@ fn the_table_opens_on_what_is_recorded_and_sorts_by_any_column_either_way() {
 fn a_material_is_taken_only_after_it_was_asked_for_and_confirmed() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter", "alt-c", "down", "enter"]);
-    let (material, base) = selected(&d.app.choices);
+    let (material, base) = selected(d.app.states.choices().unwrap());
     assert!(d.app.dialog.is_some(), "it asks: {}", d.screen(80, 24));
     assert_eq!(
         d.in_book().job.lenses.material.as_deref(),
@@ -82,7 +85,7 @@ fn a_material_is_taken_only_after_it_was_asked_for_and_confirmed() {
     assert!((lenses.base_d.unwrap().get() - base).abs() < 1e-9);
     assert!(lenses.centre_mm.is_some(), "the thickness stays");
     assert_eq!(d.app.screen, Screen::Choices);
-    let c = &d.app.choices;
+    let c = d.app.states.choices().unwrap();
     assert_eq!(selected(c), (material, base));
     assert!(c.row(c.selected).unwrap().is_recorded);
 
@@ -97,7 +100,7 @@ fn a_material_is_taken_only_after_it_was_asked_for_and_confirmed() {
 fn the_ordered_centre_thickness_goes_with_the_old_lens_when_asked_to() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter", "alt-c", "end", "up", "enter", "down", "enter"]);
-    let (material, _) = selected(&d.app.choices);
+    let (material, _) = selected(d.app.states.choices().unwrap());
     let lenses = d.in_book().job.lenses;
     assert_eq!(lenses.material.as_deref(), Some(material.as_str()));
     assert_eq!(lenses.centre_mm, None);
@@ -156,7 +159,7 @@ fn without_a_tilt_the_error_says_so_and_the_rest_is_there() {
     d.keys(&["enter", "alt-c"]);
     let shown = d.screen(80, 24);
     assert!(shown.contains("no tilt recorded"), "{shown}");
-    let c = &d.app.choices;
+    let c = d.app.states.choices().unwrap();
     let row = c.row(c.selected).unwrap();
     assert_eq!(row.value(Column::Error), None);
     assert!(row.value(Column::Edge).is_some());

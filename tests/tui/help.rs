@@ -59,7 +59,7 @@ fn the_help_of_each_screen_shows_every_action_of_it_whole() {
     for (screen, scope) in SCREENS {
         d.app.begin(screen);
         assert_eq!(d.app.scope(), scope);
-        let all = entries(&d.app);
+        let all = entries(d.app.scope(), &d.app.keymap);
         for (top, (keys, help)) in all.iter().enumerate().filter(|(_, e)| !e.1.is_empty()) {
             let from = top.min(all.len().saturating_sub(6));
             let shown = shown_from(&mut d, from);
@@ -85,7 +85,7 @@ fn the_help_of_each_screen_shows_every_action_of_it_whole() {
 fn the_last_entry_of_the_help_is_reached_and_the_first_again() {
     let mut d = with_job();
     d.keys(&["f1", "end"]);
-    let last = entries(&d.app).pop().unwrap().1;
+    let last = entries(d.app.scope(), &d.app.keymap).pop().unwrap().1;
     let shown = d.screen(80, 24);
     let first_words: Vec<&str> = last.split(' ').take(5).collect();
     assert!(shown.contains(&first_words.join(" ")), "{shown}");

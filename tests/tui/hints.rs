@@ -319,12 +319,12 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
     let job = d.app.states.form().and_then(|f| f.edit());
     [
         job.map(|e| e.line.text().to_owned()),
-        d.app
-            .states
-            .visit()
+        (d.app.states.visit())
             .and_then(|v| v.edit())
             .map(|e| e.line.text().to_owned()),
-        d.app.bench.edit.as_ref().map(|l| l.text().to_owned()),
+        (d.app.states.workbench())
+            .and_then(|b| b.editor.edit())
+            .map(|e| e.line.text().to_owned()),
         d.app.states.lookup().map(|l| l.line.text().to_owned()),
     ]
 }

@@ -192,7 +192,7 @@ fn lenses_that_cannot_be_made_look_as_was_approved() {
     );
     // What cannot be made cannot be taken.
     assert!(!d.screen(80, 24).contains("enter take"));
-    let rows = d.app.choices.order.len();
+    let rows = d.app.states.choices().unwrap().order.len();
     for _ in 0..rows {
         d.keys(&["up"]);
         for width in [60, 80, 120] {

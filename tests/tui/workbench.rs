@@ -7,10 +7,11 @@ use std::collections::BTreeSet;
 use crate::driver::{Driver, scenario};
 use proptest::prelude::*;
 use rimbook::app::Screen;
-use rimbook::app::bench::picture::Drawing;
-use rimbook::app::bench::request::{Entry, Origin, Outcome, ask, at, request};
-use rimbook::app::bench::table::{self, Calculation, Kind};
 use rimbook::app::key::{Code, Key, NAMED};
+use rimbook::app::screens::workbench::calculation::{Calculation, Kind};
+use rimbook::app::screens::workbench::picture::Drawing;
+use rimbook::app::screens::workbench::request::{Entry, Origin, Outcome, ask, at, request};
+use rimbook::app::screens::workbench::table;
 use rimbook::calc;
 use rimbook::plot::Picture;
 use serde_json::Value;
@@ -115,8 +116,17 @@ fn every_calculation_has_its_picture() {
     let mut d = Driver::signed_in(&[]);
     d.keys(&["alt-b"]);
     for calc in table::all() {
-        assert_eq!(d.app.bench.calculation().unwrap().name, calc.name);
-        match &d.app.bench.drawing {
+        assert_eq!(
+            d.app
+                .states
+                .workbench()
+                .unwrap()
+                .calculation()
+                .unwrap()
+                .name,
+            calc.name
+        );
+        match &d.app.states.workbench().unwrap().drawing {
             Drawing::None => panic!("{}: no picture", calc.name),
             Drawing::Picture(picture) => {
                 assert!(
@@ -139,7 +149,16 @@ fn to(d: &mut Driver, name: &str) {
         d.keys(&["down"]);
     }
     d.keys(&["enter"]);
-    assert_eq!(d.app.bench.calculation().unwrap().name, name);
+    assert_eq!(
+        d.app
+            .states
+            .workbench()
+            .unwrap()
+            .calculation()
+            .unwrap()
+            .name,
+        name
+    );
 }
 
 /// Goes down to a field of the calculation in front.
@@ -148,8 +167,17 @@ fn field(d: &mut Driver, key: &str) {
         d.keys(&["up"]);
     }
     for _ in 0..60 {
-        let place = d.app.bench.place().unwrap();
-        if d.app.bench.calculation().unwrap().inputs[place].key == key {
+        let place = d.app.states.workbench().unwrap().place().unwrap();
+        if d.app
+            .states
+            .workbench()
+            .unwrap()
+            .calculation()
+            .unwrap()
+            .inputs[place]
+            .key
+            == key
+        {
             return;
         }
         d.keys(&["down"]);
@@ -175,7 +203,10 @@ fn a_vertex_case_is_typed_and_its_result_read_while_it_is_typed() {
     assert!(shown.contains("-0.30 D"), "{shown}");
     assert!(shown.contains("Bennett and Rabbetts"), "{shown}");
     d.keys(&["esc"]);
-    assert!(d.app.bench.in_fields, "esc leaves the value first");
+    assert!(
+        d.app.states.workbench().unwrap().in_fields,
+        "esc leaves the value first"
+    );
     d.keys(&["esc", "esc"]);
     assert_eq!(d.app.screen, Screen::Worklist);
 }
@@ -198,7 +229,10 @@ fn a_value_out_of_its_range_is_refused_with_the_range_in_the_words_of_the_screen
     d.keys(&["12x", "enter"]);
     assert!(d.said().contains("is no number"), "{}", d.said());
     d.keys(&["esc", "12", "enter"]);
-    assert!(matches!(d.app.bench.outcome, Outcome::Worked(_)));
+    assert!(matches!(
+        d.app.states.workbench().unwrap().outcome,
+        Outcome::Worked(_)
+    ));
 }
 
 #[test]
@@ -209,15 +243,18 @@ fn one_thickness_takes_the_place_of_the_other() {
     field(&mut d, "thinnest_mm");
     d.keys(&["2", "enter"]);
     assert!(
-        matches!(d.app.bench.outcome, Outcome::Worked(_)),
+        matches!(
+            d.app.states.workbench().unwrap().outcome,
+            Outcome::Worked(_)
+        ),
         "{:?}",
-        d.app.bench.outcome
+        d.app.states.workbench().unwrap().outcome
     );
     field(&mut d, "eye");
     d.keys(&["right"]);
-    assert_eq!(d.app.bench.entries()[0].text, "left");
+    assert_eq!(d.app.states.workbench().unwrap().entries()[0].text, "left");
     d.keys(&["r"]);
-    assert_eq!(d.app.bench.entries()[0].text, "right");
+    assert_eq!(d.app.states.workbench().unwrap().entries()[0].text, "right");
 }
 
 #[test]
@@ -227,10 +264,16 @@ fn values_step_by_keys() {
     to(&mut d, "vertex");
     field(&mut d, "rx.sphere_d");
     d.keys(&["ctrl-down"]);
-    let place = d.app.bench.place().unwrap();
-    assert_eq!(d.app.bench.entries()[place].text, "-10.25");
+    let place = d.app.states.workbench().unwrap().place().unwrap();
+    assert_eq!(
+        d.app.states.workbench().unwrap().entries()[place].text,
+        "-10.25"
+    );
     d.keys(&["-10.10", "ctrl-up"]);
-    assert_eq!(d.app.bench.entries()[place].text, "-10.00");
+    assert_eq!(
+        d.app.states.workbench().unwrap().entries()[place].text,
+        "-10.00"
+    );
 }
 
 /// A job with a strong power and two vertex distances.
@@ -252,8 +295,8 @@ fn a_compensated_power_is_carried_into_its_job_and_taken_back() {
     d.keys(&["enter", "alt-b"]);
     to(&mut d, "vertex");
     let before = d.in_book().job;
-    let Outcome::Worked(result) = d.app.bench.outcome.clone() else {
-        panic!("{:?}", d.app.bench.outcome);
+    let Outcome::Worked(result) = d.app.states.workbench().unwrap().outcome.clone() else {
+        panic!("{:?}", d.app.states.workbench().unwrap().outcome);
     };
     let wanted = result["rounded"]["sphere_d"].as_f64().unwrap();
     assert!(wanted < -8.0);
@@ -296,7 +339,10 @@ fn no_power_is_carried_that_is_compensated_for_a_distance_that_no_pair_is_worn_a
     for name in ["vertex", "oblique_compensate", "as_worn_compensate"] {
         to(&mut d, name);
         d.keys(&["ctrl-y"]);
-        if matches!(d.app.bench.outcome, Outcome::Worked(_)) {
+        if matches!(
+            d.app.states.workbench().unwrap().outcome,
+            Outcome::Worked(_)
+        ) {
             assert!(
                 d.said()
                     .contains("outside 5 to 25 mm, where a pair is worn"),
@@ -318,9 +364,12 @@ fn the_other_eye_brings_its_own_values_and_is_carried_to() {
     to(&mut d, "vertex");
     field(&mut d, "@eye");
     d.keys(&["l"]);
-    let calc = d.app.bench.calculation().unwrap();
+    let calc = d.app.states.workbench().unwrap().calculation().unwrap();
     let sphere = calc.place("rx.sphere_d").unwrap();
-    assert_eq!(d.app.bench.entries()[sphere].text, "-9.00");
+    assert_eq!(
+        d.app.states.workbench().unwrap().entries()[sphere].text,
+        "-9.00"
+    );
     d.keys(&["ctrl-y"]);
     assert!(d.screen(80, 24).contains("ordered left := "));
 }
@@ -330,11 +379,11 @@ fn without_a_job_nothing_is_carried_and_no_wearers_values_are_left() {
     let mut d = Driver::signed_in(&[strong()]);
     d.keys(&["enter", "alt-b"]);
     to(&mut d, "vertex");
-    let of_job = d.app.bench.entries().to_vec();
+    let of_job = d.app.states.workbench().unwrap().entries().to_vec();
     assert!(of_job.iter().any(|e| e.origin == Origin::Job));
     d.keys(&["esc", "esc", "esc", "alt-b"]);
-    assert!(d.app.bench.job.is_none());
-    let left = d.app.bench.sheets.iter().flatten();
+    assert!(d.app.states.workbench().unwrap().job.is_none());
+    let left = d.app.states.workbench().unwrap().sheets.iter().flatten();
     assert!(left.clone().count() > 0);
     assert!(left.clone().all(|e| e.origin == Origin::Example));
     d.keys(&["ctrl-y"]);
@@ -415,6 +464,7 @@ fn a_power_typed_on_a_list_of_words_goes_to_the_field_below() {
     to(&mut d, "vertex");
     d.keys(&["up", "up", "up", "up", "-10.00/-2.00x20"]);
     assert_eq!(d.app.screen, Screen::Workbench);
-    let typed = d.app.bench.edit.as_ref().map(|l| l.text().to_owned());
+    let edit = d.app.states.workbench().unwrap().editor.edit();
+    let typed = edit.map(|e| e.line.text().to_owned());
     assert_eq!(typed.as_deref(), Some("-10.00/-2.00x20"));
 }

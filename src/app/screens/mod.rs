@@ -3,6 +3,7 @@
 
 pub mod behaviour;
 pub(crate) mod card_draw;
+pub mod choices;
 pub mod draw;
 pub mod figures;
 pub mod form;
@@ -12,4 +13,5 @@ pub mod lookup;
 pub mod pictures;
 pub mod read_aloud;
 pub mod visit;
+pub mod workbench;
 pub mod worklist;

@@ -6,13 +6,10 @@ use crate::app::effect::Effect;
 use crate::app::news::News;
 use crate::app::selected::card_for;
 use crate::app::which::Screen;
-use crate::app::{App, bench, collecting};
+use crate::app::{App, collecting};
 
 /// Goes back to the screen before; the worklist is the first.
 pub(crate) fn back(app: &mut App) -> Vec<Effect> {
-    if app.screen == Screen::Workbench && bench::back(app) {
-        return Vec::new();
-    }
     let Some(before) = app.trail.pop() else {
         if app.screen == Screen::Worklist {
             let key = app.keymap.shown(Action::Quit).unwrap_or_default();

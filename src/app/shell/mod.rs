@@ -6,6 +6,7 @@
 mod ask;
 mod back;
 mod carry_out;
+pub(crate) mod draw;
 mod open;
 mod press;
 mod route;

@@ -19,9 +19,11 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
         Action::Lookup => look_up(app, ""),
         Action::Figures => go(app, Screen::Figures),
         Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
-        Action::Pictures => Vec::new(),
+        Action::Choices if app.job.is_some() => go(app, Screen::Choices),
+        Action::Pictures | Action::Choices => Vec::new(),
         Action::ReadAloud => read_aloud(app),
         Action::Visit => visit(app),
+        Action::Workbench => workbench(app),
         _ => return None,
     })
 }
@@ -76,4 +78,22 @@ fn read_aloud(app: &mut App) -> Vec<Effect> {
     let state = read_aloud::State::of(open, app.today);
     app.states.put(ScreenState::Aloud(state));
     go(app, Screen::Aloud)
+}
+
+/// Opens the workbench: with the values of the current job, or with examples.
+fn workbench(app: &mut App) -> Vec<Effect> {
+    if matches!(app.screen, Screen::Workbench | Screen::Welcome) {
+        return Vec::new();
+    }
+    let is_of_job = matches!(
+        app.screen,
+        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices
+    );
+    let job = app.job.as_ref().filter(|_| is_of_job);
+    let number = job.map(|j| j.open.number.clone());
+    if let Some(ScreenState::Workbench(mut state)) = app.states.take(Screen::Workbench) {
+        state.open(number, app.seen());
+        app.states.put(ScreenState::Workbench(state));
+    }
+    go(app, Screen::Workbench)
 }

@@ -2,7 +2,9 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{figures, form, gate, lookup, pictures, read_aloud, visit, worklist};
+use crate::app::screens::{
+    choices, figures, form, gate, lookup, pictures, read_aloud, visit, workbench, worklist,
+};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -74,6 +76,8 @@ screens! {
     Gate gate gate::State;
     Job form form::State;
     Pictures pictures pictures::State;
+    Choices choices choices::State;
+    Workbench workbench workbench::State;
     Figures figures figures::State;
     Aloud read_aloud read_aloud::State;
     Visit visit visit::State;

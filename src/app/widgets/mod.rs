@@ -5,8 +5,10 @@ pub mod frame_front;
 pub mod margin;
 pub mod pane;
 pub mod plot;
+pub mod remedy;
 pub mod text;
 pub mod theme;
+pub mod window;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;

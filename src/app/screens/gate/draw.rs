@@ -4,13 +4,13 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
-use super::{State, remedy};
+use super::State;
 use crate::app::gating::summary;
 use crate::app::screens::draw::Draws;
 use crate::app::seen::Seen;
 use crate::app::widgets::text::{fit, scroll, wrap};
 use crate::app::widgets::theme::{Mark, Role, Theme};
-use crate::app::widgets::{at, line_across, put, selected};
+use crate::app::widgets::{at, line_across, put, remedy, selected};
 use crate::gate::of_finding;
 use crate::gate::{Acceptable, Finding, Severity, lets_through};
 use crate::job::{Gate, Job};

@@ -4,11 +4,12 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, right, scroll, wrap};
-use super::theme::{Role, Theme};
-use super::{WIDE, at, line_across, put, selected};
-use crate::app::App;
-use crate::app::choices::Choices;
+use super::State;
+use crate::app::screens::draw::Draws;
+use crate::app::seen::Seen;
+use crate::app::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{WIDE, at, line_across, put, selected};
 use crate::derive::powers::written;
 use crate::eye::Eye;
 use crate::views::choices::{COLOUR_AT_MM, Column, Lens, Row, Table};
@@ -20,56 +21,58 @@ const FIGURE: usize = 8;
 /// Rows of what is said of the selected row.
 const DETAIL: u16 = 8;
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let c = &app.choices;
-    let table = match &c.table {
-        Ok(table) => table,
-        Err(missing) => {
-            let text = format!(
-                "Nothing can be lined up yet. Enter first: {}.",
-                missing.join(", ")
-            );
-            let width = usize::from(area.width.saturating_sub(2));
-            for (row, line) in (1..area.height).zip(wrap(&text, width)) {
-                let line = Line::styled(format!(" {line}"), theme.style(Role::Warning));
-                put(frame, at(area, row), line);
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let c = self;
+        let table = match &c.table {
+            Ok(table) => table,
+            Err(missing) => {
+                let text = format!(
+                    "Nothing can be lined up yet. Enter first: {}.",
+                    missing.join(", ")
+                );
+                let width = usize::from(area.width.saturating_sub(2));
+                for (row, line) in (1..area.height).zip(wrap(&text, width)) {
+                    let line = Line::styled(format!(" {line}"), theme.style(Role::Warning));
+                    put(frame, at(area, row), line);
+                }
+                return;
             }
-            return;
-        }
-    };
-    let [top, list, rule, detail] = Layout::vertical([
-        Constraint::Length(3),
-        Constraint::Min(3),
-        Constraint::Length(1),
-        Constraint::Length(DETAIL.min(area.height.saturating_sub(8))),
-    ])
-    .areas(area);
-    draw_top(c, theme, frame, top);
-    let first = scroll(c.selected, c.order.len(), list.height.into());
-    for (line, place) in (0..list.height).zip(first..c.order.len()) {
-        if let Some(row) = c.row(place) {
-            let is = place == c.selected;
-            put(frame, at(list, line), row_line(row, is, theme, list.width));
-        }
-    }
-    line_across(frame, rule, theme);
-    if c.order.len() > usize::from(list.height) {
-        let text = format!(" {} of {} ", c.selected + 1, c.order.len());
-        let width = u16::try_from(text.len()).unwrap_or(0);
-        let here = Rect {
-            x: rule.right().saturating_sub(width + 1),
-            width,
-            ..rule
         };
-        put(frame, here, Line::styled(text, theme.style(Role::Muted)));
-    }
-    if let Some(row) = c.row(c.selected) {
-        draw_detail(app, table, row, theme, frame, detail);
+        let [top, list, rule, detail] = Layout::vertical([
+            Constraint::Length(3),
+            Constraint::Min(3),
+            Constraint::Length(1),
+            Constraint::Length(DETAIL.min(area.height.saturating_sub(8))),
+        ])
+        .areas(area);
+        draw_top(c, theme, frame, top);
+        let first = scroll(c.selected, c.order.len(), list.height.into());
+        for (line, place) in (0..list.height).zip(first..c.order.len()) {
+            if let Some(row) = c.row(place) {
+                let is = place == c.selected;
+                put(frame, at(list, line), row_line(row, is, theme, list.width));
+            }
+        }
+        line_across(frame, rule, theme);
+        if c.order.len() > usize::from(list.height) {
+            let text = format!(" {} of {} ", c.selected + 1, c.order.len());
+            let width = u16::try_from(text.len()).unwrap_or(0);
+            let here = Rect {
+                x: rule.right().saturating_sub(width + 1),
+                width,
+                ..rule
+            };
+            put(frame, here, Line::styled(text, theme.style(Role::Muted)));
+        }
+        if let Some(row) = c.row(c.selected) {
+            draw_detail(seen, table, row, theme, frame, detail);
+        }
     }
 }
 
 /// What the rows are sorted by, in words, and the headings.
-fn draw_top(c: &Choices, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_top(c: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let first = match (c.column, c.largest_first) {
         (Column::Material, false) => "as offered",
         (Column::Material, true) => "the other way round",
@@ -179,7 +182,7 @@ fn no_error(row: &Row) -> &'static str {
 }
 
 fn draw_detail(
-    app: &App,
+    seen: Seen<'_>,
     table: &Table,
     row: &Row,
     theme: Theme,
@@ -224,7 +227,7 @@ fn draw_detail(
             }
         }
     }
-    let text = notes(app, table);
+    let text = notes(seen, table);
     lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Muted)));
     for (line, (text, role)) in (0..area.height).zip(lines) {
         let text = cut(&format!(" {text}"), area.width.into());
@@ -255,8 +258,8 @@ fn eye_line(eye: Eye, l: &Lens) -> String {
 }
 
 /// What the figures rest on.
-fn notes(app: &App, table: &Table) -> String {
-    let fitting = app.job.as_ref().map(|j| &j.open.job.fitting);
+fn notes(seen: Seen<'_>, table: &Table) -> String {
+    let fitting = seen.job.map(|j| &j.open.job.fitting);
     let angle = |of: Option<crate::units::Degree>| {
         of.map_or_else(|| "not recorded".to_owned(), |a| format!("{a}°"))
     };
@@ -271,9 +274,8 @@ fn notes(app: &App, table: &Table) -> String {
         "{tilt}Vogel's rule: {:.1} D. Colour: fringe {COLOUR_AT_MM:.0} mm off centre. Size: image against none worn.",
         table.vogel_d
     );
-    let has_centre = app
+    let has_centre = seen
         .job
-        .as_ref()
         .is_some_and(|j| j.open.job.lenses.centre_mm.is_some());
     if has_centre {
         text.push_str(" Centre of * as ordered, others as usual.");

@@ -4,15 +4,15 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, scroll, wrap};
-use super::theme::{Role, Theme};
-use super::window::window;
-use super::{at, put, selected};
 use crate::app::App;
 use crate::app::line;
 use crate::app::palette::{matching, nothing_found};
+use crate::app::widgets::text::{cut, fit, scroll, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::window::window;
+use crate::app::widgets::{at, put, selected};
 
-pub(super) fn draw(
+pub(crate) fn draw(
     app: &App,
     line: &line::Line,
     chosen: usize,

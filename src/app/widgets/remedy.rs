@@ -11,7 +11,7 @@ const WHAT: usize = 41;
 const POWER: usize = 22;
 
 /// Returns the lines for the detail of a finding; `is_made` says that the lenses are made already.
-pub(super) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
+pub(crate) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
     let mut out = vec![(
         format!(
             "{} {} {}",

@@ -1,8 +1,7 @@
 //! Powers by themselves: transposing, adding, subtracting, meridians; and a pair against its order.
 
-use super::table::{
-    Calculation, Input, Output, Shown, choice, number, plain, power, rx, signed, values_of,
-};
+use super::parts::{choice, number, plain, power, rx, signed, values_of};
+use crate::app::screens::workbench::calculation::{Calculation, Input, Output, Shown};
 
 const GROUP: &str = "powers";
 const MATRICES: &str = "Keating, Am. J. Optom. Physiol. Opt. 57 (1980) 734; Harris";

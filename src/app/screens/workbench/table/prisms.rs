@@ -1,6 +1,7 @@
 //! Prism: at a place, of a decentration, in parts and whole, at near, at a segment.
 
-use super::table::{Calculation, Input, eye, inward, number, plain, rx, signed, upward, values_of};
+use super::parts::{eye, inward, number, plain, rx, signed, upward, values_of};
+use crate::app::screens::workbench::calculation::{Calculation, Input, Output};
 
 const GROUP: &str = "prism";
 
@@ -113,7 +114,7 @@ fn base(inward: &str, upward: &str) -> Vec<Input> {
     ]
 }
 
-fn parts() -> Vec<super::table::Output> {
+fn parts() -> Vec<Output> {
     vec![
         inward("base_in_delta", "prism across", "Δ"),
         upward("base_up_delta", "prism up/down", "Δ"),

@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::calc::{CalcError, RefusalKind};
 
-use super::table::{Calculation, Input, Kind, Output, Shown};
+use super::calculation::{Calculation, Input, Kind, Output, Shown};
 
 /// Where a value is from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

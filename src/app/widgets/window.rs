@@ -7,12 +7,12 @@ use ratatui::widgets::{Block, BorderType, Clear};
 use super::theme::{Role, Theme};
 
 /// Columns of text in a window.
-pub(super) fn inner_width(body: Rect) -> usize {
+pub(crate) fn inner_width(body: Rect) -> usize {
     usize::from(body.width.saturating_sub(8).min(72))
 }
 
 /// Clears a window in the middle, frames it, and returns its inside.
-pub(super) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: Theme) -> Rect {
+pub(crate) fn window(frame: &mut Frame<'_>, body: Rect, height: usize, theme: Theme) -> Rect {
     let width = u16::try_from(inner_width(body) + 4)
         .unwrap_or(body.width)
         .min(body.width);

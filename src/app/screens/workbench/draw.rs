@@ -5,14 +5,18 @@ use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, scroll, typed, wrap};
-use super::theme::{Role, Theme};
-use super::{WIDE, at, margin, picture, plot, put};
-use crate::app::App;
-use crate::app::bench::picture::Drawing;
-use crate::app::bench::request::{Origin, Outcome, shown};
-use crate::app::bench::table::{self, Calculation, Kind};
-use crate::app::bench::{Bench, text_of};
+use super::calculation::{Calculation, Kind};
+use super::picture::Drawing;
+use super::request::{Origin, Outcome, shown};
+use super::sheet::text_of;
+use super::state::State;
+use super::table;
+use crate::app::screens::draw::Draws;
+use crate::app::seen::Seen;
+use crate::app::widgets::frame_front::{FrontPicture, frame_front};
+use crate::app::widgets::text::{cut, fit, scroll, typed, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{WIDE, at, margin, plot, put};
 
 /// Columns of the list.
 const LIST: u16 = 30;
@@ -21,56 +25,58 @@ const FIELDS: u16 = 44;
 /// Columns of a field's name.
 const LABEL: usize = 23;
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let bench = &app.bench;
-    let Some(calc) = bench.calculation() else {
-        return;
-    };
-    let is_wide = area.width >= WIDE;
-    let rest = if is_wide || !bench.in_fields {
-        let [list, _, rest] = Layout::horizontal([
-            Constraint::Length(LIST),
-            Constraint::Length(1),
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let bench = self;
+        let Some(calc) = bench.calculation() else {
+            return;
+        };
+        let is_wide = area.width >= WIDE;
+        let rest = if is_wide || !bench.in_fields {
+            let [list, _, rest] = Layout::horizontal([
+                Constraint::Length(LIST),
+                Constraint::Length(1),
+                Constraint::Min(0),
+            ])
+            .areas(area);
+            draw_list(bench, theme, frame, list);
+            rest
+        } else {
+            area
+        };
+        if !is_wide && !bench.in_fields {
+            preview(bench, calc, theme, frame, rest);
+            return;
+        }
+        let head = Line::from(vec![
+            Span::styled(format!(" {}", calc.title), theme.style(Role::Title)),
+            Span::styled(format!(" · {}", calc.group), theme.style(Role::Muted)),
+        ]);
+        put(frame, at(rest, 0), head);
+        let body = below(rest, 1);
+        // All fields where they fit beside a picture; else they scroll, down to a few rows.
+        let wanted =
+            u16::try_from(bench.visible().len().max(result_rows(bench, calc))).unwrap_or(u16::MAX);
+        let words = formula_lines(calc, body.width.saturating_sub(2));
+        let formula_rows = u16::try_from(words.len()).unwrap_or(3);
+        let free = body.height.saturating_sub(formula_rows);
+        let top_rows = wanted
+            .max(4)
+            .min(free.saturating_sub(picture_rows(&bench.drawing)).max(5))
+            .min(free);
+        let [top, formula, drawing] = Layout::vertical([
+            Constraint::Length(top_rows),
+            Constraint::Length(formula_rows),
             Constraint::Min(0),
         ])
-        .areas(area);
-        draw_list(bench, theme, frame, list);
-        rest
-    } else {
-        area
-    };
-    if !is_wide && !bench.in_fields {
-        preview(bench, calc, theme, frame, rest);
-        return;
+        .areas(body);
+        let [fields, results] =
+            Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(0)]).areas(top);
+        draw_fields(bench, seen, calc, theme, frame, fields);
+        draw_results(bench, calc, theme, frame, results);
+        draw_lines(&words, theme, frame, formula);
+        draw_picture(bench, theme, frame, drawing);
     }
-    let head = Line::from(vec![
-        Span::styled(format!(" {}", calc.title), theme.style(Role::Title)),
-        Span::styled(format!(" · {}", calc.group), theme.style(Role::Muted)),
-    ]);
-    put(frame, at(rest, 0), head);
-    let body = below(rest, 1);
-    // All fields where they fit beside a picture; else they scroll, down to a few rows.
-    let wanted =
-        u16::try_from(bench.visible().len().max(result_rows(bench, calc))).unwrap_or(u16::MAX);
-    let words = formula_lines(calc, body.width.saturating_sub(2));
-    let formula_rows = u16::try_from(words.len()).unwrap_or(3);
-    let free = body.height.saturating_sub(formula_rows);
-    let top_rows = wanted
-        .max(4)
-        .min(free.saturating_sub(picture_rows(&bench.drawing)).max(5))
-        .min(free);
-    let [top, formula, drawing] = Layout::vertical([
-        Constraint::Length(top_rows),
-        Constraint::Length(formula_rows),
-        Constraint::Min(0),
-    ])
-    .areas(body);
-    let [fields, results] =
-        Layout::horizontal([Constraint::Length(FIELDS), Constraint::Min(0)]).areas(top);
-    draw_fields(app, calc, theme, frame, fields);
-    draw_results(bench, calc, theme, frame, results);
-    draw_lines(&words, theme, frame, formula);
-    draw_picture(bench, theme, frame, drawing);
 }
 
 /// The rows a drawing is worth making in.
@@ -92,7 +98,7 @@ fn below(area: Rect, rows: u16) -> Rect {
     }
 }
 
-fn draw_list(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_list(bench: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut rows: Vec<(String, Role)> = Vec::new();
     let (mut group, mut here) = ("", 0);
     for (place, calc) in table::all().iter().enumerate() {
@@ -122,7 +128,7 @@ fn draw_list(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// What a calculation is, beside the list where there is no room for more.
-fn preview(bench: &Bench, calc: &Calculation, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn preview(bench: &State, calc: &Calculation, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     put(
         frame,
         at(area, 0),
@@ -137,8 +143,14 @@ fn preview(bench: &Bench, calc: &Calculation, theme: Theme, frame: &mut Frame<'_
     draw_picture(bench, theme, frame, below(results, rows + 1));
 }
 
-fn draw_fields(app: &App, calc: &Calculation, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let bench = &app.bench;
+fn draw_fields(
+    bench: &State,
+    seen: Seen<'_>,
+    calc: &Calculation,
+    theme: Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
     let visible = bench.visible();
     let top = scroll(bench.row, visible.len(), area.height.into());
     for (row, (at_row, place)) in (0..area.height).zip(visible.iter().enumerate().skip(top)) {
@@ -162,10 +174,11 @@ fn draw_fields(app: &App, calc: &Calculation, theme: Theme, frame: &mut Frame<'_
             theme.style(if here { Role::Title } else { Role::Label }),
         )];
         let width = usize::from(area.width).saturating_sub(LABEL + 1);
-        if let Some(line) = bench.edit.as_ref().filter(|_| here) {
+        if let Some(edit) = bench.editor.edit().filter(|_| here) {
+            let line = &edit.line;
             let (text, column) = typed(line.text(), line.cursor_column(), width);
             spans.push(Span::styled(text, theme.style(Role::Focus)));
-            if app.dialog.is_none() {
+            if !seen.is_asked {
                 let x = u16::try_from(LABEL + column).unwrap_or(0);
                 let x = (area.x + x).min(area.right().saturating_sub(1));
                 frame.set_cursor_position(Position::new(x, area.y + row));
@@ -210,7 +223,7 @@ fn draw_fields(app: &App, calc: &Calculation, theme: Theme, frame: &mut Frame<'_
 }
 
 /// The values of a result in the order of the table.
-fn values(bench: &Bench, calc: &Calculation) -> Vec<(&'static str, String)> {
+fn values(bench: &State, calc: &Calculation) -> Vec<(&'static str, String)> {
     let Outcome::Worked(result) = &bench.outcome else {
         return Vec::new();
     };
@@ -220,12 +233,12 @@ fn values(bench: &Bench, calc: &Calculation) -> Vec<(&'static str, String)> {
         .collect()
 }
 
-fn result_rows(bench: &Bench, calc: &Calculation) -> usize {
+fn result_rows(bench: &State, calc: &Calculation) -> usize {
     values(bench, calc).len().max(3)
 }
 
 fn draw_results(
-    bench: &Bench,
+    bench: &State,
     calc: &Calculation,
     theme: Theme,
     frame: &mut Frame<'_>,
@@ -292,7 +305,7 @@ fn draw_lines(lines: &[(String, Role)], theme: Theme, frame: &mut Frame<'_>, are
     }
 }
 
-fn draw_picture(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_picture(bench: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     if area.height < 3 {
         return;
     }
@@ -304,8 +317,8 @@ fn draw_picture(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
     match &bench.drawing {
         Drawing::None => {}
         Drawing::Picture(picture) => plot::draw(frame, area, picture, theme),
-        Drawing::Front(job) => match picture::FrontPicture::of(job) {
-            Ok(front) => picture::frame_front(frame, area, &front, theme.is_ascii()),
+        Drawing::Front(job) => match FrontPicture::of(job) {
+            Ok(front) => frame_front(frame, area, &front, theme.is_ascii()),
             Err(missing) => {
                 let text = format!("The front is drawn once there is: {}.", missing.join(", "));
                 put(
@@ -320,7 +333,7 @@ fn draw_picture(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
 }
 
 /// How much of each limit is used.
-fn draw_margins(bench: &Bench, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_margins(bench: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Outcome::Worked(result) = &bench.outcome else {
         return;
     };

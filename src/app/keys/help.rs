@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use super::App;
 use super::action::{ACTIONS, Action, Scope};
+use super::keymap::Keymap;
 
 /// A short form of what is typed into an entry.
 #[derive(Debug)]
@@ -50,16 +50,15 @@ pub const TYPED: &[Typed] = &[
     },
 ];
 
-/// Returns the help of the screen in front: headings, which say nothing, and what each key or short
-/// form does.
-pub fn entries(app: &App) -> Vec<(String, String)> {
-    let mut scopes = vec![app.scope()];
-    if app.scope() == Scope::Job {
+/// Returns the help of a screen: headings, which say nothing, and what each key or short form does.
+pub fn entries(scope: Scope, keymap: &Keymap) -> Vec<(String, String)> {
+    let mut scopes = vec![scope];
+    if scope == Scope::Job {
         scopes.push(Scope::Entry);
     }
     scopes.push(Scope::Everywhere);
     // The shortest of its keys leaves room for the name.
-    let palette = app.keymap.keys_of(Action::Palette);
+    let palette = keymap.keys_of(Action::Palette);
     let palette = palette.iter().map(ToString::to_string);
     let palette = palette.min_by_key(String::len).unwrap_or_default();
     let mut out: Vec<(String, String)> = Vec::new();
@@ -68,7 +67,7 @@ pub fn entries(app: &App) -> Vec<(String, String)> {
         // What two actions say in the same words stands once, with the keys of both.
         let mut said: Vec<(&str, Vec<String>)> = Vec::new();
         for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
-            let keys = app.keymap.keys_of(e.action);
+            let keys = keymap.keys_of(e.action);
             let mut keys: Vec<String> = keys.iter().map(ToString::to_string).collect();
             // What has no key is found by its name.
             if keys.is_empty() {
@@ -89,8 +88,8 @@ pub fn entries(app: &App) -> Vec<(String, String)> {
 }
 
 /// The last entry that may stand at the top: below it the rest is seen.
-pub(crate) fn places(app: &App) -> usize {
-    entries(app).len().saturating_sub(6)
+pub(crate) fn places(scope: Scope, keymap: &Keymap) -> usize {
+    entries(scope, keymap).len().saturating_sub(6)
 }
 
 /// Returns the table of default keys as Markdown.

@@ -1,7 +1,7 @@
 //! The values a job has for the inputs of a calculation.
 
+use super::calculation::{Calculation, Input};
 use super::request::{Entry, Origin, figure, power_text, short};
-use super::table::{Calculation, Input};
 use crate::derive::{compensation, lens, places, powers, verification};
 use crate::eye::Eye;
 use crate::form;

@@ -8,10 +8,10 @@ use std::fmt::Write as _;
 use serde_json::{Map, Value, json};
 
 use super::request::{Outcome, at, short};
-use crate::app::App;
-use crate::app::effect::{Deed, Effect};
-use crate::app::question::ChoiceAsker;
-use crate::app::questions::who;
+use super::state::State;
+use crate::app::effect::Deed;
+use crate::app::next::{Next, Question};
+use crate::app::seen::Seen;
 use crate::derive::powers::written;
 use crate::eye::Eye;
 use crate::form;
@@ -22,121 +22,90 @@ use crate::rules::remedy;
 
 /// One thing that can be carried.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Offer {
+struct Offer {
     /// What is said of it: the new value, and the one it takes the place of.
-    pub line: String,
+    line: String,
     /// Section of the job.
-    pub section: Section,
+    section: Section,
     /// The change.
-    pub change: Value,
+    change: Value,
 }
 
-/// Offers what of the result has a place in the job.
-pub(crate) fn offer(app: &mut App) -> Vec<Effect> {
-    if !super::edit::keep(app) {
-        return Vec::new();
-    }
-    let bench = &app.bench;
-    let open = app
-        .job
-        .as_ref()
-        .filter(|j| Some(&j.open.number) == bench.job.as_ref());
-    let Some(job) = open else {
-        app.complain(
-            "No job is open here: open the workbench from a job to carry results into it.",
-        );
-        return Vec::new();
-    };
-    let (Some(calc), Outcome::Worked(result)) = (bench.calculation(), &bench.outcome) else {
-        app.complain("There is no result to carry yet.");
-        return Vec::new();
-    };
-    let (number, revision, job) = (job.open.number.clone(), job.open.revision, &job.open.job);
-    let Some(person) = app.person.clone() else {
-        // Who worked a power out is recorded with it, so it has to be known before it is offered.
-        who::ask(app, None);
-        app.complain("First say who is acting; then carry.");
-        return Vec::new();
-    };
-    if let Some(why) = not_to_be_ordered(calc.name, job, &app.practice.thresholds) {
-        app.complain(why);
-        return Vec::new();
-    }
-    let offers = offers(calc.name, bench.eye(), result, job, &person);
-    let Some(first) = offers.first() else {
-        app.complain(format!(
-            "No result of \"{}\" has a place in a job.",
-            calc.title
-        ));
-        return Vec::new();
-    };
-    let wearer = job.wearer.name.as_deref().unwrap_or("");
-    let mut title = format!("Carry into job {number} {wearer}?");
-    if let Some(kind) = first.change.pointer("/powers/as").and_then(Value::as_str) {
-        let before = job.lenses.powers_as().map_or("not said", PowersAs::word);
-        // A String takes every write.
-        let _ = write!(
+impl State {
+    /// Offers what of the result has a place in the job.
+    pub(super) fn offer(&mut self, seen: Seen<'_>) -> Next {
+        if let Err(why) = self.keep(seen) {
+            return Next::complain(why);
+        }
+        let Some(open) = self.of_job(seen) else {
+            return Next::complain(
+                "No job is open here: open the workbench from a job to carry results into it.",
+            );
+        };
+        let (Some(calc), Outcome::Worked(result)) = (self.calculation(), &self.outcome) else {
+            return Next::complain("There is no result to carry yet.");
+        };
+        let Some(person) = seen.person else {
+            // Who worked a power out is recorded with it, so it has to be known before it is offered.
+            let why = "First say who is acting; then carry.";
+            return Next::AskWho.and(Next::complain(why));
+        };
+        if let Some(why) = not_to_be_ordered(calc.name, &open.job, &seen.practice.thresholds) {
+            return Next::complain(why);
+        }
+        let offers = offers(calc.name, self.eye(), result, &open.job, person);
+        let Some(first) = offers.first() else {
+            return Next::complain(format!(
+                "No result of \"{}\" has a place in a job.",
+                calc.title
+            ));
+        };
+        let number = &open.number;
+        let wearer = open.job.wearer.name.as_deref().unwrap_or("");
+        let mut title = format!("Carry into job {number} {wearer}?");
+        if let Some(kind) = first.change.pointer("/powers/as").and_then(Value::as_str) {
+            let before = open
+                .job
+                .lenses
+                .powers_as()
+                .map_or("not said", PowersAs::word);
+            // A String takes every write.
+            let _ = write!(
+                title,
+                " The ordered powers of both eyes are then recorded as {kind} by {person} (now: {before})."
+            );
+        }
+        // The revision at which the old values were read.
+        let revision = open.revision;
+        let carried = |o: Offer| {
+            let said = format!("Carried into job {number}: {}.", o.line);
+            let deed = Deed::Record {
+                number: number.clone(),
+                section: o.section,
+                change: o.change,
+                revision,
+                field: None,
+                is_undo: false,
+            };
+            (o.line, Next::Answer(said).and(Next::Act(deed)))
+        };
+        Next::Ask(Question::choose(
             title,
-            " The ordered powers of both eyes are then recorded as {kind} by {person} (now: {before})."
-        );
+            offers.into_iter().map(carried).collect(),
+        ))
     }
-    let offered = offers.into_iter().map(|o| (o.line.clone(), o)).collect();
-    app.choose(title, offered, Carry { number, revision });
-    Vec::new()
-}
 
-/// Whether something of the result has a place in the job the workbench was opened from.
-pub(crate) fn can(app: &App) -> bool {
-    let bench = &app.bench;
-    let open = app
-        .job
-        .as_ref()
-        .filter(|j| Some(&j.open.number) == bench.job.as_ref());
-    let (Some(job), Some(calc), Outcome::Worked(result)) =
-        (open, bench.calculation(), &bench.outcome)
-    else {
-        return false;
-    };
-    let by = app.person.as_deref().unwrap_or_default();
-    not_to_be_ordered(calc.name, &job.open.job, &app.practice.thresholds).is_none()
-        && !offers(calc.name, bench.eye(), result, &job.open.job, by).is_empty()
-}
-
-/// Which result of the workbench is carried into a job.
-#[derive(Debug)]
-struct Carry {
-    number: String,
-    /// The revision at which the old values were read.
-    revision: i64,
-}
-
-impl ChoiceAsker for Carry {
-    type Answer = Offer;
-
-    fn answered(self, app: &mut App, offer: Offer) -> Vec<Effect> {
-        let Self { number, revision } = self;
-        app.bench.sent = Some(format!("Carried into job {number}: {}.", offer.line));
-        vec![Effect::Act(Deed::Record {
-            number,
-            section: offer.section,
-            change: offer.change,
-            revision,
-            field: None,
-            is_undo: false,
-        })]
+    /// Whether something of the result has a place in the job the workbench was opened from.
+    pub(super) fn can_carry(&self, seen: Seen<'_>) -> bool {
+        let (Some(open), Some(calc), Outcome::Worked(result)) =
+            (self.of_job(seen), self.calculation(), &self.outcome)
+        else {
+            return false;
+        };
+        let by = seen.person.unwrap_or_default();
+        not_to_be_ordered(calc.name, &open.job, &seen.practice.thresholds).is_none()
+            && !offers(calc.name, self.eye(), result, &open.job, by).is_empty()
     }
-}
-
-/// Says what was carried, once it is in the book.
-pub(crate) fn recorded(app: &mut App) {
-    if let Some(said) = app.bench.sent.take() {
-        app.say(said);
-    }
-}
-
-/// Forgets what was to be said: it was not recorded.
-pub(crate) fn refused(app: &mut App) {
-    app.bench.sent = None;
 }
 
 /// Why a compensated power is not to be ordered: a vertex distance of the job is none that a pair is

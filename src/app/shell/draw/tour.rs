@@ -5,11 +5,11 @@ use ratatui::layout::Rect;
 use ratatui::text::Line;
 use ratatui::widgets::{Block, BorderType, Clear};
 
-use super::text::wrap;
-use super::theme::{Role, Theme};
-use super::{at, put};
 use crate::app::App;
 use crate::app::tour::STOPS;
+use crate::app::widgets::text::wrap;
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, put};
 
 /// The row from which a box of this height hides the least that is written, a line across not
 /// counted; the lowest of those.
@@ -29,7 +29,7 @@ fn place(frame: &mut Frame<'_>, body: Rect, height: u16) -> u16 {
 }
 
 /// Draws the stop where it hides least of the screen it is about.
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
+pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     let Some((index, stop)) = app.tour.and_then(|i| STOPS.get(i).map(|s| (i, s))) else {
         return;
     };

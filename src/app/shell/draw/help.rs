@@ -4,12 +4,13 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, wrap};
-use super::theme::{Role, Theme};
-use super::window::{inner_width, window};
-use super::{at, header, put};
+use super::header;
 use crate::app::App;
 use crate::app::help::entries;
+use crate::app::widgets::text::{cut, fit, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::window::{inner_width, window};
+use crate::app::widgets::{at, put};
 
 /// Columns for the keys; what they do stands beside them.
 const KEYS: usize = 20;
@@ -24,7 +25,7 @@ struct Row {
 /// The rows of the help for a width, long words on as many rows as they take.
 fn rows(app: &App, top: usize, width: usize) -> Vec<Row> {
     let mut rows = Vec::new();
-    for (keys, help) in entries(app).into_iter().skip(top) {
+    for (keys, help) in entries(app.scope(), &app.keymap).into_iter().skip(top) {
         if help.is_empty() {
             rows.push(Row {
                 keys,
@@ -84,12 +85,12 @@ fn marks(app: &App, width: usize) -> Vec<Row> {
 }
 
 /// How many rows of the help do not fit a body of this size.
-pub(super) fn overflow(app: &App, body: Rect) -> usize {
+pub(crate) fn overflow(app: &App, body: Rect) -> usize {
     let height = usize::from(body.height).saturating_sub(2);
     rows(app, 0, inner_width(body)).len().saturating_sub(height)
 }
 
-pub(super) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
+pub(crate) fn draw(app: &App, top: usize, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     let height = usize::from(body.height).saturating_sub(2);
     let area = window(frame, body, height, theme);
     let rows = rows(app, top, area.width.into());

@@ -4,16 +4,17 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
 
-use super::text::{cut, fit, scroll, typed, wrap};
-use super::theme::{Role, Theme};
-use super::window::{inner_width, window};
-use super::{at, help, palette, put};
+use super::{help, lock, palette};
 use crate::app::offering;
 use crate::app::question::Dialog;
 use crate::app::questions::who::CAUTION;
+use crate::app::widgets::text::{cut, fit, scroll, typed, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::window::{inner_width, window};
+use crate::app::widgets::{at, put};
 use crate::app::{App, Screen};
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
+pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
     match &app.dialog {
         None => {}
         Some(Dialog::Help { top }) => help::draw(app, *top, theme, frame, body),
@@ -58,7 +59,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
                 .collect();
             let at_row = lines.len();
             let dots = line.count().min(width.saturating_sub(3));
-            lines.push((format!("> {}", super::lock::DOT.repeat(dots)), Role::Title));
+            lines.push((format!("> {}", lock::DOT.repeat(dots)), Role::Title));
             if let Some(error) = error {
                 lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
             }

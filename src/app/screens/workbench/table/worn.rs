@@ -1,8 +1,7 @@
 //! Where a lens sits before the eye: vertex distance, tilt and face form, the traced lens.
 
-use super::table::{
-    Calculation, Input, eye, inward, number, plain, power, rx, signed, upward, values_of,
-};
+use super::parts::{eye, inward, number, plain, power, rx, signed, upward, values_of};
+use crate::app::screens::workbench::calculation::{Calculation, Input};
 
 const GROUP: &str = "as worn";
 const THIN: &str = "Coddington; for toric lenses Blendowske, Optom. Vis. Sci. 79 (2002) 68";

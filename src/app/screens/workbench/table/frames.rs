@@ -1,6 +1,7 @@
 //! Frame and face: centration, blank, near centration, drop for tilt.
 
-use super::table::{Calculation, Input, inward, number, plain, upward, values_of};
+use super::parts::{inward, number, plain, upward, values_of};
+use crate::app::screens::workbench::calculation::{Calculation, Input};
 
 const GROUP: &str = "frame and face";
 

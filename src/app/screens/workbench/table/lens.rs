@@ -1,7 +1,8 @@
 //! The lens itself: thick powers, thickness, magnification.
 
 use super::frames::boxed;
-use super::table::{Calculation, Input, eye, number, plain, rx, signed, values_of};
+use super::parts::{eye, number, plain, rx, signed, values_of};
+use crate::app::screens::workbench::calculation::{Calculation, Input};
 
 const GROUP: &str = "the lens";
 

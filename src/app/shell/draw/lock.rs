@@ -4,17 +4,17 @@ use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, scroll, wrap};
-use super::theme::{Role, Theme};
-use super::{at, put, selected};
 use crate::app::App;
 use crate::app::action::Action;
 use crate::app::lock::Lock;
+use crate::app::widgets::text::{cut, fit, scroll, wrap};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, line_across, put, selected};
 
 /// What stands for each character of a secret.
 pub(super) const DOT: &str = "•";
 
-pub(super) fn draw(app: &App, lock: &Lock, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(crate) fn draw(app: &App, lock: &Lock, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let fixed = if app.today_is_fixed {
         " (trial day)"
     } else {
@@ -33,7 +33,7 @@ pub(super) fn draw(app: &App, lock: &Lock, theme: Theme, frame: &mut Frame<'_>, 
         ),
     ]);
     put(frame, at(area, 0), head);
-    super::line_across(frame, at(area, 1), theme);
+    line_across(frame, at(area, 1), theme);
     let width = usize::from(area.width.saturating_sub(4));
     let said = match &lock.was {
         Some(name) => format!(

@@ -1,0 +1,18 @@
+//! The workbench: any calculation without a job, or with the values of one.
+//!
+//! [`table`] says what there is, [`request`] asks the same core as the command line, `fill` takes
+//! values from a job, `carry` offers results to it.
+
+mod behaviour;
+pub mod calculation;
+mod carry;
+mod draw;
+mod edit;
+mod fill;
+pub mod picture;
+pub mod request;
+mod sheet;
+mod state;
+pub mod table;
+
+pub use state::State;
