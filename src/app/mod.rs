@@ -107,8 +107,8 @@ pub struct App {
     pub states: States,
     /// Whether the terminal may take what is copied.
     pub clipboard: Clipboard,
-    /// A recheck was asked for with its visit, which is shown once the recheck is begun.
-    pub wants_visit: bool,
+    /// The screen that is shown once the job that was begun for it is read.
+    pub wanted: Option<Screen>,
     /// The job that is open, if any.
     pub job: Option<JobView>,
     /// What was written before and may be offered again, once it is read.
@@ -155,7 +155,7 @@ impl App {
             waiting: Vec::new(),
             states: States::default(),
             clipboard: Clipboard::Taken,
-            wants_visit: false,
+            wanted: None,
             job: None,
             used: None,
             card: None,

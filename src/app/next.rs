@@ -144,7 +144,9 @@ impl Question {
 }
 
 /// What is to be done with a text that was asked for.
-pub struct Answered(Box<dyn Fn(&str) -> Result<Next, String>>);
+pub struct Answered(Box<Takes>);
+
+type Takes = dyn Fn(&str) -> Result<Next, String>;
 
 impl Answered {
     /// Takes the text, trimmed; or says what to write instead.

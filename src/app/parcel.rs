@@ -235,7 +235,8 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 /// Goes up or down.
 pub(crate) fn step(app: &mut App, by: isize) {
     if shows_verdict(app) {
-        let count = verdict::rows(app).saturating_add(1);
+        let rows = in_hand(app).map_or(0, |job| verdict::rows(job, &app.practice));
+        let count = rows.saturating_add(1);
         app.parcel.top = list::moved(app.parcel.top, by, count);
     } else if in_hand(app).is_some() {
         let count = steps_now(app).len();

@@ -64,7 +64,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
             },
             Effect::NotKept(why) => {
                 give_back(app);
-                app.wants_visit = false;
+                app.wanted = None;
                 let more = shell::news(app, News::Refused);
                 outside.extend(more);
                 app.complain(why);
@@ -291,7 +291,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Stale(opened) => {
             app.parcel.wants_gate = false;
             give_back(app);
-            app.wants_visit = false;
+            app.wanted = None;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
@@ -372,7 +372,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 fn failed(app: &mut App, message: &str, hints: &[String]) {
     app.parcel.wants_gate = false;
     give_back(app);
-    app.wants_visit = false;
+    app.wanted = None;
     app.complain(text::sentences(message, hints));
     settings::show_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {

@@ -305,9 +305,8 @@ const ALL: &[Option<Field>; COUNT] = &sorted();
 /// Every field, section by section in the order in which they are taken.
 #[allow(clippy::panic, reason = "it ends the compiling, not the program")]
 const FIELDS: &[Field; COUNT] = &{
-    let first = match ALL[0] {
-        Some(field) => field,
-        None => panic!("the table of fields is empty"),
+    let Some(first) = ALL[0] else {
+        panic!("the table of fields is empty");
     };
     let mut fields = [first; COUNT];
     let mut at = 0;

@@ -1,6 +1,5 @@
 //! What is said of a pair once both lenses are read.
 
-use crate::app::App;
 use crate::derive::verification::{Reading, report};
 use crate::gate::{CheckId, Finding, Seen, Work};
 use crate::job::Job;
@@ -55,10 +54,7 @@ pub fn judge(job: &Job, findings: &[Finding], practice: &Practice) -> (Verdict, 
     (verdict, Some(report))
 }
 
-/// How many rows the table of the job in hand has.
-pub(super) fn rows(app: &App) -> usize {
-    let Some(job) = super::in_hand(app) else {
-        return 0;
-    };
-    report(job, &app.practice, Reading::AsRead).map_or(0, |r| r.lines.len() + r.missing.len())
+/// How many rows the table of a pair has.
+pub(super) fn rows(job: &Job, practice: &Practice) -> usize {
+    report(job, practice, Reading::AsRead).map_or(0, |r| r.lines.len() + r.missing.len())
 }

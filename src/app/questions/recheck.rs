@@ -1,8 +1,8 @@
 //! Whether a collected pair is rechecked: asked where its visit is asked for.
 
-use crate::app::App;
 use crate::app::effect::{Deed, Effect};
 use crate::app::question::ChoiceAsker;
+use crate::app::{App, Screen};
 
 /// Asks whether the recheck of a collected pair is begun; its visit is shown then.
 pub(crate) fn ask(app: &mut App, number: String) {
@@ -29,7 +29,7 @@ impl ChoiceAsker for Begin {
         if !begins {
             return Vec::new();
         }
-        app.wants_visit = true;
+        app.wanted = Some(Screen::Visit);
         vec![Effect::Act(Deed::Recheck {
             number: self.number,
         })]

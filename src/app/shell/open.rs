@@ -58,7 +58,7 @@ fn visit(app: &mut App) -> Vec<Effect> {
 pub(crate) fn wanted_visit(app: &mut App) -> Vec<Effect> {
     let job = app.job.as_ref();
     let is_recheck = job.is_some_and(|j| j.open.job.reason == Some(Reason::Recheck));
-    if std::mem::take(&mut app.wants_visit) && is_recheck {
+    if app.wanted.take() == Some(Screen::Visit) && is_recheck {
         return go(app, Screen::Visit);
     }
     Vec::new()

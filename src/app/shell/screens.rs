@@ -11,6 +11,7 @@ macro_rules! screens {
     ($($name:ident $get:ident $state:ty;)+) => {
         /// A screen and what it remembers.
         #[derive(Debug)]
+        #[allow(clippy::large_enum_variant, reason = "there is one of each screen, no more")]
         pub enum ScreenState {
             $(
                 #[doc = concat!("The screen `", stringify!($get), "`.")]
