@@ -6,7 +6,7 @@ use super::action::{Action, Scope};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::question::{Dialog, TextAsker};
-use super::selected::card_for;
+use super::selected::{card_for, on_worklist};
 use super::{App, Screen, hints, list};
 use crate::desk::JobLine;
 use crate::eye::Eye;
@@ -99,7 +99,7 @@ fn open_from(app: &App, from: usize) -> Option<usize> {
 /// Takes the day's handovers, and with them the pair that is selected on the worklist: whoever
 /// stands there has come for it, with an appointment or without.
 pub(crate) fn begin(app: &mut App) {
-    let selected = app.worklist.line().filter(|l| l.stage == Stage::Verified);
+    let selected = on_worklist(app).filter(|l| l.stage == Stage::Verified);
     let selected = selected.map(|l| l.number.clone());
     app.collections.walk_in.clone_from(&selected);
     app.collections.replaced = None;
@@ -117,7 +117,6 @@ pub(crate) fn take(app: &mut App) {
     let today = app.today;
     let walk_in = app.collections.walk_in.clone();
     let mut lines: Vec<JobLine> = app
-        .worklist
         .lines
         .iter()
         .filter(|l| {

@@ -5,10 +5,7 @@
 use super::action::{Action, Scope};
 use super::key::Key;
 use super::parcel::steps::{is_hidden, to_confirm};
-use super::questions::begin_job;
-use super::{App, Screen, collecting, entry, gating, onward, parcel, selected};
-use crate::form;
-use crate::job::Stage;
+use super::{App, Screen, collecting, parcel};
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
@@ -41,27 +38,6 @@ pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
 const fn named(scope: Scope) -> &'static [Action] {
     match scope {
         Scope::Everywhere => &[Action::QuitNow],
-        Scope::Worklist => &[
-            Action::Open,
-            Action::NewJob,
-            Action::Lookup,
-            Action::Collections,
-            Action::Parcel,
-            Action::Help,
-            Action::Quit,
-            Action::OpenGate,
-            Action::Told,
-        ],
-        Scope::Job => &[
-            Action::EditField,
-            Action::NextMarked,
-            Action::NextSection,
-            Action::Undo,
-            Action::Gate,
-            Action::Help,
-            Action::Back,
-            Action::CopyOther,
-        ],
         Scope::Entry => &[
             Action::Commit,
             Action::NextMarked,
@@ -70,30 +46,6 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Restore,
             Action::Gate,
             Action::Help,
-        ],
-        Scope::Gate => &[
-            Action::Answer,
-            Action::GoToField,
-            Action::Accept,
-            Action::Move,
-            Action::SendBack,
-            Action::Recheck,
-            Action::Visit,
-            Action::Help,
-            Action::Back,
-            Action::AskPrescriber,
-            Action::Cancel,
-        ],
-        Scope::Lookup => &[
-            Action::Open,
-            Action::NewFrom,
-            Action::Repair,
-            Action::ReadAloud,
-            Action::NewJobNamed,
-            Action::Back,
-            Action::Help,
-            Action::Gate,
-            Action::ClearText,
         ],
         Scope::Collections => &[
             Action::Yes,
@@ -122,7 +74,11 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::OpenJob,
             Action::SwitchPerson,
         ],
-        Scope::Pictures
+        Scope::Worklist
+        | Scope::Lookup
+        | Scope::Gate
+        | Scope::Job
+        | Scope::Pictures
         | Scope::Choices
         | Scope::Workbench
         | Scope::Figures
@@ -134,76 +90,8 @@ const fn named(scope: Scope) -> &'static [Action] {
 /// Whether an action does more on the screen as it stands than say why it does nothing.
 fn works(app: &App, action: Action) -> bool {
     match app.screen {
-        Screen::Worklist => match action {
-            Action::Open | Action::OpenGate | Action::Told => app.worklist.line().is_some(),
-            _ => true,
-        },
-        Screen::Lookup => looked_up(app, action),
-        Screen::Job => of_job(app, action),
-        Screen::Gate => at_gate(app, action),
         Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        _ => true,
-    }
-}
-
-fn looked_up(app: &App, action: Action) -> bool {
-    let open = selected::in_front(app);
-    match action {
-        Action::Open | Action::Gate => selected::selected(app).is_some(),
-        // Who is found is not begun anew.
-        Action::NewJobNamed => app.lookup.found.is_empty() && !app.lookup.line.text().is_empty(),
-        Action::NewFrom => open.is_some_and(|o| begin_job::kinds(o).next().is_some()),
-        Action::Repair => open.is_some_and(|o| o.job.stage() == Stage::Collected),
-        Action::ReadAloud => open.is_some(),
-        Action::ClearText => !app.lookup.line.text().is_empty(),
-        _ => true,
-    }
-}
-
-fn of_job(app: &App, action: Action) -> bool {
-    let Some(job) = &app.job else {
-        return matches!(action, Action::Help | Action::Back);
-    };
-    let field = entry::field(job);
-    if let Some(edit) = &job.edit {
-        let text = edit.line.text();
-        return match action {
-            // What was refused is refused again until something else is typed.
-            Action::Commit | Action::NextMarked | Action::Gate => edit.error.is_none(),
-            Action::StepUp => field.is_some_and(|f| form::step(f, text, true).is_some()),
-            Action::ClearText => !text.is_empty(),
-            _ => true,
-        };
-    }
-    match action {
-        Action::EditField => field.is_some(),
-        Action::NextMarked => onward::has_next(app),
-        Action::Undo => !job.undo.is_empty(),
-        Action::CopyOther => field
-            .and_then(form::copy_from_other_eye)
-            .is_some_and(|other| other.value(&job.open.job).is_some()),
-        _ => true,
-    }
-}
-
-fn at_gate(app: &App, action: Action) -> bool {
-    let Some(job) = &app.job else {
-        return matches!(action, Action::Help | Action::Back);
-    };
-    let finding = job.findings.get(app.finding);
-    let stage = job.open.job.stage();
-    match action {
-        Action::GoToField => finding
-            .is_some_and(|f| f.field.starts_with("visit.") || entry::place_of(&f.field).is_some()),
-        Action::Accept => finding.is_some_and(gating::can_accept),
-        Action::Move => stage.next_gate().is_some(),
-        Action::AskPrescriber => stage.is_open() && job.open.question.is_none(),
-        Action::Answer => job.open.question.is_some(),
-        Action::SendBack => stage.can_send_back(),
-        Action::Recheck => stage == Stage::Collected,
-        Action::Cancel => stage.is_open(),
-        Action::Visit => job.has_visit(),
         _ => true,
     }
 }
@@ -235,7 +123,7 @@ fn at_collections(app: &App, action: Action) -> bool {
 }
 
 fn at_parcel(app: &App, action: Action) -> bool {
-    if let Some(edit) = app.job.as_ref().and_then(|j| j.edit.as_ref()) {
+    if let Some(edit) = app.parcel.editor.edit() {
         let hidden = parcel::in_hand(app).is_none_or(|job| is_hidden(job, &app.practice));
         return match action {
             Action::Commit => edit.error.is_none(),

@@ -11,7 +11,6 @@ pub mod dialog;
 #[allow(dead_code, reason = "screens take it up one after the other")]
 pub mod editor;
 pub mod effect;
-pub mod entry;
 pub mod gating;
 pub mod hints;
 pub mod job_view;
@@ -22,7 +21,6 @@ pub mod lock;
 mod news;
 mod next;
 pub mod offering;
-mod onward;
 pub mod palette;
 pub mod parcel;
 pub mod perform;
@@ -47,15 +45,17 @@ pub mod widgets;
 
 use chrono::NaiveDate;
 
-use crate::desk::{OpenJob, Security, Suggestions, Waiting};
+use crate::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use action::{Action, Scope};
+use editor::Editor;
+use job_view::JobView;
 use keymap::Keymap;
 pub use keys::{action, help, key, keymap};
 use question::Dialog;
 pub use said::Said;
-use screen::{Collections, JobScreen, Lookup, Worklist};
+use screen::Collections;
 use seen::Clipboard;
 pub use shell::States;
 pub use which::Screen;
@@ -89,10 +89,12 @@ pub struct App {
     pub screen: Screen,
     /// The screens to go back to, the latest last.
     pub trail: Vec<Screen>,
-    /// The worklist.
-    pub worklist: Worklist,
-    /// The look-up.
-    pub lookup: Lookup,
+    /// Open jobs in the order in which they need somebody.
+    pub lines: Vec<JobLine>,
+    /// How the book stands to its backups.
+    pub backup: Option<BackupState>,
+    /// Whether a deed has changed a job since the lists were read.
+    pub is_stale: bool,
     /// The collections.
     pub collections: Collections,
     /// The parcel.
@@ -108,11 +110,9 @@ pub struct App {
     /// The screen that is shown once the job that was begun for it is read.
     pub wanted: Option<Screen>,
     /// The job that is open, if any.
-    pub job: Option<JobScreen>,
+    pub job: Option<JobView>,
     /// What was written before and may be offered again, once it is read.
     pub used: Option<Box<Suggestions>>,
-    /// The finding selected at the gate.
-    pub finding: usize,
     /// The job whose fitting card is shown.
     pub card: Option<Box<OpenJob>>,
     /// Key of the setting to come back to in the list once a change is kept or refused.
@@ -146,8 +146,9 @@ impl App {
             lock: None,
             screen: Screen::Worklist,
             trail: Vec::new(),
-            worklist: Worklist::default(),
-            lookup: Lookup::default(),
+            lines: Vec::new(),
+            backup: None,
+            is_stale: false,
             collections: Collections::default(),
             parcel: parcel::Parcel::default(),
             remake_price: None,
@@ -157,7 +158,6 @@ impl App {
             wanted: None,
             job: None,
             used: None,
-            finding: 0,
             card: None,
             setting: None,
             tour: None,
@@ -174,13 +174,7 @@ impl App {
             return state.behaviour().scope(self.seen());
         }
         match self.screen {
-            Screen::Worklist => Scope::Worklist,
-            Screen::Job | Screen::Parcel if self.job.as_ref().is_some_and(|j| j.edit.is_some()) => {
-                Scope::Entry
-            }
-            Screen::Job => Scope::Job,
-            Screen::Gate => Scope::Gate,
-            Screen::Lookup => Scope::Lookup,
+            Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
             Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
             _ => Scope::Everywhere,
@@ -213,6 +207,13 @@ impl App {
         self.trail.clear();
         self.screen = screen;
         self.states.begin(screen);
+    }
+
+    /// Lets the open job go, with what its form remembers.
+    pub(crate) fn close_job(&mut self) {
+        self.job = None;
+        self.parcel.editor = Editor::default();
+        self.states.forget(Screen::Job);
     }
 
     /// Puts a screen in front and keeps the way back.

@@ -34,6 +34,12 @@ pub enum News<'a> {
     SettingsChanged,
     /// The job that is open was read, or is another one.
     Job,
+    /// What was typed into the job that is open and is not recorded: paths of fields and texts.
+    Drafts(&'a [(String, String)]),
+    /// The tray of the job that is open was scanned.
+    FromTray,
+    /// The form is about to be shown, at the entry of a path.
+    GoTo(&'a str),
     /// A fitting card was read.
     Card,
     /// A change of the open job, or of the one whose card is shown, was recorded.

@@ -48,6 +48,14 @@ pub enum Next {
     Type(char),
     /// The current screen is given an answer that it offered.
     Answer(String),
+    /// The fitting card of a job is shown beside the list; none where no job is selected.
+    Card(Option<String>),
+    /// Jobs are looked up by a text that is begun.
+    LookUp(String),
+    /// A job is begun for a wearer whose name is asked for; what is known of it is put in.
+    NewJob(String),
+    /// The form is gone to, at an entry.
+    GoToField(String),
     /// Another screen becomes the current one.
     Go(Screen),
     /// The screen before becomes the current one.
@@ -184,6 +192,15 @@ impl Question {
             error: None,
             answered: AnsweredBySecret(Box::new(answered)),
         }
+    }
+
+    /// Offers the earlier reasons for which a check was accepted.
+    #[must_use]
+    pub(crate) fn offering_reasons_for(mut self, of: &'static str) -> Self {
+        if let Self::Text { check, .. } = &mut self {
+            *check = Some(of);
+        }
+        self
     }
 
     /// Asks for one of several answers.

@@ -4,11 +4,11 @@
 use serde_json::{Value, json};
 
 use super::action::Action;
-use super::editor::Edit;
+use super::editor::Editor;
 use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
-use super::{App, Screen, entry, gating, list};
+use super::{App, Screen, gating, list, shell};
 use crate::desk::JobLine;
 use crate::form;
 use crate::gate::faults::{SentBack, repeated};
@@ -17,7 +17,11 @@ use crate::job::{Job, Section, Stage};
 use crate::practice::Threshold;
 
 pub mod steps;
+mod typing;
 pub mod verdict;
+
+use typing::draft;
+pub(crate) use typing::{pasted_on, typed_on};
 
 use steps::{Step, hidden_because, is_hidden};
 
@@ -32,6 +36,8 @@ pub struct Parcel {
     pub number: Line,
     /// The job in hand.
     pub in_hand: Option<String>,
+    /// The reading being typed.
+    pub editor: Editor,
     /// The step the cursor is on.
     pub row: usize,
     /// First row of the verdict that is shown.
@@ -82,7 +88,7 @@ pub fn steps_now(app: &App) -> Vec<Step> {
 /// Begins a run.
 fn open(app: &mut App) -> Vec<Effect> {
     app.parcel = Parcel::default();
-    app.job = None;
+    app.close_job();
     app.go(Screen::Parcel);
     take(app);
     vec![Effect::SentBack]
@@ -97,7 +103,6 @@ pub(crate) fn take(app: &mut App) {
         .map(|l| l.number.clone());
     let done = &app.parcel.done;
     let mut lines: Vec<JobLine> = app
-        .worklist
         .lines
         .iter()
         .filter(|l| l.stage == Stage::Ordered)
@@ -155,7 +160,7 @@ pub fn pick(app: &mut App, number: &str) -> Vec<Effect> {
                 .unwrap_or(0);
             app.parcel.in_hand = Some(number.clone());
             (app.parcel.shown, app.parcel.row, app.parcel.top) = (false, 0, 0);
-            app.job = None;
+            app.close_job();
             vec![Effect::Open(number)]
         }
         Err(why) => {
@@ -202,6 +207,18 @@ pub(crate) fn act(app: &mut App, action: Action) -> Option<Vec<Effect>> {
             commit(app)
         }
         Action::StepUp | Action::StepDown => Vec::new(),
+        Action::ClearText => {
+            app.parcel.editor.retype("");
+            draft(app)
+        }
+        Action::Restore => {
+            let number = app.parcel.in_hand.clone().unwrap_or_default();
+            app.parcel.editor.drop(&number).into_iter().collect()
+        }
+        Action::TakeOffered => {
+            app.say("Nothing is offered for this entry: type it.");
+            Vec::new()
+        }
         Action::Back if !app.parcel.number.text().is_empty() => {
             app.parcel.number = Line::default();
             Vec::new()
@@ -257,7 +274,7 @@ pub(crate) fn pasted(app: &mut App, text: &str) -> Vec<Effect> {
         return Vec::new();
     }
     if begins(app, false) {
-        return entry::pasted(app, text);
+        return pasted_on(app, text);
     }
     Vec::new()
 }
@@ -267,7 +284,7 @@ fn begin(app: &mut App, first: Option<Key>) -> Vec<Effect> {
     if !begins(app, first.is_none()) {
         return Vec::new();
     }
-    first.map_or_else(Vec::new, |key| entry::typed(app, key))
+    first.map_or_else(Vec::new, |key| typed_on(app, key))
 }
 
 fn begins(app: &mut App, with_answer: bool) -> bool {
@@ -285,16 +302,8 @@ fn begins(app: &mut App, with_answer: bool) -> bool {
         app.complain(format!("{}: {}.", step.question, app.yes_or_no()));
         return false;
     }
-    let Some(job) = &mut app.job else {
-        return false;
-    };
     let text = step.answer.filter(|_| with_answer).unwrap_or_default();
-    job.edit = Some(Edit {
-        path: step.path,
-        line: Line::of(&text),
-        error: None,
-        touched: false,
-    });
+    app.parcel.editor.begin_with(&step.path, &text);
     true
 }
 
@@ -302,38 +311,33 @@ fn begins(app: &mut App, with_answer: bool) -> bool {
 fn commit(app: &mut App) -> Vec<Effect> {
     let today = app.today;
     let nobody = app.person.is_none();
-    let Some(job) = &mut app.job else {
+    let (Some(job), Some(edit)) = (&app.job, app.parcel.editor.edit()) else {
         return Vec::new();
     };
-    let Some(mut edit) = job.edit.take() else {
-        return Vec::new();
-    };
-    let change = match steps::change(&job.open.job, &edit.path, edit.line.text().trim(), today) {
+    let path = edit.path.clone();
+    let change = match steps::change(&job.open.job, &path, edit.line.text().trim(), today) {
         Ok(change) => change,
         Err(why) => {
-            edit.error = Some(why);
-            job.edit = Some(edit);
+            app.parcel.editor.refuse(why);
             return Vec::new();
         }
     };
     if nobody {
-        job.edit = Some(edit);
-        super::shell::ask_who(app, None);
+        shell::ask_who(app, None);
         app.say(
             app.keymap
                 .sentence("First say who reads; then {commit} keeps it."),
         );
         return Vec::new();
     }
-    let path = edit.path.clone();
-    job.sent = Some(edit);
+    app.parcel.editor.send();
     record(app, change, Some(path))
 }
 
 /// Records a change of the readings, in the name of whoever reads.
 fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     let Some(person) = app.person.clone() else {
-        super::shell::ask_who(app, None);
+        shell::ask_who(app, None);
         app.say("First say who reads; then answer.");
         return Vec::new();
     };
@@ -420,7 +424,7 @@ fn move_on(app: &mut App) -> Vec<Effect> {
         verdict(app);
         return Vec::new();
     }
-    gating::act(app, Action::Move)
+    moves(app, Action::Move)
 }
 
 /// Asks why the pair goes back, with what failed put in already.
@@ -430,14 +434,21 @@ fn send_back(app: &mut App) -> Vec<Effect> {
         .as_ref()
         .filter(|j| j.open.job.stage().can_send_back());
     let Some(number) = can.map(|j| j.open.number.clone()) else {
-        return gating::act(app, Action::SendBack);
+        return moves(app, Action::SendBack);
     };
     let reason = gating::why_back(faults_found(app));
     let remark = faults(app)
         .first()
         .map_or_else(String::new, |first| format!(" ({first})"));
-    gating::ask_send_back(app, number, &remark, &reason);
-    Vec::new()
+    shell::carry_out(app, gating::ask_send_back(number, &remark, &reason))
+}
+
+fn moves(app: &mut App, action: Action) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let next = gating::act(job, action);
+    shell::carry_out(app, next)
 }
 
 fn faults_found(app: &App) -> impl Iterator<Item = &crate::gate::Finding> {
@@ -478,9 +489,10 @@ fn look(app: &mut App, gate: bool) -> Vec<Effect> {
     let Some(number) = number else {
         return Vec::new();
     };
-    app.job = None;
-    app.go(if gate { Screen::Gate } else { Screen::Job });
-    vec![Effect::Open(number)]
+    app.close_job();
+    let mut effects = shell::go(app, if gate { Screen::Gate } else { Screen::Job });
+    effects.push(Effect::Open(number));
+    effects
 }
 
 /// Says why the gate or the form is not shown, and how whoever has to see it comes there.
@@ -505,7 +517,7 @@ pub(crate) fn gate(app: &mut App, sent: bool) {
     }
     match in_hand(app).and_then(|job| hidden_because(job, &app.practice)) {
         Some(why) => say_hidden(app, &why, true),
-        None => drop(gating::act(app, Action::Gate)),
+        None => drop(shell::go(app, Screen::Gate)),
     }
 }
 
@@ -520,7 +532,7 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
         app.complain(format!("{} is {stage} by now.", opened.open.number));
         return;
     }
-    if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
+    if app.parcel.editor.is_open() {
         return;
     }
     let draft = opened
@@ -530,14 +542,9 @@ pub(crate) fn opened(app: &mut App, opened: &Opened) {
     let at = steps_now(app)
         .iter()
         .position(|s| draft.is_some_and(|(path, _)| *path == s.path));
-    if let (Some(at), Some((path, text)), Some(job)) = (at, draft, &mut app.job) {
+    if let (Some(at), Some((path, text))) = (at, draft) {
         app.parcel.row = at;
-        job.edit = Some(Edit {
-            path: path.clone(),
-            line: Line::of(text),
-            error: None,
-            touched: true,
-        });
+        app.parcel.editor.take_up(path, text);
         let keys = app.kept_or_dropped();
         app.say(format!("This was typed earlier and not kept yet: {keys}."));
         return;
@@ -582,9 +589,7 @@ pub(crate) fn stands(app: &mut App, refused: bool) -> Vec<Effect> {
         return Vec::new();
     }
     if refused {
-        app.finding = 0;
-        app.go(Screen::Gate);
-        return Vec::new();
+        return shell::go(app, Screen::Gate);
     }
     if let Some(number) = app.parcel.in_hand.take() {
         app.parcel.done.push(number);

@@ -1,9 +1,34 @@
 //! The rows of the form: fields of the two eyes side by side, others on their own.
 
-use super::screen::TABS;
 use crate::eye::Eye;
 use crate::form::{self, Field};
-use crate::job::Section;
+use crate::job::{Section, Stage};
+
+/// The sections of the form in their order; the history has no section of its own.
+pub const TABS: [(&str, Option<Section>); 9] = [
+    ("wearer", Some(Section::Wearer)),
+    ("prescription", Some(Section::Prescription)),
+    ("fitting", Some(Section::Fitting)),
+    ("frame", Some(Section::Frame)),
+    ("lenses", Some(Section::Lenses)),
+    ("order", Some(Section::Order)),
+    ("verification", Some(Section::Readings)),
+    ("handover", Some(Section::Handover)),
+    ("history", None),
+];
+
+/// Where the form begins to be filled: the section the next move is about.
+pub const fn tab_for(stage: Stage) -> usize {
+    match stage {
+        Stage::Measured => 0,
+        Stage::Ordered => 6,
+        Stage::Verified => 7,
+        Stage::Collected | Stage::Cancelled => 8,
+    }
+}
+
+/// Section, row and column of an entry of the form.
+pub type Place = (usize, usize, Eye);
 
 /// One row of the form.
 #[derive(Debug, Clone, Copy)]
@@ -69,4 +94,30 @@ fn of_section(section: Section) -> Vec<Row> {
             ),
         })
         .collect()
+}
+
+/// Returns section, row and column of a field.
+pub(crate) fn place_of(path: &str) -> Option<Place> {
+    for tab in 0..TABS.len() {
+        for (at, row) in of_tab(tab).iter().enumerate() {
+            for eye in Eye::BOTH {
+                if row.field(eye).full_path() == path {
+                    return Some((tab, at, eye));
+                }
+            }
+        }
+    }
+    // A finding may be about a part of a section rather than one entry: its first entry is near.
+    let inside = |p: &str| {
+        p.strip_prefix(path)
+            .is_some_and(|rest| rest.starts_with('.'))
+    };
+    for tab in 0..TABS.len() {
+        for (at, row) in of_tab(tab).iter().enumerate() {
+            if inside(&row.field(Eye::Right).full_path()) {
+                return Some((tab, at, Eye::Right));
+            }
+        }
+    }
+    None
 }

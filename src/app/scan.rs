@@ -4,8 +4,8 @@
 //! question whose answer is half given stays; the scan then says so and does nothing.
 
 use super::effect::{Effect, Opened};
-use super::screen::JobScreen;
-use super::{App, Screen, parcel};
+use super::news::News;
+use super::{App, Screen, parcel, shell};
 use crate::job::Stage;
 
 /// Takes the number that a tray's code stands for.
@@ -37,16 +37,8 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
 /// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.
 pub(crate) fn arrived(app: &mut App, opened: &Opened) {
     let (number, stage) = (&opened.open.number, opened.open.job.stage());
-    let is_typed = match &mut app.job {
-        Some(job) if job.edit.is_none() => {
-            let tab = JobScreen::tab_for(stage);
-            if job.tab != tab {
-                (job.tab, job.row) = (tab, 0);
-            }
-            false
-        }
-        _ => true,
-    };
+    let _nothing = shell::tell(app, Screen::Job, News::FromTray);
+    let is_typed = app.states.form().is_some_and(|f| f.edit().is_some());
     match stage {
         Stage::Cancelled => app.complain(format!(
             "Job {number} is {}: nothing is to be done for this tray.",

@@ -23,6 +23,8 @@ pub struct Seen<'a> {
     pub practice: &'a Practice,
     /// The people.
     pub staff: &'a StaffRoll,
+    /// Whether people sign in before they act.
+    pub signs_in: bool,
     /// Who is acting.
     pub person: Option<&'a str>,
     /// What is set about signing in.
@@ -41,6 +43,8 @@ pub struct Seen<'a> {
     pub card: Option<&'a OpenJob>,
     /// What the fitting card says of it.
     pub facts: Option<&'a CardData>,
+    /// Why nothing of its order is shown there, where it is hidden.
+    pub card_hides: Option<&'static str>,
     /// What a remake costs the practice, where it has said so.
     pub remake_price: Option<u64>,
     /// What was written before and may be offered again, once it is read.

@@ -13,13 +13,14 @@ pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Returns the line that is selected on the screen in front.
-pub(crate) fn selected(app: &App) -> Option<&JobLine> {
+/// Returns the number of the job that is selected on the current screen.
+pub(crate) fn selected(app: &App) -> Option<&str> {
     match app.screen {
-        Screen::Worklist => app.worklist.line(),
-        Screen::Lookup => app.lookup.found.get(app.lookup.selected),
-        Screen::Collections => collecting::line(app),
-        _ => None,
+        Screen::Collections => collecting::line(app).map(|l| l.number.as_str()),
+        screen => {
+            let state = app.states.get(screen)?;
+            state.behaviour().selected(app.seen())
+        }
     }
 }
 
@@ -28,6 +29,11 @@ pub(crate) fn in_front(app: &App) -> Option<&OpenJob> {
     if app.screen == Screen::Job {
         return app.job.as_ref().map(|j| &j.open);
     }
-    let number = &selected(app)?.number;
-    app.card.as_deref().filter(|c| c.number == *number)
+    let number = selected(app)?;
+    app.card.as_deref().filter(|c| c.number == number)
+}
+
+/// Returns the line that is selected on the worklist.
+pub(crate) fn on_worklist(app: &App) -> Option<&JobLine> {
+    app.states.worklist()?.line(&app.lines)
 }

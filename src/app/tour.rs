@@ -81,16 +81,8 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
     app.tour = Some(to);
     match stop.screen {
         Screen::Job => job(app),
-        Screen::Gate if app.job.is_some() => {
-            app.finding = 0;
-            app.go(Screen::Gate);
-            Vec::new()
-        }
-        Screen::Lookup => {
-            app.lookup.line = super::line::Line::of("ca");
-            app.go(Screen::Lookup);
-            vec![Effect::Find("ca".to_owned())]
-        }
+        Screen::Gate if app.job.is_some() => super::shell::go(app, Screen::Gate),
+        Screen::Lookup => super::shell::look_up(app, "ca"),
         Screen::Collections => super::act::act(app, super::action::Action::Collections),
         _ => {
             home(app);
@@ -105,7 +97,7 @@ fn home(app: &mut App) {
 
 /// Opens a job that is being measured and is held: the one that shows most.
 fn job(app: &mut App) -> Vec<Effect> {
-    let lines = &app.worklist.lines;
+    let lines = &app.lines;
     let held = lines
         .iter()
         .filter(|l| l.stage == Stage::Measured && !l.held.is_empty())

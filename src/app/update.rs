@@ -2,17 +2,15 @@
 
 use super::action::{Action, Scope};
 use super::dialog;
+use super::editor::Editor;
 use super::effect::{Book, Effect, Message, Opened};
 use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
 use super::questions::{begin_job, print, repair, review, sign_in};
-use super::screen::JobScreen;
 use super::selected::card_for;
-use super::{
-    App, Screen, act, collecting, entry, lock, onward, parcel, ready, scan, shell, text, tour,
-};
+use super::{App, Screen, act, collecting, lock, parcel, ready, scan, shell, text, tour};
 use crate::job::{Section, StaffMember};
 
 /// Something from outside.
@@ -48,8 +46,8 @@ fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect
         Screen::Worklist | Screen::Collections | Screen::Parcel
     ) && app.lock.is_none();
     if effects.contains(&Effect::Reload) {
-        app.worklist.stale = false;
-    } else if shown && std::mem::take(&mut app.worklist.stale) {
+        app.is_stale = false;
+    } else if shown && std::mem::take(&mut app.is_stale) {
         effects.insert(0, Effect::Reload);
     }
     effects
@@ -65,7 +63,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
                 None => shell::ask_who(app, Some(deed)),
             },
             Effect::NotKept(why) => {
-                entry::keep_typed(app);
+                give_back(app);
                 app.wanted = None;
                 let more = shell::news(app, News::Refused);
                 outside.extend(more);
@@ -125,17 +123,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         return act::act(app, action);
     }
     match scope {
-        Scope::Entry => entry::typed(app, key),
-        Scope::Job if key.types().is_some() => entry::begin_with(app, key),
-        Scope::Lookup if app.lookup.line.key(key) => {
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
-        }
-        // A number, a telephone number, a date of birth: nothing else on the worklist begins so.
-        Scope::Worklist if key.types().is_some_and(|c| c.is_ascii_digit()) => {
-            act::act(app, Action::Lookup);
-            app.lookup.line.key(key);
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
-        }
+        Scope::Entry => parcel::typed_on(app, key),
         Scope::Parcel => parcel::typed(app, key),
         Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
@@ -175,11 +163,7 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         return shell::paste(app, text);
     }
     match app.scope() {
-        Scope::Entry | Scope::Job => entry::pasted(app, text),
-        Scope::Lookup => {
-            app.lookup.line.paste(text);
-            vec![Effect::Find(app.lookup.line.text().to_owned())]
-        }
+        Scope::Entry => parcel::pasted_on(app, text),
         Scope::Parcel => parcel::pasted(app, text),
         Scope::Collections => {
             collecting::pasted(app, text);
@@ -234,13 +218,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects
         }
         Message::Found(text, found) => {
-            // An answer to what is no longer asked says nothing.
-            if text != app.lookup.line.text() {
-                return Vec::new();
-            }
-            app.lookup.found = found;
-            app.lookup.selected = 0;
-            card_for(app, app.lookup.found.first().map(|l| l.number.clone()))
+            let (text, lines) = (&text, &found);
+            shell::news(app, News::Found { text, lines })
         }
         Message::Card(open) => {
             app.card = Some(open);
@@ -301,23 +280,23 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 let entry = TakesBack::of(&job.open.job, section, back);
                 job.undo.push(entry);
             }
-            app.worklist.stale = true;
+            app.is_stale = true;
             parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
-                return entry::undo_origins(app);
+                return shell::undo_origins(app);
             }
             Vec::new()
         }
         Message::Stale(opened) => {
             app.parcel.wants_gate = false;
-            entry::keep_typed(app);
+            give_back(app);
             app.wanted = None;
             show(app, &opened);
             app.complain(app.keymap.sentence(
                 "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
             ));
-            app.worklist.stale = true;
+            app.is_stale = true;
             Vec::new()
         }
         Message::Counted(report) => shell::news(app, News::Counted(&report)),
@@ -335,11 +314,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             } else {
                 app.say(said);
             }
-            app.worklist.stale = true;
+            app.is_stale = true;
             parcel::stands(app, refused)
         }
         Message::BackedUp { state, notes } => {
-            app.worklist.backup = Some(state);
+            app.backup = Some(state);
             if !notes.is_empty() {
                 app.complain(notes.join(" "));
             }
@@ -385,14 +364,14 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         app.trail.retain(|s| !s.is_of_one_job());
     }
     show(app, opened);
-    restore_draft(app, opened);
+    let _nothing = shell::tell(app, Screen::Job, News::Drafts(&opened.drafts));
     shell::carry_out(app, begin_job::opened(opened));
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: &str, hints: &[String]) {
     app.parcel.wants_gate = false;
-    entry::keep_typed(app);
+    give_back(app);
     app.wanted = None;
     app.complain(text::sentences(message, hints));
     shell::settings_again(app);
@@ -421,7 +400,6 @@ fn joined(app: &mut App, member: StaffMember) -> Vec<Effect> {
 }
 
 fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
-    let chosen = app.worklist.line().map(|l| l.number.clone());
     app.today = book.today;
     app.today_is_fixed = book.today_is_fixed;
     app.staff = book.staff;
@@ -434,28 +412,15 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     if app.security.sign_in && !app.proven && app.lock.is_none() {
         return lock::shut(app);
     }
-    app.worklist.lines = book.lines;
+    app.lines = book.lines;
     app.waiting = book.waiting;
-    app.worklist.backup = Some(book.backup);
-    if let Some(at) = app
-        .worklist
-        .lines
-        .iter()
-        .position(|l| Some(&l.number) == chosen.as_ref())
-    {
-        app.worklist.selected = at;
-    }
-    app.worklist.selected = app
-        .worklist
-        .selected
-        .min(app.worklist.lines.len().saturating_sub(1));
+    app.backup = Some(book.backup);
     if app.screen == Screen::Welcome {
         app.begin(Screen::Worklist);
     }
     collecting::take(app);
     parcel::take(app);
     match app.screen {
-        Screen::Worklist => card_for(app, app.worklist.line().map(|l| l.number.clone())),
         Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
         _ => Vec::new(),
     }
@@ -481,56 +446,28 @@ fn show(app: &mut App, opened: &Opened) {
         return;
     }
     let old = app.job.take().filter(|_| same);
-    let tab = JobScreen::tab_for(opened.open.job.stage());
-    let first = onward::first(&opened.open.job, &opened.findings, tab);
-    let (place, edit, undo, onward, opened_at) = match old {
-        Some(j) => (
-            (j.tab, j.row, j.eye),
-            j.edit,
-            j.view.undo,
-            j.onward,
-            j.opened_at,
-        ),
-        None => (first, None, Vec::new(), None, Some(first)),
-    };
-    app.finding = app.finding.min(opened.findings.len().saturating_sub(1));
-    if !same {
-        app.finding = 0;
-    }
-    app.job = Some(JobScreen {
-        view: JobView {
-            open: opened.open.clone(),
-            findings: opened.findings.clone(),
-            history: opened.history.clone(),
-            worked,
-            left: opened.left.clone(),
-            undo,
-        },
-        tab: place.0,
-        row: place.1,
-        eye: place.2,
-        opened_at,
-        edit,
-        sent: None,
-        onward: None,
+    let undo = old.map_or_else(Vec::new, |job| job.undo);
+    app.job = Some(JobView {
+        open: opened.open.clone(),
+        findings: opened.findings.clone(),
+        history: opened.history.clone(),
+        worked,
+        left: opened.left.clone(),
+        undo,
     });
-    if let Some(from) = onward {
-        onward::go_on(app, from);
+    if same {
+        app.parcel.editor.recorded();
+    } else {
+        app.parcel.editor = Editor::default();
     }
+    // The form goes on with the job whether it is shown or not.
+    let _nothing = shell::tell(app, Screen::Job, News::Job);
 }
 
-/// Goes on with what was being typed when the program last ended.
-fn restore_draft(app: &mut App, opened: &Opened) {
-    if app.job.as_ref().is_some_and(|j| j.edit.is_some()) {
-        return;
-    }
-    let of_form = |d: &&(String, String)| crate::form::find(&d.0).is_some();
-    if let Some((path, text)) = opened.drafts.iter().rfind(of_form) {
-        entry::go_to(app, path);
-        entry::take_up(app, path, text);
-        let keys = app.kept_or_dropped();
-        app.say(format!("This was typed earlier and not kept yet: {keys}."));
-    }
+/// Opens what was typed again, because it was not recorded.
+fn give_back(app: &mut App) {
+    app.parcel.editor.give_back();
+    let _nothing = shell::tell(app, Screen::Job, News::Refused);
 }
 
 fn changed(app: &mut App) -> Vec<Effect> {
@@ -543,14 +480,13 @@ fn changed(app: &mut App) -> Vec<Effect> {
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
     match app.screen {
-        Screen::Job | Screen::Gate | Screen::Parcel => {
+        Screen::Parcel => {
             effects.extend(
                 app.job
                     .as_ref()
                     .map(|j| Effect::Open(j.open.number.clone())),
             );
         }
-        Screen::Lookup => effects.push(Effect::Find(app.lookup.line.text().to_owned())),
         _ => effects.extend(shell::news_here(app, News::BookChanged)),
     }
     effects

@@ -19,7 +19,7 @@ use crate::form;
 use crate::job::Job;
 
 pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let rows = card::rows_of_measurements(app, area.width);
+    let rows = card::rows_of_measurements(app.seen(), area.width);
     let (main, side) = pane::split_for_checks(frame, area, theme, rows);
     let [jobs, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(main);
     if app.collections.lines.is_empty() {
@@ -42,7 +42,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             put(frame, at(foot, row), Line::styled(text, theme.style(role)));
         }
     }
-    card::draw(app, theme, frame, side);
+    card::draw(app.seen(), theme, frame, side);
 }
 
 /// Without a handover today: who waits instead.

@@ -1,14 +1,7 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
-mod card;
 mod collections;
-mod gate;
-mod history;
-mod job;
-mod lookup;
 mod parcel;
-mod verify;
-mod worklist;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -17,11 +10,10 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::app::action::Action;
 use crate::app::hints::hints;
+use crate::app::screens::card_draw as card;
 use crate::app::shell::draw::{dialog, header, help, lock, tour};
 use crate::app::widgets::theme::{Role, Theme};
-use crate::app::widgets::{
-    at, frame_front as picture, line_across, margin, pane, put, remedy, selected, text, theme,
-};
+use crate::app::widgets::{at, line_across, margin, pane, put, selected, text, theme};
 use crate::app::{App, Screen};
 
 /// The least columns a screen can be used in.
@@ -56,10 +48,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
-        Screen::Worklist => worklist::draw(app, theme, frame, body),
-        Screen::Job => job::draw(app, theme, frame, body),
-        Screen::Gate => gate::draw(app, theme, frame, body),
-        Screen::Lookup => lookup::draw(app, theme, frame, body),
         Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         screen => {

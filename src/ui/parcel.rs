@@ -109,7 +109,7 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let all = steps_now(app);
     let width = usize::from(area.width);
     let mut foot: Vec<(String, Role)> = Vec::new();
-    let edit = app.job.as_ref().and_then(|j| j.edit.as_ref());
+    let edit = app.parcel.editor.edit();
     if let Some(why) = edit.and_then(|e| e.error.as_ref()) {
         foot.extend(
             wrap(why, width.saturating_sub(4))
@@ -164,7 +164,7 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 fn one(app: &App, step: &Step, is: bool, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let edit = app.job.as_ref().and_then(|j| j.edit.as_ref());
+    let edit = app.parcel.editor.edit();
     let typed = edit.filter(|e| e.path == step.path);
     let (answer, role) = match (typed, &step.answer) {
         (Some(edit), _) => (format!("{}_", edit.line.text()), Role::Title),

@@ -109,7 +109,7 @@ fn the_lists_show_a_deed_wherever_they_come_to_be_shown() {
         d.screen(80, 24)
     );
     d.keys(&["esc"]);
-    assert_eq!(d.app.worklist.lines[0].wearer, "Another Name");
+    assert_eq!(d.app.lines[0].wearer, "Another Name");
     assert!(d.screen(80, 24).contains("Another Name"));
 }
 

@@ -240,7 +240,7 @@ impl Driver {
 /// Puts the cursor on a field by the keys a person has: section, down, right.
 pub fn to_field(d: &mut Driver, path: &str) {
     let section = path.split('.').next().unwrap();
-    let tab = rimbook::app::screen::TABS
+    let tab = rimbook::app::rows::TABS
         .iter()
         .rposition(|t| {
             let of_order = section == "job" && t.1 == Some(Section::Order);

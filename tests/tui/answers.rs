@@ -53,13 +53,7 @@ fn a_deed_that_waits_is_never_recorded_in_the_name_of_a_member_added_elsewhere()
     d.input(Input::Poll);
     d.keys(&["enter"]);
     assert_eq!(d.app.person, None);
-    assert!(
-        !d.app
-            .worklist
-            .lines
-            .iter()
-            .any(|l| l.wearer == "Iolo Penhaligon")
-    );
+    assert!(!d.app.lines.iter().any(|l| l.wearer == "Iolo Penhaligon"));
     d.keys(&["Bryn Sallow", "enter", "assist", "enter"]);
     assert_eq!(d.app.person.as_deref(), Some("Bryn Sallow"));
     let number = d.app.job.as_ref().unwrap().open.number.clone();
@@ -85,13 +79,7 @@ fn two_who_wait() -> (Driver, [String; 2]) {
         file("Hedy Lornquist", "0000 0102"),
     ]);
     let mut desk = another_desk(&d);
-    let numbers: Vec<String> = d
-        .app
-        .worklist
-        .lines
-        .iter()
-        .map(|l| l.number.clone())
-        .collect();
+    let numbers: Vec<String> = d.app.lines.iter().map(|l| l.number.clone()).collect();
     for number in &numbers {
         verify(&mut desk, number, BY);
     }

@@ -17,7 +17,7 @@ pub fn file() -> Value {
 /// The collections of a day with one verified pair.
 pub fn collections() -> Driver {
     let mut d = Driver::signed_in(&[file()]);
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     verify(&mut desk, &number, "Ines Calloway");
     d.run(vec![rimbook::app::effect::Effect::Reload]);

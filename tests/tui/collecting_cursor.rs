@@ -412,13 +412,21 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
 fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
     let mut d = collections();
     d.keys(&["esc"]);
-    let first = d.app.worklist.line().unwrap().number.clone();
+    let first = d
+        .app
+        .states
+        .worklist()
+        .unwrap()
+        .line(&d.app.lines)
+        .unwrap()
+        .number
+        .clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let none = json!({"collection_at": null});
     desk.record(&first, Section::Job, &none, None, Some("Ines Calloway"))
         .unwrap();
     d.input(Input::Poll);
-    let place = (d.app.worklist.lines.iter())
+    let place = (d.app.lines.iter())
         .position(|l| l.number == first)
         .unwrap();
     d.keys(&["home"]);

@@ -16,7 +16,7 @@ fn ready(collection_at: Option<&str>) -> Driver {
     let mut file = scenario("S01")["job"].clone();
     file["collection_at"] = json!(collection_at);
     let mut d = Driver::signed_in(&[file]);
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     verify(&mut desk, &number, BY);
     d.run(vec![Effect::Reload]);
@@ -107,7 +107,7 @@ fn telling_a_wearer_by_keys_is_kept_and_shown() {
     assert!(d.said().contains("Noted"), "{}", d.said());
     let screen = d.screen(80, 24);
     assert!(screen.contains("tried"), "{screen}");
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     let desk = Desk::open(&d.path, clock()).unwrap();
     let contacts = desk.load(&number).unwrap().job.aftercare.contacts;
     assert_eq!(contacts.len(), 1);
@@ -160,7 +160,7 @@ fn rimbook(d: &Driver, today: &str, words: &[&str]) -> (i32, String) {
 #[test]
 fn the_command_line_records_contacts_and_lists_what_is_not_collected() {
     let d = ready(None);
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     let (status, text) = rimbook(&d, "2026-11-09", &["list", "--uncollected"]);
     assert_eq!(status, 0);
     assert!(
@@ -213,7 +213,7 @@ fn the_command_line_records_contacts_and_lists_what_is_not_collected() {
 #[test]
 fn what_was_said_is_not_dated_ahead_and_the_list_is_only_added_to() {
     let d = ready(None);
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let contact = |at: &str| -> Contact {
         serde_json::from_value(json!({"at": at, "how": "letter"})).unwrap()
@@ -244,7 +244,7 @@ fn what_was_said_is_not_dated_ahead_and_the_list_is_only_added_to() {
 #[test]
 fn trying_in_vain_to_reach_a_wearer_puts_nothing_off() {
     let d = ready(None);
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     let say = |day: &str, reached: Option<bool>| {
         let clock = Clock {
             fixed: Some(day.parse().unwrap()),

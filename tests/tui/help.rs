@@ -4,12 +4,12 @@
 use std::collections::BTreeSet;
 
 use crate::driver::{Driver, scenario};
+use rimbook::app::Screen;
 use rimbook::app::action::{ACTIONS, Action, Scope};
 use rimbook::app::help::{TYPED, entries};
 use rimbook::app::key::Key;
 use rimbook::app::palette::matching;
 use rimbook::app::question::Dialog;
-use rimbook::app::{Screen, entry};
 use rimbook::cli::manual::manual;
 use rimbook::form;
 use serde_json::{Value, json};
@@ -132,11 +132,7 @@ fn typed(text: &str, section: &str, path: &str, paths: &[&str]) -> Vec<Value> {
 
 fn to(d: &mut Driver, path: &str) {
     for _ in 0..80 {
-        if entry::field(d.app.job.as_ref().unwrap())
-            .unwrap()
-            .full_path()
-            == path
-        {
+        if d.app.states.form().unwrap().field().unwrap().full_path() == path {
             return;
         }
         d.keys(&["tab"]);

@@ -316,7 +316,7 @@ fn knows(d: &mut Driver) -> String {
 
 /// Whatever text is being typed.
 fn texts(d: &Driver) -> [Option<String>; 4] {
-    let job = d.app.job.as_ref().and_then(|j| j.edit.as_ref());
+    let job = d.app.states.form().and_then(|f| f.edit());
     [
         job.map(|e| e.line.text().to_owned()),
         (d.app.states.visit())
@@ -325,7 +325,7 @@ fn texts(d: &Driver) -> [Option<String>; 4] {
         (d.app.states.workbench())
             .and_then(|b| b.editor.edit())
             .map(|e| e.line.text().to_owned()),
-        Some(d.app.lookup.line.text().to_owned()),
+        d.app.states.lookup().map(|l| l.line.text().to_owned()),
     ]
 }
 

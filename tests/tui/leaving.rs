@@ -14,7 +14,7 @@ fn begun() -> Driver {
 }
 
 fn typed(d: &Driver) -> Option<String> {
-    let edit = d.app.job.as_ref()?.edit.as_ref()?;
+    let edit = d.app.states.form()?.edit()?;
     Some(edit.line.text().to_owned())
 }
 
@@ -37,8 +37,8 @@ fn what_was_refused_stays_and_is_said_to_whatever_key_leaves() {
     for key in KEYS {
         let mut d = begun();
         d.keys(&["31/31/1990", key]);
-        let job = d.app.job.as_ref().unwrap();
-        assert_eq!((d.app.screen, job.tab), (Screen::Job, 0), "{key}");
+        let form = d.app.states.form().unwrap();
+        assert_eq!((d.app.screen, form.tab), (Screen::Job, 0), "{key}");
         assert_eq!(typed(&d).as_deref(), Some("31/31/1990"), "{key}");
         let said = d.said();
         assert!(
@@ -55,7 +55,7 @@ fn what_was_refused_stays_and_is_said_to_whatever_key_leaves() {
 fn what_can_be_kept_is_kept_and_the_key_does_what_it_does() {
     let mut d = begun();
     d.keys(&["15/3/1958", "alt-6"]);
-    assert_eq!(d.app.job.as_ref().unwrap().tab, 5);
+    assert_eq!(d.app.states.form().unwrap().tab, 5);
     assert_eq!(typed(&d), None);
     assert!(d.in_book().job.wearer.born.is_some());
     d.keys(&["alt-1", "home", "down", "16/3/1958", "f6"]);
@@ -67,7 +67,7 @@ fn what_can_be_kept_is_kept_and_the_key_does_what_it_does() {
     d.app.person = None;
     d.keys(&["15/3/1958", "alt-6"]);
     assert!(d.app.dialog.is_some());
-    assert_eq!(d.app.job.as_ref().unwrap().tab, 0);
+    assert_eq!(d.app.states.form().unwrap().tab, 0);
     d.keys(&["esc"]);
     assert_eq!(typed(&d).as_deref(), Some("15/3/1958"), "given back");
 }

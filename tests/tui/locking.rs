@@ -46,7 +46,7 @@ fn assert_nothing_shown(d: &Driver) {
 fn the_first_screen_is_the_lock_and_the_pin_opens_the_worklist() {
     let (_first, mut d) = locked();
     assert_nothing_shown(&d);
-    assert!(d.app.worklist.lines.is_empty() && d.app.card.is_none());
+    assert!(d.app.lines.is_empty() && d.app.card.is_none());
     let at_the_lock = [
         "rimbook · locked · nobody signed in · Mon 12 Oct 2026",
         "Locked. Nothing of the book is shown before somebody signs in.",
@@ -115,7 +115,7 @@ fn what_was_typed_is_there_again_after_a_lock() {
     d.keys(&["4710", "enter", "enter", "alt-2", "-2.2"]);
     let before = d.screen(80, 24);
     let typed = |d: &Driver| {
-        let edit = d.app.job.as_ref().and_then(|j| j.edit.as_ref());
+        let edit = d.app.states.form().and_then(|f| f.edit());
         edit.map(|e| (e.path.clone(), e.line.text().to_owned()))
     };
     let was = typed(&d);
@@ -150,7 +150,7 @@ fn somebody_else_finds_nothing_typed_at_the_parcel_or_on_any_other_screen() {
     assert_eq!(d.app.parcel.number.text(), "77");
     d.keys(&["ctrl-l", "down", "8253", "enter"]);
     assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
-    assert!(d.app.said.is_some() && !d.app.worklist.lines.is_empty());
+    assert!(d.app.said.is_some() && !d.app.lines.is_empty());
     d.keys(&["p"]);
     assert_eq!(d.app.parcel.number.text(), "");
 }

@@ -55,7 +55,7 @@ fn what_holds_the_gate_back_names_the_key_that_drops_the_entry() {
     says(&d, "Correct it, or f12 drops it.");
     d.keys(&["f12"]);
     assert_eq!(d.app.screen, Screen::Job);
-    assert!(d.app.job.as_ref().unwrap().edit.is_none());
+    assert!(d.app.states.form().and_then(|f| f.edit()).is_none());
 }
 
 #[test]
@@ -76,7 +76,11 @@ fn a_job_changed_elsewhere_names_the_key_that_keeps_what_was_typed() {
     d.keys(&["f11"]);
     says(&d, "look, then f11 keeps it.");
     d.keys(&["f11"]);
-    assert!(d.app.job.as_ref().unwrap().edit.is_none(), "{}", d.said());
+    assert!(
+        d.app.states.form().and_then(|f| f.edit()).is_none(),
+        "{}",
+        d.said()
+    );
     assert_eq!(crate::driver::value(&d, "fitting.right.vertex_mm"), "14");
 }
 

@@ -2,7 +2,6 @@
 
 use crate::driver::{Driver, clock};
 use rimbook::app::collecting::steps_now;
-use rimbook::app::entry;
 use rimbook::desk::Desk;
 use rimbook::units::{Degree, Millimetre};
 
@@ -14,7 +13,11 @@ fn begun() -> Driver {
 }
 
 fn at(d: &Driver) -> String {
-    entry::field(d.app.job.as_ref().expect("a job"))
+    d.app
+        .states
+        .form()
+        .unwrap()
+        .field()
         .expect("a field")
         .full_path()
 }
@@ -79,7 +82,10 @@ fn an_entry_that_is_refused_keeps_the_cursor() {
     let mut d = begun();
     d.keys(&["alt-2", "32 of May", "f4"]);
     assert_eq!(at(&d), "prescription.tested_on");
-    assert!(d.app.job.as_ref().unwrap().edit.is_some(), "still typed");
+    assert!(
+        d.app.states.form().and_then(|f| f.edit()).is_some(),
+        "still typed"
+    );
 }
 
 #[test]

@@ -242,14 +242,7 @@ fn what_is_being_typed_outlives_the_program() {
     d.keys(&["-3.8"]);
     let mut new = Driver::on(d.path.clone());
     new.keys(&["w", "enter", "p", "enter"]);
-    let edit = new
-        .app
-        .job
-        .as_ref()
-        .unwrap()
-        .edit
-        .as_ref()
-        .expect("what was typed");
+    let edit = new.app.parcel.editor.edit().expect("what was typed");
     assert_eq!(edit.line.text(), "-3.8");
     new.keys(&["8/-1.25x77", "enter"]);
     assert_eq!(
@@ -265,14 +258,7 @@ fn what_is_being_typed_outlives_the_program() {
     new.keys(&["-3.7"]);
     let mut third = Driver::on(new.path.clone());
     third.keys(&["w", "enter", "p", "enter"]);
-    let edit = third
-        .app
-        .job
-        .as_ref()
-        .unwrap()
-        .edit
-        .as_ref()
-        .expect("what was typed");
+    let edit = third.app.parcel.editor.edit().expect("what was typed");
     assert_eq!(
         (edit.path.as_str(), edit.line.text()),
         ("readings.repeats.right.0", "-3.7")
@@ -289,14 +275,7 @@ fn what_cannot_be_read_is_refused_beside_the_entry_and_kept() {
     for text in ["-2.00/-0.50", "abc", "L -2.00/-0.50x90"] {
         // The first letter of a word would be an action; a digit or sign begins the entry.
         d.keys(&["-", "ctrl-u", text, "enter"]);
-        let edit = d
-            .app
-            .job
-            .as_ref()
-            .unwrap()
-            .edit
-            .as_ref()
-            .expect("still there");
+        let edit = d.app.parcel.editor.edit().expect("still there");
         assert!(edit.error.is_some(), "{text}");
         assert_eq!(edit.line.text(), text);
         d.keys(&["esc"]);
@@ -346,7 +325,7 @@ fn somebody_elses_change_meanwhile_loses_nothing_that_was_typed() {
         )
         .unwrap();
     d.keys(&["enter"]);
-    let edit = d.app.job.as_ref().unwrap().edit.as_ref().expect("kept");
+    let edit = d.app.parcel.editor.edit().expect("kept");
     assert_eq!(edit.line.text(), "-3.75/-1.25x77");
     d.keys(&["enter"]);
     assert_eq!(
@@ -409,7 +388,7 @@ fn without_a_pair_in_hand_yes_and_no_answer_for_nobody() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     // The worklist's card is of this very job: it must not be taken for the one in hand.
     assert!(d.app.card.is_some());
-    let number = d.app.worklist.lines[0].number.clone();
+    let number = d.app.lines[0].number.clone();
     d.keys(&["p"]);
     for key in ["y", "n"] {
         d.keys(&[key]);
@@ -429,7 +408,7 @@ fn the_key_for_the_next_entry_keeps_a_reading_and_goes_on() {
     assert_eq!(d.app.screen, Screen::Parcel);
     let readings = &job_in_hand(&d).readings;
     assert!((readings.right.axis_deg.unwrap().get() - 77.0).abs() < 1e-9);
-    assert_eq!(d.app.job.as_ref().unwrap().edit.as_ref().map(|_| ()), None);
+    assert_eq!(d.app.parcel.editor.edit().map(|_| ()), None);
 }
 
 #[test]
@@ -438,7 +417,7 @@ fn the_gate_keeps_a_reading_that_is_good_and_says_why_it_waits_for_one_that_is_n
     taken_up(&mut d);
     d.keys(&["-3.75/-1.25", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    let edit = d.app.job.as_ref().unwrap().edit.clone().expect("kept");
+    let edit = d.app.parcel.editor.edit().cloned().expect("kept");
     assert_eq!(edit.line.text(), "-3.75/-1.25");
     assert!(edit.error.is_some());
     assert!(

@@ -75,8 +75,8 @@ fn keys_do_what_the_table_says() {
 fn enter(d: &mut Driver, path: &str, text: &str) {
     to_field(d, path);
     d.keys(&[text, "enter"]);
-    let job = d.app.job.as_ref().unwrap();
-    assert!(job.edit.is_none(), "{path} {text:?}: {:?}", job.edit);
+    let edit = d.app.states.form().unwrap().edit();
+    assert!(edit.is_none(), "{path} {text:?}: {edit:?}");
 }
 
 #[test]
@@ -87,11 +87,10 @@ fn a_refused_entry_keeps_what_was_typed_and_says_what_to_type() {
     d.keys(&["-2.2", "enter"]);
     let edit = d
         .app
-        .job
-        .as_ref()
-        .unwrap()
-        .edit
-        .clone()
+        .states
+        .form()
+        .and_then(|f| f.edit())
+        .cloned()
         .expect("still typed");
     assert_eq!(edit.line.text(), "-2.2");
     assert!(
@@ -126,11 +125,9 @@ fn a_paste_goes_to_the_entry_only_and_becomes_one_line() {
     d.input(Input::Paste("reads\nat a desk\u{1b}[2J".to_owned()));
     assert_eq!(
         d.app
-            .job
-            .as_ref()
-            .unwrap()
-            .edit
-            .as_ref()
+            .states
+            .form()
+            .and_then(|f| f.edit())
             .unwrap()
             .line
             .text(),
@@ -148,11 +145,10 @@ fn what_was_typed_is_there_again_after_the_program_ended() {
     again.keys(&["enter"]);
     let edit = again
         .app
-        .job
-        .as_ref()
-        .unwrap()
-        .edit
-        .clone()
+        .states
+        .form()
+        .and_then(|f| f.edit())
+        .cloned()
         .expect("taken up again");
     assert_eq!(
         (edit.path.as_str(), edit.line.text()),
@@ -189,7 +185,13 @@ fn a_change_made_elsewhere_is_shown_and_not_overwritten() {
         "the other's value stands"
     );
     assert!(d.said().contains("Somebody else changed"), "{}", d.said());
-    let edit = d.app.job.as_ref().unwrap().edit.clone().expect("kept");
+    let edit = d
+        .app
+        .states
+        .form()
+        .and_then(|f| f.edit())
+        .cloned()
+        .expect("kept");
     assert_eq!(edit.line.text(), "14");
     d.keys(&["enter"]);
     assert_eq!(
@@ -220,7 +222,10 @@ fn an_idle_screen_notices_a_change_made_elsewhere_and_keeps_what_is_typed() {
     d.input(Input::Poll);
     let job = d.app.job.as_ref().unwrap();
     assert_eq!(job.open.job.wearer.occupation.as_deref(), Some("carver"));
-    assert_eq!(job.edit.as_ref().unwrap().line.text(), "0123");
+    assert_eq!(
+        d.app.states.form().unwrap().edit().unwrap().line.text(),
+        "0123"
+    );
     assert!(d.said().contains("another program"), "{}", d.said());
 }
 
@@ -245,11 +250,9 @@ fn nobody_records_without_saying_who() {
     assert_eq!(value(&d, "wearer.phone"), "");
     assert_eq!(
         d.app
-            .job
-            .as_ref()
-            .unwrap()
-            .edit
-            .as_ref()
+            .states
+            .form()
+            .and_then(|f| f.edit())
             .unwrap()
             .line
             .text(),
@@ -409,7 +412,7 @@ fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
 fn the_look_up_finds_while_typing_and_opens() {
     let mut d = Driver::signed_in(&[job("S01"), job("S05")]);
     d.keys(&["/", "thornc"]);
-    assert_eq!(d.app.lookup.found.len(), 1);
+    assert_eq!(d.app.states.lookup().unwrap().found.len(), 1);
     let card = d.app.card.as_ref().expect("a card while typing");
     assert_eq!(card.job.wearer.name.as_deref(), Some("Maribel Thorncroft"));
     d.keys(&["enter"]);
@@ -438,9 +441,9 @@ fn enter_at_the_gate_goes_to_the_field_of_the_finding() {
         d.keys(&["down"]);
     }
     d.keys(&["enter"]);
-    let job = d.app.job.as_ref().unwrap();
+    let form = d.app.states.form().unwrap();
     assert_eq!(d.app.screen, Screen::Job);
-    assert_eq!(rimbook::app::entry::field(job).unwrap().full_path(), path);
+    assert_eq!(form.field().unwrap().full_path(), path);
 }
 
 #[test]

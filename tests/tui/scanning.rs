@@ -277,7 +277,7 @@ fn an_ordered_job_is_opened_at_its_readings_even_when_it_is_open_elsewhere() {
     assert!(moved.moved, "{:?}", moved.findings);
     drop(desk);
     scanned(&mut d, "1001");
-    let section = |d: &Driver| d.app.job.as_ref().unwrap().section();
+    let section = |d: &Driver| d.app.states.form().unwrap().section();
     assert_eq!(section(&d), Some(Section::Readings));
     d.keys(&["alt-1"]);
     assert_eq!(section(&d), Some(Section::Wearer));
@@ -298,7 +298,7 @@ fn an_entry_that_is_being_typed_is_kept_as_a_draft_and_the_scan_is_not_typed_int
     let other = if first == "1001" { "1002" } else { "1001" };
     scanned(&mut d, other);
     assert_eq!(open(&d), other);
-    assert!(d.app.job.as_ref().unwrap().edit.is_none());
+    assert!(d.app.states.form().and_then(|f| f.edit()).is_none());
     let drafts = Desk::open(&d.path, driver::clock())
         .unwrap()
         .drafts(&first)
@@ -310,11 +310,10 @@ fn an_entry_that_is_being_typed_is_kept_as_a_draft_and_the_scan_is_not_typed_int
     scanned(&mut d, &first);
     let edit = d
         .app
-        .job
-        .as_ref()
-        .unwrap()
-        .edit
-        .clone()
+        .states
+        .form()
+        .and_then(|f| f.edit())
+        .cloned()
         .expect("taken up again");
     assert_eq!(edit.line.text(), "01777 9");
     assert!(d.said().contains("enter keeps it"), "{}", d.said());
@@ -322,11 +321,10 @@ fn an_entry_that_is_being_typed_is_kept_as_a_draft_and_the_scan_is_not_typed_int
     scanned(&mut d, &first);
     let edit = d
         .app
-        .job
-        .as_ref()
-        .unwrap()
-        .edit
-        .clone()
+        .states
+        .form()
+        .and_then(|f| f.edit())
+        .cloned()
         .expect("still typed");
     assert_eq!(edit.line.text(), "01777 9");
     assert_eq!(open(&d), first);
@@ -431,12 +429,18 @@ fn a_pasted_code_opens_and_any_other_paste_is_text() {
     assert_eq!(open(&d), "1002");
     d.keys(&["enter"]);
     d.input(Input::Paste("R1042!".to_owned()));
-    let edit = d.app.job.as_ref().unwrap().edit.clone().expect("typed");
+    let edit = d
+        .app
+        .states
+        .form()
+        .and_then(|f| f.edit())
+        .cloned()
+        .expect("typed");
     assert!(edit.line.text().contains("R1042!"), "{edit:?}");
     let mut d = Driver::signed_in(&jobs());
     d.keys(&["/"]);
     d.input(Input::Paste("Maribel".to_owned()));
-    assert_eq!(d.app.lookup.line.text(), "Maribel");
+    assert_eq!(d.app.states.lookup().unwrap().line.text(), "Maribel");
     d.input(Input::Paste(code("1001")));
     assert_eq!(open(&d), "1001");
 }

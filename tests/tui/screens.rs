@@ -129,7 +129,7 @@ fn a_vertex_mismatch_looks_as_it_was_approved_at_the_gate_and_in_the_form() {
     d.keys(&["g"]);
     let mismatch = |d: &Driver| {
         let findings = &d.app.job.as_ref().unwrap().findings;
-        findings[d.app.finding].check == "bvd-mismatch"
+        findings[d.app.states.gate().unwrap().selected].check == "bvd-mismatch"
     };
     while !mismatch(&d) {
         d.keys(&["down"]);

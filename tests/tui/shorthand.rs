@@ -3,7 +3,7 @@
 use crate::driver;
 
 use crate::driver::{Driver, clock, scenario, to_field, value};
-use rimbook::app::{Screen, entry};
+use rimbook::app::Screen;
 use rimbook::desk::Desk;
 use rimbook::form;
 use rimbook::units::Dioptre;
@@ -121,9 +121,7 @@ fn kept(d: &Driver, path: &str) -> Value {
 }
 
 fn at(d: &Driver) -> String {
-    entry::field(d.app.job.as_ref().unwrap())
-        .unwrap()
-        .full_path()
+    d.app.states.form().unwrap().field().unwrap().full_path()
 }
 
 /// Puts the cursor on an entry.
@@ -143,7 +141,7 @@ fn a_digit_on_the_worklist_begins_the_look_up_and_its_gate_is_one_key_away() {
     let mut d = Driver::signed_in(&[job("S01"), job("S02")]);
     d.keys(&["1002"]);
     assert_eq!(d.app.screen, Screen::Lookup);
-    assert_eq!(d.app.lookup.line.text(), "1002");
+    assert_eq!(d.app.states.lookup().unwrap().line.text(), "1002");
     d.keys(&["ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Gate);
     assert_eq!(d.app.job.as_ref().unwrap().open.number, "1002");
@@ -352,7 +350,13 @@ fn the_gate_waits_for_an_entry_that_cannot_be_kept_and_says_so() {
     d.keys(&["-2.2", "ctrl-g"]);
     for _ in 0..2 {
         assert_eq!(d.app.screen, Screen::Job);
-        let edit = d.app.job.as_ref().unwrap().edit.clone().expect("typed");
+        let edit = d
+            .app
+            .states
+            .form()
+            .and_then(|f| f.edit())
+            .cloned()
+            .expect("typed");
         assert_eq!(edit.line.text(), "-2.2");
         assert!(edit.error.unwrap().contains("-2.25"));
         assert!(d.said().contains("cannot be kept"), "{}", d.said());

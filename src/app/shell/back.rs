@@ -4,7 +4,7 @@ use super::news_here;
 use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::news::News;
-use crate::app::selected::{card_for, selected};
+use crate::app::selected::card_for;
 use crate::app::which::Screen;
 use crate::app::{App, collecting};
 
@@ -23,8 +23,6 @@ pub(crate) fn back(app: &mut App) -> Vec<Effect> {
     };
     app.screen = before;
     match before {
-        Screen::Worklist => vec![Effect::Reload],
-        Screen::Lookup => card_for(app, selected(app).map(|l| l.number.clone())),
         Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
         _ => news_here(app, News::Returned),
     }

@@ -2,10 +2,13 @@
 
 use super::ask::ask;
 use super::questions::{act_as, ask_who};
-use super::{back, go, update};
+use super::{back, go, look_up, tell, update};
 use crate::app::effect::{Deed, Effect};
-use crate::app::news::ScreenInput;
+use crate::app::line::Line;
+use crate::app::news::{News, ScreenInput};
 use crate::app::next::Next;
+use crate::app::questions::begin_job;
+use crate::app::selected::card_for;
 use crate::app::which::Screen;
 use crate::app::{App, act};
 
@@ -51,6 +54,14 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
             Vec::new()
         }
         Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
+        Next::Card(number) => card_for(app, number),
+        Next::LookUp(text) => look_up(app, &text),
+        Next::NewJob(name) => carry_out(app, begin_job::ask_wearer(Line::of(&name))),
+        Next::GoToField(path) => {
+            let mut effects = tell(app, Screen::Job, News::GoTo(&path));
+            effects.extend(go(app, Screen::Job));
+            effects
+        }
         Next::Go(screen) => go(app, screen),
         Next::Back => back(app),
         Next::Run(action) => act::act(app, action),

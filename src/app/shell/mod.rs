@@ -13,11 +13,13 @@ mod questions;
 mod route;
 mod screens;
 mod see;
+mod undo;
 
 pub(crate) use back::back;
 pub(crate) use carry_out::carry_out;
-pub(crate) use open::{open, wanted_visit};
+pub(crate) use open::{look_up, open, wanted_visit};
 pub(crate) use press::{paste, press};
 pub(crate) use questions::{ask_who, asked, settings_again, welcome};
-pub(crate) use route::{go, is_of_screens, news, news_here, update};
+pub(crate) use route::{go, is_of_screens, news, news_here, tell, update};
 pub use screens::States;
+pub(crate) use undo::{undo, undo_origins};

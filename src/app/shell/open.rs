@@ -7,7 +7,7 @@ use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::parcel::card_hides;
 use crate::app::questions::recheck;
-use crate::app::screens::read_aloud;
+use crate::app::screens::{lookup, read_aloud};
 use crate::app::selected::in_front;
 use crate::app::which::Screen;
 use crate::job::{Reason, Stage};
@@ -15,6 +15,9 @@ use crate::job::{Reason, Stage};
 /// Opens the screen of an action; `None` where the action opens none.
 pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
     Some(match action {
+        Action::Lookup if app.screen == Screen::Welcome => Vec::new(),
+        // Somebody is on the telephone: the letters of the last search are not theirs.
+        Action::Lookup => look_up(app, ""),
         Action::Figures => go(app, Screen::Figures),
         Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
         Action::Choices if app.job.is_some() => go(app, Screen::Choices),
@@ -24,6 +27,12 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
         Action::Workbench => workbench(app),
         _ => return None,
     })
+}
+
+/// Opens the look-up with a text that is begun.
+pub(crate) fn look_up(app: &mut App, text: &str) -> Vec<Effect> {
+    app.states.put(ScreenState::Lookup(lookup::State::of(text)));
+    go(app, Screen::Lookup)
 }
 
 /// Opens the visit of a recheck; of a collected pair, offers to begin one.

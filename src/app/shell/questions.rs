@@ -16,14 +16,18 @@ use crate::app::which::Screen;
 pub(crate) fn asked(app: &mut App, action: Action) -> Option<Vec<Effect>> {
     let seen = app.seen();
     let next = match action {
-        Action::Told => contact::ask(selected(app), seen),
+        Action::Told => {
+            let lines = || app.lines.iter().chain(&app.collections.lines);
+            let line = selected(app).and_then(|number| lines().find(|l| l.number == number));
+            contact::ask(line, seen)
+        }
         Action::Waiting => contact::show(seen),
         Action::NewJob => begin_job::ask_wearer(Line::default()),
         Action::NewFrom => in_front(app).map_or(Next::Stay, begin_job::ask),
         Action::Repair => in_front(app).map_or(Next::Stay, repair::ask),
         Action::Print | Action::PrintSelected => {
             let number = match app.screen {
-                Screen::Worklist => selected(app).map(|l| l.number.clone()),
+                Screen::Worklist => selected(app).map(str::to_owned),
                 _ => app.job.as_ref().map(|j| j.open.number.clone()),
             };
             print::ask(number, seen)

@@ -38,7 +38,8 @@ pub(crate) fn news_here(app: &mut App, news: News<'_>) -> Vec<Effect> {
     tell(app, app.screen, news)
 }
 
-fn tell(app: &mut App, screen: Screen, news: News<'_>) -> Vec<Effect> {
+/// Gives news to one screen, on the stack or not.
+pub(crate) fn tell(app: &mut App, screen: Screen, news: News<'_>) -> Vec<Effect> {
     let Some(mut state) = app.states.take(screen) else {
         return Vec::new();
     };

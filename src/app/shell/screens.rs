@@ -2,7 +2,9 @@
 
 use crate::app::screens::behaviour::Behaviour;
 use crate::app::screens::draw::Draws;
-use crate::app::screens::{choices, figures, pictures, read_aloud, visit, workbench};
+use crate::app::screens::{
+    choices, figures, form, gate, lookup, pictures, read_aloud, visit, workbench, worklist,
+};
 use crate::app::which::Screen;
 
 macro_rules! screens {
@@ -70,6 +72,10 @@ macro_rules! screens {
 }
 
 screens! {
+    Worklist worklist worklist::State;
+    Lookup lookup lookup::State;
+    Gate gate gate::State;
+    Job form form::State;
     Pictures pictures pictures::State;
     Choices choices choices::State;
     Workbench workbench workbench::State;
@@ -80,8 +86,15 @@ screens! {
 
 /// What the screens remember: those on the stack, and those that were left and go on where they were
 /// when they are opened again.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub struct States(Vec<ScreenState>);
+
+impl Default for States {
+    /// The worklist is the first screen.
+    fn default() -> Self {
+        Self(vec![ScreenState::Worklist(worklist::State::default())])
+    }
+}
 
 impl States {
     /// The state of a screen, where it has one.
@@ -102,6 +115,11 @@ impl States {
         if self.get(screen).is_none() {
             self.0.extend(ScreenState::new(screen));
         }
+    }
+
+    /// Forgets the state of a screen.
+    pub(crate) fn forget(&mut self, screen: Screen) {
+        self.0.retain(|s| s.screen() != screen);
     }
 
     /// Keeps the state of a screen, in place of any that it has.

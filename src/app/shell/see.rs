@@ -1,6 +1,7 @@
 //! What the screens may see, made of the program.
 
 use crate::app::App;
+use crate::app::parcel::card_hides;
 use crate::app::seen::Seen;
 
 impl App {
@@ -12,14 +13,16 @@ impl App {
             today: self.today,
             practice: &self.practice,
             staff: &self.staff,
+            signs_in: self.security.sign_in,
             person: self.person.as_deref(),
             security: self.security,
             with_secret: &self.with_secret,
-            lines: &self.worklist.lines,
-            backup: self.worklist.backup.as_ref(),
+            lines: &self.lines,
+            backup: self.backup.as_ref(),
             waiting: &self.waiting,
-            job: self.job.as_ref().map(|j| &j.view),
+            job: self.job.as_ref(),
             card: self.card.as_deref(),
+            card_hides: (self.card.as_ref()).and_then(|c| card_hides(self, &c.number, &c.job)),
             facts: self.ready.card(),
             remake_price: self.remake_price,
             used: self.used.as_deref(),

@@ -1,7 +1,7 @@
 //! What to do about a vertex distance, as lines: setting the frame first.
 
-use super::text::{fit, right};
-use super::theme::Role;
+use crate::app::widgets::text::{fit, right};
+use crate::app::widgets::theme::Role;
 use crate::derive::powers::written;
 use crate::rules::remedy::{Remedy, RemedyKind, SETTING_MM};
 

@@ -8,10 +8,10 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
+use crate::app::App;
 use crate::app::widgets::text::{cut, right};
 use crate::app::widgets::theme::{Role, Theme};
 use crate::app::widgets::{WIDE, put};
-use crate::app::{App, Screen};
 use crate::desk::OpenJob;
 
 /// Stands behind a name that nobody has proved, where the words for it have no room.
@@ -46,14 +46,8 @@ pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 
 /// The job that the screen in front is about.
 fn in_front(app: &App) -> Option<&OpenJob> {
-    if let Some(state) = app.states.get(app.screen) {
-        return state.behaviour().named(app.seen());
-    }
-    let job = app.job.as_ref().map(|j| &j.open);
-    match app.screen {
-        Screen::Job | Screen::Gate => job,
-        _ => None,
-    }
+    let state = app.states.get(app.screen)?;
+    state.behaviour().named(app.seen())
 }
 
 /// Number and wearer: whole, with initials before the surname, with the surname alone.

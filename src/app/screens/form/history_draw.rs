@@ -5,9 +5,9 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use serde_json::Value;
 
-use super::text::{cut, fit, scroll};
-use super::theme::{Role, Theme};
-use super::{at, put, selected};
+use crate::app::widgets::text::{cut, fit, scroll};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, put, selected};
 use crate::desk::Event;
 
 pub(super) fn draw(

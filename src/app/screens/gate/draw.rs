@@ -4,64 +4,68 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{fit, scroll, wrap};
-use super::theme::{Mark, Role, Theme};
-use super::{at, line_across, put, remedy, selected};
-use crate::app::App;
+use super::State;
 use crate::app::gating::summary;
+use crate::app::screens::draw::Draws;
+use crate::app::seen::Seen;
+use crate::app::widgets::text::{fit, scroll, wrap};
+use crate::app::widgets::theme::{Mark, Role, Theme};
+use crate::app::widgets::{at, line_across, put, remedy, selected};
 use crate::gate::of_finding;
 use crate::gate::{Acceptable, Finding, Severity, lets_through};
 use crate::job::{Gate, Job};
 use crate::practice::Thresholds;
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(job) = &app.job else { return };
-    let width = usize::from(area.width.saturating_sub(2));
-    let lines = job.findings.get(app.finding).map_or_else(Vec::new, |f| {
-        detail_lines(f, &job.open.job, &app.practice.thresholds, width)
-    });
-    // The list keeps a few rows whatever there is to say of the selected finding.
-    let needed = u16::try_from(lines.len()).unwrap_or(u16::MAX);
-    let detail_rows = needed
-        .clamp(9.min(area.height / 2), 18)
-        .min(area.height.saturating_sub(6));
-    let [top, list, rule, detail] = Layout::vertical([
-        Constraint::Length(2),
-        Constraint::Min(3),
-        Constraint::Length(1),
-        Constraint::Length(detail_rows),
-    ])
-    .areas(area);
-    let stage = job.open.job.stage();
-    let (text, role) = match stage.next_gate() {
-        None => (
-            format!(
-                " The job is {}; there is no further move.",
-                job.open.job.stands_at()
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let Some(job) = seen.job else { return };
+        let width = usize::from(area.width.saturating_sub(2));
+        let lines = job.findings.get(self.selected).map_or_else(Vec::new, |f| {
+            detail_lines(f, &job.open.job, &seen.practice.thresholds, width)
+        });
+        // The list keeps a few rows whatever there is to say of the selected finding.
+        let needed = u16::try_from(lines.len()).unwrap_or(u16::MAX);
+        let detail_rows = needed
+            .clamp(9.min(area.height / 2), 18)
+            .min(area.height.saturating_sub(6));
+        let [top, list, rule, detail] = Layout::vertical([
+            Constraint::Length(2),
+            Constraint::Min(3),
+            Constraint::Length(1),
+            Constraint::Length(detail_rows),
+        ])
+        .areas(area);
+        let stage = job.open.job.stage();
+        let (text, role) = match stage.next_gate() {
+            None => (
+                format!(
+                    " The job is {}; there is no further move.",
+                    job.open.job.stands_at()
+                ),
+                Role::Value,
             ),
-            Role::Value,
-        ),
-        Some(gate) => {
-            let open = !lets_through(&job.findings);
-            let role = if open { Role::Warning } else { Role::Good };
-            (
-                format!(" {stage} → {gate}: {}", summary(&job.findings)),
-                role,
-            )
+            Some(gate) => {
+                let open = !lets_through(&job.findings);
+                let role = if open { Role::Warning } else { Role::Good };
+                (
+                    format!(" {stage} → {gate}: {}", summary(&job.findings)),
+                    role,
+                )
+            }
+        };
+        put(frame, at(top, 0), Line::styled(text, theme.style(role)));
+        let first = scroll(self.selected, job.findings.len(), list.height.into());
+        for (row, (place, f)) in (0..list.height).zip(job.findings.iter().enumerate().skip(first)) {
+            draw_line(f, place == self.selected, theme, frame, at(list, row));
         }
-    };
-    put(frame, at(top, 0), Line::styled(text, theme.style(role)));
-    let first = scroll(app.finding, job.findings.len(), list.height.into());
-    for (row, (place, f)) in (0..list.height).zip(job.findings.iter().enumerate().skip(first)) {
-        draw_line(f, place == app.finding, theme, frame, at(list, row));
-    }
-    line_across(frame, rule, theme);
-    for (row, (line, role)) in (0..detail.height).zip(lines) {
-        put(
-            frame,
-            at(detail, row),
-            Line::styled(format!(" {line}"), theme.style(role)),
-        );
+        line_across(frame, rule, theme);
+        for (row, (line, role)) in (0..detail.height).zip(lines) {
+            put(
+                frame,
+                at(detail, row),
+                Line::styled(format!(" {line}"), theme.style(role)),
+            );
+        }
     }
 }
 

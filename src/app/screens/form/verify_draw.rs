@@ -4,9 +4,9 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::Line;
 
-use super::text::wrap;
-use super::theme::{Role, Theme};
-use super::{at, margin, put};
+use crate::app::widgets::text::wrap;
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, margin, put};
 use crate::derive::verification::{Reading, report};
 use crate::job::Job;
 use crate::practice::Practice;

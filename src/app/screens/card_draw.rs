@@ -4,11 +4,10 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit};
-use super::theme::{Role, Theme};
-use super::{at, put};
-use crate::app::App;
-use crate::app::parcel::card_hides;
+use crate::app::seen::Seen;
+use crate::app::widgets::text::{cut, fit};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, put};
 use crate::card::{Emphasis, arranged, second_card};
 use crate::desk::OpenJob;
 use crate::form::clean;
@@ -18,8 +17,8 @@ const LABEL: usize = 7;
 
 /// How many rows the card takes down to what was measured on the face: who, prescription, places,
 /// distances and angles, sides and pads. Frame, lenses and order come after them.
-pub(super) fn rows_of_measurements(app: &App, width: u16) -> u16 {
-    let (Some(open), Some(facts)) = (&app.card, app.ready.card()) else {
+pub(crate) fn rows_of_measurements(seen: Seen<'_>, width: u16) -> u16 {
+    let (Some(open), Some(facts)) = (seen.card, seen.facts) else {
         return 1;
     };
     let width = usize::from(width.saturating_sub(2));
@@ -31,8 +30,8 @@ pub(super) fn rows_of_measurements(app: &App, width: u16) -> u16 {
 }
 
 /// Draws the card of the job that is selected.
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let (Some(open), Some(facts)) = (&app.card, app.ready.card()) else {
+pub(crate) fn draw(seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let (Some(open), Some(facts)) = (seen.card, seen.facts) else {
         put(
             frame,
             at(area, 0),
@@ -40,7 +39,7 @@ pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         );
         return;
     };
-    if let Some(until) = card_hides(app, &open.number, &open.job) {
+    if let Some(until) = seen.card_hides {
         blind(open, until, theme, frame, area);
         return;
     }

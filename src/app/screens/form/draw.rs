@@ -6,16 +6,16 @@ use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, scroll, typed, wrap, wrap_parts};
-use super::theme::{Role, Theme};
-use super::{at, history, picture, put, verify};
-use crate::app::App;
+use super::{State, history_draw as history, verify_draw as verify};
 use crate::app::action::Action;
-use crate::app::entry;
 use crate::app::gating::summary;
-use crate::app::offering;
-use crate::app::rows::{self, Row};
-use crate::app::screen::{JobScreen, TABS};
+use crate::app::job_view::JobView;
+use crate::app::rows::{self, Row, TABS};
+use crate::app::screens::draw::Draws;
+use crate::app::seen::Seen;
+use crate::app::widgets::text::{cut, fit, scroll, typed, wrap, wrap_parts};
+use crate::app::widgets::theme::{Role, Theme};
+use crate::app::widgets::{at, frame_front as picture, put};
 use crate::eye::Eye;
 use crate::form::{self, Field, Room, unit_after};
 use crate::gate::{Finding, Severity};
@@ -30,35 +30,50 @@ const SIDE_LABEL: usize = 25;
 /// Columns of a value of one eye.
 const VALUE: usize = 15;
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(job) = &app.job else { return };
-    let [tabs, head, body, detail, foot] = Layout::vertical([
-        Constraint::Length(1),
-        Constraint::Length(1),
-        Constraint::Min(0),
-        Constraint::Length(2),
-        Constraint::Length(1),
-    ])
-    .areas(area);
-    draw_tabs(job, theme, frame, tabs);
-    let (form_area, side) = split(job, body);
-    if job.section().is_none() {
-        history::draw(&job.history, job.row, theme, frame, body);
-    } else {
-        draw_rows(app, job, theme, frame, head, form_area);
-        if let Some(side) = side {
-            draw_side(app, job, theme, frame, side);
+/// What is drawn: the form, and the job that it shows.
+#[derive(Clone, Copy)]
+struct Form<'a> {
+    state: &'a State,
+    view: &'a JobView,
+    seen: Seen<'a>,
+}
+
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let Some(view) = seen.job else { return };
+        let job = &Form {
+            state: self,
+            view,
+            seen,
+        };
+        let [tabs, head, body, detail, foot] = Layout::vertical([
+            Constraint::Length(1),
+            Constraint::Length(1),
+            Constraint::Min(0),
+            Constraint::Length(2),
+            Constraint::Length(1),
+        ])
+        .areas(area);
+        draw_tabs(job, theme, frame, tabs);
+        let (form_area, side) = split(job, body);
+        if job.state.section().is_none() {
+            history::draw(&job.view.history, job.state.row, theme, frame, body);
+        } else {
+            draw_rows(job, theme, frame, head, form_area);
+            if let Some(side) = side {
+                draw_side(job, theme, frame, side);
+            }
         }
+        draw_detail(job, theme, frame, detail);
+        draw_foot(job, theme, frame, foot);
     }
-    draw_detail(job, theme, frame, detail);
-    draw_foot(app, job, theme, frame, foot);
 }
 
 /// Returns the form's part and, where there is room, the part beside or below it.
-fn split(job: &JobScreen, body: Rect) -> (Rect, Option<Rect>) {
+fn split(job: &Form<'_>, body: Rect) -> (Rect, Option<Rect>) {
     let form = 1 + LABEL + 2 * VALUE + 3;
     let form = u16::try_from(form).unwrap_or(60);
-    match job.section() {
+    match job.state.section() {
         // Frames have one value a row, so that even a narrow screen has room for the picture.
         Some(Section::Frame) => {
             let form = 43.min(body.width);
@@ -80,7 +95,7 @@ fn split(job: &JobScreen, body: Rect) -> (Rect, Option<Rect>) {
     }
 }
 
-fn draw_tabs(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_tabs(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let wide = area.width >= 100;
     let mut spans = Vec::new();
     for (place, (name, _)) in TABS.iter().enumerate() {
@@ -89,7 +104,7 @@ fn draw_tabs(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         } else {
             format!(" {name}")
         };
-        let is = place == job.tab;
+        let is = place == job.state.tab;
         let role = if is { Role::Focus } else { Role::Label };
         // Brackets say which one is in front where no style does.
         let text = match (is, wide) {
@@ -102,7 +117,13 @@ fn draw_tabs(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let total: usize = spans.iter().map(Span::width).sum();
     if total > usize::from(area.width) {
         // On the narrowest screens only the neighbours fit.
-        spans.drain(..job.tab.saturating_sub(1).min(TABS.len().saturating_sub(5)));
+        spans.drain(
+            ..job
+                .state
+                .tab
+                .saturating_sub(1)
+                .min(TABS.len().saturating_sub(5)),
+        );
         // What does not fit whole is left out, and that something is is said.
         let mut used: usize = spans.iter().map(Span::width).sum();
         let cut = used > usize::from(area.width);
@@ -118,15 +139,8 @@ fn draw_tabs(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     put(frame, area, Line::from(spans));
 }
 
-fn draw_rows(
-    app: &App,
-    job: &JobScreen,
-    theme: Theme,
-    frame: &mut Frame<'_>,
-    head: Rect,
-    area: Rect,
-) {
-    let rows = rows::of_tab(job.tab);
+fn draw_rows(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, head: Rect, area: Rect) {
+    let rows = rows::of_tab(job.state.tab);
     let written = written(job, &rows);
     if rows.iter().any(Row::is_pair) {
         let text = format!(
@@ -137,13 +151,12 @@ fn draw_rows(
         );
         put(frame, head, Line::styled(text, theme.style(Role::Label)));
     }
-    let top = scroll(job.row, rows.len(), area.height.into());
+    let top = scroll(job.state.row, rows.len(), area.height.into());
     for (line, (place, row)) in (0..area.height).zip(rows.iter().enumerate().skip(top)) {
         draw_row(
-            app,
             (job, &written),
             row,
-            place == job.row,
+            place == job.state.row,
             theme,
             frame,
             at(area, line),
@@ -165,20 +178,19 @@ fn draw_rows(
 }
 
 /// The sections that rows belong to, each as it is written: made once for all rows.
-fn written(job: &JobScreen, rows: &[Row]) -> Vec<(Section, Value)> {
+fn written(job: &Form<'_>, rows: &[Row]) -> Vec<(Section, Value)> {
     let mut written: Vec<(Section, Value)> = Vec::new();
     for row in rows {
         let section = row.field(Eye::Right).section;
         if !written.iter().any(|(s, _)| *s == section) {
-            written.push((section, job.open.job.section(section)));
+            written.push((section, job.view.open.job.section(section)));
         }
     }
     written
 }
 
 fn draw_row(
-    app: &App,
-    (job, written): (&JobScreen, &[(Section, Value)]),
+    (job, written): (&Form<'_>, &[(Section, Value)]),
     row: &Row,
     here: bool,
     theme: Theme,
@@ -202,7 +214,7 @@ fn draw_row(
     let mut being_typed = None;
     for eye in eyes {
         let field = row.field(*eye);
-        let on = here && (!row.is_pair() || job.eye == *eye);
+        let on = here && (!row.is_pair() || job.state.eye == *eye);
         let width = if row.is_pair() { VALUE } else { VALUE * 2 + 2 };
         let width = width.min(usize::from(area.width).saturating_sub(LABEL + 3));
         let width = if row.is_pair() {
@@ -211,9 +223,9 @@ fn draw_row(
             yielding(width, worked.as_deref(), area.width)
         };
         let before: usize = spans.iter().map(Span::width).sum();
-        if let Some(edit) = job.edit.as_ref().filter(|e| e.path == field.full_path()) {
+        if let Some(edit) = job.state.edit().filter(|e| e.path == field.full_path()) {
             let (mut shown, column) = typed(edit.line.text(), edit.line.cursor_column(), width);
-            if let Some(offer) = offer(app) {
+            if let Some(offer) = offer(job) {
                 shown = fit(&format!("{}   {offer}", shown.trim_end()), width);
             }
             spans.push(Span::styled(shown, theme.style(Role::Focus)));
@@ -225,7 +237,7 @@ fn draw_row(
                 .and_then(|(_, section)| field.value_in(section));
             let value = form::show_value(field, kept);
             let text = match (value.is_empty(), left_of(job, field)) {
-                (true, None) => offer(app).filter(|_| on).unwrap_or_else(|| "·".to_owned()),
+                (true, None) => offer(job).filter(|_| on).unwrap_or_else(|| "·".to_owned()),
                 // A word and not a style alone tells it from this pair's own.
                 (true, Some(left)) => {
                     format!(
@@ -242,8 +254,10 @@ fn draw_row(
             };
             spans.push(Span::styled(fit(&text, width), theme.style(role)));
         }
-        let (mark, role) = match mark_of(&job.findings, field) {
-            (" ", _) if job.open.job.origins.contains_key(&field.full_path()) => ("c", Role::Note),
+        let (mark, role) = match mark_of(&job.view.findings, field) {
+            (" ", _) if job.view.open.job.origins.contains_key(&field.full_path()) => {
+                ("c", Role::Note)
+            }
             other => other,
         };
         spans.push(Span::styled(format!("{mark} "), theme.style(role)));
@@ -273,7 +287,7 @@ fn draw_row(
             put(frame, over, Line::styled(shown, theme.style(Role::Focus)));
             x = start + column;
         }
-        if app.dialog.is_none() {
+        if !job.seen.is_asked {
             let x = area.x + u16::try_from(x).unwrap_or(0);
             let x = x.min(area.right().saturating_sub(1));
             frame.set_cursor_position(Position::new(x, area.y));
@@ -283,9 +297,9 @@ fn draw_row(
 
 /// Returns what is offered for the entry under the cursor, with its key before it: without that it
 /// would look like a value.
-fn offer(app: &App) -> Option<String> {
-    let key = app.keymap.shown(Action::TakeOffered)?;
-    Some(format!("{key}: {}", offering::offered(app)?))
+fn offer(job: &Form<'_>) -> Option<String> {
+    let key = job.seen.keys.shown(Action::TakeOffered)?;
+    Some(format!("{key}: {}", job.state.offered(job.seen)?))
 }
 
 /// Returns a value with its unit as it is drawn.
@@ -294,28 +308,28 @@ fn with_unit(value: String, field: &Field) -> String {
 }
 
 /// Returns what the job did not take over into a field that is still empty.
-fn left_of<'a>(job: &'a JobScreen, field: &Field) -> Option<&'a NotCarried> {
+fn left_of<'a>(job: &Form<'a>, field: &Field) -> Option<&'a NotCarried> {
     let path = field.full_path();
-    job.left.iter().find(|l| l.path == path)
+    job.view.left.iter().find(|l| l.path == path)
 }
 
 /// Returns where the value of a field comes from, or why the earlier one is not carried.
-fn from_elsewhere(job: &JobScreen, field: &Field) -> Option<String> {
-    if let Some(origin) = job.open.job.origins.get(&field.full_path()) {
+fn from_elsewhere(job: &Form<'_>, field: &Field) -> Option<String> {
+    if let Some(origin) = job.view.open.job.origins.get(&field.full_path()) {
         return Some(format!("carried {}", origin_words(origin)));
     }
-    let left = left_of(job, field).filter(|_| field.value(&job.open.job).is_none())?;
+    let left = left_of(job, field).filter(|_| field.value(&job.view.open.job).is_none())?;
     let shown = with_unit(form::show_value(field, Some(&left.value)), field);
     Some(format!("{shown}, {}", left.why))
 }
 
 /// Returns what is worked out from a row's entries.
-fn worked(job: &JobScreen, row: &Row) -> Option<String> {
+fn worked(job: &Form<'_>, row: &Row) -> Option<String> {
     let paths: Vec<String> = Eye::BOTH
         .iter()
         .map(|e| row.field(*e).full_path())
         .collect();
-    let of_row = || job.worked.iter().filter(|w| paths.contains(&w.field));
+    let of_row = || job.view.worked.iter().filter(|w| paths.contains(&w.field));
     let is_budget = |w: &&WorkedLine| w.label.ends_with(MAY_BE_OUT);
     // How far an entry may be out is what decides whether to take it again: it is not cut first.
     // The row itself says what may be out.
@@ -372,14 +386,14 @@ fn eye_letter(path: &str) -> &'static str {
 
 /// What is beside the form: the frame's picture, the readings against their tolerances, or what is
 /// worked out.
-fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn draw_side(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let area = Rect {
         x: area.x + 1,
         width: area.width.saturating_sub(1),
         ..area
     };
-    match job.section() {
-        Some(Section::Frame) => match picture::FrontPicture::of(&job.open.job) {
+    match job.state.section() {
+        Some(Section::Frame) => match picture::FrontPicture::of(&job.view.open.job) {
             Ok(front) => picture::frame_front(frame, area, &front, false),
             Err(missing) => {
                 let text = format!("The front is drawn once there is: {}.", missing.join(", "));
@@ -392,12 +406,14 @@ fn draw_side(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, ar
                 }
             }
         },
-        Some(Section::Readings) => verify::draw(&job.open.job, &app.practice, theme, frame, area),
+        Some(Section::Readings) => {
+            verify::draw(&job.view.open.job, job.seen.practice, theme, frame, area)
+        }
         _ => {
             // What belongs to the section first; the rest follows where there is room.
-            let own = |w: &&WorkedLine| job.section().is_some_and(|s| belongs(&w.field, s));
-            let first = job.worked.iter().filter(own);
-            let then = job.worked.iter().filter(|w| !own(w));
+            let own = |w: &&WorkedLine| job.state.section().is_some_and(|s| belongs(&w.field, s));
+            let first = job.view.worked.iter().filter(own);
+            let then = job.view.worked.iter().filter(|w| !own(w));
             // A power that is cut is a wrong power: what is longer than its row goes on below.
             let room = usize::from(area.width).saturating_sub(SIDE_LABEL + 2);
             let mut row = 0;
@@ -439,20 +455,21 @@ fn yielding(width: usize, worked: Option<&str>, room: u16) -> usize {
 
 /// What is to be said of the entry under the cursor: why it was not kept, what a check says of it,
 /// or what to type.
-fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(field) = entry::field(job) else {
+fn draw_detail(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(field) = job.state.field() else {
         return;
     };
     let path = field.full_path();
-    let error = job.edit.as_ref().and_then(|e| e.error.clone());
+    let error = job.state.edit().and_then(|e| e.error.clone());
     let finding = job
+        .view
         .findings
         .iter()
         .filter(|f| f.field == path)
         .max_by_key(|f| (f.is_open(), f.severity));
     let (text, role) = match (error, finding) {
         (Some(error), _) => (error, Role::Stop),
-        (None, Some(f)) if job.edit.is_none() => (f.message.clone(), Role::Warning),
+        (None, Some(f)) if job.state.edit().is_none() => (f.message.clone(), Role::Warning),
         _ => from_elsewhere(job, field)
             .map_or_else(|| (field.hint(), Role::Muted), |t| (t, Role::Note)),
     };
@@ -460,8 +477,8 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
     let mut lines: Vec<(String, Role)> =
         wrap(&text, width).into_iter().map(|l| (l, role)).collect();
     // What is worked out is cut short beside the entry; here it stands whole.
-    let row = rows::of_tab(job.tab)
-        .get(job.row)
+    let row = rows::of_tab(job.state.tab)
+        .get(job.state.row)
         .and_then(|r| worked(job, r));
     match (lines.len(), row) {
         (1, Some(text)) => lines.push((cut(&text, width), Role::Value)),
@@ -479,22 +496,22 @@ fn draw_detail(job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect)
 }
 
 /// Where the job stands and what its next move meets.
-fn draw_foot(app: &App, job: &JobScreen, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let stage = job.open.job.stage();
+fn draw_foot(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let stage = job.view.open.job.stage();
     let text = match stage.next_gate() {
-        None => format!(" {}", job.open.job.stands_at()),
+        None => format!(" {}", job.view.open.job.stands_at()),
         Some(gate) => {
-            let key = app.keymap.shown(Action::Gate).unwrap_or_default();
+            let key = job.seen.keys.shown(Action::Gate).unwrap_or_default();
             format!(
                 " {stage} → {gate}: {}   ({key} shows them)",
-                summary(&job.findings)
+                summary(&job.view.findings)
             )
         }
     };
-    let open = job.findings.iter().any(Finding::is_open);
+    let open = job.view.findings.iter().any(Finding::is_open);
     let role = if open { Role::Warning } else { Role::Good };
     let mut spans = vec![Span::styled(text, theme.style(role))];
-    if let Some(q) = &job.open.question {
+    if let Some(q) = &job.view.open.question {
         spans.push(Span::styled(
             format!("   asked the prescriber: {}", cut(&q.text, 40)),
             theme.style(Role::Warning),

@@ -1,0 +1,6 @@
+//! The worklist: the open jobs in the order in which they need somebody, and today.
+
+mod draw;
+mod state;
+
+pub use state::State;
