@@ -6,7 +6,7 @@ use super::line::Line;
 use super::list::moved;
 use super::news::ScreenInput;
 use super::question::Dialog;
-use super::questions::{begin_job, contact, print, remake_price, repair, settings, sign_in, who};
+use super::questions::begin_job;
 use super::screen::Lookup;
 use super::selected::{card_for, selected};
 use super::{App, Screen, collecting, entry, gating, parcel, shell};
@@ -21,6 +21,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         return effects;
     }
     if let Some(effects) = shell::open(app, action) {
+        return effects;
+    }
+    if let Some(effects) = shell::asked(app, action) {
         return effects;
     }
     match action {
@@ -56,11 +59,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             collecting::begin(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
-        Action::Told | Action::Waiting => contact::act(app, action),
-        Action::NewJob => {
-            begin_job::ask_wearer(app, Line::default());
-            Vec::new()
-        }
         Action::NewJobNamed => {
             let sought = app.lookup.line.text().trim();
             // A number or a day is nobody's name.
@@ -69,26 +67,9 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             } else {
                 Line::default()
             };
-            begin_job::ask_wearer(app, name);
-            Vec::new()
-        }
-        Action::SwitchPerson | Action::SwitchPersonToo => {
-            who::ask(app, None);
-            Vec::new()
+            shell::carry_out(app, begin_job::ask_wearer(name))
         }
         Action::Lock => super::lock::asked(app),
-        Action::RemakePrice => {
-            remake_price::ask(app);
-            Vec::new()
-        }
-        Action::PracticeSettings => {
-            settings::show(app, None);
-            Vec::new()
-        }
-        Action::OwnSecret | Action::OtherSecret | Action::SignInSettings => {
-            sign_in::act(app, action);
-            Vec::new()
-        }
         Action::Open | Action::OpenJob => {
             selected(app).map_or_else(Vec::new, |l| vec![Effect::Open(l.number.clone())])
         }
@@ -125,9 +106,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             app.lookup.line = Line::default();
             vec![Effect::Find(String::new())]
         }
-        Action::NewFrom => begin_job::ask(app),
-        Action::Repair => repair::ask(app),
-        Action::Print | Action::PrintSelected => print::ask(app),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
         _ => entry::act(app, action),

@@ -6,7 +6,6 @@ use super::action::{Action, Scope};
 use super::effect::{Deed, Effect};
 use super::key::Key;
 use super::question::{Dialog, TextAsker};
-use super::questions::who;
 use super::selected::card_for;
 use super::{App, Screen, hints, list};
 use crate::desk::JobLine;
@@ -258,7 +257,7 @@ fn prompt(app: &mut App, first: Option<Key>) {
     };
     // Before anything is typed: what is typed under nobody's name could not be kept.
     if app.person.is_none() {
-        who::ask(app, None);
+        super::shell::ask_who(app, None);
         app.say("First say who hands over; then answer.");
         return;
     }
@@ -369,7 +368,7 @@ fn record(app: &mut App, path: &str, value: Value) -> Vec<Effect> {
 /// Keeps a change of the handover, in the name of whoever hands over.
 fn keep(app: &mut App, change: Value) -> Vec<Effect> {
     let Some(person) = app.person.clone() else {
-        who::ask(app, None);
+        super::shell::ask_who(app, None);
         app.say("First say who hands over; then answer.");
         return Vec::new();
     };

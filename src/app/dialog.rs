@@ -9,8 +9,7 @@ use super::line::Line;
 use super::list::moved_by_key;
 use super::palette;
 use super::question::Dialog;
-use super::questions::who;
-use super::{App, Screen, act, offering};
+use super::{App, Screen, act, offering, shell};
 
 /// Takes a key while something is asked.
 pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
@@ -135,7 +134,7 @@ fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
     };
     // Without a book there is nothing behind a question but the welcome.
     if app.screen == Screen::Welcome && app.dialog.is_none() && !app.quit {
-        who::welcome(app);
+        shell::welcome(app);
     }
     effects
 }

@@ -97,10 +97,12 @@ pub enum Effect {
         /// Who.
         by: String,
     },
-    /// Sets the practice's standard and thresholds.
+    /// Sets one of the practice's settings; the others stay as they are in the book.
     SetPractice {
-        /// What is set.
-        practice: Box<Practice>,
+        /// Its key.
+        key: &'static str,
+        /// Its value, as it is typed.
+        value: String,
         /// Who.
         by: String,
     },

@@ -148,7 +148,7 @@ fn works(app: &App, action: Action) -> bool {
 }
 
 fn looked_up(app: &App, action: Action) -> bool {
-    let open = begin_job::in_front(app);
+    let open = selected::in_front(app);
     match action {
         Action::Open | Action::Gate => selected::selected(app).is_some(),
         // Who is found is not begun anew.

@@ -8,31 +8,40 @@ use super::keymap::Keymap;
 use super::list::moved_by_key;
 use super::questions::sign_in;
 use super::secret::Secret;
-use super::{App, Screen};
-use crate::job::StaffMember;
+use super::{App, Screen, shell};
+use crate::job::{StaffMember, StaffRoll};
 
 /// What the locked screen shows.
 #[derive(Debug, Default)]
 pub struct Lock {
     /// Who was signed in when it was locked.
     pub was: Option<String>,
-    /// Place in the staff list of who is asked for the secret.
-    pub selected: usize,
+    /// Name of the person who is asked for the secret.
+    pub selected: Option<String>,
     /// What is typed of it.
     pub line: Secret,
     /// Why the last one was refused.
     pub error: Option<String>,
 }
 
+impl Lock {
+    /// Who is asked for the secret.
+    pub fn person<'a>(&self, staff: &'a StaffRoll) -> Option<&'a StaffMember> {
+        staff.0.get(self.place(staff))
+    }
+
+    /// Their place in the staff list; the first where the chosen one is not on it.
+    pub fn place(&self, staff: &StaffRoll) -> usize {
+        let is = |m: &StaffMember| Some(&m.name) == self.selected.as_ref();
+        staff.0.iter().position(is).unwrap_or(0)
+    }
+}
+
 /// Puts the lock before everything; what is behind it stays as it is.
 pub(crate) fn shut(app: &mut App) -> Vec<Effect> {
     let was = app.person.take().filter(|_| app.proven);
-    let selected = app
-        .staff
-        .0
-        .iter()
-        .position(|m| Some(&m.name) == was.as_ref())
-        .unwrap_or(0);
+    let first = app.staff.0.first().map(|m| m.name.clone());
+    let selected = was.clone().or(first);
     app.proven = false;
     app.said = None;
     app.lock = Some(Lock {
@@ -68,7 +77,7 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     };
     if key.is("enter") {
         let secret = mem::take(&mut lock.line);
-        let Some(person) = app.staff.0.get(lock.selected) else {
+        let Some(person) = lock.person(&app.staff) else {
             return Vec::new();
         };
         if secret.count() == 0 {
@@ -83,13 +92,13 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
     }
     if key.is("esc") {
         lock.line = Secret::default();
-    } else if let Some(to) = moved_by_key(lock.selected, key, app.staff.0.len()) {
+    } else if let Some(to) = moved_by_key(lock.place(&app.staff), key, app.staff.0.len()) {
         // What was typed was meant for another name.
-        if to != lock.selected {
+        if to != lock.place(&app.staff) {
             lock.line = Secret::default();
             lock.error = None;
         }
-        lock.selected = to;
+        lock.selected = app.staff.0.get(to).map(|m| m.name.clone());
     } else if lock.line.key(key) {
         lock.error = None;
     }
@@ -118,8 +127,8 @@ pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Dee
     if let Some(lock) = &mut app.lock {
         lock.error = Some(why);
     } else {
-        sign_in::ask_to_sign_in(app, name, then);
-        sign_in::refuse(app, why);
+        let next = sign_in::ask_to_sign_in(name.to_owned(), then, Some(why));
+        shell::carry_out(app, next);
     }
 }
 

@@ -6,6 +6,8 @@ use super::action::Action;
 use super::effect::{Deed, Effect};
 use super::line::Line;
 use super::said::Said;
+use super::secret::Secret;
+use super::seen::Seen;
 use super::which::Screen;
 
 /// What comes of an input or of news.
@@ -25,6 +27,23 @@ pub enum Next {
     AskWho,
     /// Something is asked.
     Ask(Question),
+    /// A person that was chosen acts from now on, once signed in where people sign in; then what
+    /// waits for it is done.
+    ActAs {
+        /// Who.
+        name: String,
+        /// What waits.
+        then: Option<Deed>,
+    },
+    /// What is to be done is made of what can be seen when it is done.
+    Then(Then),
+    /// The list of the practice's settings comes back at one of them, by its key, once a change of
+    /// it is kept or refused.
+    SettingsAgain(&'static str),
+    /// A recheck of a collected pair is begun, by its number, and its visit shown.
+    Recheck(String),
+    /// An invented practice is made and shown, with the tour.
+    Demo,
     /// A letter is typed into the question that is open.
     Type(char),
     /// The current screen is given an answer that it offered.
@@ -50,6 +69,11 @@ impl Next {
         Self::Notice(Said::bad(text))
     }
 
+    /// Is made of what can be seen when it is done.
+    pub(crate) fn then(make: impl FnOnce(Seen<'_>) -> Self + 'static) -> Self {
+        Self::Then(Then(Box::new(make)))
+    }
+
     /// Adds something that is done after this.
     #[must_use]
     pub(crate) fn and(self, next: Self) -> Self {
@@ -71,8 +95,8 @@ impl From<Option<Effect>> for Next {
     }
 }
 
-/// A question that a screen asks. Each answer is made by the screen when it asks, as what then is to be
-/// done: it means the same whatever has changed in the book since.
+/// A question. Each answer is made when it is asked, as what then is to be done: it means the same
+/// whatever has changed in the book since.
 #[derive(Debug)]
 pub enum Question {
     /// Asks for a line of text.
@@ -87,6 +111,17 @@ pub enum Question {
         check: Option<&'static str>,
         /// Number of the job without which the question is closed.
         only_for: Option<String>,
+        /// What becomes of it without an answer.
+        without: Without,
+    },
+    /// Asks for a line that is never shown.
+    Secret {
+        /// One sentence.
+        title: String,
+        /// Why the last answer was refused.
+        error: Option<String>,
+        /// Makes of the secret what is to be done.
+        answered: AnsweredBySecret,
     },
     /// Asks for one of several answers.
     Choose {
@@ -96,7 +131,20 @@ pub enum Question {
         offered: Vec<(String, Next)>,
         /// Place of the one the cursor is on first.
         selected: usize,
+        /// A line below the answers.
+        note: Option<String>,
+        /// What becomes of it without an answer.
+        without: Without,
     },
+}
+
+/// What becomes of a question that goes unanswered.
+#[derive(Debug, Default)]
+pub struct Without {
+    /// What is to be done once it is left, if anything.
+    pub(crate) next: Option<Box<Next>>,
+    /// Whether something waits for the answer, so that a scan does not close the question.
+    pub(crate) is_needed: bool,
 }
 
 #[allow(dead_code, reason = "screens take it up one after the other")]
@@ -107,39 +155,140 @@ impl Question {
         line: Line,
         answered: impl Fn(&str) -> Result<Next, String> + 'static,
     ) -> Self {
+        Self::text_seen(title, line, move |text, _| answered(text))
+    }
+
+    /// Asks for a line of text whose meaning depends on what can be seen when it is answered.
+    pub(crate) fn text_seen(
+        title: impl Into<String>,
+        line: Line,
+        answered: impl Fn(&str, Seen<'_>) -> Result<Next, String> + 'static,
+    ) -> Self {
         Self::Text {
             title: title.into(),
             line,
             answered: Answered(Box::new(answered)),
             check: None,
             only_for: None,
+            without: Without::default(),
+        }
+    }
+
+    /// Asks for a PIN or passphrase.
+    pub(crate) fn secret(
+        title: impl Into<String>,
+        answered: impl FnOnce(Secret) -> Next + 'static,
+    ) -> Self {
+        Self::Secret {
+            title: title.into(),
+            error: None,
+            answered: AnsweredBySecret(Box::new(answered)),
         }
     }
 
     /// Asks for one of several answers.
     pub(crate) fn choose(title: impl Into<String>, offered: Vec<(String, Next)>) -> Self {
+        Self::choose_from(title, offered, 0)
+    }
+
+    /// The same with the cursor on one of them.
+    pub(crate) fn choose_from(
+        title: impl Into<String>,
+        offered: Vec<(String, Next)>,
+        selected: usize,
+    ) -> Self {
         Self::Choose {
             title: title.into(),
             offered,
-            selected: 0,
+            selected,
+            note: None,
+            without: Without::default(),
         }
+    }
+
+    /// Says what is to be done where it is left without an answer.
+    #[must_use]
+    pub(crate) fn or_else(mut self, next: Next) -> Self {
+        if let Self::Text { without, .. } | Self::Choose { without, .. } = &mut self {
+            without.next = Some(Box::new(next));
+        }
+        self
+    }
+
+    /// Says whether something waits for the answer.
+    #[must_use]
+    pub(crate) fn needed(mut self, needed: bool) -> Self {
+        if let Self::Text { without, .. } | Self::Choose { without, .. } = &mut self {
+            without.is_needed = needed;
+        }
+        self
+    }
+
+    /// Puts a line below the answers.
+    #[must_use]
+    pub(crate) fn with_note(mut self, text: String) -> Self {
+        if let Self::Choose { note, .. } = &mut self {
+            *note = Some(text);
+        }
+        self
+    }
+
+    /// Says why the last secret was refused.
+    #[must_use]
+    pub(crate) fn refused(mut self, why: Option<String>) -> Self {
+        if let Self::Secret { error, .. } = &mut self {
+            *error = why;
+        }
+        self
     }
 }
 
 /// What is to be done with a text that was asked for.
 pub struct Answered(Box<Takes>);
 
-type Takes = dyn Fn(&str) -> Result<Next, String>;
+type Takes = dyn Fn(&str, Seen<'_>) -> Result<Next, String>;
 
 impl Answered {
     /// Takes the text, trimmed; or says what to write instead.
-    pub(crate) fn take(&self, text: &str) -> Result<Next, String> {
-        (self.0)(text)
+    pub(crate) fn take(&self, text: &str, seen: Seen<'_>) -> Result<Next, String> {
+        (self.0)(text, seen)
     }
 }
 
 impl fmt::Debug for Answered {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("Answered")
+    }
+}
+
+/// What is to be done with a secret that was asked for.
+pub struct AnsweredBySecret(Box<dyn FnOnce(Secret) -> Next>);
+
+impl AnsweredBySecret {
+    /// Takes what was typed.
+    pub(crate) fn take(self, given: Secret) -> Next {
+        (self.0)(given)
+    }
+}
+
+impl fmt::Debug for AnsweredBySecret {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("AnsweredBySecret")
+    }
+}
+
+/// Makes what is to be done of what can be seen by then.
+pub struct Then(Box<dyn FnOnce(Seen<'_>) -> Next>);
+
+impl Then {
+    /// Makes it.
+    pub(crate) fn take(self, seen: Seen<'_>) -> Next {
+        (self.0)(seen)
+    }
+}
+
+impl fmt::Debug for Then {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Then")
     }
 }

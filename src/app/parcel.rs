@@ -8,7 +8,6 @@ use super::editor::Edit;
 use super::effect::{Deed, Effect, Opened};
 use super::key::Key;
 use super::line::Line;
-use super::questions::who;
 use super::{App, Screen, entry, gating, list};
 use crate::desk::JobLine;
 use crate::form;
@@ -319,7 +318,7 @@ fn commit(app: &mut App) -> Vec<Effect> {
     };
     if nobody {
         job.edit = Some(edit);
-        who::ask(app, None);
+        super::shell::ask_who(app, None);
         app.say(
             app.keymap
                 .sentence("First say who reads; then {commit} keeps it."),
@@ -334,7 +333,7 @@ fn commit(app: &mut App) -> Vec<Effect> {
 /// Records a change of the readings, in the name of whoever reads.
 fn record(app: &mut App, change: Value, field: Option<String>) -> Vec<Effect> {
     let Some(person) = app.person.clone() else {
-        who::ask(app, None);
+        super::shell::ask_who(app, None);
         app.say("First say who reads; then answer.");
         return Vec::new();
     };

@@ -7,7 +7,6 @@ use std::path::{Path, PathBuf};
 
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
-use super::questions::who;
 use super::secret::{NewSecret, Secret};
 use super::{App, lock};
 use crate::clock::Clock;
@@ -91,7 +90,7 @@ impl Performer {
             }
             vec![Effect::Reload]
         } else {
-            who::welcome(app);
+            super::shell::welcome(app);
             Vec::new()
         }
     }
@@ -219,8 +218,8 @@ impl Performer {
                 }
                 Message::Set("What is set about signing in is changed.".to_owned())
             }
-            Effect::SetPractice { practice, by } => {
-                desk.set_practice(&practice, &by)?;
+            Effect::SetPractice { key, value, by } => {
+                desk.set_in_practice(key, &value, &by)?;
                 Message::Set(
                     "The practice's settings are changed; the checks follow them from now on."
                         .to_owned(),

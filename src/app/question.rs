@@ -45,28 +45,6 @@ pub(crate) fn needed(text: &str, what: &str) -> Result<String, String> {
     Ok(text.to_owned())
 }
 
-/// Asks for one of several answers.
-pub trait ChoiceAsker: fmt::Debug {
-    /// What it offers: a value that means the same whatever has changed since it was offered.
-    type Answer: fmt::Debug;
-
-    /// Takes the chosen answer.
-    fn answered(self, app: &mut App, answer: Self::Answer) -> Vec<Effect>;
-
-    /// The question was left unanswered.
-    fn unanswered(self, _app: &mut App) -> Vec<Effect>
-    where
-        Self: Sized,
-    {
-        Vec::new()
-    }
-
-    /// Whether something waits for the answer, so that a scan does not close the question.
-    fn is_needed(&self) -> bool {
-        false
-    }
-}
-
 /// Asks for a PIN or passphrase.
 pub trait SecretAsker: fmt::Debug {
     /// Takes what was typed.
@@ -79,32 +57,8 @@ pub trait Answers: fmt::Debug {
     fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect>;
     /// Tells the asker that none was chosen.
     fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect>;
-    /// See [`ChoiceAsker::is_needed`].
+    /// Whether something waits for the answer, so that a scan does not close the question.
     fn is_needed(&self) -> bool;
-}
-
-#[derive(Debug)]
-struct Offered<A: ChoiceAsker> {
-    asker: A,
-    answers: Vec<A::Answer>,
-}
-
-impl<A: ChoiceAsker> Answers for Offered<A> {
-    fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect> {
-        let Self { asker, answers } = *self;
-        match answers.into_iter().nth(place) {
-            Some(answer) => asker.answered(app, answer),
-            None => Vec::new(),
-        }
-    }
-
-    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
-        self.asker.unanswered(app)
-    }
-
-    fn is_needed(&self) -> bool {
-        self.asker.is_needed()
-    }
 }
 
 /// What lies over the current screen.
@@ -206,35 +160,6 @@ impl App {
             line,
             error: None,
             asker: Box::new(asker),
-        });
-    }
-
-    /// Asks for one of several answers, each with its label.
-    pub(crate) fn choose<A: ChoiceAsker + 'static>(
-        &mut self,
-        title: impl Into<String>,
-        offered: Vec<(String, A::Answer)>,
-        asker: A,
-    ) {
-        self.choose_from(title, offered, 0, asker);
-    }
-
-    /// The same with the cursor on one of them.
-    pub(crate) fn choose_from<A: ChoiceAsker + 'static>(
-        &mut self,
-        title: impl Into<String>,
-        offered: Vec<(String, A::Answer)>,
-        selected: usize,
-        asker: A,
-    ) {
-        let (items, answers) = offered.into_iter().unzip();
-        self.dialog = Some(Dialog::Choose {
-            title: title.into(),
-            items,
-            note: None,
-            selected,
-            typed: String::new(),
-            answers: Box::new(Offered { asker, answers }),
         });
     }
 }

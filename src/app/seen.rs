@@ -4,14 +4,17 @@ use chrono::NaiveDate;
 
 use super::job_view::JobView;
 use super::keymap::Keymap;
+use super::which::Screen;
 use crate::card::CardData;
-use crate::desk::{BackupState, JobLine, OpenJob, Suggestions, Waiting};
+use crate::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 
 /// What a screen may see, as it is at the moment of an input, of news or of drawing.
 #[derive(Debug, Clone, Copy)]
 pub struct Seen<'a> {
+    /// The current screen.
+    pub screen: Screen,
     /// The keys.
     pub keys: &'a Keymap,
     /// Today, as the program takes it.
@@ -22,6 +25,10 @@ pub struct Seen<'a> {
     pub staff: &'a StaffRoll,
     /// Who is acting.
     pub person: Option<&'a str>,
+    /// What is set about signing in.
+    pub security: Security,
+    /// Who has a PIN or passphrase.
+    pub with_secret: &'a [String],
     /// Open jobs in the order in which they need somebody.
     pub lines: &'a [JobLine],
     /// How the book stands to its backups.

@@ -2,7 +2,7 @@
 
 use super::effect::Effect;
 use super::{App, Screen, collecting};
-use crate::desk::JobLine;
+use crate::desk::{JobLine, OpenJob};
 
 /// Asks for the card of a job, or shows none.
 pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
@@ -21,4 +21,13 @@ pub(crate) fn selected(app: &App) -> Option<&JobLine> {
         Screen::Collections => collecting::line(app),
         _ => None,
     }
+}
+
+/// Returns the job that is open, or the one that is selected once it is read.
+pub(crate) fn in_front(app: &App) -> Option<&OpenJob> {
+    if app.screen == Screen::Job {
+        return app.job.as_ref().map(|j| &j.open);
+    }
+    let number = &selected(app)?.number;
+    app.card.as_deref().filter(|c| c.number == *number)
 }

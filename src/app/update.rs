@@ -7,7 +7,7 @@ use super::job_view::{JobView, TakesBack};
 use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
-use super::questions::{begin_job, print, repair, review, settings, sign_in, who};
+use super::questions::{begin_job, print, repair, review, sign_in};
 use super::screen::JobScreen;
 use super::selected::card_for;
 use super::{
@@ -62,7 +62,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
         match effect {
             Effect::Act(deed) => match app.person.clone() {
                 Some(by) => outside.push(Effect::Deed { by, deed }),
-                None => who::ask(app, Some(deed)),
+                None => shell::ask_who(app, Some(deed)),
             },
             Effect::NotKept(why) => {
                 entry::keep_typed(app);
@@ -223,14 +223,14 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => {
             let effects = book_read(app, *book);
-            settings::show_again(app);
+            shell::settings_again(app);
             effects
         }
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
             let effects = book_read(app, *book);
-            sign_in::offer(app);
+            shell::carry_out(app, sign_in::offer());
             effects
         }
         Message::Found(text, found) => {
@@ -321,7 +321,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Counted(report) => shell::news(app, News::Counted(&report)),
-        Message::Due(due) => review::show(app, &due),
+        Message::Due(due) => shell::carry_out(app, review::show(&due)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
         Message::Stands {
@@ -361,7 +361,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects.extend(shell::news_here(app, News::SettingsChanged));
             effects
         }
-        Message::Printed(printed) => print::said(app, &printed),
+        Message::Printed(printed) => shell::carry_out(app, print::said(&printed)),
         Message::Failed { message, hints } => {
             failed(app, &message, &hints);
             Vec::new()
@@ -386,7 +386,7 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     }
     show(app, opened);
     restore_draft(app, opened);
-    begin_job::opened(app, opened);
+    shell::carry_out(app, begin_job::opened(opened));
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -395,9 +395,9 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     entry::keep_typed(app);
     app.wanted = None;
     app.complain(text::sentences(message, hints));
-    settings::show_again(app);
+    shell::settings_again(app);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
-        who::welcome(app);
+        shell::welcome(app);
     }
 }
 

@@ -1,6 +1,6 @@
 //! The practice's settings: its standard and the thresholds of the checks.
 
-use super::output::{Outcome, Output, fail};
+use super::output::{Outcome, Output};
 use super::place::Place;
 use crate::desk::{DeskError, ErrorKind};
 use crate::practice::settings;
@@ -31,15 +31,11 @@ pub(crate) fn practice(
         None => None,
         Some(PracticeCommand::Set { key, value, by }) => {
             let mut desk = place.open_as(&by)?;
-            let mut practice = desk.practice()?;
-            practice.set(&key, &value).map_err(|why| {
-                fail(
-                    ErrorKind::Input,
-                    why,
-                    &["rimbook practice lists the settings"],
-                )
-            })?;
-            desk.set_practice(&practice, &by)?;
+            desk.set_in_practice(&key, &value, &by)
+                .map_err(|error| match error.kind {
+                    ErrorKind::Input => error.hint("rimbook practice lists the settings"),
+                    _ => error,
+                })?;
             Some(key)
         }
     };

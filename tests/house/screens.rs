@@ -15,7 +15,6 @@ const NOT_YET: &[&str] = &[
     "parcel",
     "perform",
     "question",
-    "questions",
     "ready",
     "scan",
     "selected",

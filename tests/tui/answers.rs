@@ -162,3 +162,21 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
 fn key(name: &str) -> rimbook::app::key::Key {
     rimbook::app::key::Key::parse(name).unwrap()
 }
+
+#[test]
+fn a_setting_that_another_desk_has_changed_meanwhile_is_not_written_back() {
+    let mut d = Driver::signed_in(&[]);
+    d.keys(&[":", "practice-settings", "enter", "child-months"]);
+    d.keys(&["enter", "4"]);
+    another_desk(&d)
+        .set_in_practice("strong-pair", "7", BY)
+        .unwrap();
+    d.keys(&["enter"]);
+    let practice = another_desk(&d).practice().unwrap();
+    let in_force = |key: &str| {
+        let all = rimbook::practice::settings(&practice);
+        all.into_iter().find(|s| s.key == key).unwrap().value
+    };
+    assert_eq!(in_force("child-months"), "4", "{}", d.said());
+    assert_eq!(in_force("strong-pair"), "7");
+}

@@ -7,6 +7,7 @@ use rimbook::app::Screen;
 use rimbook::app::key::{Code, Key, NAMED};
 use rimbook::app::update::Input;
 use rimbook::desk::{Desk, Security};
+use rimbook::job::{Role, StaffMember};
 use rimbook::practice::Threshold;
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -88,6 +89,23 @@ fn a_wrong_pin_is_said_and_then_the_wait_in_seconds() {
     assert!(d.app.lock.is_some());
     assert_nothing_shown(&d);
     d.keys(&["down", "8253", "enter"]);
+    assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
+}
+
+#[test]
+fn the_pin_is_taken_for_the_name_chosen_though_the_list_of_people_has_changed() {
+    let (_first, mut d) = locked();
+    d.keys(&["down", "8253"]);
+    let joined = StaffMember {
+        name: "Abel Newman".to_owned(),
+        role: Role::Assistant,
+        registration: None,
+        supervisor: None,
+    };
+    d.app.staff.0.insert(0, joined);
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("> Nadia Brookwell"), "{shown}");
+    d.keys(&["enter"]);
     assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
 }
 

@@ -1,12 +1,10 @@
 //! Telling the wearer: who waits, and what was said to whom and how.
 
-use crate::app::App;
-use crate::app::action::Action;
-use crate::app::effect::{Deed, Effect};
+use crate::app::effect::Deed;
 use crate::app::line::Line;
-use crate::app::question::{ChoiceAsker, TextAsker};
-use crate::app::selected::selected;
-use crate::desk::Waiting;
+use crate::app::next::{Next, Question};
+use crate::app::seen::Seen;
+use crate::desk::JobLine;
 use crate::job::{Contact, ContactBy};
 
 /// A way of telling a wearer.
@@ -58,125 +56,68 @@ const WAYS: [Way; 7] = [
 /// What is mostly said.
 const READY: &str = "the pair is ready to be collected";
 
-/// Does an action of telling.
-pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
-    if action == Action::Told {
-        ask(app);
-    } else {
-        show(app);
-    }
-    Vec::new()
-}
-
-/// Asks how the wearer of the selected job was told.
-fn ask(app: &mut App) {
-    let Some(line) = selected(app) else {
-        app.complain("No job is selected: nobody to be told.");
-        return;
+/// Asks how the wearer of a job was told.
+pub(crate) fn ask(line: Option<&JobLine>, seen: Seen<'_>) -> Next {
+    let Some(line) = line else {
+        return Next::complain("No job is selected: nobody to be told.");
     };
-    let (number, wearer) = (line.number.clone(), line.wearer.clone());
-    let phone = app
-        .waiting
-        .iter()
+    let number = line.number.clone();
+    let phone = (seen.waiting.iter())
         .find(|w| w.number == number)
         .and_then(|w| w.phone.clone())
         .or_else(|| {
-            let card = app.card.as_ref().filter(|c| c.number == number)?;
+            let card = seen.card.filter(|c| c.number == number)?;
             card.job.wearer.phone.clone()
         });
-    ask_of(app, number, &wearer, phone);
+    ask_of(&number, &line.wearer, phone)
 }
 
-fn ask_of(app: &mut App, number: String, wearer: &str, phone: Option<String>) {
+fn ask_of(number: &str, wearer: &str, phone: Option<String>) -> Next {
     let phone = phone.map_or_else(String::new, |p| format!(", telephone {p}"));
-    let offered = WAYS.iter().map(|w| (w.words.to_owned(), *w)).collect();
-    app.choose(
+    let offered = (WAYS.iter())
+        .map(|w| (w.words.to_owned(), what_was_said(number.to_owned(), *w)))
+        .collect();
+    Next::Ask(Question::choose(
         format!("{number} {wearer}{phone}: how was the wearer told?"),
         offered,
-        How { number },
-    );
+    ))
 }
 
-/// How the wearer of a job was told.
-#[derive(Debug)]
-struct How {
-    number: String,
-}
-
-impl ChoiceAsker for How {
-    type Answer = Way;
-
-    fn answered(self, app: &mut App, way: Way) -> Vec<Effect> {
-        let line = if way.says_ready {
-            Line::of(READY)
-        } else {
-            Line::default()
-        };
-        app.ask_with(
-            format!("{}: what was said or left?", way.words),
-            line,
-            WhatWasSaid {
-                number: self.number,
-                way,
-            },
-        );
-        Vec::new()
-    }
-}
-
-/// What the wearer of a job was told.
-#[derive(Debug)]
-struct WhatWasSaid {
-    number: String,
-    way: Way,
-}
-
-impl TextAsker for WhatWasSaid {
-    fn answered(&self, _app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
-        let deed = Deed::Contact {
-            number: self.number.clone(),
+/// Asks what the wearer of a job was told.
+fn what_was_said(number: String, way: Way) -> Next {
+    let line = if way.says_ready {
+        Line::of(READY)
+    } else {
+        Line::default()
+    };
+    let title = format!("{}: what was said or left?", way.words);
+    Next::Ask(Question::text(title, line, move |text| {
+        Ok(Next::Act(Deed::Contact {
+            number: number.clone(),
             contact: Box::new(Contact {
-                how: Some(self.way.how),
+                how: Some(way.how),
                 told: (!text.is_empty()).then(|| text.to_owned()),
-                reached: self.way.reached,
+                reached: way.reached,
                 ..Contact::default()
             }),
-        };
-        Ok(vec![Effect::Act(deed)])
-    }
+        }))
+    }))
 }
 
 /// Shows who waits, the longest waiting first.
-fn show(app: &mut App) {
-    if app.waiting.is_empty() {
-        app.say("No pair that is ready waits without an appointment.");
-        return;
+pub(crate) fn show(seen: Seen<'_>) -> Next {
+    if seen.waiting.is_empty() {
+        return Next::say("No pair that is ready waits without an appointment.");
     }
-    let offered = app
-        .waiting
-        .iter()
+    let offered = (seen.waiting.iter())
         .map(|w| {
             let mark = if w.uncollected { "! " } else { "  " };
             let label = format!("{mark}{} {}: {}", w.number, w.wearer, w.words());
-            (label, w.clone())
+            (label, ask_of(&w.number, &w.wearer, w.phone.clone()))
         })
         .collect();
-    app.choose(
+    Next::Ask(Question::choose(
         "Ready and not collected, the longest waiting first; ! is longer than the practice waits. Enter records that the wearer was told.",
         offered,
-        WhoWaits,
-    );
-}
-
-/// Which of the wearers who wait was told.
-#[derive(Debug)]
-struct WhoWaits;
-
-impl ChoiceAsker for WhoWaits {
-    type Answer = Waiting;
-
-    fn answered(self, app: &mut App, waits: Waiting) -> Vec<Effect> {
-        ask_of(app, waits.number, &waits.wearer, waits.phone);
-        Vec::new()
-    }
+    ))
 }

@@ -1,10 +1,8 @@
 //! A repair or adjustment of a collected pair: what was done, and the few values that changed.
 
-use super::begin_job;
-use crate::app::App;
-use crate::app::effect::{Deed, Effect};
+use crate::app::effect::Deed;
 use crate::app::line::Line;
-use crate::app::question::{ChoiceAsker, TextAsker};
+use crate::app::next::{Next, Question};
 use crate::desk::OpenJob;
 use crate::form::{repair_fields, repair_label, set_repair_value, show_value};
 use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands};
@@ -18,49 +16,26 @@ struct Mending {
     repair: Repair,
 }
 
-/// Asks what was done.
-pub(crate) fn ask(app: &mut App) -> Vec<Effect> {
-    let Some(open) = begin_job::in_front(app).cloned() else {
-        return Vec::new();
-    };
+/// Asks what was done to a pair.
+pub(crate) fn ask(open: &OpenJob) -> Next {
     let stage = open.job.stage();
     if stage != Stage::Collected {
-        app.complain(format!(
+        return Next::complain(format!(
             "The job is {stage}: only a collected pair is repaired; before that its own sections are changed."
         ));
-        return Vec::new();
     }
+    let begun = |kind| Mending {
+        open: open.clone(),
+        repair: Repair {
+            kind: Some(kind),
+            ..Repair::default()
+        },
+    };
     let offered = (RepairKind::ALL.iter())
-        .map(|k| (k.word().to_owned(), *k))
+        .map(|k| (k.word().to_owned(), show(begun(*k), Part::Kept)))
         .collect();
-    app.choose(
-        format!("Job {}: what was done to the pair today?", open.number),
-        offered,
-        WhatWasDone { open },
-    );
-    Vec::new()
-}
-
-/// What was done to a pair.
-#[derive(Debug)]
-struct WhatWasDone {
-    open: OpenJob,
-}
-
-impl ChoiceAsker for WhatWasDone {
-    type Answer = RepairKind;
-
-    fn answered(self, app: &mut App, kind: RepairKind) -> Vec<Effect> {
-        let mending = Mending {
-            open: self.open,
-            repair: Repair {
-                kind: Some(kind),
-                ..Repair::default()
-            },
-        };
-        show(app, mending, Part::Kept);
-        Vec::new()
-    }
+    let title = format!("Job {}: what was done to the pair today?", open.number);
+    Next::Ask(Question::choose(title, offered))
 }
 
 /// Returns what a value was until now and what the repair says of it.
@@ -98,151 +73,107 @@ enum Part {
 }
 
 /// Shows what the repair says, with the cursor on a row.
-fn show(app: &mut App, mending: Mending, at: Part) {
+fn show(mending: Mending, at: Part) -> Next {
+    Next::then(move |_| list(mending, at))
+}
+
+fn list(mending: Mending, at: Part) -> Next {
     let kind = mending.repair.kind.map_or("", RepairKind::word);
     let note = mending.repair.note.as_deref().unwrap_or("-");
-    let mut offered = vec![
+    let mut rows = vec![
         (format!("keep it: {kind}"), Part::Kept),
         (format!("in words: {note}"), Part::Words),
     ];
-    offered.extend(
+    rows.extend(
         repair_fields().map(|field| (row(&mending, field.path, field), Part::Value(field.path))),
     );
-    let selected = offered.iter().position(|(_, p)| *p == at).unwrap_or(0);
-    app.choose_from(
-        "Change what stands differently now, then keep it. Esc leaves it.",
-        offered,
-        selected,
-        mending,
-    );
+    let selected = rows.iter().position(|(_, p)| *p == at).unwrap_or(0);
+    let offered = (rows.into_iter())
+        .map(|(label, part)| (label, enter(mending.clone(), part)))
+        .collect();
+    Next::Ask(
+        Question::choose_from(
+            "Change what stands differently now, then keep it. Esc leaves it.",
+            offered,
+            selected,
+        )
+        .or_else(unfinished(&mending)),
+    )
 }
 
-impl ChoiceAsker for Mending {
-    type Answer = Part;
-
-    fn answered(self, app: &mut App, part: Part) -> Vec<Effect> {
-        let (title, text) = match part {
-            Part::Kept => return self.keep(),
-            Part::Words => (
-                "What was done, in words:".to_owned(),
-                self.repair.note.clone().unwrap_or_default(),
-            ),
-            Part::Value(path) => {
-                let Some(field) = repair_fields().find(|field| field.path == path) else {
-                    return Vec::new();
-                };
-                let unit = match field.unit {
-                    "" => String::new(),
-                    unit => format!(", {unit}"),
-                };
-                let title = format!(
-                    "{} now{unit}; empty where it did not change:",
-                    repair_label(field)
-                );
-                (title, String::new())
-            }
-        };
-        let asker = Entry {
-            mending: self,
-            part,
-        };
-        app.ask_with(title, Line::of(&text), asker);
-        Vec::new()
-    }
-
-    /// What was changed is not dropped without a question.
-    fn unanswered(self, app: &mut App) -> Vec<Effect> {
-        let untouched = Repair {
-            kind: self.repair.kind,
-            ..Repair::default()
-        };
-        if self.repair == untouched {
-            return Vec::new();
+/// Keeps the repair, or asks for a value of it or its words.
+fn enter(mending: Mending, part: Part) -> Next {
+    let (title, text) = match part {
+        Part::Kept => return keep(mending),
+        Part::Words => (
+            "What was done, in words:".to_owned(),
+            mending.repair.note.clone().unwrap_or_default(),
+        ),
+        Part::Value(path) => {
+            let Some(field) = repair_fields().find(|field| field.path == path) else {
+                return Next::Stay;
+            };
+            let unit = match field.unit {
+                "" => String::new(),
+                unit => format!(", {unit}"),
+            };
+            let title = format!(
+                "{} now{unit}; empty where it did not change:",
+                repair_label(field)
+            );
+            (title, String::new())
         }
-        let kind = self.repair.kind.map_or("", RepairKind::word);
-        app.choose(
-            "This repair is not kept yet. What becomes of it?",
-            vec![
-                ("go on with it".to_owned(), Unfinished::GoOn),
-                (format!("keep it: {kind}"), Unfinished::Keep),
-                (
-                    "drop it, with what was changed".to_owned(),
-                    Unfinished::Drop,
-                ),
-            ],
-            NotKept(self),
-        );
-        Vec::new()
-    }
-}
-
-impl Mending {
-    fn keep(self) -> Vec<Effect> {
-        vec![Effect::Act(Deed::Repair {
-            number: self.open.number,
-            repair: Box::new(self.repair),
-        })]
-    }
-}
-
-/// What becomes of a repair that was left before it was kept.
-#[derive(Debug)]
-struct NotKept(Mending);
-
-#[derive(Debug)]
-enum Unfinished {
-    GoOn,
-    Keep,
-    Drop,
-}
-
-impl ChoiceAsker for NotKept {
-    type Answer = Unfinished;
-
-    fn answered(self, app: &mut App, answer: Unfinished) -> Vec<Effect> {
-        match answer {
-            Unfinished::GoOn => return self.unanswered(app),
-            Unfinished::Keep => return self.0.keep(),
-            Unfinished::Drop => app.say("The repair was dropped; nothing of it is kept."),
-        }
-        Vec::new()
-    }
-
-    fn unanswered(self, app: &mut App) -> Vec<Effect> {
-        show(app, self.0, Part::Kept);
-        Vec::new()
-    }
-}
-
-/// One value of a repair, or its words.
-#[derive(Debug)]
-struct Entry {
-    mending: Mending,
-    part: Part,
-}
-
-impl TextAsker for Entry {
-    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
-        let mut mending = self.mending.clone();
-        match self.part {
+    };
+    let unchanged = show(mending.clone(), part);
+    let question = Question::text_seen(title, Line::of(&text), move |text, seen| {
+        let mut mending = mending.clone();
+        match part {
             Part::Kept => {}
             Part::Words => {
                 let words = crate::form::clean(text);
                 mending.repair.note = (!words.is_empty()).then_some(words);
             }
             Part::Value(path) => {
-                mending.repair = set_repair_value(&mending.repair, path, text, app.today)
+                mending.repair = set_repair_value(&mending.repair, path, text, seen.today)
                     .map_err(|e| e.to_string())?;
             }
         }
-        show(app, mending, self.part);
-        Ok(Vec::new())
-    }
+        Ok(show(mending, part))
+    });
+    Next::Ask(question.or_else(unchanged))
+}
 
-    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
-        show(app, self.mending, self.part);
-        Vec::new()
+fn keep(mending: Mending) -> Next {
+    Next::Act(Deed::Repair {
+        number: mending.open.number,
+        repair: Box::new(mending.repair),
+    })
+}
+
+/// Asks what becomes of a repair that was left before it was kept: what was changed is not dropped
+/// without a question.
+fn unfinished(mending: &Mending) -> Next {
+    let untouched = Repair {
+        kind: mending.repair.kind,
+        ..Repair::default()
+    };
+    if mending.repair == untouched {
+        return Next::Stay;
     }
+    let kind = mending.repair.kind.map_or("", RepairKind::word);
+    let go_on = || show(mending.clone(), Part::Kept);
+    let question = Question::choose(
+        "This repair is not kept yet. What becomes of it?",
+        vec![
+            ("go on with it".to_owned(), go_on()),
+            (format!("keep it: {kind}"), keep(mending.clone())),
+            (
+                "drop it, with what was changed".to_owned(),
+                Next::say("The repair was dropped; nothing of it is kept."),
+            ),
+        ],
+    );
+    Next::Ask(question.or_else(go_on()))
 }
 
 /// Returns the values that stand differently since the handover, beside the fields they replace.

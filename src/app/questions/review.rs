@@ -1,15 +1,13 @@
 //! The list of wearers whose records are due for review. It erases nothing: it opens a job.
 
-use crate::app::App;
 use crate::app::effect::Effect;
-use crate::app::question::ChoiceAsker;
+use crate::app::next::{Next, Question};
 use crate::desk::Review;
 
 /// Shows who is due, the longest due first.
-pub(crate) fn show(app: &mut App, due: &[Review]) -> Vec<Effect> {
+pub(crate) fn show(due: &[Review]) -> Next {
     if due.is_empty() {
-        app.say("No wearer's records are due for review.");
-        return Vec::new();
+        return Next::say("No wearer's records are due for review.");
     }
     let offered = due
         .iter()
@@ -25,26 +23,12 @@ pub(crate) fn show(app: &mut App, due: &[Review]) -> Vec<Effect> {
                 "{wearer}{born}, {jobs}, seen {}, due {}: {}",
                 r.last_seen, r.due_on, r.why
             );
-            Some((label, newest))
+            Some((label, Next::Do(vec![Effect::Open(newest)])))
         })
         .collect();
-    app.choose(
+    Next::Ask(Question::choose(
         "Due for review, the longest due first. Nothing is erased by itself: Enter opens the newest job; \
          rimbook erase NUMBER on the command line erases.",
         offered,
-        Whose,
-    );
-    Vec::new()
-}
-
-/// Whose records are looked at, by the number of the wearer's newest job.
-#[derive(Debug)]
-struct Whose;
-
-impl ChoiceAsker for Whose {
-    type Answer = String;
-
-    fn answered(self, _app: &mut App, newest: String) -> Vec<Effect> {
-        vec![Effect::Open(newest)]
-    }
+    ))
 }

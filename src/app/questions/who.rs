@@ -1,9 +1,11 @@
 //! Who is acting: asked when it is first needed, shown all the time.
 
+use crate::app::Screen;
+use crate::app::action::Action;
 use crate::app::effect::{Deed, Effect};
-use crate::app::question::{ChoiceAsker, Dialog, TextAsker};
-use crate::app::questions::sign_in;
-use crate::app::{App, Screen};
+use crate::app::line::Line;
+use crate::app::next::{Next, Question};
+use crate::app::seen::Seen;
 use crate::job::{Role, StaffMember};
 
 /// What is said before anything else is done with a new book.
@@ -12,224 +14,100 @@ Confirm its tolerances and supply rules against the standard and the law in forc
 practice works. Decisions stay with the registered professional.";
 
 /// Asks who is acting; then does what waits for it.
-pub(crate) fn ask(app: &mut App, then: Option<Deed>) {
-    if app.staff.0.is_empty() {
-        app.ask(
+pub(crate) fn ask(then: Option<Deed>, seen: Seen<'_>) -> Next {
+    if seen.staff.0.is_empty() {
+        return name_of_new(
             "Nobody is on the staff list yet. Your name, as history will show it:",
-            NameOfNew { then },
+            then,
         );
-        return;
     }
-    let mut offered: Vec<(String, Person)> = app
-        .staff
-        .0
-        .iter()
+    let mut offered: Vec<(String, Next)> = (seen.staff.0.iter())
         .map(|m| {
             let label = format!("{}, {}", m.name, m.role.word());
-            (label, Person::Member(m.name.clone()))
+            let name = m.name.clone();
+            let then = then.clone();
+            (label, Next::ActAs { name, then })
         })
         .collect();
-    offered.push(("somebody new".to_owned(), Person::SomebodyNew));
-    app.choose("Who are you?", offered, Who { then });
+    offered.push((
+        "somebody new".to_owned(),
+        name_of_new("Name, as history will show it:", then.clone()),
+    ));
+    let is_needed = then.is_some();
+    let question = Question::choose("Who are you?", offered);
+    Next::Ask(left(question, then.as_ref()).needed(is_needed))
 }
 
 /// Offers what can be done without a book.
-pub(crate) fn welcome(app: &mut App) {
-    app.screen = Screen::Welcome;
-    app.trail.clear();
-    app.choose(
-        "There is no book yet. What would you like to do?",
-        vec![
-            ("begin a new book".to_owned(), First::Begin),
-            ("look at an invented practice first".to_owned(), First::Demo),
-            ("leave".to_owned(), First::Leave),
-        ],
-        Welcome,
-    );
-    let place = format!("book: {}", app.place);
-    if let Some(Dialog::Choose { note, .. }) = &mut app.dialog {
-        *note = Some(place);
-    }
+pub(crate) fn welcome(place: &str) -> Question {
+    let offered = vec![
+        (
+            "begin a new book".to_owned(),
+            name_of_new("The first registered person of the practice. Name:", None),
+        ),
+        ("look at an invented practice first".to_owned(), Next::Demo),
+        ("leave".to_owned(), Next::Run(Action::QuitNow)),
+    ];
+    Question::choose("There is no book yet. What would you like to do?", offered)
+        .with_note(format!("book: {place}"))
+        .or_else(Next::Run(Action::QuitNow))
+        .needed(true)
 }
 
-/// Leaves a question unanswered for which something may wait.
-fn left(then: Option<&Deed>) -> Vec<Effect> {
-    match then {
-        Some(_) => vec![Effect::NotKept(
-            "Nothing was recorded: first say who is acting.".to_owned(),
-        )],
-        None => Vec::new(),
+/// Says what is not done where a question is left for whose answer something waits.
+fn left(question: Question, then: Option<&Deed>) -> Question {
+    if then.is_none() {
+        return question;
     }
+    let why = "Nothing was recorded: first say who is acting.".to_owned();
+    question.or_else(Next::Do(vec![Effect::NotKept(why)]))
 }
 
-/// Without a book: what to do first.
-#[derive(Debug)]
-struct Welcome;
-
-#[derive(Debug)]
-enum First {
-    Begin,
-    Demo,
-    Leave,
-}
-
-impl ChoiceAsker for Welcome {
-    type Answer = First;
-
-    fn answered(self, app: &mut App, answer: First) -> Vec<Effect> {
-        match answer {
-            First::Begin => app.ask(
-                "The first registered person of the practice. Name:",
-                NameOfNew { then: None },
-            ),
-            First::Demo => {
-                app.tour = Some(0);
-                return vec![Effect::Demo];
-            }
-            First::Leave => app.quit = true,
-        }
-        Vec::new()
-    }
-
-    fn unanswered(self, app: &mut App) -> Vec<Effect> {
-        app.quit = true;
-        Vec::new()
-    }
-
-    fn is_needed(&self) -> bool {
-        true
-    }
-}
-
-/// Which person is acting.
-#[derive(Debug)]
-struct Who {
-    then: Option<Deed>,
-}
-
-#[derive(Debug)]
-enum Person {
-    Member(String),
-    SomebodyNew,
-}
-
-impl ChoiceAsker for Who {
-    type Answer = Person;
-
-    fn answered(self, app: &mut App, answer: Person) -> Vec<Effect> {
-        let then = self.then;
-        match answer {
-            Person::Member(name) if app.security.sign_in => {
-                sign_in::ask_to_sign_in(app, &name, then);
-                Vec::new()
-            }
-            Person::Member(name) => {
-                app.proven = false;
-                app.person = Some(name);
-                then.map(Effect::Act).into_iter().collect()
-            }
-            Person::SomebodyNew => {
-                app.ask("Name, as history will show it:", NameOfNew { then });
-                Vec::new()
-            }
-        }
-    }
-
-    fn unanswered(self, _app: &mut App) -> Vec<Effect> {
-        left(self.then.as_ref())
-    }
-
-    fn is_needed(&self) -> bool {
-        self.then.is_some()
-    }
-}
-
-/// The name of a new person.
-#[derive(Debug)]
-struct NameOfNew {
-    then: Option<Deed>,
-}
-
-impl TextAsker for NameOfNew {
-    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+/// Asks for the name of a new person.
+fn name_of_new(title: &str, then: Option<Deed>) -> Next {
+    let waits = then.clone();
+    let question = Question::text_seen(title, Line::default(), move |text, seen| {
         if text.is_empty() {
             return Err("Write a name, or Esc to leave it.".to_owned());
         }
-        if app.staff.find(text).is_some() {
+        if seen.staff.find(text).is_some() {
             return Err(format!("{text} is on the staff list already."));
         }
         // A new book begins with a registered person.
-        let is_first = app.screen == Screen::Welcome;
-        let offered = (Role::ALL.iter().copied())
-            .filter(|r| r.is_registered() || !is_first)
-            .map(|r| (r.word().to_owned(), r))
+        let is_first = seen.screen == Screen::Welcome;
+        let roles = (Role::ALL.iter().copied()).filter(|r| r.is_registered() || !is_first);
+        let offered = roles
+            .map(|r| (r.word().to_owned(), role_of_new(text, r, then.clone())))
             .collect();
-        let asker = RoleOfNew {
-            name: text.to_owned(),
-            then: self.then.clone(),
-        };
-        app.choose("Role:", offered, asker);
-        Ok(Vec::new())
-    }
-
-    fn unanswered(self: Box<Self>, _app: &mut App) -> Vec<Effect> {
-        left(self.then.as_ref())
-    }
-
-    fn is_needed(&self) -> bool {
-        self.then.is_some()
-    }
+        let question = Question::choose("Role:", offered).needed(true);
+        Ok(Next::Ask(left(question, then.as_ref())))
+    });
+    Next::Ask(left(question, waits.as_ref()).needed(waits.is_some()))
 }
 
-/// The role of a new person.
-#[derive(Debug)]
-struct RoleOfNew {
-    name: String,
-    then: Option<Deed>,
+/// Goes on with a new person of a role.
+fn role_of_new(name: &str, role: Role, then: Option<Deed>) -> Next {
+    let name = name.to_owned();
+    let title = match role {
+        Role::Assistant => {
+            let member = StaffMember {
+                name,
+                role,
+                registration: None,
+                supervisor: None,
+            };
+            return Next::then(|seen| join(member, then, seen));
+        }
+        Role::Trainee => "Supervisor's name:",
+        _ => "Registration number:",
+    };
+    detail_of_new(title, name, role, then)
 }
 
-impl ChoiceAsker for RoleOfNew {
-    type Answer = Role;
-
-    fn answered(self, app: &mut App, role: Role) -> Vec<Effect> {
-        let Self { name, then } = self;
-        let title = match role {
-            Role::Assistant => {
-                let member = StaffMember {
-                    name,
-                    role,
-                    registration: None,
-                    supervisor: None,
-                };
-                return join(app, member, then);
-            }
-            Role::Trainee => "Supervisor's name:",
-            _ => "Registration number:",
-        };
-        app.ask(title, DetailOfNew { name, role, then });
-        Vec::new()
-    }
-
-    fn unanswered(self, _app: &mut App) -> Vec<Effect> {
-        left(self.then.as_ref())
-    }
-
-    fn is_needed(&self) -> bool {
-        true
-    }
-}
-
-/// The registration of a new person, or the supervisor of a trainee.
-#[derive(Debug)]
-struct DetailOfNew {
-    name: String,
-    role: Role,
-    then: Option<Deed>,
-}
-
-impl TextAsker for DetailOfNew {
-    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
-        let role = self.role;
+/// Asks for the registration of a new person, or the supervisor of a trainee.
+fn detail_of_new(title: &str, name: String, role: Role, then: Option<Deed>) -> Next {
+    let waits = then.clone();
+    let question = Question::text_seen(title, Line::default(), move |text, seen| {
         if text.is_empty() {
             return Err(if role == Role::Trainee {
                 "A trainee works under a registered supervisor: write the name.".to_owned()
@@ -244,31 +122,24 @@ impl TextAsker for DetailOfNew {
             (text, None)
         };
         let member = StaffMember {
-            name: self.name.clone(),
+            name: name.clone(),
             role,
             registration,
             supervisor,
         };
-        Ok(join(app, member, self.then.clone()))
-    }
-
-    fn unanswered(self: Box<Self>, _app: &mut App) -> Vec<Effect> {
-        left(self.then.as_ref())
-    }
-
-    fn is_needed(&self) -> bool {
-        true
-    }
+        Ok(join(member, then.clone(), seen))
+    });
+    Next::Ask(left(question, waits.as_ref()).needed(true))
 }
 
-fn join(app: &App, member: StaffMember, then: Option<Deed>) -> Vec<Effect> {
-    if app.screen == Screen::Welcome {
-        return vec![Effect::Create(member)];
+fn join(member: StaffMember, then: Option<Deed>, seen: Seen<'_>) -> Next {
+    if seen.screen == Screen::Welcome {
+        return Next::Do(vec![Effect::Create(member)]);
     }
     let by = member.name.clone();
     let mut effects = vec![Effect::AddStaff(member)];
     // Where people sign in, the new one does so before anything is done in their name.
-    let then = then.filter(|_| !app.security.sign_in);
+    let then = then.filter(|_| !seen.security.sign_in);
     effects.extend(then.map(|deed| Effect::Deed { by, deed }));
-    effects
+    Next::Do(effects)
 }

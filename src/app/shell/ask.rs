@@ -1,34 +1,67 @@
-//! The questions of the screens: what an answer wants is carried out like what a key wants.
+//! The questions over the current screen: what an answer wants is carried out like what a key wants.
 
 use super::carry_out::carry_out;
 use crate::app::App;
 use crate::app::effect::Effect;
-use crate::app::next::{Answered, Next, Question};
-use crate::app::question::{ChoiceAsker, TextAsker};
+use crate::app::next::{Answered, AnsweredBySecret, Next, Question, Without};
+use crate::app::question::{Answers, Dialog, SecretAsker, TextAsker};
+use crate::app::secret::Secret;
 
-/// Asks a question of a screen.
+/// Asks a question.
 pub(super) fn ask(app: &mut App, question: Question) {
-    match question {
+    app.dialog = Some(match question {
         Question::Text {
             title,
             line,
             answered,
             check,
             only_for,
-        } => {
-            let asker = OfText {
+            without,
+        } => Dialog::Text {
+            title,
+            line,
+            error: None,
+            asker: Box::new(OfText {
                 answered,
                 check,
                 only_for,
-            };
-            app.ask_with(title, line, asker);
-        }
+                without,
+            }),
+        },
+        Question::Secret {
+            title,
+            error,
+            answered,
+        } => Dialog::Secret {
+            title,
+            line: Secret::default(),
+            error,
+            asker: Box::new(OfSecret(answered)),
+        },
         Question::Choose {
             title,
             offered,
             selected,
-        } => app.choose_from(title, offered, selected, OfChoice),
-    }
+            note,
+            without,
+        } => {
+            let (items, answers) = offered.into_iter().unzip();
+            Dialog::Choose {
+                title,
+                items,
+                note,
+                selected,
+                typed: String::new(),
+                answers: Box::new(OfChoice { answers, without }),
+            }
+        }
+    });
+}
+
+fn unanswered(app: &mut App, without: Without) -> Vec<Effect> {
+    without
+        .next
+        .map_or_else(Vec::new, |next| carry_out(app, *next))
 }
 
 #[derive(Debug)]
@@ -36,12 +69,21 @@ struct OfText {
     answered: Answered,
     check: Option<&'static str>,
     only_for: Option<String>,
+    without: Without,
 }
 
 impl TextAsker for OfText {
     fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
-        let next = self.answered.take(text)?;
+        let next = self.answered.take(text, app.seen())?;
         Ok(carry_out(app, next))
+    }
+
+    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
+        unanswered(app, self.without)
+    }
+
+    fn is_needed(&self) -> bool {
+        self.without.is_needed
     }
 
     fn check(&self) -> Option<&'static str> {
@@ -54,12 +96,31 @@ impl TextAsker for OfText {
 }
 
 #[derive(Debug)]
-struct OfChoice;
+struct OfSecret(AnsweredBySecret);
 
-impl ChoiceAsker for OfChoice {
-    type Answer = Next;
+impl SecretAsker for OfSecret {
+    fn answered(self: Box<Self>, app: &mut App, given: Secret) -> Vec<Effect> {
+        carry_out(app, self.0.take(given))
+    }
+}
 
-    fn answered(self, app: &mut App, next: Next) -> Vec<Effect> {
-        carry_out(app, next)
+#[derive(Debug)]
+struct OfChoice {
+    answers: Vec<Next>,
+    without: Without,
+}
+
+impl Answers for OfChoice {
+    fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect> {
+        let next = self.answers.into_iter().nth(place);
+        next.map_or_else(Vec::new, |next| carry_out(app, next))
+    }
+
+    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
+        unanswered(app, self.without)
+    }
+
+    fn is_needed(&self) -> bool {
+        self.without.is_needed
     }
 }

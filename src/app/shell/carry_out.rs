@@ -1,15 +1,16 @@
 //! What a screen wants, carried out.
 
 use super::ask::ask;
+use super::questions::{act_as, ask_who};
 use super::{back, go, update};
-use crate::app::effect::Effect;
+use crate::app::effect::{Deed, Effect};
 use crate::app::news::ScreenInput;
 use crate::app::next::Next;
-use crate::app::questions::who;
+use crate::app::which::Screen;
 use crate::app::{App, act};
 
 /// Carries out what a screen wants; who acts is settled here.
-pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
+pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
     match next {
         Next::Pass | Next::Stay => Vec::new(),
         Next::Notice(said) => {
@@ -19,12 +20,29 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
         Next::Do(effects) => effects,
         Next::Act(deed) => vec![Effect::Act(deed)],
         Next::AskWho => {
-            who::ask(app, None);
+            ask_who(app, None);
             Vec::new()
         }
         Next::Ask(question) => {
             ask(app, question);
             Vec::new()
+        }
+        Next::ActAs { name, then } => act_as(app, name, then),
+        Next::Then(then) => {
+            let next = then.take(app.seen());
+            carry_out(app, next)
+        }
+        Next::SettingsAgain(key) => {
+            app.setting = Some(key);
+            Vec::new()
+        }
+        Next::Recheck(number) => {
+            app.wanted = Some(Screen::Visit);
+            vec![Effect::Act(Deed::Recheck { number })]
+        }
+        Next::Demo => {
+            app.tour = Some(0);
+            vec![Effect::Demo]
         }
         Next::Type(c) => {
             if let Some(dialog) = &mut app.dialog {

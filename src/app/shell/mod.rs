@@ -9,12 +9,15 @@ mod carry_out;
 pub(crate) mod draw;
 mod open;
 mod press;
+mod questions;
 mod route;
 mod screens;
 mod see;
 
 pub(crate) use back::back;
+pub(crate) use carry_out::carry_out;
 pub(crate) use open::{open, wanted_visit};
 pub(crate) use press::{paste, press};
+pub(crate) use questions::{ask_who, asked, settings_again, welcome};
 pub(crate) use route::{go, is_of_screens, news, news_here, update};
 pub use screens::States;

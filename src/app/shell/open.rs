@@ -1,13 +1,14 @@
 //! How the screens are opened that every screen, or several, lead to.
 
-use super::go;
 use super::screens::ScreenState;
+use super::{carry_out, go};
 use crate::app::App;
 use crate::app::action::Action;
 use crate::app::effect::Effect;
 use crate::app::parcel::card_hides;
-use crate::app::questions::{begin_job, recheck};
+use crate::app::questions::recheck;
 use crate::app::screens::read_aloud;
+use crate::app::selected::in_front;
 use crate::app::which::Screen;
 use crate::job::{Reason, Stage};
 
@@ -36,12 +37,11 @@ fn visit(app: &mut App) -> Vec<Effect> {
     }
     if stage == Stage::Collected {
         let number = job.open.number.clone();
-        recheck::ask(app, number);
-    } else {
-        app.complain(format!(
-            "The job is {stage} and no recheck: a visit is about a collected pair."
-        ));
+        return carry_out(app, recheck::ask(number));
     }
+    app.complain(format!(
+        "The job is {stage} and no recheck: a visit is about a collected pair."
+    ));
     Vec::new()
 }
 
@@ -57,7 +57,7 @@ pub(crate) fn wanted_visit(app: &mut App) -> Vec<Effect> {
 
 /// Reads out the job that is open or selected.
 fn read_aloud(app: &mut App) -> Vec<Effect> {
-    let Some(open) = begin_job::in_front(app) else {
+    let Some(open) = in_front(app) else {
         app.say("The job is still being read; press the key again.");
         return Vec::new();
     };

@@ -7,11 +7,14 @@ impl App {
     /// What a screen may see at the moment.
     pub fn seen(&self) -> Seen<'_> {
         Seen {
+            screen: self.screen,
             keys: &self.keymap,
             today: self.today,
             practice: &self.practice,
             staff: &self.staff,
             person: self.person.as_deref(),
+            security: self.security,
+            with_secret: &self.with_secret,
             lines: &self.worklist.lines,
             backup: self.worklist.backup.as_ref(),
             waiting: &self.waiting,

@@ -387,11 +387,11 @@ impl State {
             .map(|w| ((*w).to_owned(), answer(Some(*w))))
             .collect();
         offered.push(("nothing yet".to_owned(), answer(None)));
-        Next::Ask(Question::Choose {
-            title: entry.asks().to_owned(),
+        Next::Ask(Question::choose_from(
+            entry.asks(),
             offered,
-            selected: at.unwrap_or(0),
-        })
+            at.unwrap_or(0),
+        ))
     }
 
     /// Records the word that was chosen for an entry, as the change that it makes; waiting first asks

@@ -54,9 +54,10 @@ pub(crate) fn draw(app: &App, lock: &Lock, theme: Theme, frame: &mut Frame<'_>, 
     let people = &app.staff.0;
     // Below the names: an empty row, the line, the refusal in two rows, the hints.
     let room = usize::from(area.height.saturating_sub(row + 6));
-    let top = scroll(lock.selected, people.len(), room);
+    let selected_place = lock.place(&app.staff);
+    let top = scroll(selected_place, people.len(), room);
     for (place, person) in people.iter().enumerate().skip(top).take(room) {
-        let is = place == lock.selected;
+        let is = place == selected_place;
         let text = format!(
             "{}{}, {}",
             if is { "> " } else { "  " },
