@@ -11,8 +11,8 @@
 use std::hint::black_box;
 
 use chrono::NaiveDate;
-use rimbook::gate::{Surroundings, findings};
 use rimbook::job::{Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::judge::gate::{Surroundings, findings};
 use rimbook::practice::Practice;
 use serde_json::{Value, json};
 

@@ -6,40 +6,19 @@
 //!
 //! # Example: what 3 mm more vertex distance does to a strong lens
 //! ```
-//! use rimbook::optics::{Rx, vertex::strongest_change_d};
+//! use rimbook::trade::optics::{Rx, vertex::strongest_change_d};
 //!
 //! let change = strongest_change_d(Rx::sphere(-10.0), 12.0, 15.0).unwrap();
 //! assert!((change.abs() - 0.31).abs() < 0.01, "about F squared over 1000 for each millimetre");
 //! ```
 
-pub mod app;
-pub mod calc;
-pub mod calendar;
-pub mod card;
+pub mod book;
 pub mod cli;
-pub mod clock;
-pub mod demo;
-pub mod derive;
-pub mod desk;
 pub mod exchange;
-pub mod eye;
-pub mod figures;
-pub mod form;
-pub mod gate;
 pub mod job;
-pub mod notation;
-pub mod optics;
-pub mod paper;
-pub mod plot;
+pub mod judge;
 pub mod practice;
-pub mod recheck;
-pub mod rules;
-pub mod sheet;
-pub mod store;
-pub mod term;
 pub mod text;
-pub mod tolerance;
-pub mod tray_code;
-pub mod ui;
-pub mod units;
+pub mod trade;
+pub mod tui;
 pub mod views;

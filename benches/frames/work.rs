@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::time::Instant;
 
-use rimbook::clock::Clock;
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::desk::Desk;
 use rimbook::job::{Gate, Section, Stage};
 use serde_json::json;
 

@@ -10,7 +10,7 @@ use serde_json::{Map, Value, json};
 use super::job_report::whole_job;
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{Access, Desk, DeskError, ErrorKind};
+use crate::book::desk::{Access, Desk, DeskError, ErrorKind};
 use crate::text::{json_safe, printable};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

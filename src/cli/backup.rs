@@ -7,7 +7,7 @@ use serde_json::json;
 
 use super::output::{Outcome, Output};
 use super::place::{Place, file_secret};
-use crate::desk::{self, DeskError, PlanChange, Restore};
+use crate::book::desk::{self, DeskError, PlanChange, Restore};
 
 #[derive(Debug, Args)]
 pub(crate) struct Backup {

@@ -6,8 +6,8 @@ use serde_json::json;
 use super::job_report::say_stage;
 use super::output::{Outcome, Output};
 use super::place::Place;
-use crate::desk::DeskError;
-use crate::form;
+use crate::book::desk::DeskError;
+use crate::job::fields;
 use crate::job::{Reason, Section};
 
 #[derive(Debug, Args)]
@@ -41,8 +41,8 @@ pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Out
     // In the order of the form, so that right comes before left.
     let order: Vec<String> = Section::ALL
         .iter()
-        .flat_map(|s| form::fields(*s))
-        .map(form::Field::full_path)
+        .flat_map(|s| fields::fields(*s))
+        .map(fields::Field::full_path)
         .collect();
     not_carried.sort_by_key(|l| order.iter().position(|p| *p == l.path));
     if out.json {
@@ -61,11 +61,11 @@ pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Out
     // What has one reason is one line: a list of thirty would be read by nobody.
     let mut said: Vec<(String, Vec<String>)> = Vec::new();
     for l in not_carried {
-        let shown = form::find(&l.path).map_or_else(
+        let shown = fields::find(&l.path).map_or_else(
             || l.value.to_string(),
             |f| {
-                let value = form::show_value(f, Some(&l.value));
-                format!("{} {value}", form::repair_label(f))
+                let value = fields::show_value(f, Some(&l.value));
+                format!("{} {value}", fields::repair_label(f))
             },
         );
         match said.iter_mut().find(|(why, _)| *why == l.why) {

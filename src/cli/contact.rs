@@ -4,7 +4,7 @@ use super::job_report::say_stage;
 use super::output::{Outcome, Output};
 use super::place::Place;
 use super::value_words::contact_by;
-use crate::desk::DeskError;
+use crate::book::desk::DeskError;
 use crate::job::{Contact, ContactBy};
 use clap::Args;
 

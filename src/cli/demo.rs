@@ -6,8 +6,8 @@ use std::process::ExitCode;
 use serde_json::json;
 
 use super::output::{Outcome, Output, fail};
-use crate::clock::Clock;
-use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::book::clock::Clock;
+use crate::book::desk::{Desk, DeskError, ErrorKind};
 use clap::Args;
 
 #[derive(Debug, Args)]
@@ -48,14 +48,14 @@ pub(crate) fn demo(mut out: Output, what: &Demo, clock: Clock) -> ExitCode {
         }
         return out.finish(&Ok(Outcome::Done));
     }
-    crate::term::show_round(&file, clock)
+    crate::tui::term::show_round(&file, clock)
 }
 
 fn build(what: &Demo, clock: Clock) -> Result<(PathBuf, usize), DeskError> {
     let (file, mut desk) = begin(what, clock)?;
     let built = match (what.jobs, what.seed) {
-        (None, None) => crate::demo::build(&mut desk),
-        (jobs, seed) => crate::demo::build_many(
+        (None, None) => crate::book::demo::build(&mut desk),
+        (jobs, seed) => crate::book::demo::build_many(
             &mut desk,
             jobs.unwrap_or(USUAL_JOBS),
             seed.unwrap_or(USUAL_SEED),

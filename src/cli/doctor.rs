@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::output::{Outcome, Output};
 use super::place::{Place, file_secret};
-use crate::desk::{self, DeskError, Level, Repair};
+use crate::book::desk::{self, DeskError, Level, Repair};
 
 /// Examines the book, and repairs what can be.
 pub(crate) fn doctor(

@@ -4,7 +4,7 @@ use serde_json::json;
 
 use super::output::{Outcome, Output};
 use super::place::Place;
-use crate::desk::DeskError;
+use crate::book::desk::DeskError;
 
 /// Instructions shown with a recovery code, which is shown only once.
 const KEEP_IT: &str = "Write this down and keep it away from the machine: it opens the book when every passphrase is \

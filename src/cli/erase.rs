@@ -7,7 +7,7 @@ use serde_json::json;
 
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{Desk, DeskError, Erased, Erasure, ErrorKind};
+use crate::book::desk::{Desk, DeskError, Erased, Erasure, ErrorKind};
 
 #[derive(Debug, Args)]
 pub(crate) struct Erase {

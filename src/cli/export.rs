@@ -10,7 +10,7 @@ use super::job_report::whole_job;
 use super::new_file::{new_file, not_written};
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::exchange::{csv_out, fhir, schema};
 use crate::text::json_safe;
 

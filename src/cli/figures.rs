@@ -6,11 +6,11 @@ use serde_json::json;
 
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{Desk, DeskError, ErrorKind};
-use crate::figures::page::Report;
-use crate::figures::period::{Length, Period};
-use crate::figures::table;
+use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::text::printable;
+use crate::views::figures::page::Report;
+use crate::views::figures::period::{Length, Period};
+use crate::views::figures::table;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Form {

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use super::input_file::read_text;
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{Desk, DeskError, ErrorKind};
+use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::exchange::{
     ExchangeError, csv_in, fhir,
     mapping::{Mapping, TEMPLATE},

@@ -4,7 +4,7 @@ use std::io::Read;
 use std::path::Path;
 
 use super::output::fail;
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 
 /// Reads a whole file, or standard input for `-`.
 pub(super) fn read_text(file: &Path) -> Result<String, DeskError> {

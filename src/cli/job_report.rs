@@ -3,8 +3,8 @@
 use serde_json::{Map, Value, json};
 
 use super::output::Output;
-use crate::desk::{Desk, DeskError, OpenJob};
-use crate::gate::Finding;
+use crate::book::desk::{Desk, DeskError, OpenJob};
+use crate::judge::gate::Finding;
 
 /// Says what was done and the stage of the job after it.
 pub(super) fn say_stage(out: &mut Output, open: &OpenJob, done: &str) {

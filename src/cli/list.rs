@@ -6,7 +6,7 @@ use clap::Args;
 use super::output::{Outcome, Output, Series};
 use super::place::Place;
 use super::value_words::stage;
-use crate::desk::{DeskError, JobLine, ListFilter, Waiting};
+use crate::book::desk::{DeskError, JobLine, ListFilter, Waiting};
 use crate::job::Stage;
 
 #[derive(Debug, Args)]

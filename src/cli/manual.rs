@@ -9,7 +9,7 @@ use clap_mangen::Man;
 
 use super::args::Arguments;
 use super::output::{Outcome, Output, fail};
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 
 /// A page with the name of its file.
 pub type Page = (String, Vec<u8>);

@@ -40,8 +40,8 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::clock::Clock;
-use crate::desk::{DeskError, ErrorKind, is_encrypted};
+use crate::book::clock::Clock;
+use crate::book::desk::{DeskError, ErrorKind, is_encrypted};
 use args::{Arguments, Command};
 use output::{Outcome, Output, fail};
 use place::{Place, named_by_environment};
@@ -99,7 +99,7 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
         Ok((file, unlocked))
     });
     match begun {
-        Ok((file, unlocked)) => crate::term::run(&file, place.clock, unlocked),
+        Ok((file, unlocked)) => crate::tui::term::run(&file, place.clock, unlocked),
         Err(error) => output.finish(&Err(error)),
     }
 }

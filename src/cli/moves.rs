@@ -5,7 +5,7 @@ use serde_json::json;
 use super::job_report::{say_findings, say_stage};
 use super::output::{Outcome, Output};
 use super::place::Place;
-use crate::desk::DeskError;
+use crate::book::desk::DeskError;
 use crate::job::Gate;
 use clap::Args;
 

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::output::fail;
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 
 /// Makes a file that does not exist yet, readable by its owner only.
 pub(super) fn new_file(path: &Path) -> std::io::Result<std::fs::File> {

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use serde::Serialize;
 use serde_json::json;
 
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 use crate::text::{json_safe, printable};
 
 /// How much of a list is put together before it is written.

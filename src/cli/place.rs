@@ -11,8 +11,8 @@ use etcetera::BaseStrategy;
 use zeroize::Zeroizing;
 
 use super::output::fail;
-use crate::clock::Clock;
-use crate::desk::{self, Desk, DeskError, ErrorKind, is_encrypted};
+use crate::book::clock::Clock;
+use crate::book::desk::{self, Desk, DeskError, ErrorKind, is_encrypted};
 
 /// Name of the environment variable that lets a book be opened on a network drive.
 const ALLOW_NETWORK: &str = "RIMBOOK_ALLOW_NETWORK_DRIVE";

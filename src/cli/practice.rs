@@ -2,7 +2,7 @@
 
 use super::output::{Outcome, Output};
 use super::place::Place;
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 use crate::practice::settings;
 use clap::Subcommand;
 

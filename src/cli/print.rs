@@ -8,9 +8,9 @@ use serde_json::json;
 
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{DeskError, ErrorKind, HandOver};
-use crate::paper;
-use crate::sheet::SheetKind;
+use crate::book::desk::{DeskError, ErrorKind, HandOver};
+use crate::exchange::paper;
+use crate::views::sheet::SheetKind;
 
 #[derive(Debug, Args)]
 pub(crate) struct Print {

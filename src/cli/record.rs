@@ -9,7 +9,7 @@ use super::job_report::say_stage;
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
 use super::value_words::section;
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 use crate::job::{Section, read_json};
 
 #[derive(Debug, Args)]

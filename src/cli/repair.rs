@@ -5,8 +5,8 @@ use clap::Args;
 use super::job_report::say_stage;
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
-use crate::desk::{DeskError, ErrorKind};
-use crate::form;
+use crate::book::desk::{DeskError, ErrorKind};
+use crate::job::fields;
 use crate::job::{Repair, RepairKind};
 
 #[derive(Debug, Args)]
@@ -55,7 +55,7 @@ pub(crate) fn repair(
                 &[],
             ));
         };
-        repair = form::set_repair_value(&repair, path.trim(), value, today)
+        repair = fields::set_repair_value(&repair, path.trim(), value, today)
             .map_err(|e| fail(ErrorKind::Input, format!("{set}: {e}"), &[]))?;
     }
     let open = place

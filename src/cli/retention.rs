@@ -7,7 +7,7 @@ use serde_json::json;
 use super::erase::NOT_SWEPT;
 use super::output::{Outcome, Output};
 use super::place::Place;
-use crate::desk::{Desk, DeskError};
+use crate::book::desk::{Desk, DeskError};
 use crate::job::retention::Retention as Rule;
 
 #[derive(Debug, Args)]

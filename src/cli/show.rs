@@ -5,12 +5,12 @@ use serde_json::{Value, json};
 use super::job_report::{say_findings, whole_job};
 use super::output::{Outcome, Output, Series, fail};
 use super::place::Place;
-use crate::card::{CardData, read_aloud, whole_record};
-use crate::desk::{Desk, DeskError, ErrorKind};
-use crate::gate::Finding;
-use crate::gate::catalogue;
+use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::job::Gate;
+use crate::judge::gate::Finding;
+use crate::judge::gate::catalogue;
 use crate::practice::Thresholds;
+use crate::views::card::{CardData, read_aloud, whole_record};
 
 /// Shows one job.
 pub(crate) fn show(

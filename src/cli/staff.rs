@@ -5,7 +5,7 @@ use serde_json::json;
 use super::output::{Outcome, Output, fail};
 use super::place::Place;
 use super::value_words::role;
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 use crate::job::{Role, StaffMember};
 use clap::Subcommand;
 

@@ -5,14 +5,17 @@ use std::io::{self, BufRead, BufReader, Read, Write};
 use serde_json::json;
 
 use super::output::{Outcome, fail};
-use crate::desk::{DeskError, ErrorKind};
+use crate::book::desk::{DeskError, ErrorKind};
 
 /// A line longer than this is answered as one that cannot be read, and is not kept.
 const LONGEST_LINE: u64 = 1 << 16;
 
 /// Answers calculations.
 pub(crate) fn calc() -> Result<Outcome, DeskError> {
-    ended(crate::calc::run(io::stdin().lock(), io::stdout().lock()))
+    ended(crate::exchange::calc::run(
+        io::stdin().lock(),
+        io::stdout().lock(),
+    ))
 }
 
 /// Reads written prescriptions.
@@ -26,7 +29,7 @@ pub(crate) fn rx() -> Result<Outcome, DeskError> {
 
 /// Returns the answer to one written prescription.
 fn read_prescription(line: &str) -> String {
-    crate::text::json_safe(crate::notation::answer(line).to_string())
+    crate::text::json_safe(crate::trade::notation::answer(line).to_string())
 }
 
 fn ended(result: io::Result<()>) -> Result<Outcome, DeskError> {

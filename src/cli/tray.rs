@@ -2,8 +2,8 @@
 
 use super::args::Command;
 use super::place::Place;
-use crate::desk::{DeskError, ErrorKind};
-use crate::tray_code::decode;
+use crate::book::desk::{DeskError, ErrorKind};
+use crate::job::tray_code::decode;
 
 /// Replaces each tray code by the number of its job.
 ///

@@ -25,7 +25,7 @@ static LONG: LazyLock<String> = LazyLock::new(|| {
         text,
         "\nbuild: {}\ncommit: {commit}\nfeatures: {features}\n{library}: {}",
         env!("RIMBOOK_PROFILE"),
-        crate::desk::library_version()
+        crate::book::desk::library_version()
     );
     text
 });

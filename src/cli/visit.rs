@@ -4,10 +4,10 @@ use serde_json::json;
 
 use super::output::{Outcome, Output};
 use super::place::Place;
-use crate::desk::DeskError;
-use crate::eye::Eye;
+use crate::book::desk::DeskError;
 use crate::job::{Job, Reason};
-use crate::recheck::{Comparison, Likely, NOT_RECORDED, STEPS, Source, compare, likely};
+use crate::trade::eye::Eye;
+use crate::views::recheck::{Comparison, Likely, NOT_RECORDED, STEPS, Source, compare, likely};
 
 /// Shows the comparison, the causes and the steps of a recheck.
 pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
@@ -15,7 +15,7 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
     let job = desk.load(number)?.job;
     if job.reason != Some(Reason::Recheck) {
         return Err(super::output::fail(
-            crate::desk::ErrorKind::Refused,
+            crate::book::desk::ErrorKind::Refused,
             format!("job {number} is no recheck: there is nothing to line up"),
             &["begin one with rimbook recheck NUMBER --as NAME"],
         ));
@@ -29,7 +29,7 @@ pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outc
             "linked_to": job.linked_to,
             "remake": links.remake,
             "visit": job.visit,
-            "comparison": comparison.rows.iter().map(crate::recheck::ComparedRow::to_json).collect::<Vec<_>>(),
+            "comparison": comparison.rows.iter().map(crate::views::recheck::ComparedRow::to_json).collect::<Vec<_>>(),
             "vectors": vectors(&comparison),
             "causes": causes.iter().map(Likely::to_json).collect::<Vec<_>>(),
             "steps": STEPS.iter().map(|s| json!({

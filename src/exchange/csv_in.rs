@@ -8,10 +8,10 @@ use serde_json::{Value, json};
 use super::ExchangeError;
 use super::csv_out::{RX_TEXT, fused, is_number};
 use super::mapping::Mapping;
-use crate::eye::Eye;
-use crate::form::{self, Field, Kind, RowPowers, at};
+use crate::job::fields::{self, Field, Kind, RowPowers, at};
 use crate::job::{Job, Section, Stage};
-use crate::notation::{self, Reading, WrittenRx};
+use crate::trade::eye::Eye;
+use crate::trade::notation::{self, Reading, WrittenRx};
 
 /// Years that days of a practice's files can have.
 const FIRST_YEAR: i32 = 1800;
@@ -224,12 +224,16 @@ fn put(
     if let Some((_, eye)) = RX_TEXT.iter().find(|(p, _)| *p == place) {
         let rx = whole(text, *eye)?;
         let sphere = at!(prescription[eye].sphere_d);
-        merge(changes, Section::Prescription, &form::fill_row(sphere, &rx));
+        merge(
+            changes,
+            Section::Prescription,
+            &fields::fill_row(sphere, &rx),
+        );
         return Ok(());
     }
-    let field = form::find(place).ok_or("is no place of a job")?;
+    let field = fields::find(place).ok_or("is no place of a job")?;
     let value = value(field, text, how)?;
-    merge(changes, field.section, &form::change(field, value));
+    merge(changes, field.section, &fields::change(field, value));
     Ok(())
 }
 
@@ -276,7 +280,7 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     {
         return Ok(json!(number));
     }
-    form::parse(field, &text, how.today).map_err(|e| e.to_string())
+    fields::parse(field, &text, how.today).map_err(|e| e.to_string())
 }
 
 fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
@@ -287,5 +291,5 @@ fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
         // The reader's own message repeats what it stumbled over, which may be a name.
         Err(e) => return Err(e.kind.sentence().replace("{}", "a part of it")),
     };
-    Ok(form::row_powers(&rx, eye))
+    Ok(fields::row_powers(&rx, eye))
 }

@@ -4,9 +4,9 @@
 //! are written from checked values and keep their sign; every other column gets an apostrophe
 //! before such a beginning, which the reader of this program takes off again.
 
-use crate::eye::Eye;
-use crate::form::{self, Field, FieldValue, Kind};
+use crate::job::fields::{self, Field, FieldValue, Kind};
 use crate::job::{Job, Moment, Section};
+use crate::trade::eye::Eye;
 
 /// The sections in the order of the columns.
 const SECTIONS: [Section; 9] = [
@@ -28,7 +28,7 @@ pub const RX_TEXT: [(&str, Eye); 2] = [
 ];
 
 fn fields() -> impl Iterator<Item = &'static Field> {
-    SECTIONS.into_iter().flat_map(form::fields)
+    SECTIONS.into_iter().flat_map(fields::fields)
 }
 
 /// Returns the names of the columns.
@@ -80,7 +80,7 @@ fn cell(field: &Field, job: &Job) -> String {
         Some(FieldValue::Whole(n)) => n.to_string(),
         Some(FieldValue::Flag(flag)) => yes_or_no(flag).to_owned(),
         // Asked and none is known is another answer than nobody asked.
-        Some(FieldValue::Texts(list)) if list.is_empty() => form::show(job, field),
+        Some(FieldValue::Texts(list)) if list.is_empty() => fields::show(job, field),
         Some(FieldValue::Texts(list)) => defused(&list.join(", ")),
         Some(FieldValue::Text(text)) => defused(text),
         Some(FieldValue::Date(day)) => day.to_string(),

@@ -6,8 +6,8 @@ use serde::Deserialize;
 
 use super::ExchangeError;
 use super::csv_out::RX_TEXT;
-use crate::form::{self, at};
 use crate::job::Stage;
+use crate::job::fields::{self, at};
 
 /// A mapping with every place explained, to be filled in.
 pub const TEMPLATE: &str = r#"# Which column holds which value. Columns are named as in the first line of the file.
@@ -106,5 +106,5 @@ impl Mapping {
 fn is_place(place: &str) -> bool {
     matches!(place, "number" | "stage")
         || RX_TEXT.iter().any(|(rx, _)| *rx == place)
-        || form::find(place).is_some()
+        || fields::find(place).is_some()
 }

@@ -6,14 +6,14 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::form::{KeyRow, Shape};
+use crate::job::fields::{KeyRow, Shape};
 use crate::job::{
     Aftercare, Contact, EyeFitting, EyeHandover, EyePower, EyePrescription, EyeReading, FORMAT,
     Fitting, Frame, Handover, Job, LaboratoryPowers, Lenses, Order, Origin, Pads, Powers,
     Prescription, Previous, Readings, Repair, Repeats, SecondReading, Segment, Tint, VERSION,
     Visit, Wearer,
 };
-use crate::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
+use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 
 /// Where the schema says it comes from; a name, not an address that is looked up.
 pub const ID: &str = "urn:rimbook:job-file:1";

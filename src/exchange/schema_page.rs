@@ -4,8 +4,8 @@
 use std::fmt::Write as _;
 
 use super::schema::PARTS;
-use crate::form::{KeyRow, Shape};
 use crate::job::FORMAT;
+use crate::job::fields::{KeyRow, Shape};
 
 fn ticked(words: &[&str]) -> String {
     let words: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();

@@ -7,8 +7,8 @@
 use serde_json::{Map, Value, json};
 
 use super::{Design, EyeHandover, Handover, Job, Lenses, Pads, RecordError, Section};
-use crate::eye::Eye;
-use crate::form;
+use crate::job::fields;
+use crate::trade::eye::Eye;
 
 /// The key of the marks in the handover.
 const MARKS: &str = "adjusted_after_heights";
@@ -20,7 +20,7 @@ const HEIGHTS: [&str; 2] = ["height_mm", "segment_height_mm"];
 /// height read earlier no longer holds.
 fn moving_keys() -> impl Iterator<Item = &'static str> {
     let rows = Handover::KEYS.iter().chain(EyeHandover::KEYS);
-    rows.filter(|row| form::moves_lenses(row))
+    rows.filter(|row| fields::moves_lenses(row))
         .map(|row| row.key)
 }
 

@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 
 use super::words::words;
 use super::{EyeHandover, Moment, Pads};
-use crate::form::record;
-use crate::units::{Degree, Millimetre};
+use crate::job::fields::record;
+use crate::trade::units::{Degree, Millimetre};
 
 words! {
     /// What was done to a pair.

@@ -5,9 +5,9 @@ use chrono::NaiveDate;
 use super::origin::TakenWith;
 use super::prescription::eyes;
 use super::words::words;
-use crate::eye::Eye;
-use crate::form::{Again, Carry, Kind, Limits, Rules, Shown, record};
-use crate::units::{Degree, Millimetre};
+use crate::job::fields::{Again, Carry, Kind, Limits, Rules, Shown, record};
+use crate::trade::eye::Eye;
+use crate::trade::units::{Degree, Millimetre};
 
 words! {
     /// How the centration distances were taken.

@@ -1,8 +1,8 @@
 //! The frame: its boxed measurements, what it is made of and what state it is in.
 
 use super::words::words;
-use crate::form::{Carry, Kind, Limits, Rules, Shown, record};
-use crate::units::{Dioptre, Millimetre};
+use crate::job::fields::{Carry, Kind, Limits, Rules, Shown, record};
+use crate::trade::units::{Dioptre, Millimetre};
 
 words! {
     /// What a front or side is made of.

@@ -4,9 +4,9 @@ use chrono::NaiveDate;
 
 use super::prescription::eyes;
 use super::words::words;
-use crate::eye::Eye;
-use crate::form::{Kind, Limits, Rules, Shown, record};
-use crate::units::{Degree, Millimetre};
+use crate::job::fields::{Kind, Limits, Rules, Shown, record};
+use crate::trade::eye::Eye;
+use crate::trade::units::{Degree, Millimetre};
 
 words! {
     /// A topic of advice.

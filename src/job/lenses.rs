@@ -2,11 +2,11 @@
 
 use super::prescription::{eyes, written_rx};
 use super::words::words;
-use crate::eye::Eye;
-use crate::form::{Carry, Kind, Limits, PrismAxis, Rules, Shown, record};
-use crate::optics::Rx;
-use crate::tolerance::LensKind;
-use crate::units::{Degree, Dioptre, Millimetre, Percent, PrismDioptre};
+use crate::job::fields::{Carry, Kind, Limits, PrismAxis, Rules, Shown, record};
+use crate::trade::eye::Eye;
+use crate::trade::optics::Rx;
+use crate::trade::tolerance::LensKind;
+use crate::trade::units::{Degree, Dioptre, Millimetre, Percent, PrismDioptre};
 
 words! {
     /// What a pair is for.

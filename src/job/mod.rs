@@ -1,10 +1,11 @@
 //! A job: one pair of spectacles on its way from the measurements to the wearer's face.
 //!
 //! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
-//! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::gate`]'s.
+//! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::judge::gate`]'s.
 
 mod adjusted;
 mod aftercare;
+pub mod fields;
 mod file;
 mod fitting;
 mod frame;
@@ -23,13 +24,14 @@ mod staff;
 mod stage;
 mod standing;
 mod strict;
+pub mod tray_code;
 mod visit;
 mod visit_outcome;
 mod warning;
 mod wearer;
 mod words;
 
-use crate::form::{Kind, Limits, Rules, Shown, record};
+use crate::job::fields::{Kind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
 
 pub use adjusted::moves_lenses;

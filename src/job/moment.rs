@@ -5,7 +5,7 @@ use std::fmt;
 use chrono::NaiveDateTime;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::form::{FieldValue, Kept, Shape};
+use crate::job::fields::{FieldValue, Kept, Shape};
 
 /// A local day and time, to the minute.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

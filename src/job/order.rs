@@ -1,6 +1,6 @@
 //! The order: which laboratory, and when the pair is due.
 
-use crate::form::{Kind, Limits, Rules, Shown, record};
+use crate::job::fields::{Kind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
 
 record! {

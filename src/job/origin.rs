@@ -6,8 +6,8 @@ use chrono::NaiveDate;
 
 use super::Frame;
 use super::words::words;
-use crate::form::record;
-use crate::units::Millimetre;
+use crate::job::fields::record;
+use crate::trade::units::Millimetre;
 
 words! {
     /// What a value was when it was taken over.

@@ -2,10 +2,10 @@
 
 use chrono::NaiveDate;
 
-use crate::eye::Eye;
-use crate::form::{Carry, Kind, Limits, PrismAxis, Rules, Shown, record};
-use crate::optics::Rx;
-use crate::units::{Degree, Dioptre, Index, Millimetre, PrismDioptre, written_power};
+use crate::job::fields::{Carry, Kind, Limits, PrismAxis, Rules, Shown, record};
+use crate::trade::eye::Eye;
+use crate::trade::optics::Rx;
+use crate::trade::units::{Degree, Dioptre, Index, Millimetre, PrismDioptre, written_power};
 
 record! {
     /// One eye's prescription.

@@ -4,10 +4,10 @@ use chrono::NaiveDate;
 
 use super::prescription::{eyes, written_rx};
 use super::words::words;
-use crate::eye::Eye;
-use crate::form::{Kind, Limits, PrismAxis, Rules, Shown, record};
-use crate::optics::Rx;
-use crate::units::{Degree, Dioptre, Millimetre, PrismDioptre};
+use crate::job::fields::{Kind, Limits, PrismAxis, Rules, Shown, record};
+use crate::trade::eye::Eye;
+use crate::trade::optics::Rx;
+use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
 words! {
     /// The state of the lens surfaces.

@@ -1,7 +1,7 @@
 //! Why a change of a section is refused.
 
 use super::file::JobFileError;
-use crate::eye::Eye;
+use crate::trade::eye::Eye;
 
 /// Why a change could not be merged; nothing was changed.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

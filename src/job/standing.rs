@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use crate::form::repair_fields;
+use crate::job::fields::repair_fields;
 
 use super::{Job, Section, TakenAs};
 

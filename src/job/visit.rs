@@ -1,6 +1,6 @@
 //! What came of a pair that was looked at again.
 
-use crate::form::record;
+use crate::job::fields::record;
 use chrono::NaiveDate;
 
 use super::words::words;

@@ -1,6 +1,6 @@
 //! The wearer: who the pair is for, and what about them changes what may be supplied.
 
-use crate::form::{Carry, Kind, Limits, Rules, Shown, record};
+use crate::job::fields::{Carry, Kind, Limits, Rules, Shown, record};
 use chrono::{Datelike, NaiveDate};
 
 use super::words::words;

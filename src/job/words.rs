@@ -24,11 +24,11 @@ macro_rules! words {
             }
         }
 
-        impl $crate::form::Kept for $name {
-            const SHAPE: $crate::form::Shape = $crate::form::Shape::Word(Self::WORDS);
+        impl $crate::job::fields::Kept for $name {
+            const SHAPE: $crate::job::fields::Shape = $crate::job::fields::Shape::Word(Self::WORDS);
 
-            fn value(&self) -> Option<$crate::form::FieldValue<'_>> {
-                Some($crate::form::FieldValue::Text(self.word()))
+            fn value(&self) -> Option<$crate::job::fields::FieldValue<'_>> {
+                Some($crate::job::fields::FieldValue::Text(self.word()))
             }
         }
 

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::printing::{self, Paper, Printing};
 use super::suspects::{Suspect, Suspects};
 use super::thresholds::{Threshold, Thresholds};
-use crate::tolerance::{Options, PrismPower, Standard};
+use crate::trade::tolerance::{Options, PrismPower, Standard};
 
 /// The practice's settings that decide what the checks say.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]

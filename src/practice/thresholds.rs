@@ -1,11 +1,11 @@
 //! Every threshold of the checks in one table: default, unit, meaning, source.
 
-use crate::tolerance::DUST;
+use crate::trade::tolerance::DUST;
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::Millimetre;
+use crate::trade::units::Millimetre;
 
 macro_rules! thresholds {
     ($(#[doc = $doc:literal] $name:ident = $key:literal, $default:literal, $unit:literal, $source:literal;)+) => {

@@ -5,22 +5,22 @@
 //! counts for that row alone; the others are as thin as their material usually is, or as the least
 //! thickness of the order allows.
 
-use crate::derive::compensation::vertex_compensated;
-use crate::derive::lens::{lens_body, magnification_percent};
-use crate::derive::places::centration_point;
-use crate::derive::powers::ordered_or_prescribed;
-use crate::eye::{Eye, PerEye};
 use crate::job::{Design, Job, PowersAs};
-use crate::optics::as_worn::{WornLens, as_worn};
-use crate::optics::base_curve::{FLATTEST_D, vogel_base_d};
-use crate::optics::chromatic::largest_transverse_chromatic_delta;
-use crate::optics::curves::{BASE_INDEX, true_power_d};
-use crate::optics::materials::{MATERIALS, Material};
-use crate::optics::prism::Place;
-use crate::optics::thickness::thickness;
-use crate::optics::tilt::Tilt;
-use crate::optics::{OpticsError, Rx};
-use crate::units::{Degree, Dioptre, Millimetre};
+use crate::judge::derive::compensation::vertex_compensated;
+use crate::judge::derive::lens::{lens_body, magnification_percent};
+use crate::judge::derive::places::centration_point;
+use crate::judge::derive::powers::ordered_or_prescribed;
+use crate::trade::eye::{Eye, PerEye};
+use crate::trade::optics::as_worn::{WornLens, as_worn};
+use crate::trade::optics::base_curve::{FLATTEST_D, vogel_base_d};
+use crate::trade::optics::chromatic::largest_transverse_chromatic_delta;
+use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
+use crate::trade::optics::materials::{MATERIALS, Material};
+use crate::trade::optics::prism::Place;
+use crate::trade::optics::thickness::thickness;
+use crate::trade::optics::tilt::Tilt;
+use crate::trade::optics::{OpticsError, Rx};
+use crate::trade::units::{Degree, Dioptre, Millimetre};
 
 /// How far from the optical centre colour is looked at, mm.
 pub const COLOUR_AT_MM: f64 = 20.0;
@@ -393,7 +393,7 @@ fn worn(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::derive::compensation;
+    use crate::judge::derive::compensation;
     use serde_json::json;
 
     fn job(sphere_d: f64) -> Job {

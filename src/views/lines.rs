@@ -1,23 +1,23 @@
 //! The worked-out values as lines for a screen, each beside the field it depends on.
 
-use crate::form::at;
+use crate::job::fields::at;
 use std::fmt::Write as _;
 
-use crate::eye::Eye;
-use crate::eye::PerEye;
 use crate::job::{Job, PowersAs};
-use crate::optics::near_prism::reading_prism;
-use crate::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
 use crate::practice::Practice;
-use crate::tolerance::DUST;
-use crate::units::Millimetre;
+use crate::trade::eye::Eye;
+use crate::trade::eye::PerEye;
+use crate::trade::optics::near_prism::reading_prism;
+use crate::trade::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
+use crate::trade::tolerance::DUST;
+use crate::trade::units::Millimetre;
 
-use crate::derive::accuracy::budget_rows;
-use crate::derive::compensation::{as_worn_compensated, vertex_compensated, worn};
-use crate::derive::lens::{lens_thickness, magnification_percent};
-use crate::derive::places::{blank_mm, centration_point, near_cd_mm, reading_drop_mm};
-use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed, written};
-use crate::rules::remedy::{self, Remedy, RemedyKind};
+use crate::judge::derive::accuracy::budget_rows;
+use crate::judge::derive::compensation::{as_worn_compensated, vertex_compensated, worn};
+use crate::judge::derive::lens::{lens_thickness, magnification_percent};
+use crate::judge::derive::places::{blank_mm, centration_point, near_cd_mm, reading_drop_mm};
+use crate::judge::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed, written};
+use crate::judge::rules::remedy::{self, Remedy, RemedyKind};
 
 /// One worked-out value.
 #[derive(Debug, Clone, PartialEq, Eq)]

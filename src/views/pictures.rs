@@ -1,23 +1,23 @@
 //! The pictures of a job, each worked out when it is looked at.
 
-use crate::eye::{Eye, PerEye};
 use crate::job::Job;
-use crate::optics::materials::{MATERIALS, Material};
-use crate::optics::tilt::Tilt;
-use crate::plot::budget::{BudgetRow, budget_bars};
-use crate::plot::prism::{PrismCase, PrismDirection, prism_plot};
-use crate::plot::section::{Made, sections};
-use crate::plot::tilt::{Form, TiltCase, tilt_plot};
-use crate::plot::vertex::vertex_plot;
-use crate::plot::{Limit, Picture};
 use crate::practice::{Practice, Threshold};
-use crate::tolerance::{EyeValues, PairValues};
-use crate::units::{Degree, Millimetre};
+use crate::trade::eye::{Eye, PerEye};
+use crate::trade::optics::materials::{MATERIALS, Material};
+use crate::trade::optics::tilt::Tilt;
+use crate::trade::tolerance::{EyeValues, PairValues};
+use crate::trade::units::{Degree, Millimetre};
+use crate::views::plot::budget::{BudgetRow, budget_bars};
+use crate::views::plot::prism::{PrismCase, PrismDirection, prism_plot};
+use crate::views::plot::section::{Made, sections};
+use crate::views::plot::tilt::{Form, TiltCase, tilt_plot};
+use crate::views::plot::vertex::vertex_plot;
+use crate::views::plot::{Limit, Picture};
 
-use crate::derive::accuracy::budget_rows;
-use crate::derive::lens::{front_d, lens_body, material};
-use crate::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
-use crate::derive::verification::{lens_kind, ordered_pair};
+use crate::judge::derive::accuracy::budget_rows;
+use crate::judge::derive::lens::{front_d, lens_body, material};
+use crate::judge::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed};
+use crate::judge::derive::verification::{lens_kind, ordered_pair};
 
 /// One of the pictures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -333,7 +333,7 @@ mod tests {
             .iter()
             .find(|s| s.name.contains("ordered"))
             .unwrap();
-        let t = crate::derive::lens::lens_thickness(&job, Eye::Right).unwrap();
+        let t = crate::judge::derive::lens::lens_thickness(&job, Eye::Right).unwrap();
         assert_eq!(
             ordered.numbers[0].text,
             format!("{:.1} mm", t.edge_temporal_mm)

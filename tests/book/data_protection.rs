@@ -4,11 +4,11 @@
 use std::path::{Path, PathBuf};
 
 use crate::driver::{assistant, clock, optician, scenario};
-use rimbook::desk::{Desk, Erasure, ErrorKind, HandOver};
+use rimbook::book::desk::{Desk, Erasure, ErrorKind, HandOver};
+use rimbook::book::store::Store;
+use rimbook::book::store::chain::Fault;
 use rimbook::job::{Gate, Section};
-use rimbook::sheet::SheetKind as Sheet;
-use rimbook::store::Store;
-use rimbook::store::chain::Fault;
+use rimbook::views::sheet::SheetKind as Sheet;
 use serde_json::{Value, json};
 
 const OPTICIAN: &str = "Ines Calloway";

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
-use rimbook::demo::{DemoError, DemoJob, DemoStep, files, resolve, staff};
+use rimbook::book::demo::{DemoError, DemoJob, DemoStep, files, resolve, staff};
 use rimbook::job::{Job, Role, StaffRoll, Stage, read_jobs};
 use serde_json::Value;
 

@@ -1,9 +1,9 @@
 //! The demo book is built through the gate: every job reaches the stage its file means it to.
 
 use chrono::NaiveDate;
-use rimbook::clock::Clock;
-use rimbook::demo::{build, files};
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::demo::{build, files};
+use rimbook::book::desk::Desk;
 use rimbook::job::Stage;
 
 #[test]

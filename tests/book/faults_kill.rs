@@ -16,7 +16,7 @@ use std::time::{Duration, Instant};
 use crate::driver::{clock, optician, scenario};
 use crate::faults::{Child, Dice, whole};
 use crate::long::rounds;
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::Section;
 use rusqlite::Connection;
 use serde_json::json;
@@ -181,7 +181,7 @@ fn writes_until_it_is_killed() {
 /// A book of version 1 with so much history that taking it over takes a while.
 fn first_version(path: &Path) {
     let raw = Connection::open(path).unwrap();
-    raw.execute_batch(include_str!("../../src/store/schema/0001_book.sql"))
+    raw.execute_batch(include_str!("../../src/book/store/schema/0001_book.sql"))
         .unwrap();
     raw.execute_batch(
         "PRAGMA application_id = 1380535618; PRAGMA user_version = 1;

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 use crate::driver::{clock, optician, scenario};
 use crate::faults::{Child, Dice, report, whole};
 use crate::long::rounds;
-use rimbook::desk::{Desk, ErrorKind};
+use rimbook::book::desk::{Desk, ErrorKind};
 use rimbook::job::{Gate, Section, Stage};
 use serde_json::json;
 
@@ -189,8 +189,8 @@ fn works_beside_others() {
 
 /// Tries again while another process is writing: a refusal for that reason changed nothing.
 fn patiently<T>(
-    mut act: impl FnMut() -> Result<T, rimbook::desk::DeskError>,
-) -> Result<T, rimbook::desk::DeskError> {
+    mut act: impl FnMut() -> Result<T, rimbook::book::desk::DeskError>,
+) -> Result<T, rimbook::book::desk::DeskError> {
     let mut tries = 0;
     loop {
         match act() {

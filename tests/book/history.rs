@@ -4,10 +4,10 @@
 use std::path::{Path, PathBuf};
 
 use crate::driver::{clock, optician, scenario};
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
+use rimbook::book::store::Store;
+use rimbook::book::store::chain::Fault;
 use rimbook::job::Section;
-use rimbook::store::Store;
-use rimbook::store::chain::Fault;
 use rusqlite::Connection;
 use serde_json::json;
 
@@ -130,7 +130,7 @@ fn a_book_from_before_the_chain_is_taken_into_it() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("old.db");
     let raw = Connection::open(&path).unwrap();
-    raw.execute_batch(include_str!("../../src/store/schema/0001_book.sql"))
+    raw.execute_batch(include_str!("../../src/book/store/schema/0001_book.sql"))
         .unwrap();
     raw.execute_batch(
         "PRAGMA application_id = 1380535618; PRAGMA user_version = 1;

@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
-use rimbook::clock::Clock;
-use rimbook::demo::build_many;
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::demo::build_many;
+use rimbook::book::desk::Desk;
+use rimbook::book::store::{Store, queries};
 use rimbook::job::{Job, Stage};
-use rimbook::store::{Store, queries};
 
 const JOBS: usize = 2000;
 

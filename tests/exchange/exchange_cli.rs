@@ -6,9 +6,9 @@ use crate::common;
 use std::process::{Command, Output};
 
 use chrono::NaiveDate;
-use rimbook::clock::Clock;
-use rimbook::demo::build;
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::demo::build;
+use rimbook::book::desk::Desk;
 use serde_json::{Value, json};
 use tempfile::TempDir;
 

@@ -3,9 +3,9 @@
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
-use rimbook::clock::Clock;
-use rimbook::demo::build;
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::demo::build;
+use rimbook::book::desk::Desk;
 use rimbook::exchange::csv_in::{self, Rows, delimiter};
 use rimbook::exchange::csv_out::{defused, fused, header, line, row};
 use rimbook::exchange::mapping::{Mapping, TEMPLATE};

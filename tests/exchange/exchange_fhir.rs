@@ -7,7 +7,7 @@ use crate::fhir::{bundle_of, demo, job, official, own_rules, resources, text_of,
 use chrono::NaiveDate;
 use rimbook::exchange::fhir::{Bundle, read};
 use rimbook::job::Stage;
-use rimbook::units::{Dioptre, PrismDioptre};
+use rimbook::trade::units::{Dioptre, PrismDioptre};
 use serde_json::{Value, json};
 
 #[test]

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 use proptest::prelude::*;
 use rimbook::exchange::fhir::{FhirJob, read};
 use rimbook::job::EyePrescription;
-use rimbook::units::{Degree, Dioptre, PrismDioptre};
+use rimbook::trade::units::{Degree, Dioptre, PrismDioptre};
 use serde_json::{Value, json};
 
 #[test]

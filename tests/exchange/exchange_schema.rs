@@ -6,9 +6,9 @@ use std::process::Command;
 
 use chrono::NaiveDate;
 use jsonschema::Validator;
-use rimbook::clock::Clock;
-use rimbook::demo::{build, files, resolve};
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::demo::{build, files, resolve};
+use rimbook::book::desk::Desk;
 use rimbook::exchange::schema::schema;
 use rimbook::job::{
     Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin, Origins, Pads,

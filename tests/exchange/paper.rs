@@ -5,11 +5,11 @@ use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
+use rimbook::exchange::paper;
 use rimbook::job::Job;
-use rimbook::paper;
+use rimbook::job::tray_code;
 use rimbook::practice::Practice;
-use rimbook::sheet::{CAUTION, Sheet, SheetKind, Subject, sheet};
-use rimbook::tray_code;
+use rimbook::views::sheet::{CAUTION, Sheet, SheetKind, Subject, sheet};
 use rxing::BarcodeFormat;
 use serde_json::json;
 

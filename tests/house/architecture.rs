@@ -151,7 +151,8 @@ fn imports(code: &str) -> BTreeSet<String> {
 
 #[test]
 fn imports_are_read_from_paths_and_from_braces() {
-    let code = "use crate::{job::{Job, Gate}, eye::Eye};\nlet x = crate::optics::vertex(1.0);";
+    let code =
+        "use crate::{job::{Job, Gate}, eye::Eye};\nlet x = crate::trade::optics::vertex(1.0);";
     let expected = ["eye", "job", "optics"].map(str::to_owned);
     assert_eq!(imports(code), BTreeSet::from(expected));
 }

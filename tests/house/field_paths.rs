@@ -2,13 +2,13 @@
 
 use std::path::{Path, PathBuf};
 
-use rimbook::form::{Field, all_fields};
+use rimbook::job::fields::{Field, all_fields};
 
 /// Where a path in quotes is no name of a field, or is typed by people.
 const EXCUSED: [(&str, &str); 4] = [
-    ("src/form/", "the table itself"),
+    ("src/job/fields/", "the table itself"),
     (
-        "src/app/screens/workbench/",
+        "src/tui/screens/workbench/",
         "keys of the calculations, which read alike",
     ),
     (

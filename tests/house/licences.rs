@@ -21,7 +21,7 @@ writes this page from `Cargo.lock`.
 Not crates, but in the program as well: SQLite (in libsqlite3-sys), which its authors gave to the public domain
 (<https://www.sqlite.org/copyright.html>); the Rust standard library, MIT or Apache-2.0
 (<https://www.rust-lang.org/policies/licenses>); the typeface Noto Sans under the SIL Open Font Licence 1.1
-(`src/paper/fonts/OFL.txt`). With the feature `encrypted` also SQLCipher, BSD-3-Clause
+(`src/exchange/paper/fonts/OFL.txt`). With the feature `encrypted` also SQLCipher, BSD-3-Clause
 (`sqlcipher/LICENSE` in libsqlite3-sys), and OpenSSL 3, Apache-2.0 (from openssl-src), in place of plain SQLite.
 
 | crate | version | licence | source |

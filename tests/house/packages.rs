@@ -139,7 +139,7 @@ fn every_file_a_package_is_made_of_is_there() {
         "docs/man/*.1",
         "docs/completions/_rimbook",
         "docs/*.md",
-        "src/paper/fonts/OFL.txt",
+        "src/exchange/paper/fonts/OFL.txt",
         "README.md",
     ] {
         assert!(packed.contains(&needed), "{needed} is not packed");

@@ -31,7 +31,7 @@ fn walk(folder: &Path, into: &mut Vec<PathBuf>) {
 
 /// Path below `src/app` and code without comments.
 fn sources() -> Vec<(String, String)> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/tui");
     let mut paths = Vec::new();
     walk(&root, &mut paths);
     let code = |path: &Path| -> String {
@@ -64,7 +64,7 @@ fn named(code: &str, screens: &[String]) -> Vec<String> {
 }
 
 fn screens() -> Vec<String> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/app/screens");
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/tui/screens");
     std::fs::read_dir(root)
         .unwrap()
         .map(Result::unwrap)
@@ -76,9 +76,9 @@ fn screens() -> Vec<String> {
 #[test]
 fn names_of_screens_are_found_in_paths_and_in_braces() {
     let all = ["gate".to_owned(), "form".to_owned()];
-    assert_eq!(named("use crate::app::screens::{form, x};", &all), ["form"]);
-    assert_eq!(named("crate::app::screens::gate::State", &all), ["gate"]);
-    assert!(named("use crate::app::screens::draw::Draws;", &all).is_empty());
+    assert_eq!(named("use crate::tui::screens::{form, x};", &all), ["form"]);
+    assert_eq!(named("crate::tui::screens::gate::State", &all), ["gate"]);
+    assert!(named("use crate::tui::screens::draw::Draws;", &all).is_empty());
 }
 
 #[test]

@@ -3,8 +3,8 @@
 
 use crate::carried_book::{begun, day, findings, old};
 use rimbook::job::{Aftercare, Handover, Reason, Section};
+use rimbook::judge::rules::carry::{begin, origin_words};
 use rimbook::practice::Practice;
-use rimbook::rules::carry::{begin, origin_words};
 use serde_json::{Value, json};
 
 #[test]

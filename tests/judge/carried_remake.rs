@@ -3,10 +3,10 @@
 
 use crate::carried_book::{begun, collected, day, findings, mm, old};
 use crate::driver::{Driver, clock, scenario};
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::{Job, Origins, Reason, Section, TakenAs, read_jobs};
+use rimbook::judge::rules::carry::{begin, begin_after_visit, origin_words};
 use rimbook::practice::Practice;
-use rimbook::rules::carry::{begin, begin_after_visit, origin_words};
 use serde_json::{Value, json};
 
 const DO: &str = "Ines Calloway";

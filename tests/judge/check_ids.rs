@@ -3,16 +3,16 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use rimbook::gate::CheckId;
-use rimbook::gate::catalogue::{CHECKS, by_id};
+use rimbook::judge::gate::CheckId;
+use rimbook::judge::gate::catalogue::{CHECKS, by_id};
 
 /// Files whose own words happen to be the same, and what those words are there.
 const OWN_WORDS: [(&str, &str); 5] = [
-    ("src/gate/id.rs", "the list of ids"),
+    ("src/judge/gate/id.rs", "the list of ids"),
     ("src/practice/thresholds.rs", "keys of thresholds"),
     ("src/practice/suspects.rs", "keys of limits of suspicion"),
-    ("src/recheck/parameter.rs", "keys of parameters"),
-    ("src/recheck/causes_table.rs", "ids of causes"),
+    ("src/views/recheck/parameter.rs", "keys of parameters"),
+    ("src/views/recheck/causes_table.rs", "ids of causes"),
 ];
 
 #[test]

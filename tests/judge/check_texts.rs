@@ -2,7 +2,7 @@
 
 use std::process::{Command, Stdio};
 
-use rimbook::gate::catalogue::{CHECKS, markdown};
+use rimbook::judge::gate::catalogue::{CHECKS, markdown};
 use rimbook::practice::template::named;
 use rimbook::practice::{Threshold, Thresholds};
 

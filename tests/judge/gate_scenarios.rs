@@ -4,8 +4,8 @@
 //! and laboratories are invented (see `tests/data/SOURCES.md`).
 
 use chrono::NaiveDate;
-use rimbook::gate::{Acceptance, Finding, Passed, Surroundings, findings, lets_through};
 use rimbook::job::{Gate, Job, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs};
+use rimbook::judge::gate::{Acceptance, Finding, Passed, Surroundings, findings, lets_through};
 use rimbook::practice::Practice;
 use serde_json::Value;
 

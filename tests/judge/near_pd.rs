@@ -2,12 +2,12 @@
 //! centration distances is ordered by its near PD.
 
 use chrono::NaiveDate;
-use rimbook::card::{CardData, fitting_card, read_aloud, second_card};
-use rimbook::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
-use rimbook::eye::Eye;
 use rimbook::job::Job;
+use rimbook::judge::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
 use rimbook::practice::Practice;
-use rimbook::sheet::{SheetKind, Subject, sheet};
+use rimbook::trade::eye::Eye;
+use rimbook::views::card::{CardData, fitting_card, read_aloud, second_card};
+use rimbook::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::{Value, json};
 
 fn job(fitting: &Value) -> Job {
@@ -32,7 +32,10 @@ fn card(job: &Job) -> String {
     let facts = CardData::of(job, &practice);
     let mut lines = fitting_card(job, "1001", &practice, 78);
     lines.extend(second_card(job, &[], &facts, 78));
-    let lines: Vec<String> = lines.iter().map(rimbook::card::CardLine::text).collect();
+    let lines: Vec<String> = lines
+        .iter()
+        .map(rimbook::views::card::CardLine::text)
+        .collect();
     lines.join("\n")
 }
 
@@ -44,7 +47,7 @@ fn paper(what: SheetKind, job: &Job) -> String {
         practice: &practice,
         today: NaiveDate::from_ymd_opt(2026, 11, 25).unwrap(),
     };
-    rimbook::paper::text(&sheet(what, of))
+    rimbook::exchange::paper::text(&sheet(what, of))
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What a remake must change: by cause, on, within and beyond the limits, the job alone.
 
-use rimbook::gate::{Finding, Surroundings, findings};
 use rimbook::job::{Cause, Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::judge::gate::{Finding, Surroundings, findings};
 use rimbook::practice::Practice;
 use serde_json::{Value, json};
 

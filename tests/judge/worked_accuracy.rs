@@ -1,10 +1,10 @@
 //! How far each measurement of a job may be out, as rows, and which is to be measured twice.
 
-use rimbook::derive::accuracy::{BudgetRow, budget_rows};
-use rimbook::eye::Eye;
 use rimbook::job::Job;
+use rimbook::judge::derive::accuracy::{BudgetRow, budget_rows};
 use rimbook::practice::Practice;
-use rimbook::tolerance::Quantity;
+use rimbook::trade::eye::Eye;
+use rimbook::trade::tolerance::Quantity;
 use serde_json::json;
 
 /// A single-vision pair of one power with everything measured but the heights.

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
-use rimbook::demo::{files, resolve};
+use rimbook::book::demo::{files, resolve};
 use rimbook::exchange::fhir::{Bundle, CannotSay};
 use rimbook::job::{Job, read_jobs};
 use serde_json::{Value, json};

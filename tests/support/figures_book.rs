@@ -11,8 +11,8 @@
 use std::path::PathBuf;
 
 use chrono::NaiveDate;
-use rimbook::clock::Clock;
-use rimbook::desk::Desk;
+use rimbook::book::clock::Clock;
+use rimbook::book::desk::Desk;
 use rimbook::job::{Gate, Section, StaffMember};
 use serde_json::{Value, json};
 

@@ -8,20 +8,20 @@ use crate::common;
 
 use std::collections::BTreeSet;
 
-use rimbook::eye::{Eye, PerEye};
-use rimbook::optics::back_vertex::thick_powers;
-use rimbook::optics::base_curve::vogel_base_d;
-use rimbook::optics::blank::minimum_blank_mm;
-use rimbook::optics::centration::{decentration, frame_centre_distance_mm};
-use rimbook::optics::combine::{combine, difference};
-use rimbook::optics::curves::{curve_variation_factor, radius_mm, sag_mm, true_power_d};
-use rimbook::optics::meridian::meridian_power_d;
-use rimbook::optics::near_prism::reading_prism;
-use rimbook::optics::prism::{
+use rimbook::trade::eye::{Eye, PerEye};
+use rimbook::trade::optics::back_vertex::thick_powers;
+use rimbook::trade::optics::base_curve::vogel_base_d;
+use rimbook::trade::optics::blank::minimum_blank_mm;
+use rimbook::trade::optics::centration::{decentration, frame_centre_distance_mm};
+use rimbook::trade::optics::combine::{combine, difference};
+use rimbook::trade::optics::curves::{curve_variation_factor, radius_mm, sag_mm, true_power_d};
+use rimbook::trade::optics::meridian::meridian_power_d;
+use rimbook::trade::optics::near_prism::reading_prism;
+use rimbook::trade::optics::prism::{
     CompoundPrism, Place, Prism, compound, decentre_for, prism_at, resolve,
 };
-use rimbook::optics::vertex::vertex_power_d;
-use rimbook::optics::{PowerMatrix, Rx};
+use rimbook::trade::optics::vertex::vertex_power_d;
+use rimbook::trade::optics::{PowerMatrix, Rx};
 use serde_json::Value;
 
 /// Cases that no formula of the program answers, or whose printed answer is wrong.

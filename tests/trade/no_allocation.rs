@@ -3,14 +3,14 @@
 use std::hint::black_box;
 
 use allocation_counter::measure;
-use rimbook::eye::Eye;
-use rimbook::optics::Rx;
-use rimbook::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
-use rimbook::optics::outline::Outline;
-use rimbook::optics::prism::Place;
-use rimbook::optics::thickness::{GivenThickness, LensBody, thickness};
-use rimbook::optics::tilt::{Tilt, oblique, oblique_compensate};
-use rimbook::optics::vertex::vertex;
+use rimbook::trade::eye::Eye;
+use rimbook::trade::optics::Rx;
+use rimbook::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
+use rimbook::trade::optics::outline::Outline;
+use rimbook::trade::optics::prism::Place;
+use rimbook::trade::optics::thickness::{GivenThickness, LensBody, thickness};
+use rimbook::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
+use rimbook::trade::optics::vertex::vertex;
 
 const RX: Rx = Rx::new(-4.25, -1.5, 37.0);
 

@@ -6,11 +6,11 @@ use crate::common;
 
 use std::collections::HashMap;
 
-use rimbook::optics::Rx;
-use rimbook::optics::meridian::meridian_power_d;
-use rimbook::optics::vector::PowerVector;
-use rimbook::optics::vertex::vertex;
-use rimbook::units::{Dioptre, Millimetre};
+use rimbook::trade::optics::Rx;
+use rimbook::trade::optics::meridian::meridian_power_d;
+use rimbook::trade::optics::vector::PowerVector;
+use rimbook::trade::optics::vertex::vertex;
+use rimbook::trade::units::{Dioptre, Millimetre};
 
 /// The rows of a file, each value under its column's name; values not measured are left out.
 fn rows(name: &str) -> Vec<HashMap<String, String>> {

@@ -5,11 +5,11 @@
 use crate::long::cases;
 use proptest::prelude::*;
 use proptest::sample::select;
-use rimbook::eye::Eye;
-use rimbook::notation::{
+use rimbook::trade::eye::Eye;
+use rimbook::trade::notation::{
     Eighths, ErrorKind, PrismBase, Reading, WrittenPrism, WrittenRx, answer, read, written,
 };
-use rimbook::units::{Millimetre, PrismDioptre};
+use rimbook::trade::units::{Millimetre, PrismDioptre};
 
 /// Pieces of which prescriptions, right and wrong, are made.
 const PIECES: &[&str] = &[

@@ -2,10 +2,12 @@
 
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
-use rimbook::eye::{Eye, PerEye};
-use rimbook::optics::power::{PowerMatrix, Rx};
-use rimbook::tolerance::budget::{Allowance, Basis, LensModel, ThinLens, Worn, budget, places};
-use rimbook::tolerance::{
+use rimbook::trade::eye::{Eye, PerEye};
+use rimbook::trade::optics::power::{PowerMatrix, Rx};
+use rimbook::trade::tolerance::budget::{
+    Allowance, Basis, LensModel, ThinLens, Worn, budget, places,
+};
+use rimbook::trade::tolerance::{
     EyeValues, LensKind, Options, PairValues, Quantity, Standard, ToleranceLine, compare,
 };
 
@@ -135,7 +137,8 @@ fn what_cannot_be_said_is_not_said() {
     assert!(alone.vertex_mm.right.is_some() && alone.vertex_mm.left.is_none());
     basis.ordered.right = None;
     assert!(
-        budget(&basis, &ThinLens).is_ok_and(|b| b == rimbook::tolerance::budget::Budget::default())
+        budget(&basis, &ThinLens)
+            .is_ok_and(|b| b == rimbook::trade::tolerance::budget::Budget::default())
     );
 }
 

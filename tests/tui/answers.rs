@@ -1,10 +1,10 @@
 //! What is chosen is what the screen shows, whatever another desk does to the book meanwhile.
 
 use crate::driver::{Driver, clock, scenario, verify};
-use rimbook::app::effect::Effect;
-use rimbook::app::update::Input;
-use rimbook::desk::{Desk, Security};
+use rimbook::book::desk::{Desk, Security};
 use rimbook::job::{Role, Section, StaffMember};
+use rimbook::tui::effect::Effect;
+use rimbook::tui::update::Input;
 use serde_json::json;
 
 const BY: &str = "Ines Calloway";
@@ -127,7 +127,7 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
         sign_in: false,
         ..d.app.security
     };
-    rimbook::app::update::input(&mut d.app, Input::Key(key("ctrl-p")));
+    rimbook::tui::update::input(&mut d.app, Input::Key(key("ctrl-p")));
     d.keys(&["sign-in", "enter"]);
     assert!(
         d.screen(80, 24).contains("> turn sign-in on"),
@@ -136,7 +136,7 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
     );
     // As it is read from the book that another desk has changed.
     d.app.security.sign_in = true;
-    let effects = rimbook::app::update::input(&mut d.app, Input::Key(key("enter")));
+    let effects = rimbook::tui::update::input(&mut d.app, Input::Key(key("enter")));
     let set: Vec<bool> = effects
         .iter()
         .filter_map(|e| match e {
@@ -147,8 +147,8 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
     assert_eq!(set, [true], "{effects:?}");
 }
 
-fn key(name: &str) -> rimbook::app::key::Key {
-    rimbook::app::key::Key::parse(name).unwrap()
+fn key(name: &str) -> rimbook::tui::key::Key {
+    rimbook::tui::key::Key::parse(name).unwrap()
 }
 
 #[test]

@@ -3,10 +3,10 @@
 use crate::driver;
 
 use crate::driver::{Driver, scenario};
-use rimbook::app::Screen;
-use rimbook::app::screens::choices::State;
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::Stage;
+use rimbook::tui::Screen;
+use rimbook::tui::screens::choices::State;
 use rimbook::views::choices::Column;
 use serde_json::{Value, json};
 

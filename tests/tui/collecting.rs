@@ -3,13 +3,13 @@
 
 use crate::collecting_book::{all, collections, handover, held_by, to};
 use crate::driver::{clock, scenario, today};
-use rimbook::app::Screen;
-use rimbook::app::collecting::steps;
-use rimbook::desk::Desk;
-use rimbook::eye::Eye;
+use rimbook::book::desk::Desk;
 use rimbook::job::{Gate, Handover, Job, Section, Stage, read_jobs};
+use rimbook::judge::rules::advice::advice;
 use rimbook::practice::Practice;
-use rimbook::rules::advice::advice;
+use rimbook::trade::eye::Eye;
+use rimbook::tui::Screen;
+use rimbook::tui::collecting::steps;
 use serde_json::{Value, json};
 
 fn read(file: &Value) -> Job {
@@ -223,7 +223,7 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
         let job = read(&scenario["job"]);
         let staff = rimbook::job::StaffRoll::default();
         let practice = Practice::default();
-        let around = rimbook::gate::Surroundings {
+        let around = rimbook::judge::gate::Surroundings {
             today: today(),
             staff: &staff,
             practice: &practice,
@@ -234,7 +234,7 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
             .iter()
             .map(|p| p.topic.word())
             .collect();
-        for finding in rimbook::gate::findings(Gate::Collected, &job, around, &[], &[]) {
+        for finding in rimbook::judge::gate::findings(Gate::Collected, &job, around, &[], &[]) {
             if finding.check == "advice-missing" {
                 for topic in finding.values["missing"].as_array().unwrap() {
                     assert!(

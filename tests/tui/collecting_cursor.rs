@@ -3,11 +3,11 @@
 use crate::collecting_book::{all, collections, handover, to};
 use crate::driver::{Driver, clock};
 use crate::screens_say::says;
-use rimbook::app::Screen;
-use rimbook::app::question::Dialog;
-use rimbook::app::update::Input;
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::Section;
+use rimbook::tui::Screen;
+use rimbook::tui::question::Dialog;
+use rimbook::tui::update::Input;
 use serde_json::json;
 
 #[test]
@@ -96,7 +96,7 @@ fn the_cursor_begins_at_the_first_check_without_an_answer_and_goes_on_to_the_nex
 #[test]
 fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
     let mut d = collections();
-    let (done, count) = rimbook::app::collecting::answered(&d.app);
+    let (done, count) = rimbook::tui::collecting::answered(&d.app);
     assert_eq!(done, 0);
     let screen = d.screen(80, 24);
     let said = format!("0 of {count} answered");
@@ -116,7 +116,7 @@ fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
         } else {
             d.keys(&["v", "12", "enter"]);
         }
-        let (done, _) = rimbook::app::collecting::answered(&d.app);
+        let (done, _) = rimbook::tui::collecting::answered(&d.app);
         assert_eq!(done, count - left, "{}: {}", step.path, d.said());
     }
     assert_eq!(at(&d), "handover.identity_checked", "round to the first");
@@ -320,8 +320,13 @@ fn on_a_check_that_takes_words_every_letter_begins_them() {
         let number = d.app.collections.lines[0].number.clone();
         let desk = Desk::open(&d.path, clock()).unwrap();
         let job = desk.load(&number).unwrap().job;
-        let field = rimbook::form::find(path).unwrap();
-        assert_eq!(rimbook::form::show(&job, field), text, "{}", d.said());
+        let field = rimbook::job::fields::find(path).unwrap();
+        assert_eq!(
+            rimbook::job::fields::show(&job, field),
+            text,
+            "{}",
+            d.said()
+        );
         assert!(d.app.dialog.is_none());
     }
     // Pasted words begin them as well; keys of everywhere stay keys.
@@ -377,7 +382,7 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
     // The next one's cursor may have stood anywhere before.
     d.keys(&["tab", "end", "shift-tab"]);
     for _ in 0..40 {
-        let (done, count) = rimbook::app::collecting::answered(&d.app);
+        let (done, count) = rimbook::tui::collecting::answered(&d.app);
         if done == count {
             break;
         }
@@ -388,7 +393,7 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
             d.keys(&["y"]);
         }
     }
-    let (done, count) = rimbook::app::collecting::answered(&d.app);
+    let (done, count) = rimbook::tui::collecting::answered(&d.app);
     assert_eq!(done, count, "{} {}", at(&d), d.said());
     assert!(d.said().contains(" g shows the gate"), "{}", d.said());
     // Whoever goes back to correct words types them: nothing is a key there.

@@ -3,10 +3,10 @@
 use std::process::Command;
 
 use crate::driver::{Driver, clock, scenario, verify};
-use rimbook::app::effect::Effect;
-use rimbook::clock::Clock;
-use rimbook::desk::{Desk, ErrorKind, Waiting};
+use rimbook::book::clock::Clock;
+use rimbook::book::desk::{Desk, ErrorKind, Waiting};
 use rimbook::job::{Contact, ContactBy, Section};
+use rimbook::tui::effect::Effect;
 use serde_json::{Value, json};
 
 const BY: &str = "Ines Calloway";

@@ -8,11 +8,11 @@ use std::collections::HashMap;
 use crate::driver::{Driver, clock, optician, scenario};
 use crate::faults::{Dice, report, whole};
 use crate::long::rounds;
-use rimbook::app::Screen;
-use rimbook::app::action::{ACTIONS, Scope};
-use rimbook::app::key::{Code, Key, NAMED};
-use rimbook::app::update::Input;
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
+use rimbook::tui::Screen;
+use rimbook::tui::action::{ACTIONS, Scope};
+use rimbook::tui::key::{Code, Key, NAMED};
+use rimbook::tui::update::Input;
 
 /// Every screen but the welcome, which a book that is there never shows.
 const SCREENS: [Screen; 12] = [

@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use rimbook::app::action::{ACTIONS, Action};
-use rimbook::app::key::Key;
-use rimbook::app::keymap::Keymap;
+use rimbook::tui::action::{ACTIONS, Action};
+use rimbook::tui::key::Key;
+use rimbook::tui::keymap::Keymap;
 
 const GUIDE: &str = include_str!("../../docs/guide.md");
 

@@ -4,14 +4,14 @@
 use std::collections::BTreeSet;
 
 use crate::driver::{Driver, scenario};
-use rimbook::app::Screen;
-use rimbook::app::action::{ACTIONS, Action, Scope};
-use rimbook::app::help::{TYPED, entries};
-use rimbook::app::key::Key;
-use rimbook::app::palette::matching;
-use rimbook::app::question::Dialog;
 use rimbook::cli::manual::manual;
-use rimbook::form;
+use rimbook::job::fields;
+use rimbook::tui::Screen;
+use rimbook::tui::action::{ACTIONS, Action, Scope};
+use rimbook::tui::help::{TYPED, entries};
+use rimbook::tui::key::Key;
+use rimbook::tui::palette::matching;
+use rimbook::tui::question::Dialog;
 use serde_json::{Value, json};
 
 const GUIDE: &str = include_str!("../../docs/guide.md");
@@ -126,7 +126,7 @@ fn typed(text: &str, section: &str, path: &str, paths: &[&str]) -> Vec<Value> {
     let job = d.in_book().job;
     paths
         .iter()
-        .map(|p| form::find(p).unwrap().value(&job).unwrap_or_default())
+        .map(|p| fields::find(p).unwrap().value(&job).unwrap_or_default())
         .collect()
 }
 
@@ -322,7 +322,7 @@ fn what_the_guide_calls_a_check_a_setting_or_an_action_is_one() {
             continue;
         }
         seen += 1;
-        let is_known = rimbook::gate::CheckId::from_word(word).is_some()
+        let is_known = rimbook::judge::gate::CheckId::from_word(word).is_some()
             || rimbook::practice::Threshold::ALL
                 .iter()
                 .any(|t| t.key() == word);

@@ -3,12 +3,12 @@
 use crate::driver::{Driver, clock, scenario};
 use crate::screens_say::says;
 use proptest::prelude::*;
-use rimbook::app::Screen;
-use rimbook::app::key::{Code, Key, NAMED};
-use rimbook::app::update::Input;
-use rimbook::desk::{Desk, Security};
+use rimbook::book::desk::{Desk, Security};
 use rimbook::job::{Role, StaffMember};
 use rimbook::practice::Threshold;
+use rimbook::tui::Screen;
+use rimbook::tui::key::{Code, Key, NAMED};
+use rimbook::tui::update::Input;
 
 const OPTICIAN: &str = "Ines Calloway";
 const ASSISTANT: &str = "Nadia Brookwell";

@@ -2,11 +2,11 @@
 
 use crate::driver::{Driver, clock, scenario, to_field};
 use crate::parcel_book::{book, ordered, taken_up};
-use rimbook::app::Screen;
-use rimbook::app::keymap::Keymap;
-use rimbook::app::update::Input;
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::Section;
+use rimbook::tui::Screen;
+use rimbook::tui::keymap::Keymap;
+use rimbook::tui::update::Input;
 use serde_json::{Value, json};
 
 const BY: &str = "Ines Calloway";
@@ -186,20 +186,26 @@ fn the_keys_of_a_question_are_its_own_whatever_the_key_file_says() {
 
 /// Files whose sentences are about a question or the locked screen: their keys are no action's.
 const OF_QUESTIONS: [&str; 5] = [
-    "src/app/question.rs",
-    "src/app/questions/",
-    "src/app/collecting.rs",
-    "src/app/lock.rs",
-    "src/app/scan.rs",
+    "src/tui/question.rs",
+    "src/tui/questions/",
+    "src/tui/collecting.rs",
+    "src/tui/lock.rs",
+    "src/tui/scan.rs",
 ];
 
 #[test]
 fn no_other_sentence_has_a_key_written_into_it() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut found = Vec::new();
-    let mut folders = ["src/app", "src/ui", "src/desk", "src/form", "src/gate"]
-        .map(|f| root.join(f))
-        .to_vec();
+    let mut folders = [
+        "src/tui",
+        "src/tui/ui",
+        "src/book/desk",
+        "src/job/fields",
+        "src/judge/gate",
+    ]
+    .map(|f| root.join(f))
+    .to_vec();
     while let Some(folder) = folders.pop() {
         for entry in std::fs::read_dir(folder).unwrap() {
             let path = entry.unwrap().path();
@@ -243,7 +249,7 @@ fn the_key_file_of_these_tests_leaves_no_key_of_an_entry_as_it_was() {
     let (own, file) = (Keymap::default(), Keymap::with_file(FILE).unwrap());
     let names: Value = toml::from_str(FILE).unwrap();
     for id in names.as_object().unwrap().keys() {
-        let action = rimbook::app::action::Action::named(id).expect("an action");
+        let action = rimbook::tui::action::Action::named(id).expect("an action");
         assert_ne!(own.keys_of(action), file.keys_of(action), "{id}");
     }
 }

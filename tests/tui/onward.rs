@@ -1,9 +1,9 @@
 //! Where the cursor goes by itself: past what a whole power filled, and to what the gate asks for.
 
 use crate::driver::{Driver, clock};
-use rimbook::app::collecting::steps_now;
-use rimbook::desk::Desk;
-use rimbook::units::{Degree, Millimetre};
+use rimbook::book::desk::Desk;
+use rimbook::trade::units::{Degree, Millimetre};
+use rimbook::tui::collecting::steps_now;
 
 /// A new job of a wearer of whom only the name is known.
 fn begun() -> Driver {

@@ -3,10 +3,10 @@
 
 use crate::driver::{Driver, clock};
 use crate::parcel_book::{NUMBERS, book, job_in_hand, ordered, taken_up, types};
-use rimbook::app::Screen;
-use rimbook::app::parcel::{in_hand, pick, shows_verdict};
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::{Section, Stage};
+use rimbook::tui::Screen;
+use rimbook::tui::parcel::{in_hand, pick, shows_verdict};
 use serde_json::json;
 
 #[test]
@@ -349,7 +349,7 @@ fn only_the_last_days_are_looked_at() {
     desk.send_back(&number, "Ines Calloway", "scratched")
         .unwrap();
     let on = |day: &str| {
-        let clock = rimbook::clock::Clock {
+        let clock = rimbook::book::clock::Clock {
             fixed: Some(day.parse().unwrap()),
         };
         Desk::open(&d.path, clock)

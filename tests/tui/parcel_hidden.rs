@@ -3,11 +3,11 @@
 
 use crate::driver::{Driver, clock};
 use crate::parcel_book::{NUMBERS, book, job_in_hand, ordered, taken_up, types};
-use rimbook::app::Screen;
-use rimbook::app::parcel::in_hand;
-use rimbook::desk::Desk;
+use rimbook::book::desk::Desk;
 use rimbook::job::Section;
-use rimbook::units::Dioptre;
+use rimbook::trade::units::Dioptre;
+use rimbook::tui::Screen;
+use rimbook::tui::parcel::in_hand;
 use serde_json::json;
 
 #[test]

@@ -7,14 +7,14 @@ use std::time::Duration;
 
 use crate::driver::{Driver, optician, scenario};
 use proptest::prelude::*;
-use rimbook::app::Screen;
-use rimbook::app::key::Key;
-use rimbook::app::question::Dialog;
-use rimbook::app::update::Input;
-use rimbook::desk::{Desk, Security};
+use rimbook::book::desk::{Desk, Security};
+use rimbook::job::tray_code::encode;
 use rimbook::job::{Gate, Section};
-use rimbook::term::burst::{Burst, GAP};
-use rimbook::tray_code::encode;
+use rimbook::tui::Screen;
+use rimbook::tui::key::Key;
+use rimbook::tui::question::Dialog;
+use rimbook::tui::term::burst::{Burst, GAP};
+use rimbook::tui::update::Input;
 use serde_json::{Value, json};
 
 /// Keys as a text has them: line ends and tabs as the terminal tells them.

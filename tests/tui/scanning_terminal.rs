@@ -3,8 +3,8 @@
 
 use crate::driver::{Driver, clock, scenario};
 use crate::pty::Pty;
-use rimbook::desk::Desk;
-use rimbook::tray_code::encode;
+use rimbook::book::desk::Desk;
+use rimbook::job::tray_code::encode;
 
 /// The second job's wearer, whose name no other has.
 const OTHER: &str = "Bela Quist";

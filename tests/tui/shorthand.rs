@@ -3,10 +3,10 @@
 use crate::driver;
 
 use crate::driver::{Driver, clock, scenario, to_field, value};
-use rimbook::app::Screen;
-use rimbook::desk::Desk;
-use rimbook::form;
-use rimbook::units::Dioptre;
+use rimbook::book::desk::Desk;
+use rimbook::job::fields;
+use rimbook::trade::units::Dioptre;
+use rimbook::tui::Screen;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {
@@ -91,7 +91,7 @@ fn a_step_that_leads_nowhere_says_how_far_the_entry_goes() {
     desk.record(&number, rimbook::job::Section::Fitting, &change, None, None)
         .unwrap();
     drop(desk);
-    d.run(vec![rimbook::app::effect::Effect::Open(number)]);
+    d.run(vec![rimbook::tui::effect::Effect::Open(number)]);
     go(&mut d, "alt-3", "fitting.right.vertex_mm");
     d.keys(&["ctrl-down"]);
     assert_eq!(kept(&d, "fitting.right.vertex_mm"), json!(40));
@@ -117,7 +117,7 @@ fn a_name_is_typed_by_its_beginning_or_as_me() {
 /// The value under a path of the open job, as it stands in the book.
 fn kept(d: &Driver, path: &str) -> Value {
     let job = d.in_book().job;
-    form::find(path).unwrap().value(&job).unwrap_or_default()
+    fields::find(path).unwrap().value(&job).unwrap_or_default()
 }
 
 fn at(d: &Driver) -> String {
@@ -282,7 +282,7 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
     for given in &used.reasons {
         let wearer = desk.load(&given.number).unwrap().job.wearer;
         assert!(wearer.born.is_some());
-        assert_eq!(given.wearer, rimbook::desk::WearerId::of(&wearer));
+        assert_eq!(given.wearer, rimbook::book::desk::WearerId::of(&wearer));
     }
     // An empty line is still no reason, and going up again empties it.
     let mut other = Driver::demo();
@@ -389,7 +389,7 @@ fn the_gate_keeps_what_is_being_typed_about_a_visit() {
     while d
         .visit()
         .entry()
-        .map(rimbook::app::visit_entries::Entry::key)
+        .map(rimbook::tui::visit_entries::Entry::key)
         != Some("review_on")
     {
         d.keys(&["up"]);

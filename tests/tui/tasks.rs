@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use crate::driver::Driver;
-use rimbook::app::key::Key;
+use rimbook::tui::key::Key;
 
 const BEGIN: &str = "<!-- counts -->";
 const END: &str = "<!-- /counts -->";

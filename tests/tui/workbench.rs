@@ -6,14 +6,14 @@ use std::collections::BTreeSet;
 
 use crate::driver::{Driver, scenario};
 use proptest::prelude::*;
-use rimbook::app::Screen;
-use rimbook::app::key::{Code, Key, NAMED};
-use rimbook::app::screens::workbench::calculation::{Calculation, Kind};
-use rimbook::app::screens::workbench::picture::Drawing;
-use rimbook::app::screens::workbench::request::{Entry, Origin, Outcome, ask, at, request};
-use rimbook::app::screens::workbench::table;
-use rimbook::calc;
-use rimbook::plot::Picture;
+use rimbook::exchange::calc;
+use rimbook::tui::Screen;
+use rimbook::tui::key::{Code, Key, NAMED};
+use rimbook::tui::screens::workbench::calculation::{Calculation, Kind};
+use rimbook::tui::screens::workbench::picture::Drawing;
+use rimbook::tui::screens::workbench::request::{Entry, Origin, Outcome, ask, at, request};
+use rimbook::tui::screens::workbench::table;
+use rimbook::views::plot::Picture;
 use serde_json::Value;
 
 fn examples(calc: &Calculation) -> Vec<Entry> {
@@ -406,7 +406,7 @@ fn what_the_book_changed_meanwhile_is_not_overwritten() {
     to(&mut d, "vertex");
     d.keys(&["ctrl-y"]);
     let open = d.in_book();
-    let mut desk = rimbook::desk::Desk::open(&d.path, driver::clock()).unwrap();
+    let mut desk = rimbook::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
     desk.record(
         &open.number,
         rimbook::job::Section::Wearer,

@@ -2,12 +2,12 @@
 
 use crate::driver::{Driver, scenario};
 use proptest::prelude::*;
-use rimbook::app::effect::Effect;
-use rimbook::app::key::Key;
-use rimbook::app::seen::Clipboard;
-use rimbook::app::update::{self, Input};
-use rimbook::card::read_aloud;
 use rimbook::job::Job;
+use rimbook::tui::effect::Effect;
+use rimbook::tui::key::Key;
+use rimbook::tui::seen::Clipboard;
+use rimbook::tui::update::{self, Input};
+use rimbook::views::card::read_aloud;
 use serde_json::json;
 
 fn job() -> Job {
@@ -159,7 +159,7 @@ fn by_keys_the_lines_are_read_one_after_the_other_and_left_again() {
         d.screen(80, 24)
     );
     d.keys(&["esc"]);
-    assert_eq!(d.app.screen, rimbook::app::Screen::Lookup);
+    assert_eq!(d.app.screen, rimbook::tui::Screen::Lookup);
 }
 
 #[test]

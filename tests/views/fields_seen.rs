@@ -3,16 +3,18 @@
 //! lists it; and the whole record has every one.
 
 use chrono::NaiveDate;
-use rimbook::card::{CardData, fitting_card, read_aloud, second_card, whole_record};
-use rimbook::demo::{files, resolve};
+use rimbook::book::demo::{files, resolve};
 use rimbook::exchange::fhir::Bundle;
-use rimbook::form::{Field, Kind, PrismAxis, Shown, all_fields, change, limits, parse, show};
-use rimbook::gate::{Surroundings, findings};
+use rimbook::job::fields::{
+    Field, Kind, PrismAxis, Shown, all_fields, change, limits, parse, show,
+};
 use rimbook::job::{Design, Gate, Job, Section, StaffRoll};
+use rimbook::judge::gate::{Surroundings, findings};
 use rimbook::practice::Practice;
-use rimbook::recheck::compare;
-use rimbook::sheet::{SheetKind, Subject, sheet};
+use rimbook::views::card::{CardData, fitting_card, read_aloud, second_card, whole_record};
 use rimbook::views::lines;
+use rimbook::views::recheck::compare;
+use rimbook::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::json;
 
 fn today() -> NaiveDate {

@@ -3,17 +3,17 @@
 use crate::figures_book::{Book, GLEN, HARBOUR, OPTICIAN, day};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
-use rimbook::desk::Erasure;
-use rimbook::figures::Figures;
-use rimbook::figures::line::{Figure, FigureLine};
-use rimbook::figures::measurements::Repeatability;
-use rimbook::figures::page::{PageKind, Report};
-use rimbook::figures::period::{Length, Period};
-use rimbook::figures::rate::Rate;
-use rimbook::figures::record::{AsOrdered, CountedEvent, CountedJob, EventKind};
-use rimbook::figures::table::{COLUMNS, rows, text};
+use rimbook::book::desk::Erasure;
+use rimbook::book::store::{Store, counting_queries};
 use rimbook::job::{Fitting, Gate};
-use rimbook::store::{Store, counting_queries};
+use rimbook::views::figures::Figures;
+use rimbook::views::figures::line::{Figure, FigureLine};
+use rimbook::views::figures::measurements::Repeatability;
+use rimbook::views::figures::page::{PageKind, Report};
+use rimbook::views::figures::period::{Length, Period};
+use rimbook::views::figures::rate::Rate;
+use rimbook::views::figures::record::{AsOrdered, CountedEvent, CountedJob, EventKind};
+use rimbook::views::figures::table::{COLUMNS, rows, text};
 
 const ALL: &str = "all laboratories";
 

@@ -1,9 +1,9 @@
 //! The fitting card of an invented pair in both arrangements, and of pairs that hold odd text.
 
 use proptest::prelude::*;
-use rimbook::card::fitting_card;
 use rimbook::job::Job;
 use rimbook::practice::Practice;
+use rimbook::views::card::fitting_card;
 use serde_json::json;
 use unicode_width::UnicodeWidthStr;
 
@@ -30,7 +30,7 @@ fn job() -> Job {
 fn text(job: &Job, width: usize) -> String {
     let lines: Vec<String> = fitting_card(job, "1042", &Practice::default(), width)
         .iter()
-        .map(rimbook::card::CardLine::text)
+        .map(rimbook::views::card::CardLine::text)
         .collect();
     lines.join("\n")
 }

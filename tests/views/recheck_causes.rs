@@ -3,8 +3,8 @@
 use rimbook::job::danger_words;
 use rimbook::job::{Job, Section, read_jobs};
 use rimbook::practice::Practice;
-use rimbook::recheck::causes::Weight;
-use rimbook::recheck::{Likely, compare, likely};
+use rimbook::views::recheck::causes::Weight;
+use rimbook::views::recheck::{Likely, compare, likely};
 use serde_json::{Value, json};
 
 fn first() -> Job {

@@ -5,10 +5,10 @@
     reason = "each test file uses its part"
 )]
 
-use rimbook::eye::Eye;
 use rimbook::job::{Job, Section, read_jobs};
 use rimbook::practice::Practice;
-use rimbook::recheck::{Comparison, Parameter as P, compare};
+use rimbook::trade::eye::Eye;
+use rimbook::views::recheck::{Comparison, Parameter as P, compare};
 use serde_json::{Value, json};
 
 pub fn job(parts: Value) -> Job {

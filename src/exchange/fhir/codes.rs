@@ -1,6 +1,6 @@
 //! The codes that FHIR fixes for a spectacle prescription, and the few LOINC has for fitting.
 
-use crate::eye::Eye;
+use crate::trade::eye::Eye;
 
 /// Products of a lens specification: `lens` and `contact` (HL7 example code system).
 pub const PRODUCT: &str = "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct";

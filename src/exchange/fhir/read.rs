@@ -9,9 +9,9 @@ use chrono::NaiveDate;
 use serde_json::Value;
 
 use crate::exchange::ExchangeError;
-use crate::eye::Eye;
 use crate::job::{EyePrescription, Job};
-use crate::units::{Degree, Dioptre, PrismDioptre};
+use crate::trade::eye::Eye;
+use crate::trade::units::{Degree, Dioptre, PrismDioptre};
 
 /// A job made of one prescription, and what was not taken over.
 #[derive(Debug, Clone, PartialEq)]

@@ -8,9 +8,9 @@ use sha2::{Digest, Sha256};
 
 use super::codes;
 use super::json::Json;
-use crate::eye::Eye;
 use crate::job::{EyePrescription, Job, PowersAs, Stage};
-use crate::units::{Degree, Millimetre};
+use crate::trade::eye::Eye;
+use crate::trade::units::{Degree, Millimetre};
 
 /// Why a job cannot be said in FHIR.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -269,8 +269,9 @@ fn lens(job: &Job, eye: Eye, p: &EyePrescription) -> Result<Json, CannotSay> {
         ("eye", Json::text(codes::eye(eye))),
     ];
     let places = |thousandths: i32| if thousandths % 10 == 0 { 2 } else { 3 };
-    let decimal =
-        |v: crate::units::Dioptre| Json::Number(format!("{:.*}", places(v.thousandths()), v.get()));
+    let decimal = |v: crate::trade::units::Dioptre| {
+        Json::Number(format!("{:.*}", places(v.thousandths()), v.get()))
+    };
     if let Some(sphere) = p.sphere_d {
         keys.push(("sphere", decimal(sphere)));
     }

@@ -1,0 +1,258 @@
+//! The moves of a job: on through a gate, and the ways back.
+
+use serde_json::json;
+
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::job_context::{JobContext, held_by};
+use super::open::Desk;
+use super::record::{Happened, stands_now};
+use super::session::acting_among;
+use super::view::{Advance, OpenJob, Standing};
+use crate::book::store::{Beside, NewEvent};
+use crate::job::{Gate, Handover, Stage};
+use crate::judge::gate::{Passed, Question, lets_through};
+
+fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
+    let reason = reason.trim();
+    if reason.is_empty() {
+        return Err(DeskError::new(
+            ErrorKind::Input,
+            format!("write why: {what} without a reason is not kept"),
+        ));
+    }
+    Ok(reason.to_owned())
+}
+
+impl Desk {
+    /// Moves a job through a gate, or says what holds it. Checking and moving are one transaction.
+    ///
+    /// # Errors
+    /// [`DeskError`] when the person is not on the staff list, `gate` is not the job's next
+    /// gate, or `revision` is no longer the job's. A job that is held is no error.
+    pub fn advance(
+        &mut self,
+        number: &str,
+        gate: Gate,
+        by: &str,
+        revision: Option<i64>,
+    ) -> Result<Advance, DeskError> {
+        self.advance_to(number, gate, by, revision)
+            .map(|(advance, _)| advance)
+    }
+
+    /// As [`Desk::advance`]; also returns the state of a job that moved.
+    ///
+    /// # Errors
+    /// As [`Desk::advance`].
+    pub fn advance_to(
+        &mut self,
+        number: &str,
+        gate: Gate,
+        by: &str,
+        revision: Option<i64>,
+    ) -> Result<(Advance, Option<Standing>), DeskError> {
+        let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let staff = write.staff()?;
+        let person = acting_among(&staff, self.session.as_deref(), &write, by)?;
+        let mut row = write.job(number, revision)?;
+        let around = JobContext::among(staff, &write, today, &row)?;
+        Self::stands_before(number, &row.job, gate)?;
+        let acceptances = write.acceptances(row.id)?;
+        let mut passed = write.passed(row.id)?;
+        let findings = around.findings(gate, &row.job, &acceptances, &passed);
+        if !lets_through(&findings) {
+            let held = Advance {
+                moved: false,
+                stage: row.job.stage(),
+                findings,
+            };
+            return Ok((held, None));
+        }
+        // Filled in before the snapshot, so that it does not count as a later change.
+        let fills_day = gate == Gate::Ordered && row.job.order.ordered_on.is_none();
+        if fills_day {
+            row.job.order.ordered_on = Some(today);
+        }
+        write.pass(row.id, gate, &row.job)?;
+        passed.push(Passed {
+            gate,
+            job: row.job.clone(),
+        });
+        row.job.stage = Some(gate.to_stage());
+        let ahead = around.ahead(&row.job, &acceptances, &passed);
+        let beside = Beside {
+            held: &held_by(&ahead),
+            held_on: around.today,
+            question: None,
+        };
+        write.put(&row, beside)?;
+        let settled: Vec<_> = findings
+            .iter()
+            .filter_map(|f| {
+                f.settled.as_ref().map(
+                    |a| json!({"check": f.check, "eye": f.eye, "by": a.by, "reason": a.reason}),
+                )
+            })
+            .collect();
+        let mut detail =
+            json!({"from": gate.from_stage(), "to": gate.to_stage(), "settled": settled});
+        if fills_day {
+            detail["ordered_on"] = json!(today);
+        }
+        write.event(
+            row.id,
+            NewEvent {
+                at: now,
+                by: Some(&person.name),
+                what: "moved",
+                detail: &with_trial_day(clock, detail),
+            },
+        )?;
+        write.commit()?;
+        // A job that moved has no open question: the row is written without one.
+        let standing = Standing {
+            open: stands_now(row, acceptances, passed),
+            findings: ahead,
+        };
+        let moved = Advance {
+            moved: true,
+            stage: gate.to_stage(),
+            findings,
+        };
+        Ok((moved, Some(standing)))
+    }
+
+    /// Sends a delivered pair back: a new round begins; the failed readings, and what was seen of the
+    /// pair at a handover, stay in history.
+    ///
+    /// # Errors
+    /// [`DeskError`] without a reason, or for a job that is not ordered or verified.
+    pub fn send_back(
+        &mut self,
+        number: &str,
+        by: &str,
+        reason: &str,
+    ) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let reason = needs_reason(reason, "a pair sent back")?;
+        let open = self.load(number)?;
+        let failed: Vec<_> = if open.job.stage().can_send_back() {
+            self.findings(&open, Gate::Verified)?
+                .into_iter()
+                // A question says nothing of what the laboratory made.
+                .filter(|f| f.is_open() && f.check != crate::judge::gate::CheckId::QuestionOpen)
+                .map(|f| json!({"check": f.check, "eye": f.eye, "message": f.message}))
+                .collect()
+        } else {
+            Vec::new()
+        };
+        let fall_back =
+            |write: &crate::book::store::Write<'_>, id| Ok(write.fall_back(id, Gate::Verified)?);
+        self.change(number, Some(open.revision), &fall_back, |row| {
+            if row.job.is_past() || !row.job.stage().can_send_back() {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("job {number} stands at {}: only an ordered or verified pair can be sent back", row.job.stage()),
+                ));
+            }
+            let from = row.job.stage();
+            let readings = std::mem::take(&mut row.job.readings);
+            // Observations of this pair on the face do not hold for the next one.
+            let handover = std::mem::take(&mut row.job.handover);
+            row.job.stage = Some(Stage::Ordered);
+            let readings = crate::job::without_nulls(serde_json::to_value(readings).unwrap_or_default());
+            let mut detail =
+                json!({"from": from, "reason": reason, "readings": readings, "findings": failed});
+            if handover != Handover::default() {
+                detail["handover"] = crate::job::without_nulls(
+                    serde_json::to_value(handover).unwrap_or_default(),
+                );
+            }
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "sent back",
+                detail,
+            })
+        })
+    }
+
+    /// Cancels an open job.
+    ///
+    /// # Errors
+    /// [`DeskError`] without a reason, or for a job that is not open.
+    pub fn cancel(&mut self, number: &str, by: &str, reason: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let reason = needs_reason(reason, "a cancelled job")?;
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            if row.job.is_past() || !row.job.stage().is_open() {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!(
+                        "job {number} stands at {}: only an open job is cancelled",
+                        row.job.stage()
+                    ),
+                ));
+            }
+            let from = row.job.stage();
+            row.job.stage = Some(Stage::Cancelled);
+            row.question = None;
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "cancelled",
+                detail: json!({"from": from, "reason": reason}),
+            })
+        })
+    }
+
+    /// Puts a question to the prescriber; it holds the job until it is answered.
+    ///
+    /// # Errors
+    /// [`DeskError`] without a question, or for a job that is not open.
+    pub fn ask(&mut self, number: &str, by: &str, text: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let text = needs_reason(text, "a question to the prescriber")?;
+        let on = self.today();
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            if row.job.is_past() || !row.job.stage().is_open() {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("job {number} is not open"),
+                ));
+            }
+            row.question = Some(Question {
+                text: text.clone(),
+                by: person.name.clone(),
+                on,
+            });
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "asked the prescriber",
+                detail: json!({"question": text}),
+            })
+        })
+    }
+
+    /// Records the prescriber's answer; the job is no longer held by the question.
+    ///
+    /// # Errors
+    /// [`DeskError`] without an answer, or when nothing was asked.
+    pub fn answer(&mut self, number: &str, by: &str, text: &str) -> Result<OpenJob, DeskError> {
+        let person = self.person(by)?;
+        let text = needs_reason(text, "an answer")?;
+        self.change(number, None, &|_, _| Ok(()), |row| {
+            let Some(question) = row.question.take() else {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("nothing was asked about job {number}"),
+                ));
+            };
+            Ok(Happened {
+                by: Some(&person.name),
+                what: "prescriber answered",
+                detail: json!({"question": question.text, "answer": text}),
+            })
+        })
+    }
+}

@@ -1,0 +1,321 @@
+//! Signing in: the person who acts is the one signed in, where the practice requires it.
+//!
+//! Every write asks [`acting`] inside its transaction, so that no screen and no command is trusted
+//! with it. While signing in is off, a name is enough, as on paper; the screen says so.
+
+use chrono::{NaiveDateTime, TimeDelta};
+use serde::{Deserialize, Serialize};
+use serde_json::json;
+
+use super::error::{DeskError, ErrorKind};
+use super::history::with_trial_day;
+use super::open::Desk;
+use super::secret;
+use crate::book::store::{NewEvent, Write};
+use crate::job::{StaffMember, StaffRoll};
+
+/// Name of the setting in the book.
+const SECURITY: &str = "security";
+/// Wrong attempts without a wait.
+const FREE_ATTEMPTS: u32 = 3;
+/// The first wait after those, seconds; each further one is twice as long.
+const FIRST_WAIT_S: i64 = 5;
+/// The longest wait, seconds.
+const LONGEST_WAIT_S: i64 = 15 * 60;
+/// Longest time before an idle screen is locked, minutes.
+pub const LONGEST_IDLE_MINUTES: u16 = 240;
+
+/// The practice's settings of signing in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Security {
+    /// Whether each person signs in with a PIN or passphrase.
+    pub sign_in: bool,
+    /// Minutes without a key after which the screen is locked; 0 never.
+    pub idle_minutes: u16,
+}
+
+impl Default for Security {
+    fn default() -> Self {
+        Self {
+            sign_in: false,
+            idle_minutes: 5,
+        }
+    }
+}
+
+/// Returns the person in whose name something may be done in this write.
+///
+/// # Errors
+/// [`ErrorKind::NotFound`] for a name that is not on the list; [`ErrorKind::Refused`] when signing
+/// in is on and somebody else, or nobody, is signed in.
+pub(super) fn acting(
+    session: Option<&str>,
+    write: &Write<'_>,
+    by: &str,
+) -> Result<StaffMember, DeskError> {
+    acting_among(&write.staff()?, session, write, by)
+}
+
+/// As [`acting`], where the staff list has been read in this write.
+pub(super) fn acting_among(
+    staff: &StaffRoll,
+    session: Option<&str>,
+    write: &Write<'_>,
+    by: &str,
+) -> Result<StaffMember, DeskError> {
+    let person = listed(staff, by)?;
+    signed(session, write, Some(&person.name))?;
+    Ok(person)
+}
+
+/// Refuses an action in another name than that of the signed-in person, where signing in is on.
+pub(super) fn signed(
+    session: Option<&str>,
+    write: &Write<'_>,
+    by: Option<&str>,
+) -> Result<(), DeskError> {
+    let security: Security = write.setting(SECURITY)?.unwrap_or_default();
+    if !security.sign_in || (session.is_some() && session == by) {
+        return Ok(());
+    }
+    let message = match (session, by) {
+        (Some(session), Some(by)) => {
+            format!("{session} is signed in, so nothing is done in the name of {by}")
+        }
+        (None, Some(by)) => format!("{by} is not signed in"),
+        (_, None) => "this needs somebody who is signed in".to_owned(),
+    };
+    Err(DeskError::new(ErrorKind::Refused, message)
+        .hint("sign in: on the screen by the key for who is acting, on the command line with --as NAME and the PIN"))
+}
+
+impl Desk {
+    /// Returns the settings of signing in.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub fn security(&self) -> Result<Security, DeskError> {
+        Ok(self.store.setting(SECURITY)?.unwrap_or_default())
+    }
+
+    /// Returns who is signed in.
+    pub fn signed_in(&self) -> Option<&str> {
+        self.session.as_deref()
+    }
+
+    /// Ends the session.
+    pub fn sign_out(&mut self) {
+        self.session = None;
+    }
+
+    /// Returns the names of those who have a secret.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub fn with_secret(&self) -> Result<Vec<String>, DeskError> {
+        Ok(self.store.with_secret()?)
+    }
+
+    /// Signs a person in by their secret.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] for a wrong secret, for a person without one, and before the wait that
+    /// wrong attempts have caused is over. The wait is stored in the book: a restart does not
+    /// shorten it.
+    pub fn sign_in(&mut self, name: &str, given: &str) -> Result<StaffMember, DeskError> {
+        let (now, wall) = (self.clock.now(), self.clock.wall());
+        let write = self.store.write()?;
+        let person = listed(&write.staff()?, name)?;
+        let Some(kept) = write.credential(&person.name)? else {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!("{} has no PIN or passphrase yet", person.name),
+            )
+            .hint("rimbook staff secret --name NAME sets one"));
+        };
+        if let Some(wait) = kept
+            .not_before
+            .and_then(|until| remaining_wait(until, wall))
+        {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!(
+                    "{} wrong attempts: the next is taken in {} s",
+                    kept.failures,
+                    wait.num_seconds().max(1)
+                ),
+            ));
+        }
+        if !secret::fits(given, &kept.secret) {
+            let failures = kept.failures.saturating_add(1);
+            write.note_attempts(&person.name, failures, wait(failures).map(|w| wall + w))?;
+            write.commit()?;
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                "the PIN or passphrase is not right",
+            ));
+        }
+        if kept.failures > 0 {
+            let detail = json!({"wrong_attempts_before": kept.failures});
+            write.practice_event(NewEvent {
+                at: now,
+                by: Some(&person.name),
+                what: "signed in after wrong attempts",
+                detail: &detail,
+            })?;
+        }
+        write.note_attempts(&person.name, 0, None)?;
+        write.commit()?;
+        self.session = Some(person.name.clone());
+        Ok(person)
+    }
+
+    /// Sets a person's secret. One's own, or another's by a registered person; the first secret of
+    /// all may be set by anybody, because nobody can sign in yet.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Input`] for a secret that is too short or too easy; [`ErrorKind::Refused`] for
+    /// somebody who may not.
+    pub fn set_secret(&mut self, name: &str, given: &str, by: &str) -> Result<(), DeskError> {
+        let kept = secret::hashed(given)?;
+        self.long_enough_here(given)?;
+        let (now, clock) = (self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let roll = write.staff()?;
+        let person = listed(&roll, name)?;
+        let setter = acting(self.session.as_deref(), &write, by)?;
+        let own = setter.name == person.name;
+        // An existing secret is changed only by its signed-in owner or by a signed-in
+        // registered person: otherwise a name alone would be enough to take over an account.
+        let proved = self.session.as_deref() == Some(setter.name.as_str());
+        let is_first = write.credential(&person.name)?.is_none();
+        let may = own || setter.role.is_registered();
+        if !may || !(is_first || proved) {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!(
+                    "{} may not set the PIN or passphrase of {}",
+                    setter.name, person.name
+                ),
+            )
+            .hint("sign in first; another's is set by a dispensing optician or optometrist who is signed in"));
+        }
+        write.set_secret(&person.name, Some(&kept))?;
+        let detail = with_trial_day(clock, json!({"of": person.name}));
+        write.practice_event(NewEvent {
+            at: now,
+            by: Some(&setter.name),
+            what: "secret set",
+            detail: &detail,
+        })?;
+        write.commit()?;
+        self.rewrap(&person.name, given)
+    }
+
+    /// Turns signing in on or off and sets when a screen is locked.
+    ///
+    /// # Errors
+    /// [`ErrorKind::Refused`] unless a registered person with a secret does it; turning it off needs
+    /// one who is signed in.
+    pub fn set_security(&mut self, security: Security, by: &str) -> Result<(), DeskError> {
+        let (now, clock) = (self.clock.now(), self.clock);
+        let write = self.store.write()?;
+        let person = registered(
+            acting(self.session.as_deref(), &write, by)?,
+            "set how people sign in",
+        )?;
+        if security.sign_in && write.credential(&person.name)?.is_none() {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                format!(
+                    "{} has no PIN or passphrase yet: turning signing in on would shut everybody out",
+                    person.name
+                ),
+            ));
+        }
+        if security.idle_minutes > LONGEST_IDLE_MINUTES {
+            return Err(DeskError::new(
+                ErrorKind::Input,
+                format!(
+                    "{} minutes: a screen is locked after 1 to {LONGEST_IDLE_MINUTES} minutes, 0 for never",
+                    security.idle_minutes
+                ),
+            ));
+        }
+        let before: Security = write.setting(SECURITY)?.unwrap_or_default();
+        write.set_setting(SECURITY, &security)?;
+        let detail = with_trial_day(clock, json!({"from": before, "to": security}));
+        write.practice_event(NewEvent {
+            at: now,
+            by: Some(&person.name),
+            what: "signing in set",
+            detail: &detail,
+        })?;
+        Ok(write.commit()?)
+    }
+}
+
+/// Returns the person of a name on a staff list.
+pub(super) fn listed(roll: &StaffRoll, name: &str) -> Result<StaffMember, DeskError> {
+    roll.find(name).cloned().ok_or_else(|| {
+        let names: Vec<&str> = roll.0.iter().map(|m| m.name.as_str()).collect();
+        let hint = if names.is_empty() {
+            "the staff list is empty: rimbook staff add --name NAME --role ROLE".to_owned()
+        } else {
+            format!("on the list: {}", names.join(", "))
+        };
+        DeskError::new(
+            ErrorKind::NotFound,
+            format!("{name:?} is not on the staff list"),
+        )
+        .hint(hint)
+    })
+}
+
+/// Returns the person if registered.
+///
+/// # Errors
+/// [`ErrorKind::Refused`] naming the role that is needed.
+pub(super) fn registered(person: StaffMember, to: &str) -> Result<StaffMember, DeskError> {
+    if person.role.is_registered() {
+        return Ok(person);
+    }
+    Err(DeskError::new(
+        ErrorKind::Refused,
+        format!(
+            "{} is {}: only a dispensing optician or optometrist may {to}",
+            person.name,
+            person.role.word()
+        ),
+    ))
+}
+
+/// Refuses to add a person unless a registered person is signed in, where signing in is on.
+pub(super) fn may_add_staff(
+    session: Option<&str>,
+    write: &Write<'_>,
+    roll: &StaffRoll,
+) -> Result<(), DeskError> {
+    let security: Security = write.setting(SECURITY)?.unwrap_or_default();
+    if roll.0.is_empty() || !security.sign_in {
+        return Ok(());
+    }
+    let Some(name) = session else {
+        return signed(None, write, None);
+    };
+    registered(listed(roll, name)?, "add people").map(drop)
+}
+
+fn wait(failures: u32) -> Option<TimeDelta> {
+    let over = failures.checked_sub(FREE_ATTEMPTS)?;
+    let seconds = FIRST_WAIT_S.saturating_mul(1_i64.checked_shl(over.min(20)).unwrap_or(i64::MAX));
+    Some(TimeDelta::seconds(seconds.min(LONGEST_WAIT_S)))
+}
+
+/// The remaining wait, at most the longest one even when the clock was set back.
+fn remaining_wait(until: NaiveDateTime, now: NaiveDateTime) -> Option<TimeDelta> {
+    let remaining = until - now;
+    (remaining > TimeDelta::zero() && remaining <= TimeDelta::seconds(LONGEST_WAIT_S))
+        .then_some(remaining)
+}

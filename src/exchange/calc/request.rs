@@ -1,0 +1,276 @@
+//! Reading a request strictly: no key unknown, none missing, every number within its range.
+//!
+//! Refusals name the key with its path (`rx.axis_deg`, `powers[1].sphere_d`).
+
+use super::error::{CalcError, RefusalKind};
+use super::json::{Entries, Node};
+use super::keys::{self, Key};
+use crate::trade::eye::Eye;
+use crate::trade::optics::Rx;
+use crate::trade::optics::prism::{Place, Prism};
+use crate::trade::optics::tilt::Tilt;
+
+/// An object of a request.
+pub(super) struct Fields<'r, 'a> {
+    entries: &'r Entries<'a>,
+    path: Path<'r>,
+}
+
+/// Where an object stands in its request; spelt out only for a refusal.
+#[derive(Clone, Copy)]
+enum Path<'r> {
+    Root,
+    Key(&'r Path<'r>, &'r str),
+    Item(&'r Path<'r>, &'r str, usize),
+}
+
+impl Path<'_> {
+    fn with(self, key: &str) -> String {
+        match self {
+            Self::Root => key.to_owned(),
+            Self::Key(parent, name) => format!("{}.{key}", parent.with(name)),
+            Self::Item(parent, name, i) => format!("{}[{i}].{key}", parent.with(name)),
+        }
+    }
+}
+
+/// Keys that every request may have.
+const EVERY_REQUEST: [&str; 2] = ["id", "calc"];
+
+impl<'r, 'a> Fields<'r, 'a> {
+    /// Returns the fields of a whole request.
+    pub fn root(entries: &'r Entries<'a>) -> Self {
+        Self {
+            entries,
+            path: Path::Root,
+        }
+    }
+
+    /// Returns the id to echo: null where there is none.
+    pub fn id(&self) -> &Node<'a> {
+        self.get("id").unwrap_or(&Node::Null)
+    }
+
+    /// Refuses any key but these (and those that every request may have).
+    pub fn only(&self, accepted: &[&str]) -> Result<(), CalcError> {
+        for (key, _) in self.entries {
+            let known = accepted.contains(&key.as_ref())
+                || (matches!(self.path, Path::Root) && EVERY_REQUEST.contains(&key.as_ref()));
+            if !known {
+                return Err(CalcError::new(
+                    RefusalKind::UnknownKey,
+                    format!(
+                        "unknown key \"{}\": accepted are {}",
+                        self.path.with(key),
+                        accepted.join(", ")
+                    ),
+                ));
+            }
+        }
+        Ok(())
+    }
+
+    /// Returns the whole object as a general JSON value, for a calculation with a reader of its own.
+    pub fn to_map(&self) -> serde_json::Map<String, serde_json::Value> {
+        self.entries
+            .iter()
+            .filter_map(|(key, node)| Some((key.to_string(), serde_json::to_value(node).ok()?)))
+            .collect()
+    }
+
+    /// Whether the key is there.
+    pub fn has(&self, key: &str) -> bool {
+        self.get(key).is_some()
+    }
+
+    /// Returns the refusal for a key that is needed and not there.
+    pub fn missing(&self, key: &str) -> CalcError {
+        CalcError::new(
+            RefusalKind::MissingKey,
+            format!("missing key \"{}\"", self.path.with(key)),
+        )
+    }
+
+    /// Returns the refusal for a value that is none of those accepted.
+    pub fn refuse(&self, key: &str, why: &str) -> CalcError {
+        CalcError::new(
+            RefusalKind::OutOfRange,
+            format!("\"{}\" {why}", self.path.with(key)),
+        )
+    }
+
+    /// Returns a number within its range.
+    pub fn number(&self, key: &Key) -> Result<f64, CalcError> {
+        let node = self.get(key.name).ok_or_else(|| self.missing(key.name))?;
+        let value = node
+            .number()
+            .ok_or_else(|| self.wrong_type(key.name, node, "a number"))?;
+        if (key.low..=key.high).contains(&value) {
+            Ok(value)
+        } else {
+            Err(self.refuse(key.name, &format!("is {value}: {}", key.range())))
+        }
+    }
+
+    /// Returns a number within its range, none where the key is not there.
+    pub fn optional(&self, key: &Key) -> Result<Option<f64>, CalcError> {
+        self.has(key.name).then(|| self.number(key)).transpose()
+    }
+
+    /// Returns a number within its range, or the usual one where the key is not there.
+    pub fn number_or(&self, key: &Key, usual: f64) -> Result<f64, CalcError> {
+        Ok(self.optional(key)?.unwrap_or(usual))
+    }
+
+    /// Returns a text.
+    pub fn text(&self, key: &str) -> Result<&str, CalcError> {
+        match self.get(key) {
+            Some(Node::Text(text)) => Ok(text),
+            Some(other) => Err(self.wrong_type(key, other, "text")),
+            None => Err(self.missing(key)),
+        }
+    }
+
+    /// Returns an object.
+    pub fn object<'c>(&'c self, key: &'c str) -> Result<Fields<'c, 'a>, CalcError> {
+        match self.get(key) {
+            Some(Node::Object(entries)) => Ok(Fields {
+                entries,
+                path: Path::Key(&self.path, key),
+            }),
+            Some(other) => Err(self.wrong_type(key, other, "an object")),
+            None => Err(self.missing(key)),
+        }
+    }
+
+    /// Returns the lens powers in a list, in their order.
+    pub fn powers<'c>(
+        &'c self,
+        key: &'c str,
+        most: usize,
+    ) -> Result<impl Iterator<Item = Result<Rx, CalcError>> + 'c, CalcError> {
+        let list = match self.get(key) {
+            Some(Node::List(list)) => list,
+            Some(other) => return Err(self.wrong_type(key, other, "a list of powers")),
+            None => return Err(self.missing(key)),
+        };
+        if list.is_empty() || list.len() > most {
+            let why = format!("has {} powers: accepted are 1 to {most}", list.len());
+            return Err(self.refuse(key, &why));
+        }
+        Ok(list.iter().enumerate().map(move |(i, item)| match item {
+            Node::Object(entries) => Fields {
+                entries,
+                path: Path::Item(&self.path, key, i),
+            }
+            .power(),
+            other => Err(self.wrong_type(&format!("{key}[{i}]"), other, "a power")),
+        }))
+    }
+
+    /// Returns the lens power under a key.
+    pub fn rx(&self, key: &str) -> Result<Rx, CalcError> {
+        self.object(key)?.power()
+    }
+
+    /// Returns the lens power that this object is: a cylinder needs an axis, an axis of 0 is 180.
+    fn power(&self) -> Result<Rx, CalcError> {
+        self.only(&["sphere_d", "cylinder_d", "axis_deg"])?;
+        let sphere_d = self.number(&keys::SPHERE_D)?;
+        let cylinder_d = self.number_or(&keys::CYLINDER_D, 0.0)?;
+        let axis_deg = match self.optional(&keys::AXIS_DEG)? {
+            Some(deg) if deg > 0.0 => deg,
+            None if cylinder_d.abs() > 0.0 => return Err(self.missing(keys::AXIS_DEG.name)),
+            Some(_) | None => 180.0,
+        };
+        Ok(Rx::new(sphere_d, cylinder_d, axis_deg))
+    }
+
+    /// Returns the eye that the request is for.
+    pub fn eye(&self) -> Result<Eye, CalcError> {
+        match self.text("eye")? {
+            "right" => Ok(Eye::Right),
+            "left" => Ok(Eye::Left),
+            _ => Err(self.refuse("eye", "is neither \"right\" nor \"left\"")),
+        }
+    }
+
+    /// Returns the cylinder form that is asked for.
+    pub fn form(&self) -> Result<Form, CalcError> {
+        match self.text("form")? {
+            "minus" => Ok(Form::Minus),
+            "plus" => Ok(Form::Plus),
+            _ => Err(self.refuse("form", "is neither \"plus\" nor \"minus\"")),
+        }
+    }
+
+    /// Returns the cylinder form for results: minus unless the request asks for plus.
+    pub fn form_or_minus(&self) -> Result<Form, CalcError> {
+        if self.has("form") {
+            self.form()
+        } else {
+            Ok(Form::Minus)
+        }
+    }
+
+    /// Returns `in_mm` and `up_mm`.
+    pub fn place(&self) -> Result<Place, CalcError> {
+        Ok(Place {
+            in_mm: self.number(&keys::IN_MM)?,
+            up_mm: self.number(&keys::UP_MM)?,
+        })
+    }
+
+    /// Returns `base_in_delta` and `base_up_delta`.
+    pub fn prism(&self) -> Result<Prism, CalcError> {
+        Ok(Prism {
+            base_in_delta: self.number(&keys::BASE_IN_DELTA)?,
+            base_up_delta: self.number(&keys::BASE_UP_DELTA)?,
+        })
+    }
+
+    /// Returns `pantoscopic_deg` and `face_form_deg`.
+    pub fn tilt(&self) -> Result<Tilt, CalcError> {
+        Ok(Tilt {
+            pantoscopic_deg: self.number(&keys::PANTOSCOPIC_DEG)?,
+            face_form_deg: self.number(&keys::FACE_FORM_DEG)?,
+        })
+    }
+
+    fn get(&self, key: &str) -> Option<&'r Node<'a>> {
+        self.entries.iter().find(|(k, _)| k == key).map(|(_, v)| v)
+    }
+
+    fn wrong_type(&self, key: &str, found: &Node<'_>, wanted: &str) -> CalcError {
+        let hint = if matches!(found, Node::Null) {
+            "; leave the key out where there is no value"
+        } else {
+            ""
+        };
+        CalcError::new(
+            RefusalKind::WrongType,
+            format!(
+                "\"{}\" is {}, not {wanted}{hint}",
+                self.path.with(key),
+                found.type_name()
+            ),
+        )
+    }
+}
+
+/// A cylinder form.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Form {
+    Minus,
+    Plus,
+}
+
+impl Form {
+    /// Returns the power in this form.
+    pub fn of(self, rx: Rx) -> Rx {
+        match self {
+            Self::Minus => rx.minus_form(),
+            Self::Plus => rx.plus_form(),
+        }
+    }
+}

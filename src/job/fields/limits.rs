@@ -1,0 +1,68 @@
+//! What a length or an angle can be at all: beyond it a slip of the hand is likelier than a wearer,
+//! a frame or a lens. What is merely unusual is the gate's to question.
+
+use super::field::Field;
+use super::kind::Kind;
+use super::record::Limits;
+use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent};
+
+/// Largest sphere taken, dioptres: beyond it a slip is likelier than a lens. As in a written
+/// prescription (`docs/notation.md`), like those that follow.
+pub(super) const SPHERE_MOST_D: f64 = 40.0;
+/// Largest addition taken, dioptres.
+pub(super) const ADDITION_MOST_D: f64 = 10.0;
+/// Largest prism taken, prism dioptres.
+pub(super) const PRISM_MOST_DELTA: f64 = 30.0;
+
+/// Returns the least and the most a field's number can be, in its unit; nothing for what is no number.
+pub fn limits(field: &Field) -> Option<(f64, f64)> {
+    if let Limits::Own(least, most) = field.about.limits {
+        return Some((least, most));
+    }
+    Some(match field.kind {
+        Kind::Length => (Millimetre::LOW, Millimetre::HIGH),
+        Kind::Angle => (Degree::LOW, Degree::HIGH),
+        Kind::Power | Kind::Reading => (-SPHERE_MOST_D, SPHERE_MOST_D),
+        Kind::Addition => (0.0, ADDITION_MOST_D),
+        Kind::Prism(_) => (-PRISM_MOST_DELTA, PRISM_MOST_DELTA),
+        Kind::Axis => (1.0, 180.0),
+        Kind::Curve => (Dioptre::LOW, Dioptre::HIGH),
+        Kind::Index => (Index::LOW, Index::HIGH),
+        Kind::Percent => (Percent::LOW, Percent::HIGH),
+        Kind::Category => (0.0, 4.0),
+        _ => return None,
+    })
+}
+
+/// Returns why a number cannot be what a field asks for: one sentence, or nothing.
+pub(super) fn beyond(field: &Field, number: f64) -> Option<String> {
+    let (least, most) = limits(field)?;
+    if (least..=most).contains(&number) {
+        return None;
+    }
+    let Field { label, unit, .. } = field;
+    Some(format!(
+        "{label} {number} {unit} cannot be: type {least} to {most}; look for a missing point or a digit too many"
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::Section;
+    use crate::job::fields::{all_fields, fields};
+
+    #[test]
+    fn every_length_and_angle_of_the_fitting_has_a_limit_of_its_own() {
+        for field in all_fields() {
+            if let Limits::Own(least, most) = field.about.limits {
+                assert!(least < most, "{}", field.full());
+            }
+        }
+        for field in fields(Section::Fitting) {
+            if matches!(field.kind, Kind::Length | Kind::Angle) {
+                assert!(beyond(field, 1e4).is_some(), "{}", field.path);
+            }
+        }
+    }
+}

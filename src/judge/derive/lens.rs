@@ -1,0 +1,125 @@
+//! The lens body worked out from a job: curve, thickness, magnification.
+
+use crate::job::Job;
+use crate::trade::eye::Eye;
+use crate::trade::optics::base_curve::vogel_base_d;
+use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
+use crate::trade::optics::magnification::{PUPIL_MM, WornForm, magnification};
+use crate::trade::optics::materials::Material;
+use crate::trade::optics::outline::Outline;
+use crate::trade::optics::prism::Place;
+use crate::trade::optics::thickness::{
+    GivenThickness, LensBody, Thickness, edge_at_most_mm, thickness,
+};
+use crate::trade::units::{Dioptre, Millimetre};
+
+use crate::judge::derive::places::{VERTEX_MM, centration_point};
+use crate::judge::derive::powers::ordered_or_prescribed;
+
+/// Thinnest edge of a plus lens where none is ordered, mm (usual laboratory practice, from memory).
+const PLUS_EDGE_MM: f64 = 1.0;
+
+/// Returns the material of the lenses, when its key is in the table.
+pub fn material(job: &Job) -> Option<&'static Material> {
+    Material::by_key(job.lenses.material.as_deref()?)
+}
+
+/// Returns the front curve of an eye's lens marked at index 1.530, dioptres: as recorded, else by
+/// the Vogel rule.
+pub fn base_d(job: &Job, eye: Eye) -> Option<f64> {
+    job.lenses
+        .base_d
+        .map(Dioptre::get)
+        .or_else(|| ordered_or_prescribed(job, eye).map(vogel_base_d))
+}
+
+/// Returns the true front surface power, dioptres.
+pub fn front_d(job: &Job, eye: Eye) -> Option<f64> {
+    true_power_d(base_d(job, eye)?, BASE_INDEX, material(job)?.n_d).ok()
+}
+
+/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
+/// lens can exist.
+pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+    let (body, outline) = lens_body(job, eye, material(job)?)?;
+    thickness(eye, body, &outline).ok()
+}
+
+/// Whether the edge of an eye's lens is surely no thicker than a limit, mm; `false` where only
+/// [`lens_thickness`] can tell. Takes a fraction of its time.
+pub fn edge_is_surely_within(job: &Job, eye: Eye, limit_mm: f64) -> bool {
+    let bound = || {
+        let body = body(job, eye, material(job)?)?;
+        edge_at_most_mm(&body, box_mm(job)?)
+    };
+    bound().is_some_and(|most| most <= limit_mm)
+}
+
+/// Returns an eye's lens as it would be made of a material, and its edge, when frame and power are
+/// known.
+pub fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, Outline)> {
+    let (a, b, ed) = box_mm(job)?;
+    let outline = Outline::from_box(a, b, ed).ok()?;
+    Some((body(job, eye, made_of)?, outline))
+}
+
+/// The boxed width and height and the longest diameter, mm.
+fn box_mm(job: &Job) -> Option<(f64, f64, f64)> {
+    let f = &job.frame;
+    let (a, b) = (f.a_mm?.get(), f.b_mm?.get());
+    Some((a, b, f.ed_mm.map_or(a.max(b), Millimetre::get)))
+}
+
+fn body(job: &Job, eye: Eye, made_of: &Material) -> Option<LensBody> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let given = match (job.lenses.centre_mm, job.lenses.thinnest_mm) {
+        (Some(centre), _) => GivenThickness::Centre(centre.get()),
+        (None, Some(thinnest)) => GivenThickness::Thinnest(thinnest.get()),
+        (None, None) if rx.mean_d() > 0.0 => GivenThickness::Thinnest(PLUS_EDGE_MM),
+        (None, None) => GivenThickness::Thinnest(made_of.thinnest_centre_mm),
+    };
+    Some(LensBody {
+        rx,
+        index: made_of.n_d,
+        base_d: base_d(job, eye)?,
+        base_index: BASE_INDEX,
+        centre: centration_point(job, eye).unwrap_or(Place {
+            in_mm: 0.0,
+            up_mm: 0.0,
+        }),
+        given,
+    })
+}
+
+/// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
+pub fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let made_of = material(job)?;
+    let centre_mm = match job.lenses.centre_mm {
+        Some(centre) => centre.get(),
+        None if rx.mean_d() > 0.0 => lens_thickness(job, eye)?.centre_mm,
+        // A minus lens is thinnest at its centre.
+        None => job
+            .lenses
+            .thinnest_mm
+            .map_or(made_of.thinnest_centre_mm, Millimetre::get),
+    };
+    let form = WornForm {
+        index: made_of.n_d,
+        front_d: front_d(job, eye)?,
+        centre_mm,
+        vertex_mm: job
+            .fitting
+            .eye(eye)
+            .vertex_mm
+            .map_or(VERTEX_MM, Millimetre::get),
+        pupil_mm: PUPIL_MM,
+    };
+    let m = magnification(rx, form).ok()?;
+    let (along, across) = rx.principal_powers();
+    Some(if across.abs() > along.abs() {
+        m.across_axis.percent
+    } else {
+        m.along_axis.percent
+    })
+}

@@ -1,0 +1,102 @@
+//! Powers worked out from a job: what was prescribed for this pair, what is ordered, how strong.
+
+use crate::job::{Design, EyePower, Job, Purpose};
+use crate::trade::eye::Eye;
+use crate::trade::optics::Rx;
+use crate::trade::units::{Dioptre, PrismDioptre};
+
+/// Returns the power prescribed for the pair's purpose: the distance power, with the addition in
+/// it for a single-vision near pair. `None` without a sphere, or for a balance lens.
+pub fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
+    let written = job.prescription.eye(eye);
+    if written.is_balance() {
+        return None;
+    }
+    let rx = written.rx()?;
+    Some(match written.addition_d {
+        Some(addition) if job.lenses.is_near_single_vision() => rx.plus_sphere(addition.get()),
+        _ => rx,
+    })
+}
+
+/// Returns the power that is ordered for an eye; `None` for a balance lens, whose power says
+/// nothing about the eye.
+pub fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
+    if job.prescription.eye(eye).is_balance() {
+        return None;
+    }
+    job.lenses.powers.as_ref()?.eye(eye).rx()
+}
+
+/// Returns the ordered power, or the prescribed one while none is ordered.
+pub fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
+    ordered(job, eye).or_else(|| prescribed(job, eye))
+}
+
+/// Returns addition and prism (base in, base up) that go with the power of an eye, in whole
+/// thousandths of a dioptre or prism dioptre: those ordered, or those prescribed while nothing is
+/// ordered of that eye.
+///
+/// None written is none. An addition that is prescribed and not written beside ordered powers is not
+/// ordered: the laboratory makes what the order says.
+pub fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
+    let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
+    let written = job.prescription.eye(eye);
+    let (addition, base_in, base_up) = match ordered.filter(|o| **o != EyePower::default()) {
+        Some(o) => (o.addition_d, o.base_in_delta, o.base_up_delta),
+        None => (
+            written.addition_d,
+            written.base_in_delta,
+            written.base_up_delta,
+        ),
+    };
+    [
+        addition.map_or(0, Dioptre::thousandths),
+        base_in.map_or(0, PrismDioptre::thousandths),
+        base_up.map_or(0, PrismDioptre::thousandths),
+    ]
+}
+
+/// Returns the strength of the pair, dioptres: the largest size of a principal power of either eye.
+pub fn strength_d(job: &Job) -> f64 {
+    Eye::BOTH
+        .iter()
+        .filter_map(|eye| prescribed(job, *eye))
+        .map(|rx| rx.strongest_d().abs())
+        .fold(0.0, f64::max)
+}
+
+/// Whether a single-vision intermediate pair may carry any part of the addition.
+pub fn is_intermediate(job: &Job) -> bool {
+    job.lenses.design == Some(Design::SingleVision)
+        && job.lenses.purpose == Some(Purpose::Intermediate)
+}
+
+/// Returns the mean fitted vertex distance, mm; the one eye's where only one was measured.
+pub fn fitted_vertex_mm(job: &Job) -> Option<f64> {
+    let both = [&job.fitting.right, &job.fitting.left]
+        .map(|e| e.vertex_mm.map(crate::trade::units::Millimetre::get));
+    match both {
+        [Some(r), Some(l)] => Some(f64::midpoint(r, l)),
+        [one, other] => one.or(other),
+    }
+}
+
+/// Returns a power as it is written, to the hundredth.
+pub fn written(rx: Rx) -> String {
+    let rx = rx.minus_form();
+    let sphere = Dioptre::nearest(rx.sphere_d);
+    let cylinder = Dioptre::nearest(rx.cylinder_d);
+    if cylinder.thousandths().abs() < 5 {
+        format!("{sphere:+}")
+    } else {
+        format!("{sphere:+} / {cylinder:+} x {:.0}", rx.axis_deg)
+    }
+}
+
+/// Returns the eyes that carry a lens with a power of its own.
+pub fn powered_eyes(job: &Job) -> impl Iterator<Item = Eye> + '_ {
+    Eye::BOTH
+        .into_iter()
+        .filter(|eye| !job.prescription.eye(*eye).is_balance())
+}

@@ -1,0 +1,166 @@
+//! The catalogue: every check, in the order in which people meet them.
+
+use std::fmt::Write as _;
+
+use crate::job::Gate;
+use crate::judge::gate::check::Check;
+use crate::judge::gate::checks::{
+    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
+    made, on_face, orders, plausible, prescriptions, prism, questions, readings, remakes,
+    restricted, tilt, vertex,
+};
+use crate::judge::gate::id::CheckId;
+use crate::practice::Thresholds;
+
+/// Every check of every gate.
+pub static CHECKS: &[&Check] = &[
+    // To ordered.
+    &questions::QUESTION_OPEN,
+    &prescriptions::RX_MISSING,
+    &prescriptions::RX_FORM,
+    &prescriptions::RX_EXPIRED,
+    &prescriptions::RX_CHANGE,
+    &prescriptions::RX_SIGN_SUSPECT,
+    &prescriptions::EYES_EXCHANGED_SUSPECT,
+    &prescriptions::ADDITION_MISSING,
+    &prescriptions::ADDITION_UNEQUAL,
+    &plausible::DAYS_IMPOSSIBLE,
+    &plausible::VERTEX_RANGE,
+    &vertex::BVD_MISSING,
+    &vertex::BVD_UNMEASURED,
+    &vertex::BVD_MISMATCH,
+    &vertex::BVD_UNEQUAL,
+    &acceptable_powers::POWERS_NEED_REGISTRANT,
+    &acceptable_powers::POWERS_DIFFER,
+    &centration::CENTRATION_MISSING,
+    &centration::CENTRATION_METHOD,
+    &centration::PD_RANGE,
+    &centration::PD_SUM,
+    &centration::PD_ASYMMETRY,
+    &centration::PD_REPEAT,
+    &centration::PD_NEAR,
+    &centration::PD_WITH_DEVIATION,
+    &centration::MEASURE_TWICE,
+    &carried::CARRIED_FOREIGN,
+    &carried::CARRIED_STALE,
+    &heights::HEIGHT_MISSING,
+    &heights::HEIGHT_ASYMMETRY,
+    &heights::HEIGHT_REPEAT,
+    &heights::HEIGHT_MINIMUM,
+    &heights::HEIGHT_ABOVE,
+    &tilt::TILT_RANGE,
+    &tilt::TILT_REPEAT,
+    &tilt::FACE_FORM_RANGE,
+    &acceptable_powers::AS_WORN_ERROR,
+    &frames::FRAME_MISSING,
+    &frames::FRAME_BOXED,
+    &frames::FRAME_NARROW,
+    &frames::FRAME_WIDE,
+    &frames::SIDE_SHORT,
+    &frames::BEND_ASYMMETRY,
+    &allergies::ALLERGY_UNASKED,
+    &carried::CARRIED_ANSWERS,
+    &allergies::ALLERGY_NICKEL,
+    &allergies::ALLERGY_PAD,
+    &allergies::ALLERGY_PLASTIC,
+    &allergies::NICKEL_WORN,
+    &frames::FRAME_CONDITION,
+    &restricted::RESTRICTED_UNDER_16,
+    &restricted::RESTRICTED_SIGHT_IMPAIRED,
+    &lens_choice::IMPACT_CHILD,
+    &lens_choice::IMPACT_ONE_EYE,
+    &lens_choice::IMPACT_WORK,
+    &lens_choice::LENSES_MISSING,
+    &lens_choice::ANISO_NEAR,
+    &lens_choice::ANISEIKONIA,
+    &prism::PRISM_UNSPLIT,
+    &prism::PRISM_OPPOSED,
+    &lens_choice::BLANK_SMALL,
+    &lens_choice::DECENTRATION_LARGE,
+    &lens_choice::EDGE_THICK,
+    &frames::MATERIAL_RIM,
+    &lens_choice::TINT_DRIVING,
+    &restricted::MEASURED_BY,
+    &orders::ORDER_INCOMPLETE,
+    &orders::ORDER_DUPLICATE,
+    &remakes::REMAKE_UNTRIED,
+    &remakes::REMAKE_SAME,
+    // To verified.
+    &readings::READINGS_MISSING,
+    &readings::LABORATORY_POWERS_MISSING,
+    &readings::LABORATORY_POWERS_DOUBTFUL,
+    &made::LENS_POWER,
+    &made::LENS_CYLINDER,
+    &made::LENS_AXIS,
+    &made::LENS_ADDITION,
+    &made::PAIR_PRISM_HORIZONTAL,
+    &made::PAIR_PRISM_VERTICAL,
+    &made::PRISM_REVERSED,
+    &made::CENTRATION_MADE,
+    &made::HEIGHT_MADE,
+    &made::HEIGHT_DIFFERENCE,
+    &readings::SEGMENT_TILT,
+    &made::EYES_EXCHANGED,
+    &readings::CENTRE_THICKNESS,
+    &readings::BASE_CURVE,
+    &readings::SURFACE_MARKED,
+    &readings::MARKINGS_WRONG,
+    &readings::UNCONFIRMED,
+    &readings::FRAME_UNTRUED,
+    &readings::NEAR_LIMIT,
+    // To collected.
+    &handover::IDENTITY_UNCHECKED,
+    &restricted::HANDOVER_BY,
+    &restricted::RESTRICTED_HANDOVER,
+    &fit::FIT_UNRECORDED,
+    &fit::FIT_VERTEX,
+    &fit::FIT_HEIGHT,
+    &fit::FIT_TILT,
+    &fit::FIT_BEARING,
+    &on_face::FRAME_NOT_THE_ONE,
+    &on_face::HEIGHTS_BEFORE_ADJUSTING,
+    &on_face::DOES_NOT_STAY,
+    &handover::ACUITY_MISSING,
+    &on_face::ACUITY_WORSE,
+    &on_face::SEES_DOUBLE,
+    &on_face::NUMBER_PLATE,
+    &handover::NOT_COMFORTABLE,
+    &handover::ADVICE_MISSING,
+    &prescriptions::RX_EXPIRED_AT_HANDOVER,
+];
+
+/// Returns the first check of an id.
+pub fn by_id(id: CheckId) -> Option<&'static Check> {
+    CHECKS.iter().copied().find(|c| c.id == id)
+}
+
+/// Returns the catalogue with the thresholds in force, as a page: with the defaults it is
+/// `docs/checks.md`.
+pub fn markdown(thresholds: &Thresholds) -> String {
+    let mut page = String::from(
+        "# The checks of the gates\n\n\
+         Printed from the program by `rimbook checks --markdown`. A **stop** cannot be accepted by\n\
+         anyone; a **warning** is settled by a changed value or accepted with a reason by the role\n\
+         named; a **note** is only shown. Limits are to be confirmed against the standard and the\n\
+         law in force where the practice works.\n",
+    );
+    for gate in Gate::ALL {
+        let _ = write!(
+            page,
+            "\n## To {gate}\n\n| id | severity | accepted by | holds the job when | ways out | source |\n|---|---|---|---|---|---|\n"
+        );
+        for check in CHECKS.iter().filter(|c| c.gate == *gate) {
+            let _ = writeln!(
+                page,
+                "| `{}` | {} | {} | {} | {} | {} |",
+                check.id,
+                check.severity.word(),
+                check.accept.word(),
+                check.holds_when(thresholds),
+                check.ways_out.join("; "),
+                check.source(thresholds)
+            );
+        }
+    }
+    page
+}

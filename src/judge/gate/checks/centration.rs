@@ -1,0 +1,378 @@
+//! Checks of the centration distances.
+
+use super::vertex::difference_mm;
+use super::{to_thousandth, values};
+use crate::job::fields::at;
+use crate::job::{Centration, CoverTest, Gate};
+use crate::judge::derive::accuracy::place_budget;
+use crate::judge::derive::places::near_cd_mm;
+use crate::judge::derive::powers::powered_eyes;
+use crate::judge::derive::powers::strength_d;
+use crate::judge::gate::id::CheckId;
+use crate::judge::gate::work::Work;
+use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
+use crate::practice::Threshold;
+use crate::trade::eye::{Eye, PerEye};
+use crate::trade::tolerance::DUST;
+use crate::trade::tolerance::budget::Allowance;
+use crate::trade::units::Millimetre;
+
+const ANSUR: &str = "ANSUR II interpupillary breadth, 1st to 99th percentile; monocular and children's ranges common practice";
+const REPEAT: &str = "McMahon et al. 2012, 95 % limits of agreement of a pupil gauge";
+
+fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
+    PerEye::from_fn(|eye| c.job.fitting.eye(eye).cd_mm)
+}
+
+/// `centration-missing`.
+pub static CENTRATION_MISSING: Check = Check {
+    id: CheckId::CentrationMissing,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "an eye has no centration distance",
+    ways_out: &["measure it"],
+    source: PRACTICE,
+    run: |c, found| {
+        for eye in Eye::BOTH {
+            let f = c.job.fitting.eye(eye);
+            let near_only = c.job.lenses.is_near_single_vision() && f.near_cd_mm.is_some();
+            if f.cd_mm.is_none() && !near_only {
+                found.add(
+                    eye,
+                    at!(fitting[eye].cd_mm),
+                    format!("no centration distance of the {eye} eye: measure it from the middle of the bridge"),
+                    values! {"cd_mm" => f.cd_mm},
+                    None,
+                );
+            }
+        }
+    },
+};
+
+/// `centration-method`.
+pub static CENTRATION_METHOD: Check = Check {
+    id: CheckId::CentrationMethod,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "measured without spectacles, and strength {strong-pair:2} D or more or a progressive, bifocal or near pair",
+    ways_out: &["measure through the fitted frame"],
+    source: PRACTICE,
+    run: |c, found| {
+        if c.job.fitting.centration != Some(Centration::WithoutSpectacles) {
+            return;
+        }
+        let strength = strength_d(c.job);
+        let strong = strength + DUST >= c.threshold(Threshold::Strong);
+        let multifocal = c
+            .job
+            .lenses
+            .design
+            .is_some_and(crate::job::Design::needs_addition);
+        let near = c.job.lenses.purpose == Some(crate::job::Purpose::Near);
+        if strong || multifocal || near {
+            found.add(
+                About::Job,
+                at!(fitting.centration),
+                format!("centration taken without spectacles, strength {strength:.2} D: measure through the frame"),
+                values! {
+                    "centration" => c.job.fitting.centration, "strength_d" => to_thousandth(strength),
+                    "design" => c.job.lenses.design, "purpose" => c.job.lenses.purpose,
+                },
+                Some("through the frame".to_owned()),
+            );
+        }
+    },
+};
+
+/// `pd-range`.
+pub static PD_RANGE: Check = Check {
+    id: CheckId::PdRange,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "an adult's total outside {adult-pd-low:0} to {adult-pd-high:0} mm, a child's outside {child-pd-low:0} to {child-pd-high:0}, or an eye outside {eye-pd-low:0} to {eye-pd-high:0}",
+    ways_out: &["measure again"],
+    source: ANSUR,
+    run: |c, found| {
+        let cds = distances(c);
+        let child = c
+            .job
+            .wearer
+            .age_on(c.around.today)
+            .is_some_and(|a| f64::from(a) < c.threshold(Threshold::RestrictedAge));
+        let (low, high, who) = if child {
+            (Threshold::ChildPdLow, Threshold::ChildPdHigh, "a child")
+        } else {
+            (Threshold::AdultPdLow, Threshold::AdultPdHigh, "an adult")
+        };
+        let (low, high) = (c.threshold(low), c.threshold(high));
+        if let Some((r, l)) = cds.both() {
+            let total = r.get() + l.get();
+            if total + DUST < low || total > high + DUST {
+                found.add(
+                    About::Pair,
+                    at!(fitting.right.cd_mm),
+                    format!(
+                        "centration distances {r} and {l} mm make {total:.1} mm: unusual for {who}"
+                    ),
+                    values! {"right_mm" => r, "left_mm" => l},
+                    Some(format!("{low:.0} to {high:.0} mm")),
+                );
+            }
+        }
+        let (low, high) = (
+            c.threshold(Threshold::EyePdLow),
+            c.threshold(Threshold::EyePdHigh),
+        );
+        for (eye, cd) in cds.iter() {
+            if let Some(cd) = cd
+                && (cd.get() + DUST < low || cd.get() > high + DUST)
+            {
+                found.add(
+                    eye,
+                    at!(fitting[eye].cd_mm),
+                    format!("{eye} centration distance {cd} mm is unusual for one eye"),
+                    values! {"cd_mm" => cd},
+                    Some(format!("{low:.0} to {high:.0} mm")),
+                );
+            }
+        }
+    },
+};
+
+/// `pd-sum`.
+pub static PD_SUM: Check = Check {
+    id: CheckId::PdSum,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the binocular distance differs from the sum of the eyes' by more than {pd-sum:1} mm",
+    ways_out: &["measure again"],
+    source: PRACTICE,
+    run: |c, found| {
+        let cds = distances(c);
+        if let (Some(pd), Some((r, l))) = (c.job.fitting.binocular_pd_mm, cds.both()) {
+            let sum = r.get() + l.get();
+            let limit = c.threshold(Threshold::PdSum);
+            if (pd.get() - sum).abs() > limit + DUST {
+                found.add(
+                    About::Pair,
+                    at!(fitting.binocular_pd_mm),
+                    format!("binocular distance {pd} mm, the eyes' sum {sum:.1} mm"),
+                    values! {"binocular_mm" => pd, "right_mm" => r, "left_mm" => l},
+                    Some(format!("{limit:.1} mm")),
+                );
+            }
+        }
+    },
+};
+
+/// `pd-asymmetry`.
+pub static PD_ASYMMETRY: Check = Check {
+    id: CheckId::PdAsymmetry,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the eyes differ by more than {pd-asymmetry:1} mm (a note from {pd-asymmetry-note:1})",
+    ways_out: &["confirm with the frame on"],
+    source: PRACTICE,
+    run: |c, found| {
+        if let Some((r, l)) = distances(c).both() {
+            let apart = difference_mm(*r, *l);
+            let (warn, note) = (
+                c.threshold(Threshold::PdAsymmetry),
+                c.threshold(Threshold::PdAsymmetryNote),
+            );
+            let severity = if apart > warn + DUST {
+                Severity::Warning
+            } else if apart + DUST >= note {
+                Severity::Note
+            } else {
+                return;
+            };
+            found.add_as(
+                severity,
+                About::Pair,
+                at!(fitting.right.cd_mm),
+                format!("centration distances right {r}, left {l} mm: {apart:.1} mm apart"),
+                values! {"right_mm" => r, "left_mm" => l},
+                Some(format!("{warn:.1} mm")),
+            );
+        }
+    },
+};
+
+/// `pd-repeat`.
+pub static PD_REPEAT: Check = Check {
+    id: CheckId::PdRepeat,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a second reading differs by more than {pd-repeat:1} mm in an eye",
+    ways_out: &["take a third reading and record the median"],
+    source: REPEAT,
+    run: |c, found| {
+        let limit = c.threshold(Threshold::PdRepeat);
+        for eye in Eye::BOTH {
+            let first = c.job.fitting.eye(eye).cd_mm;
+            let second = c.job.fitting.second(eye).and_then(|s| s.cd_mm);
+            if let (Some(first), Some(second)) = (first, second)
+                && difference_mm(first, second) > limit + DUST
+            {
+                found.add(
+                    eye,
+                    at!(fitting[eye].cd_mm),
+                    format!("{eye} centration distance {first} mm, second reading {second} mm"),
+                    values! {"first_mm" => first, "second_mm" => second},
+                    Some(format!("{limit:.1} mm")),
+                );
+            }
+        }
+    },
+};
+
+/// `pd-near`.
+pub static PD_NEAR: Check = Check {
+    id: CheckId::PdNear,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a near centration distance differs from the worked-out one by more than {pd-near:1} mm",
+    ways_out: &["measure again at the task distance"],
+    source: "Ellerbrock 1948 for the worked-out distance; limit common practice",
+    run: |c, found| {
+        let limit = c.threshold(Threshold::PdNear);
+        for eye in Eye::BOTH {
+            let measured = c.job.fitting.eye(eye).near_cd_mm;
+            if let (Some(measured), Some(worked)) = (measured, near_cd_mm(c.job, eye))
+                && (measured.get() - worked).abs() > limit + DUST
+            {
+                found.add(
+                    eye,
+                    at!(fitting[eye].near_cd_mm),
+                    format!("{eye} near distance {measured} mm, worked out {worked:.1} mm"),
+                    values! {
+                        "near_cd_mm" => measured, "worked_mm" => to_thousandth(worked),
+                        "working_mm" => c.job.prescription.working_mm,
+                    },
+                    Some(format!("{limit:.1} mm")),
+                );
+            }
+        }
+    },
+};
+
+/// `pd-with-deviation`.
+pub static PD_WITH_DEVIATION: Check = Check {
+    id: CheckId::PdWithDeviation,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the cover test shows movement and no second reading was taken",
+    ways_out: &["measure each eye with the other covered"],
+    source: PRACTICE,
+    run: |c, found| {
+        let f = &c.job.fitting;
+        let moves = matches!(
+            f.cover_test,
+            Some(CoverTest::WithSpectacles | CoverTest::WithoutSpectacles)
+        );
+        let again = Eye::BOTH
+            .iter()
+            .any(|eye| f.second(*eye).is_some_and(|s| s.cd_mm.is_some()));
+        if moves && !again {
+            found.add(
+                About::Job,
+                at!(fitting.second_reading.right.cd_mm),
+                "the cover test shows movement and the distances were read once: read each eye with the other covered",
+                values! {"cover_test" => f.cover_test, "second_reading" => f.second_reading},
+                Some("a second reading".to_owned()),
+            );
+        }
+    },
+};
+
+/// `measure-twice`.
+pub static MEASURE_TWICE: Check = Check {
+    id: CheckId::MeasureTwice,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a centration distance or height may be out by less than {budget-once:1} mm before the pair breaks the standard, and it was read once",
+    ways_out: &["take it again"],
+    source: "accuracy budget against the chosen standard; repeatability after McMahon et al. 2012",
+    run: |c, found| {
+        let limit = c.threshold(Threshold::BudgetOnce);
+        let f = &c.job.fitting;
+        let once = |eye| {
+            let (first, second) = (f.eye(eye), f.second(eye));
+            let height = |m| crate::judge::derive::places::design_height(c.job, m);
+            first.cd_mm.is_some() && second.is_none_or(|s| s.cd_mm.is_none())
+                || height(first).is_some() && second.is_none_or(|s| height(s).is_none())
+        };
+        // What was all read twice needs no budget worked out.
+        if !powered_eyes(c.job).any(once) {
+            return;
+        }
+        let Some(budget) = place_budget(c.job, c.around.practice) else {
+            return;
+        };
+        for eye in powered_eyes(c.job) {
+            let one = f.eye(eye);
+            let second = f.second(eye);
+            let height = crate::judge::derive::places::design_height(c.job, one);
+            let second_height =
+                second.and_then(|s| crate::judge::derive::places::design_height(c.job, s));
+            let rows = [
+                (
+                    "cd_mm",
+                    "centration distance",
+                    one.cd_mm,
+                    second.and_then(|s| s.cd_mm),
+                    budget.cd_mm.get(eye),
+                ),
+                (
+                    "height_mm",
+                    "height",
+                    height,
+                    second_height,
+                    budget.height_mm.get(eye),
+                ),
+            ];
+            for (field, name, first, again, allowance) in rows {
+                let Some(by) = allowance.as_ref().and_then(Allowance::smallest) else {
+                    continue;
+                };
+                if first.is_some() && again.is_none() && by < limit - 1e-6 {
+                    found.add(
+                        eye,
+                        format!("fitting.second_reading.{eye}.{field}"),
+                        format!("{eye} {name} may be out by {by:.2} mm at most and was read once: take it again"),
+                        values! {"first_mm" => first, "budget_mm" => to_thousandth(by)},
+                        Some(format!("{limit:.1} mm")),
+                    );
+                }
+            }
+        }
+    },
+};

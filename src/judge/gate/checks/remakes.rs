@@ -1,0 +1,347 @@
+//! Checks of a pair that is to be made again: not before what costs nothing was tried, and not
+//! just as before.
+
+use super::values;
+use crate::job::fields::at;
+use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
+use crate::judge::derive::powers::{beside_power, ordered_or_prescribed};
+use crate::judge::gate::id::CheckId;
+use crate::judge::gate::work::Work;
+use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
+use crate::judge::rules::carry::put;
+use crate::judge::rules::free_moves::moves_left;
+use crate::practice::Threshold;
+use crate::trade::eye::Eye;
+use crate::trade::tolerance::DUST;
+use crate::trade::units::{Degree, Millimetre};
+use serde_json::json;
+
+/// `remake-untried`.
+pub static REMAKE_UNTRIED: Check = Check {
+    id: CheckId::RemakeUntried,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a recheck decides on a remake and a move that costs nothing (lift, press, tilt, turn the pair on the face) is not ticked",
+    ways_out: &[
+        "try it on the face and tick it",
+        "a registered person's reason",
+    ],
+    source: PRACTICE,
+    run: |c, found| {
+        let visit = &c.job.visit;
+        if c.job.reason != Some(Reason::Recheck) || visit.outcome != Some(Outcome::Remade) {
+            return;
+        }
+        let left = moves_left(visit.tried.as_deref().unwrap_or_default());
+        if !left.is_empty() {
+            found.add(
+                About::Job,
+                "visit.tried",
+                format!(
+                    "it is to be made again, and on the face nobody has tried to: {}",
+                    left.join("; ")
+                ),
+                values! {"left" => left, "cause" => visit.cause},
+                None,
+            );
+        }
+    },
+};
+
+/// What a remake follows: the visit that decided on it, and the pair that is made again.
+struct Followed<'a> {
+    visit: Option<&'a Job>,
+    pair: Option<&'a Job>,
+}
+
+fn followed<'a>(c: &Context<'a>) -> Followed<'a> {
+    let by_number = |number: Option<&String>| {
+        let number = number?;
+        let numbered = |j: &&Job| j.number.as_ref() == Some(number);
+        c.around.others.iter().find(numbered)
+    };
+    let linked = by_number(c.job.linked_to.as_ref());
+    match linked {
+        Some(recheck) if recheck.reason == Some(Reason::Recheck) => Followed {
+            visit: Some(recheck),
+            pair: by_number(recheck.linked_to.as_ref()),
+        },
+        other => Followed {
+            visit: None,
+            pair: other,
+        },
+    }
+}
+
+/// Whether another job is one that a remake or recheck follows, over the visit between them too.
+pub(super) fn is_followed(c: &Context<'_>, other: &Job) -> bool {
+    let is_again = matches!(c.job.reason, Some(Reason::Remake | Reason::Recheck));
+    if !is_again || other.number.is_none() {
+        return false;
+    }
+    c.job.linked_to == other.number || followed(c).pair.is_some_and(|p| p.number == other.number)
+}
+
+/// Returns the remake without what it only carries of how the pair stands now, by handover and
+/// repairs: nobody has decided on that, so it makes no other order.
+fn without_what_stands(job: &Job, pair: &Job) -> Job {
+    let mut plain = job.clone();
+    for (path, origin) in &job.origins {
+        let stands = matches!(
+            origin.taken_as,
+            Some(TakenAs::HandedOver | TakenAs::Adjusted)
+        );
+        let section = path.split('.').next().and_then(Section::from_word);
+        if let (true, Some(section)) = (stands && origin.job == pair.number, section) {
+            let mut change = json!({});
+            put(&mut change, path, pair.value_at(path).unwrap_or_default());
+            // Both are values of the same place: what one job holds, the other can.
+            plain.record(section, &change).ok();
+        }
+    }
+    plain
+}
+
+/// What of an order a cause speaks of, in words, and whether it differs.
+struct Spoken {
+    what: &'static str,
+    field: &'static str,
+    differs: fn(&Context<'_>, &Job, &Job) -> bool,
+}
+
+const POWERS: Spoken = Spoken {
+    what: "powers",
+    field: "lenses.powers",
+    differs: powers_differ,
+};
+const CENTRATION: Spoken = Spoken {
+    what: "centration distances",
+    field: at!(fitting.right.cd_mm).full(),
+    differs: |c, a, b| {
+        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+            let f = j.fitting.eye(e);
+            [
+                f.cd_mm.map(Millimetre::get),
+                f.near_cd_mm.map(Millimetre::get),
+                None,
+            ]
+        })
+    },
+};
+const HEIGHT: Spoken = Spoken {
+    what: "heights",
+    field: at!(fitting.right.height_mm).full(),
+    differs: |c, a, b| {
+        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+            let f = j.fitting.eye(e);
+            [
+                f.height_mm.map(Millimetre::get),
+                f.segment_height_mm.map(Millimetre::get),
+                None,
+            ]
+        })
+    },
+};
+const POSITION: Spoken = Spoken {
+    what: "vertex distances, tilt, face form or frame",
+    field: at!(fitting.right.vertex_mm).full(),
+    differs: |c, a, b| {
+        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+            [j.fitting.eye(e).vertex_mm.map(Millimetre::get), None, None]
+        }) || angles_differ(c, a, b)
+            || is_other_frame(a, b)
+    },
+};
+const LENS: Spoken = Spoken {
+    what: "design, material, base curve, corridor, segment, coatings or tint",
+    field: at!(lenses.design).full(),
+    differs: |_, a, b| {
+        let of = |j: &Job| {
+            let l = &j.lenses;
+            (
+                (l.design, l.purpose, l.material.clone(), l.base_d),
+                (l.corridor_mm, l.segment.clone(), l.tint.clone()),
+                l.coatings.clone(),
+            )
+        };
+        of(a) != of(b)
+    },
+};
+const FRAME: Spoken = Spoken {
+    what: "frame, lengths to bend or head width",
+    field: at!(frame.name).full(),
+    differs: |c, a, b| {
+        is_other_frame(a, b)
+            || eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
+                let to_bend = j.fitting.eye(e).length_to_bend_mm.map(Millimetre::get);
+                [to_bend, j.fitting.head_width_mm.map(Millimetre::get), None]
+            })
+    },
+};
+
+/// What a cause speaks of; nothing where the order may be the same.
+const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
+    match cause {
+        Some(Cause::Prescription) => &[POWERS],
+        Some(Cause::Centration) => &[CENTRATION],
+        Some(Cause::Height) => &[HEIGHT],
+        Some(Cause::Position) => &[POSITION, POWERS],
+        Some(Cause::LensChoice) => &[LENS],
+        Some(Cause::FrameFit) => &[FRAME],
+        // It was made wrong: made right, it is the same order.
+        Some(Cause::Laboratory) => &[],
+        _ => &[POWERS, CENTRATION, HEIGHT, POSITION, LENS, FRAME],
+    }
+}
+
+/// `remake-same`.
+pub static REMAKE_SAME: Check = Check {
+    id: CheckId::RemakeSame,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by {remake-power:2} D, lengths by {remake-length:1} mm, angles by {remake-angle:0} degrees; what is only carried as the pair stands now counts for nothing; cause laboratory apart), and nobody wrote why",
+    ways_out: &[
+        "change what the cause speaks of",
+        "write under visit, same because, why it is ordered again as it was",
+    ],
+    source: PRACTICE,
+    run: |c, found| {
+        let job = c.job;
+        if job.reason != Some(Reason::Remake) {
+            return;
+        }
+        let followed = followed(c);
+        let said = |j: &Job| {
+            let why = j.visit.same_because.as_deref();
+            why.is_some_and(|w| !w.trim().is_empty())
+        };
+        if said(job) || followed.visit.is_some_and(said) {
+            return;
+        }
+        let cause = (job.visit.cause).or(followed.visit.and_then(|v| v.visit.cause));
+        let spoken = spoken_of(cause);
+        let Some(first) = spoken.first() else { return };
+        let Some(pair) = followed.pair else {
+            let linked = job.linked_to.as_deref();
+            found.add(
+                About::Job,
+                first.field,
+                format!(
+                    "the pair that is made again is not among this wearer's jobs (linked to {}): nothing can be compared",
+                    linked.unwrap_or("none")
+                ),
+                values! {"linked_to" => linked},
+                None,
+            );
+            return;
+        };
+        let decided = without_what_stands(job, pair);
+        if spoken.iter().any(|s| (s.differs)(c, &decided, pair)) {
+            return;
+        }
+        let stands = if spoken.iter().any(|s| (s.differs)(c, job, pair)) {
+            "; what was only carried as the pair stands now is no change: measure it, or choose it"
+        } else {
+            ""
+        };
+        let what: Vec<&str> = spoken.iter().map(|s| s.what).collect();
+        let because = cause.map_or_else(
+            || "no cause is recorded".to_owned(),
+            |cause| format!("the cause is {cause}"),
+        );
+        let number = pair.number.as_deref().unwrap_or("-");
+        found.add(
+            About::Job,
+            first.field,
+            format!(
+                "{because}, and this order is that of {number} again in: {}{stands}",
+                what.join("; ")
+            ),
+            values! {"cause" => cause, "pair" => number},
+            Some(format!(
+                "{:.2} D, {:.1} mm, {:.0} degrees",
+                c.threshold(Threshold::RemakePower),
+                c.threshold(Threshold::RemakeLength),
+                c.threshold(Threshold::RemakeAngle)
+            )),
+        );
+    },
+};
+
+/// Whether two values are another, from a limit on; one that is there and one that is not are.
+fn other(a: Option<f64>, b: Option<f64>, limit: f64) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => (a - b).abs() + DUST >= limit,
+        (None, None) => false,
+        _ => true,
+    }
+}
+
+fn eyes_differ(
+    c: &Context<'_>,
+    limit: Threshold,
+    a: &Job,
+    b: &Job,
+    of: impl Fn(&Job, Eye) -> [Option<f64>; 3],
+) -> bool {
+    let limit = c.threshold(limit);
+    Eye::BOTH.iter().any(|e| {
+        of(a, *e)
+            .into_iter()
+            .zip(of(b, *e))
+            .any(|(a, b)| other(a, b, limit))
+    })
+}
+
+/// Whether the frame is another, or fitted with other pads; its state is no difference.
+fn is_other_frame(a: &Job, b: &Job) -> bool {
+    let of = |j: &Job| {
+        let f = &j.frame;
+        let name = f.name.as_deref().map(|n| n.trim().to_lowercase());
+        let boxed = (f.a_mm, f.b_mm, f.dbl_mm);
+        (
+            name,
+            boxed,
+            (f.side_mm, f.length_to_bend_mm),
+            f.pads.clone(),
+        )
+    };
+    of(a) != of(b)
+}
+
+fn angles_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
+    let limit = c.threshold(Threshold::RemakeAngle);
+    let of = |j: &Job| {
+        let f = &j.fitting;
+        [f.pantoscopic_deg, f.face_form_deg].map(|v| v.map(Degree::get))
+    };
+    of(a)
+        .into_iter()
+        .zip(of(b))
+        .any(|(a, b)| other(a, b, limit))
+}
+
+/// Whether the ordered powers, additions or prisms are another, or else the prescribed ones.
+fn powers_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
+    let limit = c.threshold(Threshold::RemakePower);
+    Eye::BOTH.iter().any(|eye| {
+        let power = |job: &Job| ordered_or_prescribed(job, *eye);
+        let is_other = match (power(a), power(b)) {
+            (Some(a), Some(b)) => (a.matrix() - b.matrix()).largest_d() + DUST >= limit,
+            (None, None) => false,
+            _ => true,
+        };
+        let (new, old) = (beside_power(a, *eye), beside_power(b, *eye));
+        is_other
+            || new
+                .into_iter()
+                .zip(old)
+                .any(|(new, old)| f64::from(new - old).abs() / 1000.0 + DUST >= limit)
+    })
+}

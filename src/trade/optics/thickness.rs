@@ -1,0 +1,459 @@
+//! Thickness of a finished lens at its centre and round its edge, and its weight.
+//!
+//! Front surface a sphere of radius `1000 (n0 - 1)/base`, back surface the toroid of
+//! [`super::as_worn`], edge as in [`super::outline`]; thickness is measured parallel to the optical
+//! axis by exact sags. Sources: Jalie, Ophthalmic Lenses and Dispensing (sag and substance); the
+//! weight is the integral of the thickness over the shape times the density.
+
+use super::back_vertex::through_thickness_d;
+use super::curves::{radius_mm, sag_of_square, true_power_d};
+use super::edge::{Edge, Extreme, Looks, Slope};
+use super::error::within;
+use super::outline::Outline;
+use super::prism::Place;
+use super::surface::Surface;
+use super::{OpticsError, PowerMatrix, Rx};
+use crate::trade::eye::Eye;
+
+/// Which thickness of the lens is given.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum GivenThickness {
+    /// At the optical centre, mm.
+    Centre(f64),
+    /// At the thinnest point, edge or centre, mm: the centre is made as thick as that takes.
+    Thinnest(f64),
+}
+
+/// A lens to be made, but for its outline.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LensBody {
+    /// Back vertex power.
+    pub rx: Rx,
+    /// Refractive index.
+    pub index: f64,
+    /// Front curve as marked at `base_index`, dioptres.
+    pub base_d: f64,
+    /// Index at which the front curve is marked ([`super::curves::BASE_INDEX`]).
+    pub base_index: f64,
+    /// Optical centre from the boxed centre.
+    pub centre: Place,
+    /// Which thickness is given.
+    pub given: GivenThickness,
+}
+
+/// Thicknesses of a finished lens, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Thickness {
+    /// At the optical centre.
+    pub centre_mm: f64,
+    /// At the edge, level with the boxed centre, towards the nose.
+    pub edge_nasal_mm: f64,
+    /// At the edge, level with the boxed centre, away from the nose.
+    pub edge_temporal_mm: f64,
+    /// At the edge above the boxed centre.
+    pub edge_top_mm: f64,
+    /// At the edge below the boxed centre.
+    pub edge_bottom_mm: f64,
+    /// The thickest of the edge.
+    pub edge_max_mm: f64,
+    /// The thinnest of the edge.
+    pub edge_min_mm: f64,
+    lens: Lens,
+}
+
+impl Thickness {
+    /// Returns the volume of the lens, cubic millimetres. Worked out when asked for: it takes many
+    /// times longer than all the rest, and few want it.
+    #[must_use]
+    pub fn volume_mm3(&self) -> f64 {
+        integrate(&self.lens.outline, |x, y| {
+            // Surfaces that reach the whole edge reach all within it.
+            self.lens.thickness_mm(x, y).unwrap_or(0.0)
+        })
+    }
+
+    /// Returns the weight in grams for a density in grams per cubic centimetre.
+    #[must_use]
+    pub fn weight_g(&self, density_g_cm3: f64) -> f64 {
+        self.volume_mm3() / 1000.0 * density_g_cm3
+    }
+}
+
+/// The thickness wanted is met when this near, mm.
+const MET_MM: f64 = 1e-12;
+
+/// Returns the thicknesses of a finished lens.
+///
+/// # Errors
+/// [`OpticsError::Impossible`] when the surfaces do not reach the edge or cross before it, or light
+/// would come to a focus inside; [`OpticsError::OutOfRange`] for a thickness or index no lens has.
+pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thickness, OpticsError> {
+    let edge = Edge::of(outline);
+    let from = (eye.nasal_sign() * body.centre.in_mm, body.centre.up_mm);
+    let made = |centre_mm| {
+        Ok::<_, OpticsError>(Lens {
+            solid: Solid::new(&body, centre_mm)?,
+            outline: *outline,
+            centre: from,
+        })
+    };
+    let (lens, looks, thinnest) = match body.given {
+        GivenThickness::Centre(mm) => {
+            within(mm, "centre thicknesses", 0.1, 60.0, "mm")?;
+            seen(&edge, made(mm)?)?
+        }
+        GivenThickness::Thinnest(mm) => {
+            within(mm, "thinnest points", 0.0, 60.0, "mm")?;
+            as_thick_as(&edge, made, mm)?
+        }
+    };
+    let edge_min_mm = thinnest.value;
+    let edge_max_mm = edge.greatest(&looks, |x, y| lens.slope(x, y))?.value;
+    // An edge asked to be nothing thick may come out a rounding below nothing.
+    if edge_min_mm < -1e-9 {
+        return Err(OpticsError::impossible(format!(
+            "the surfaces cross before the edge, which would be {edge_min_mm:.2} mm thick: make the centre thicker than \
+             {:.2} mm",
+            lens.solid.centre_mm - edge_min_mm
+        )));
+    }
+    let nasal = eye.nasal_sign() * outline.half_a_mm();
+    Ok(Thickness {
+        centre_mm: lens.solid.centre_mm,
+        edge_nasal_mm: lens.thickness_mm(nasal, 0.0)?,
+        edge_temporal_mm: lens.thickness_mm(-nasal, 0.0)?,
+        edge_top_mm: lens.thickness_mm(0.0, outline.half_b_mm())?,
+        edge_bottom_mm: lens.thickness_mm(0.0, -outline.half_b_mm())?,
+        edge_max_mm,
+        edge_min_mm: edge_min_mm.max(0.0),
+        lens,
+    })
+}
+
+/// Returns a thickness that no place of the edge passes, when one is easily had: for a lens that is
+/// nowhere thinner than at its centre, or whose centre is given.
+///
+/// The toroid lies in front of the sphere of its greatest curvature, and the edge nowhere farther
+/// from the optical centre than half the longest diameter and the decentration together. For those
+/// who only ask whether an edge is thicker than a limit, which it seldom is.
+#[must_use]
+pub fn edge_at_most_mm(body: &LensBody, (a_mm, b_mm, ed_mm): (f64, f64, f64)) -> Option<f64> {
+    let (centre_mm, is_least) = match body.given {
+        GivenThickness::Centre(mm) => (mm, false),
+        GivenThickness::Thinnest(mm) => (mm, true),
+    };
+    let solid = Solid::new(body, centre_mm).ok()?;
+    let (most, least) = solid.back.curvatures();
+    let (x, y) = (
+        2.0 * body.centre.in_mm / a_mm,
+        2.0 * body.centre.up_mm / b_mm,
+    );
+    // The thinnest place is the centre where the back is the steeper surface all round and the
+    // centre lies on the lens, that is, within the ellipse that fills its box.
+    if is_least && (least < solid.front_curvature || x * x + y * y > 1.0) {
+        return None;
+    }
+    let reach = ed_mm / 2.0 + body.centre.in_mm.hypot(body.centre.up_mm);
+    let square = reach * reach;
+    let back = sag_of_square(most, square)?;
+    let front = sag_of_square(solid.front_curvature, square)?;
+    Some(centre_mm + f64::max(back - front, 0.0))
+}
+
+/// A place on a cut through a lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cut {
+    /// From the boxed centre towards the nose, mm; temporal is negative.
+    pub in_mm: f64,
+    /// The front surface, mm forwards of the front vertex (behind it is negative).
+    pub front_mm: f64,
+    /// The back surface, mm forwards of the front vertex.
+    pub back_mm: f64,
+}
+
+/// Returns a finished lens cut level with the boxed centre, from the temporal to the nasal edge at
+/// `steps` equal steps (at least one): its first and last thickness are the temporal and nasal edge
+/// of [`thickness`].
+///
+/// # Errors
+/// As [`thickness`].
+pub fn level_cut(
+    eye: Eye,
+    body: LensBody,
+    outline: &Outline,
+    steps: u32,
+) -> Result<Vec<Cut>, OpticsError> {
+    let centre_mm = thickness(eye, body, outline)?.centre_mm;
+    let solid = Solid::new(&body, centre_mm)?;
+    let side = eye.nasal_sign();
+    let steps = steps.max(1);
+    (0..=steps)
+        .map(|i| {
+            let share = f64::from(i) / f64::from(steps);
+            let in_mm = outline.half_a_mm() * (2.0 * share - 1.0);
+            let (x, y) = (side * (in_mm - body.centre.in_mm), -body.centre.up_mm);
+            let front_mm = -solid.front_depth(x, y)?;
+            Ok(Cut {
+                in_mm,
+                front_mm,
+                back_mm: front_mm - solid.thickness_mm(x, y)?,
+            })
+        })
+        .collect()
+}
+
+/// A lens with what was seen of its edge: all looks, and its thinnest place.
+type Seen = (Lens, Looks, Extreme);
+
+fn seen(edge: &Edge<'_>, lens: Lens) -> Result<Seen, OpticsError> {
+    let at = |x, y| lens.slope(x, y);
+    let looks = edge.look(at)?;
+    let thinnest = edge.least(&looks, at)?;
+    Ok((lens, looks, thinnest))
+}
+
+/// The lens whose thinnest point is that thick. The back surface depends a little on the centre
+/// thickness, so the centre is corrected by what is missing until nothing is.
+fn as_thick_as(
+    edge: &Edge<'_>,
+    made: impl Fn(f64) -> Result<Lens, OpticsError>,
+    thinnest_mm: f64,
+) -> Result<Seen, OpticsError> {
+    let mut centre_mm = thinnest_mm;
+    // A centre outside the shape is nowhere on the lens and may have to be thinner than nothing.
+    let made = |centre_mm: f64| {
+        if centre_mm < 0.0 {
+            return Err(OpticsError::impossible(format!(
+                "with the thinnest point {thinnest_mm:.2} mm thick nothing would be left at the optical centre, which lies outside the shape: \
+                 make the thinnest point thicker or decentre less"
+            )));
+        }
+        made(centre_mm)
+    };
+    for _ in 0..60 {
+        let (lens, looks, edge_min) = seen(edge, made(centre_mm)?)?;
+        let (x, y) = lens.centre;
+        let centre_decides = edge_min.value > centre_mm && lens.outline.contains(x, y);
+        let thinnest = if centre_decides {
+            centre_mm
+        } else {
+            edge_min.value
+        };
+        let missing = thinnest_mm - thinnest;
+        if missing.abs() < MET_MM {
+            return Ok((lens, looks, edge_min));
+        }
+        centre_mm += missing;
+        if centre_decides {
+            continue;
+        }
+        // As the centre grows the thinnest place hardly moves: first make that place thick enough,
+        // which is quickly done, and only then look round the whole edge again.
+        let place = lens.outline.place(edge_min.angle);
+        for _ in 0..12 {
+            let missing = thinnest_mm - made(centre_mm)?.thickness_mm(place.x, place.y)?;
+            centre_mm += missing;
+            if missing.abs() < MET_MM {
+                break;
+            }
+        }
+    }
+    Err(OpticsError::impossible(
+        "no centre thickness leaves the thinnest point as thick as asked: choose a flatter curve or a smaller shape",
+    ))
+}
+
+/// A finished lens, seen from the boxed centre.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Lens {
+    solid: Solid,
+    outline: Outline,
+    /// The optical centre.
+    centre: (f64, f64),
+}
+
+impl Lens {
+    fn thickness_mm(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
+        self.solid
+            .thickness_mm(x - self.centre.0, y - self.centre.1)
+    }
+
+    fn slope(&self, x: f64, y: f64) -> Result<Slope, OpticsError> {
+        self.solid.slope(x - self.centre.0, y - self.centre.1)
+    }
+}
+
+/// The two surfaces and the glass between them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Solid {
+    front_curvature: f64,
+    back: Surface,
+    centre_mm: f64,
+}
+
+impl Solid {
+    fn new(body: &LensBody, centre_mm: f64) -> Result<Self, OpticsError> {
+        let front_d = true_power_d(body.base_d, body.base_index, body.index)?;
+        let arriving_d = through_thickness_d(front_d, centre_mm, body.index)?;
+        let power = body.rx.matrix();
+        let back = PowerMatrix {
+            xx: power.xx - arriving_d,
+            xy: power.xy,
+            yy: power.yy - arriving_d,
+        };
+        Ok(Self {
+            front_curvature: radius_mm(front_d, body.index).map_or(0.0, |r| 1.0 / r),
+            back: Surface::toroid(back.scaled(1.0 / (1.0 - body.index))),
+            centre_mm,
+        })
+    }
+
+    /// Depth of the front surface behind its vertex, at a place measured from the optical centre.
+    fn front_depth(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
+        sag_of_square(self.front_curvature, x * x + y * y).ok_or_else(|| too_steep(x, y))
+    }
+
+    /// Thickness at a place measured from the optical centre.
+    fn thickness_mm(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
+        let front = self.front_depth(x, y)?;
+        let back = self.back.depth(x, y).ok_or_else(|| too_steep(x, y))?;
+        Ok(self.centre_mm + back - front)
+    }
+
+    /// The same with how it changes along x and y.
+    fn slope(&self, x: f64, y: f64) -> Result<Slope, OpticsError> {
+        let k = self.front_curvature;
+        let under_root = 1.0 - k * k * (x * x + y * y);
+        let back = self.back.slope(x, y).filter(|_| under_root > 0.0);
+        let (back, [by_x, by_y]) = back.ok_or_else(|| too_steep(x, y))?;
+        let w = under_root.sqrt();
+        let front = k * (x * x + y * y) / (1.0 + w);
+        Ok((
+            self.centre_mm + back - front,
+            [by_x - k * x / w, by_y - k * y / w],
+        ))
+    }
+}
+
+fn too_steep(x: f64, y: f64) -> OpticsError {
+    OpticsError::impossible(format!(
+        "the curves are too steep to reach {:.1} mm from the optical centre: choose a flatter front curve or a \
+         smaller shape",
+        x.hypot(y)
+    ))
+}
+
+/// The integral of a function over the shape: Gauss-Legendre along each radius and, between the
+/// sides and corners where the edge bends, round the angle.
+fn integrate(outline: &Outline, at: impl Fn(f64, f64) -> f64) -> f64 {
+    let corner = outline.corner_rad();
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let mut sum = 0.0;
+    for (quadrant, turned) in [(0.0, false), (1.0, true), (2.0, false), (3.0, true)] {
+        // The shape is symmetrical: in every other quadrant the corner lies the other way round.
+        let bend = if turned { quarter - corner } else { corner };
+        let start = quadrant * quarter;
+        for (from, to) in [
+            (0.0, bend / 2.0),
+            (bend / 2.0, bend),
+            (bend, f64::midpoint(bend, quarter)),
+            (f64::midpoint(bend, quarter), quarter),
+        ] {
+            for (node, weight) in nodes(start + from, start + to) {
+                let (sin, cos) = node.sin_cos();
+                for (r, radial) in nodes(0.0, outline.radius_mm(node)) {
+                    sum += weight * radial * r * at(r * cos, r * sin);
+                }
+            }
+        }
+    }
+    sum
+}
+
+/// The eight Gauss-Legendre nodes and weights of an interval (Abramowitz and Stegun, table 25.4).
+fn nodes(from: f64, to: f64) -> impl Iterator<Item = (f64, f64)> {
+    const HALF: [(f64, f64); 4] = [
+        (0.183_434_642_495_649_8, 0.362_683_783_378_362),
+        (0.525_532_409_916_329, 0.313_706_645_877_887_3),
+        (0.796_666_477_413_626_7, 0.222_381_034_453_374_48),
+        (0.960_289_856_497_536_3, 0.101_228_536_290_376_26),
+    ];
+    let (middle, half) = (f64::midpoint(from, to), (to - from) / 2.0);
+    HALF.into_iter()
+        .flat_map(move |(x, w)| [(middle - half * x, w * half), (middle + half * x, w * half)])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn round_plano(base_d: f64, given: GivenThickness) -> Thickness {
+        let body = LensBody {
+            rx: Rx::sphere(0.0),
+            index: 1.5,
+            base_d,
+            base_index: 1.5,
+            centre: Place::default(),
+            given,
+        };
+        thickness(
+            Eye::Right,
+            body,
+            &Outline::from_box(40.0, 40.0, 40.0).unwrap(),
+        )
+        .unwrap()
+    }
+
+    #[test]
+    fn a_flat_disc_weighs_its_volume_times_its_density() {
+        let t = round_plano(0.0, GivenThickness::Centre(2.0));
+        let volume = std::f64::consts::PI * 400.0 * 2.0;
+        assert!((t.volume_mm3() - volume).abs() < 1e-9);
+        assert!((t.weight_g(1.25) - volume / 800.0).abs() < 1e-9);
+        assert!((t.edge_min_mm - 2.0).abs() < 1e-12 && (t.edge_max_mm - 2.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_plano_convex_edge_is_the_centre_less_the_sag() {
+        let body = LensBody {
+            rx: Rx::sphere(5.0),
+            index: 1.5,
+            base_d: 5.0,
+            base_index: 1.5,
+            centre: Place::default(),
+            given: GivenThickness::Thinnest(1.0),
+        };
+        let t = thickness(
+            Eye::Left,
+            body,
+            &Outline::from_box(50.0, 50.0, 50.0).unwrap(),
+        )
+        .unwrap();
+        // F'v = 5 with F1 = 5 leaves a back surface of 5 - 5/(1 - t/n F1), nearly flat.
+        assert!((t.edge_min_mm - 1.0).abs() < 1e-11);
+        let front = 100.0 - (10_000f64 - 625.0).sqrt();
+        assert!((t.centre_mm - 1.0 - front).abs() < 0.05);
+    }
+
+    #[test]
+    fn a_centre_too_thin_says_how_thick_it_must_be() {
+        let body = LensBody {
+            rx: Rx::sphere(8.0),
+            index: 1.5,
+            base_d: 10.0,
+            base_index: 1.53,
+            centre: Place::default(),
+            given: GivenThickness::Centre(2.0),
+        };
+        let e = thickness(
+            Eye::Left,
+            body,
+            &Outline::from_box(50.0, 50.0, 50.0).unwrap(),
+        )
+        .unwrap_err();
+        assert!(
+            e.to_string().contains("make the centre thicker than"),
+            "{e}"
+        );
+    }
+}

@@ -1,0 +1,334 @@
+//! The checks of a handover in their order, and what answers each.
+
+use crate::trade::tolerance::DUST;
+use chrono::NaiveDate;
+use serde_json::Value;
+
+use crate::job::fields::{self, Kind, at};
+use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
+use crate::judge::derive::powers::strength_d;
+use crate::judge::rules::advice::{Point, advice};
+use crate::practice::{Practice, Threshold};
+use crate::trade::eye::Eye;
+
+/// One check of the handover.
+#[derive(Debug, Clone)]
+pub struct Step {
+    /// Path of the field that keeps the answer.
+    pub path: &'static str,
+    /// What is checked.
+    pub question: &'static str,
+    /// How it is done, or what to look at.
+    pub hint: &'static str,
+    /// The topic of advice, when the answer is one of several topics.
+    pub topic: Option<Advice>,
+    /// What is said under the topic, and why this wearer hears it.
+    pub points: Vec<Point>,
+}
+
+/// Which pairs a step is for.
+type For = fn(&Job) -> bool;
+
+const ALL: For = |_| true;
+const SEGMENT: For = |job| job.lenses.design.is_some_and(Design::has_segment);
+const NO_SEGMENT: For = |job| !SEGMENT(job);
+const INTERMEDIATE: For = |job| {
+    job.lenses.purpose == Some(PairPurpose::Intermediate)
+        || matches!(
+            job.lenses.design,
+            Some(Design::Trifocal | Design::Progressive | Design::Occupational)
+        )
+};
+const PRISM: For = |job| {
+    Eye::BOTH.iter().any(|eye| {
+        let e = job.prescription.eye(*eye);
+        [e.base_in_delta, e.base_up_delta]
+            .into_iter()
+            .flatten()
+            .any(|d| d.thousandths() != 0)
+    })
+};
+const DRIVES: For = |job| {
+    job.wearer.drives == Some(true)
+        && job.lenses.design != Some(Design::Occupational)
+        && !job.lenses.is_near_single_vision()
+};
+
+/// The checks in the order in which they are done at the dispensing table: each rests on those
+/// before it, so that nothing is adjusted once the heights are read.
+const CHECKS: &[(&str, &str, &str, For)] = &[
+    (
+        at!(handover.identity_checked).full(),
+        "Two details of the wearer checked",
+        "name and date of birth, said by the wearer",
+        ALL,
+    ),
+    (
+        at!(handover.frame_checked).full(),
+        "Frame print is that of the job",
+        "read the print inside the side",
+        ALL,
+    ),
+    (
+        at!(handover.pads_level).full(),
+        "Bridge or pads bear full and level",
+        "put it on the wearer yourself, stand back: level, brow line; then the bridge",
+        ALL,
+    ),
+    (
+        at!(handover.temples_free).full(),
+        "Width: no grip at the temples",
+        "the gap is even on both sides, nothing springs out",
+        ALL,
+    ),
+    (
+        at!(handover.let_back_even).full(),
+        "Let-back equal on both sides",
+        "from above: both lenses equally far from the brow",
+        ALL,
+    ),
+    (
+        at!(handover.pantoscopic_deg).full(),
+        "Pantoscopic angle",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.face_form_deg).full(),
+        "Face-form angle",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.right.length_to_bend_mm).full(),
+        "Length to bend as set, right",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.left.length_to_bend_mm).full(),
+        "Length to bend as set, left",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.drop_follows).full(),
+        "Bend at the ear point, drop follows",
+        "the bend exactly where the ear begins; the drop along the bone, no point pressure",
+        ALL,
+    ),
+    (
+        at!(handover.sides_even).full(),
+        "Sides press evenly",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.no_pressure_marks).full(),
+        "No pressure marks",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.stays).full(),
+        "Stays: shake, smile, look down",
+        "cheeks and lashes clear, nothing slides",
+        ALL,
+    ),
+    (
+        at!(handover.right.vertex_mm).full(),
+        "Vertex distance, right",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.left.vertex_mm).full(),
+        "Vertex distance, left",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.right.height_mm).full(),
+        "Cross or centre to pupil, right",
+        "the marks still on the lens; adjusted afterwards means read again",
+        NO_SEGMENT,
+    ),
+    (
+        at!(handover.left.height_mm).full(),
+        "Cross or centre to pupil, left",
+        "the marks still on the lens; adjusted afterwards means read again",
+        NO_SEGMENT,
+    ),
+    (
+        at!(handover.right.segment_height_mm).full(),
+        "Segment height on the face, right",
+        "to the lower lid or as ordered; adjusted afterwards means read again",
+        SEGMENT,
+    ),
+    (
+        at!(handover.left.segment_height_mm).full(),
+        "Segment height on the face, left",
+        "to the lower lid or as ordered; adjusted afterwards means read again",
+        SEGMENT,
+    ),
+    (
+        at!(handover.distance_acuity).full(),
+        "Marks off: distance acuity",
+        "right, left, both",
+        ALL,
+    ),
+    (
+        at!(handover.near_acuity).full(),
+        "Near acuity",
+        "at the real distance",
+        ALL,
+    ),
+    (
+        at!(handover.intermediate_acuity).full(),
+        "Intermediate acuity",
+        "at the real distance of screen or desk",
+        INTERMEDIATE,
+    ),
+    (
+        at!(handover.sees_single).full(),
+        "Single: distance, near, looking down",
+        "walk a few steps, look at the stairs",
+        PRISM,
+    ),
+    (
+        at!(handover.reads_number_plate).full(),
+        "Reads a number plate",
+        "at the distance that driving asks for; no: not to be driven in",
+        DRIVES,
+    ),
+    (
+        at!(handover.comfortable).full(),
+        "The wearer is comfortable",
+        "",
+        ALL,
+    ),
+    (
+        at!(handover.wearer_words).full(),
+        "In the wearer's own words",
+        "as it is said, good or bad",
+        ALL,
+    ),
+];
+
+const fn told(topic: Advice) -> &'static str {
+    match topic {
+        Advice::Adaptation => "Told about getting used to it",
+        Advice::Driving => "Told about driving",
+        Advice::Care => "Told about care",
+        Advice::Aftercare => "Told to come back with any trouble",
+        Advice::SafetyLimits => "Told what it does not protect against",
+        Advice::Falls => "Told about stairs and falls",
+        Advice::Child => "Told the child and who comes along",
+        Advice::Field => "Told about the edge of the field",
+        Advice::Solvents => "Told what harms the material",
+        Advice::Photochromic => "Told when it is dark and when not",
+        Advice::Retest => "Told when the next sight test is",
+    }
+}
+
+/// Returns the checks of a job's handover in their order.
+pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
+    let plain = |path, question, hint| Step {
+        path,
+        question,
+        hint,
+        topic: None,
+        points: Vec::new(),
+    };
+    let mut all: Vec<Step> = CHECKS
+        .iter()
+        .filter(|(.., is_for)| is_for(job))
+        .map(|(path, question, hint, _)| plain(*path, *question, *hint))
+        .collect();
+    for point in advice(job, practice, today) {
+        match all.iter_mut().find(|s| s.topic == Some(point.topic)) {
+            Some(step) => step.points.push(point),
+            None => all.push(Step {
+                topic: Some(point.topic),
+                points: vec![point.clone()],
+                ..plain(at!(handover.advice).full(), told(point.topic), "")
+            }),
+        }
+    }
+    all.push(plain(at!(handover.collected_by).full(), "Collected by", ""));
+    all
+}
+
+/// Returns the eye whose height a step reads, when the frame was adjusted after it was read.
+pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
+    let stale = job.handover.adjusted_after_heights.as_deref()?;
+    stale
+        .iter()
+        .copied()
+        .find(|eye| step.path.contains(eye.word()) && step.path.ends_with("height_mm"))
+}
+
+impl Step {
+    /// Whether it is about how the frame sits, so that something can be adjusted there.
+    pub fn is_of_fit(&self) -> bool {
+        let key = self.path.rsplit('.').next().unwrap_or_default();
+        // How it feels moves nothing by itself, but something is adjusted for it.
+        moves_lenses(key) || key.ends_with("height_mm") || key == "comfortable"
+    }
+
+    /// Whether it is answered in words, or in a figure that is written with letters.
+    pub fn takes_words(&self) -> bool {
+        self.topic.is_none()
+            && fields::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Text))
+    }
+
+    /// Whether yes or no answers it.
+    pub fn is_yes_no(&self) -> bool {
+        self.topic.is_some()
+            || fields::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Flag))
+    }
+}
+
+/// The value at the fitting of what a step reads again on the face.
+pub fn as_measured(step: &Step, job: &Job) -> Option<Value> {
+    fields::find(&step.path.replace("handover.", "fitting."))
+        .filter(|f| f.section == Section::Fitting)?
+        .value(job)
+}
+
+/// Whether a step was answered; a height that is to be read again is not any more.
+pub fn is_answered(step: &Step, job: &Job) -> bool {
+    match step.topic {
+        Some(topic) => job.handover.advice.iter().flatten().any(|t| *t == topic),
+        None => {
+            read_again(step, job).is_none()
+                && fields::find(step.path).is_some_and(|f| f.value(job).is_some())
+        }
+    }
+}
+
+/// Returns why agreeing with what was measured does not answer a step: what it decides has to be
+/// read on the face and typed. Nothing where a plain yes is enough.
+pub fn typed_because(step: &Step, job: &Job, practice: &Practice) -> Option<String> {
+    let strength = strength_d(job);
+    if step.path.ends_with("vertex_mm")
+        && strength + DUST >= practice.thresholds.get(Threshold::Strong)
+    {
+        let per_mm = strength * strength / 1000.0;
+        return Some(format!(
+            "at {strength:.2} D one millimetre changes the power by {per_mm:.2} D"
+        ));
+    }
+    let design = job.lenses.design.filter(|d| d.needs_addition())?;
+    let article = if design == Design::Occupational {
+        "an"
+    } else {
+        "a"
+    };
+    step.path.ends_with("height_mm").then(|| {
+        format!(
+            "in {article} {} lens the height decides what is seen",
+            design.word()
+        )
+    })
+}

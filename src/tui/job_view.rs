@@ -1,0 +1,79 @@
+//! The job that is open: as it was read, with what follows from it and what takes its entries back.
+
+use serde_json::Value;
+
+use crate::book::desk::{Event, OpenJob};
+use crate::job::{Job, Reason, Section, Stage};
+use crate::judge::gate::Finding;
+use crate::judge::rules::carry::NotCarried;
+use crate::views::WorkedLine;
+
+/// The job that is open.
+#[derive(Debug)]
+pub struct JobView {
+    /// The job.
+    pub open: OpenJob,
+    /// What its next gate says, worst first.
+    pub findings: Vec<Finding>,
+    /// What happened to it.
+    pub history: Vec<Event>,
+    /// Values worked out from it.
+    pub worked: Vec<WorkedLine>,
+    /// What it did not take over from the job it was begun from.
+    pub left: Vec<NotCarried>,
+    /// Changes that take the last entries back, the latest last.
+    pub undo: Vec<TakesBack>,
+}
+
+impl JobView {
+    /// Whether it has a visit, or can have one.
+    pub fn has_visit(&self) -> bool {
+        self.open.job.reason == Some(Reason::Recheck) || self.open.job.stage() == Stage::Collected
+    }
+}
+
+/// A change that takes an entry back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TakesBack {
+    /// The section of the entry.
+    pub section: Section,
+    /// What is recorded to take it back.
+    pub change: Value,
+    /// What the entry had left where it changed something.
+    pub wrote: Value,
+}
+
+impl TakesBack {
+    /// A change that takes an entry back, made of the job as the entry has left it.
+    pub fn of(job: &Job, section: Section, change: Value) -> Self {
+        Self {
+            wrote: at_the_places_of(&change, &job.section(section)),
+            section,
+            change,
+        }
+    }
+
+    /// Whether what the entry wrote still stands. Where somebody has written something else since,
+    /// taking the entry back would take theirs back.
+    pub fn still_stands(&self, job: &Job) -> bool {
+        at_the_places_of(&self.change, &job.section(self.section)) == self.wrote
+    }
+}
+
+/// What the program keeps beside the entries of the handover: it goes its own way.
+const KEPT_BESIDE: &str = "adjusted_after_heights";
+
+/// Returns what a section has at the places that a change names; null where it has nothing.
+fn at_the_places_of(change: &Value, section: &Value) -> Value {
+    match change {
+        Value::Object(map) => map
+            .iter()
+            .filter(|(key, _)| *key != KEPT_BESIDE)
+            .map(|(key, inner)| {
+                let at = section.get(key).unwrap_or(&Value::Null);
+                (key.clone(), at_the_places_of(inner, at))
+            })
+            .collect(),
+        _ => section.clone(),
+    }
+}

@@ -1,0 +1,360 @@
+//! The steps of reading a pair, and what is typed at each; nothing here says what was ordered.
+
+use crate::job::fields::at;
+use chrono::NaiveDate;
+use serde_json::{Map, Value, json};
+
+use crate::job::fields;
+use crate::job::{Design, EyeReading, Job};
+use crate::judge::derive::places::{design_height, ordered_cd_mm};
+use crate::judge::derive::verification::target;
+use crate::judge::rules::repeats;
+use crate::practice::Practice;
+use crate::trade::eye::Eye;
+use crate::trade::units::PrismDioptre;
+
+/// One step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// Path of what is typed, as a draft keeps it.
+    pub path: String,
+    /// What is looked at or read.
+    pub question: String,
+    /// How it is typed; nothing where yes or no answers it.
+    pub hint: &'static str,
+    /// Whether it is asked for before the pair is judged.
+    pub needed: bool,
+    /// What was answered.
+    pub answer: Option<String>,
+    /// The values of yes and of no, where those answer it.
+    pub yes_no: Option<(Value, Value)>,
+}
+
+impl Step {
+    /// Whether it still wants an answer.
+    pub const fn is_open(&self) -> bool {
+        self.needed && self.answer.is_none()
+    }
+}
+
+/// Something to be confirmed once the order is seen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Confirm {
+    /// Key of the answer in the readings.
+    pub key: &'static str,
+    /// What was ordered.
+    pub ordered: String,
+}
+
+/// Returns the eyes whose lens has not been read; a balance lens need not be.
+pub fn unread(job: &Job) -> impl Iterator<Item = Eye> + '_ {
+    Eye::BOTH.into_iter().filter(|eye| {
+        !job.prescription.eye(*eye).is_balance() && job.readings.eye(*eye).sphere_d.is_none()
+    })
+}
+
+/// Whether both lenses are read, each at least once.
+pub fn both_read(job: &Job) -> bool {
+    unread(job).next().is_none()
+        && Eye::BOTH
+            .iter()
+            .any(|eye| job.readings.eye(*eye).sphere_d.is_some())
+}
+
+/// Returns why the order is not shown yet: a lens was not read, or one that decides nothing was not
+/// read as often as it takes. Whoever reads again is as blind as at the first reading.
+pub fn hidden_because(job: &Job, practice: &Practice) -> Option<String> {
+    let missing: Vec<&str> = unread(job).map(Eye::word).collect();
+    if !missing.is_empty() || !both_read(job) {
+        let which = match missing.as_slice() {
+            [one] => format!("The {one} lens is not"),
+            _ => "Neither lens is".to_owned(),
+        };
+        return Some(format!(
+            "{which} read yet: the order stays hidden until both are."
+        ));
+    }
+    let again: Vec<String> = Eye::BOTH
+        .into_iter()
+        .filter_map(|eye| match repeats::wanted(job, practice, eye) {
+            0 => None,
+            1 => Some(format!("the {eye} lens is to be read once more")),
+            n => Some(format!("the {eye} lens is to be read {n} times more")),
+        })
+        .collect();
+    (!again.is_empty()).then(|| format!("The order stays hidden: {}.", again.join(", and ")))
+}
+
+/// Whether nothing of the order is shown yet.
+pub fn is_hidden(job: &Job, practice: &Practice) -> bool {
+    hidden_because(job, practice).is_some()
+}
+
+/// Returns a reading as it is written.
+fn power_text(r: &EyeReading) -> Option<String> {
+    let figure = |value: &Value, like: &str| {
+        fields::find(like).map_or_else(String::new, |f| fields::show_value(f, Some(value)))
+    };
+    let mut text = figure(&json!(r.sphere_d?), at!(readings.right.sphere_d).full());
+    if let Some(cylinder) = r.cylinder_d {
+        text = format!(
+            "{text}/{}",
+            figure(&json!(cylinder), at!(readings.right.cylinder_d).full())
+        );
+    }
+    if let Some(axis) = r.axis_deg {
+        text = format!(
+            "{text}x{}",
+            figure(&json!(axis), at!(readings.right.axis_deg).full())
+        );
+    }
+    if let Some(addition) = r.addition_d {
+        text = format!(
+            "{text} add {}",
+            figure(&json!(addition), at!(readings.right.addition_d).full())
+        );
+    }
+    Some(text)
+}
+
+const POWER: &str = "as the focimeter reads: -2.31/-0.70x91, with an addition: add 2.04";
+
+struct Asked<'a> {
+    job: &'a Job,
+    list: Vec<Step>,
+}
+
+impl Asked<'_> {
+    fn tick(&mut self, path: &str, question: &str, values: (Value, Value), needed: bool) {
+        let answer = fields::find(path)
+            .map(|f| fields::show(self.job, f))
+            .filter(|t| !t.is_empty());
+        self.list.push(Step {
+            path: path.to_owned(),
+            question: question.to_owned(),
+            hint: "",
+            needed,
+            answer,
+            yes_no: Some(values),
+        });
+    }
+
+    fn value(&mut self, path: &str, question: String, needed: bool) {
+        let Some(field) = fields::find(path) else {
+            return;
+        };
+        let answer = Some(fields::show(self.job, field)).filter(|t| !t.is_empty());
+        self.list.push(Step {
+            path: path.to_owned(),
+            question,
+            hint: field.help,
+            needed,
+            answer,
+            yes_no: None,
+        });
+    }
+
+    fn power(&mut self, path: String, question: String, needed: bool, answer: Option<String>) {
+        self.list.push(Step {
+            path,
+            question,
+            hint: POWER,
+            needed,
+            answer,
+            yes_no: None,
+        });
+    }
+}
+
+/// Returns the steps of a pair in the order in which they are done.
+pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
+    let mut asked = Asked {
+        job,
+        list: Vec::new(),
+    };
+    let design = job.lenses.design;
+    let varies = design.is_some_and(Design::is_power_variation);
+    let segment = design.is_some_and(Design::has_segment);
+    let flags = || (json!(true), json!(false));
+    asked.tick(
+        at!(readings.frame_trued).full(),
+        "Frame trued",
+        flags(),
+        true,
+    );
+    let surfaces = (json!("clean"), json!("marked"));
+    asked.tick(
+        at!(readings.surface).full(),
+        "Surfaces clean",
+        surfaces,
+        true,
+    );
+    let markings = (json!("correct"), json!("wrong"));
+    if varies {
+        let question = "Permanent markings are right; mark the points";
+        asked.tick(at!(readings.markings).full(), question, markings, true);
+    }
+    let made = |eye: &Eye| !job.prescription.eye(*eye).is_balance();
+    for eye in Eye::BOTH {
+        let answer = power_text(job.readings.eye(eye));
+        let path = at!(readings[eye].sphere_d).full_path();
+        asked.power(path, format!("Power, {eye}"), made(&eye), answer);
+        // Who reads again does not know what is near to what: only that it decides nothing.
+        let more = repeats::wanted(job, practice, eye);
+        let have = job.readings.repeats.eye(eye);
+        for nth in 0..(have.len() + more) {
+            let answer = have.get(nth).and_then(power_text);
+            let path = format!("readings.repeats.{eye}.{nth}");
+            let word = if nth == 0 { "second" } else { "third" };
+            asked.power(path, format!("Power, {eye}: {word} reading"), true, answer);
+        }
+    }
+    let prism = |eye: &Eye, horizontal: bool| {
+        target(job, *eye).is_some_and(|t| {
+            let of = if horizontal {
+                t.base_in_delta
+            } else {
+                t.base_up_delta
+            };
+            of.is_some_and(|d| d != PrismDioptre::default())
+        })
+    };
+    for eye in Eye::BOTH {
+        let place = ordered_cd_mm(job, eye).is_some();
+        let needed = made(&eye) && (!place || prism(&eye, true));
+        let path = at!(readings[eye].base_in_delta).full();
+        asked.value(path, format!("Prism in or out, {eye}"), needed);
+        let place = design_height(job, job.fitting.eye(eye)).is_some();
+        let needed = made(&eye) && (!place || prism(&eye, false));
+        let path = at!(readings[eye].base_up_delta).full();
+        asked.value(path, format!("Prism up or down, {eye}"), needed);
+    }
+    for eye in Eye::BOTH {
+        let needed = made(&eye) && ordered_cd_mm(job, eye).is_some();
+        let path = at!(readings[eye].cd_mm).full();
+        asked.value(path, format!("Centre from mid-bridge, {eye}"), needed);
+    }
+    for eye in Eye::BOTH {
+        let needed = made(&eye) && design_height(job, job.fitting.eye(eye)).is_some();
+        let (key, what) = if segment {
+            ("segment_height_mm", "Segment height")
+        } else {
+            ("height_mm", "Height")
+        };
+        asked.value(
+            &format!("readings.{eye}.{key}"),
+            format!("{what}, {eye}"),
+            needed,
+        );
+    }
+    if segment || varies {
+        let path = at!(readings.segment_tilt_deg).full();
+        asked.value(path, "Tilt of segments or markings".to_owned(), false);
+    }
+    asked.list
+}
+
+/// Returns what is to be confirmed next against the order.
+pub fn to_confirm(job: &Job) -> Option<Confirm> {
+    let (r, l) = (&job.readings, &job.lenses);
+    let material = l.material.clone().unwrap_or_default();
+    let coatings = l.coatings.as_deref().unwrap_or_default().join(", ");
+    let tint = l.tint.as_ref().map(|t| {
+        let colour = t.colour.clone().unwrap_or_default();
+        let category = t
+            .category
+            .map_or_else(String::new, |c| format!(" category {c}"));
+        format!("{colour}{category}")
+    });
+    [
+        (
+            "material_confirmed",
+            r.material_confirmed,
+            Some(format!("material {material}")),
+        ),
+        (
+            "coatings_confirmed",
+            r.coatings_confirmed,
+            (!coatings.is_empty()).then(|| format!("coatings {coatings}")),
+        ),
+        (
+            "tint_confirmed",
+            r.tint_confirmed,
+            tint.map(|t| format!("tint {t}")),
+        ),
+    ]
+    .into_iter()
+    .filter(|(_, said, _)| said.is_none())
+    .find_map(|(key, _, ordered)| {
+        Some(Confirm {
+            key,
+            ordered: ordered?,
+        })
+    })
+}
+
+/// Returns the change of the readings that a typed text makes, or why it makes none.
+///
+/// # Errors
+/// A sentence that says what to type.
+pub(crate) fn change(job: &Job, path: &str, text: &str, today: NaiveDate) -> Result<Value, String> {
+    if let Some(rest) = path.strip_prefix("readings.repeats.") {
+        return repeat(job, rest, text, today);
+    }
+    let Some(field) = fields::find(path) else {
+        return Err("this cannot be kept here".to_owned());
+    };
+    if path.ends_with(".sphere_d") {
+        return power(field, text, today);
+    }
+    let value = fields::parse(field, text, today).map_err(|e| e.to_string())?;
+    Ok(fields::change(field, value))
+}
+
+/// A whole power; a sphere alone takes a cylinder away.
+fn power(field: &fields::Field, text: &str, today: NaiveDate) -> Result<Value, String> {
+    if let Some(whole) = fields::whole_power(field, text) {
+        return whole;
+    }
+    let sphere = fields::parse(field, text, today).map_err(|e| e.to_string())?;
+    let mut change = fields::change(field, sphere);
+    for part in ["right", "left"] {
+        if let Some(Value::Object(eye)) = change.get_mut(part) {
+            eye.insert("cylinder_d".to_owned(), Value::Null);
+            eye.insert("axis_deg".to_owned(), Value::Null);
+        }
+    }
+    Ok(change)
+}
+
+/// One further reading, put into the list of its eye.
+fn repeat(job: &Job, rest: &str, text: &str, today: NaiveDate) -> Result<Value, String> {
+    let nowhere = || "this cannot be kept here".to_owned();
+    let (side, nth) = rest.split_once('.').ok_or_else(nowhere)?;
+    let nth: usize = nth.parse().map_err(|_| nowhere())?;
+    let eye = Eye::BOTH
+        .into_iter()
+        .find(|e| e.word() == side)
+        .ok_or_else(nowhere)?;
+    let field = at!(readings[eye].sphere_d);
+    let change = power(field, text, today)?;
+    if change.get(eye.other().word()).is_some() {
+        return Err("these are the powers of two eyes: type this lens's".to_owned());
+    }
+    let reading = crate::job::without_nulls(change[side].clone());
+    let mut list: Vec<Value> = job
+        .readings
+        .repeats
+        .eye(eye)
+        .iter()
+        .map(|r| crate::job::without_nulls(json!(r)))
+        .collect();
+    let is_empty = reading.as_object().is_none_or(Map::is_empty);
+    match (nth < list.len(), is_empty) {
+        (true, true) => drop(list.remove(nth)),
+        (true, false) => list[nth] = reading,
+        (false, true) => return Err("type what the focimeter reads".to_owned()),
+        (false, false) => list.push(reading),
+    }
+    Ok(json!({"repeats": {side: list}}))
+}

@@ -1,0 +1,60 @@
+//! What is said of a pair once both lenses are read.
+
+use crate::job::Job;
+use crate::judge::derive::verification::{Reading, report};
+use crate::judge::gate::{CheckId, Finding, Seen, Work};
+use crate::practice::Practice;
+use crate::trade::tolerance::Report;
+
+use super::steps;
+
+/// What becomes of the pair.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Verdict {
+    /// Nothing could be compared; why.
+    None(String),
+    /// It fails; by how many values.
+    Fails(usize),
+    /// Its values are within their limits, something else holds it; how much.
+    Held(usize),
+    /// Something is still to be confirmed against the order.
+    Confirm(String),
+    /// It can be passed.
+    Passes,
+}
+
+/// The findings that the table of values does not show.
+pub fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a Finding> {
+    let in_table = |f: &Finding| report.is_some() && f.work == Work::Laboratory(Seen::InTable);
+    findings
+        .iter()
+        .filter(|f| f.is_open() && !in_table(f) && f.check != CheckId::Unconfirmed)
+        .collect()
+}
+
+/// Judges the pair, whose readings are in.
+pub fn judge(job: &Job, findings: &[Finding], practice: &Practice) -> (Verdict, Option<Report>) {
+    let report = match report(job, practice, Reading::AsRead) {
+        Ok(report) => report,
+        Err(why) => return (Verdict::None(why.to_string()), None),
+    };
+    let failed = report.lines.iter().filter(|l| !l.pass).count();
+    let held = others(findings, Some(&report)).len() + report.missing.len();
+    let verdict = if failed > 0 {
+        Verdict::Fails(failed)
+    } else if held > 0 {
+        Verdict::Held(held)
+    } else if let Some(confirm) = steps::to_confirm(job) {
+        Verdict::Confirm(confirm.ordered)
+    } else if findings.iter().any(Finding::is_open) {
+        Verdict::Held(findings.iter().filter(|f| f.is_open()).count())
+    } else {
+        Verdict::Passes
+    };
+    (verdict, Some(report))
+}
+
+/// How many rows the table of a pair has.
+pub(super) fn rows(job: &Job, practice: &Practice) -> usize {
+    report(job, practice, Reading::AsRead).map_or(0, |r| r.lines.len() + r.missing.len())
+}

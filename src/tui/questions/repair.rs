@@ -1,0 +1,194 @@
+//! A repair or adjustment of a collected pair: what was done, and the few values that changed.
+
+use crate::book::desk::OpenJob;
+use crate::job::fields::{repair_fields, repair_label, set_repair_value, show_value};
+use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands};
+use crate::tui::effect::Deed;
+use crate::tui::line::Line;
+use crate::tui::next::{Next, Question};
+use crate::views::WorkedLine;
+
+/// A repair that is not kept yet.
+#[derive(Debug, Clone, PartialEq)]
+struct Mending {
+    open: OpenJob,
+    /// What was done until now.
+    repair: Repair,
+}
+
+/// Asks what was done to a pair.
+pub(crate) fn ask(open: &OpenJob) -> Next {
+    let stage = open.job.stage();
+    if stage != Stage::Collected {
+        return Next::complain(format!(
+            "The job is {stage}: only a collected pair is repaired; before that its own sections are changed."
+        ));
+    }
+    let begun = |kind| Mending {
+        open: open.clone(),
+        repair: Repair {
+            kind: Some(kind),
+            ..Repair::default()
+        },
+    };
+    let offered = (RepairKind::ALL.iter())
+        .map(|k| (k.word().to_owned(), show(begun(*k), Part::Kept)))
+        .collect();
+    let title = format!("Job {}: what was done to the pair today?", open.number);
+    Next::Ask(Question::choose(title, offered))
+}
+
+/// Returns what a value was until now and what the repair says of it.
+fn row(mending: &Mending, path: &str, field: &crate::job::fields::Field) -> String {
+    let job = &mending.open.job;
+    let stood = as_it_stands(job)
+        .remove(path)
+        .map(|s| s.value)
+        .or_else(|| field.value(job));
+    let stood = match show_value(field, stood.as_ref()) {
+        none if none.is_empty() => "not recorded".to_owned(),
+        value => value,
+    };
+    let written = serde_json::to_value(&mending.repair).unwrap_or_default();
+    let now = path
+        .split('.')
+        .try_fold(&written, |at, key| at.get(key))
+        .filter(|v| !v.is_null());
+    let label = repair_label(field);
+    match now {
+        None => format!("{label}: {stood}"),
+        Some(value) => format!("{label}: {stood} → {}", show_value(field, Some(value))),
+    }
+}
+
+/// A row of the list of a repair.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Part {
+    /// Keeps the repair.
+    Kept,
+    /// What was done, in words.
+    Words,
+    /// A value, by its path in the list of values that a repair can change.
+    Value(&'static str),
+}
+
+/// Shows what the repair says, with the cursor on a row.
+fn show(mending: Mending, at: Part) -> Next {
+    Next::then(move |_| list(mending, at))
+}
+
+fn list(mending: Mending, at: Part) -> Next {
+    let kind = mending.repair.kind.map_or("", RepairKind::word);
+    let note = mending.repair.note.as_deref().unwrap_or("-");
+    let mut rows = vec![
+        (format!("keep it: {kind}"), Part::Kept),
+        (format!("in words: {note}"), Part::Words),
+    ];
+    rows.extend(
+        repair_fields().map(|field| (row(&mending, field.path, field), Part::Value(field.path))),
+    );
+    let selected = rows.iter().position(|(_, p)| *p == at).unwrap_or(0);
+    let offered = (rows.into_iter())
+        .map(|(label, part)| (label, enter(mending.clone(), part)))
+        .collect();
+    Next::Ask(
+        Question::choose_from(
+            "Change what stands differently now, then keep it. Esc leaves it.",
+            offered,
+            selected,
+        )
+        .or_else(unfinished(&mending)),
+    )
+}
+
+/// Keeps the repair, or asks for a value of it or its words.
+fn enter(mending: Mending, part: Part) -> Next {
+    let (title, text) = match part {
+        Part::Kept => return keep(mending),
+        Part::Words => (
+            "What was done, in words:".to_owned(),
+            mending.repair.note.clone().unwrap_or_default(),
+        ),
+        Part::Value(path) => {
+            let Some(field) = repair_fields().find(|field| field.path == path) else {
+                return Next::Stay;
+            };
+            let unit = match field.unit {
+                "" => String::new(),
+                unit => format!(", {unit}"),
+            };
+            let title = format!(
+                "{} now{unit}; empty where it did not change:",
+                repair_label(field)
+            );
+            (title, String::new())
+        }
+    };
+    let unchanged = show(mending.clone(), part);
+    let question = Question::text_seen(title, Line::of(&text), move |text, seen| {
+        let mut mending = mending.clone();
+        match part {
+            Part::Kept => {}
+            Part::Words => {
+                let words = crate::job::fields::clean(text);
+                mending.repair.note = (!words.is_empty()).then_some(words);
+            }
+            Part::Value(path) => {
+                mending.repair = set_repair_value(&mending.repair, path, text, seen.today)
+                    .map_err(|e| e.to_string())?;
+            }
+        }
+        Ok(show(mending, part))
+    });
+    Next::Ask(question.or_else(unchanged))
+}
+
+fn keep(mending: Mending) -> Next {
+    Next::Act(Deed::Repair {
+        number: mending.open.number,
+        repair: Box::new(mending.repair),
+    })
+}
+
+/// Asks what becomes of a repair that was left before it was kept: what was changed is not dropped
+/// without a question.
+fn unfinished(mending: &Mending) -> Next {
+    let untouched = Repair {
+        kind: mending.repair.kind,
+        ..Repair::default()
+    };
+    if mending.repair == untouched {
+        return Next::Stay;
+    }
+    let kind = mending.repair.kind.map_or("", RepairKind::word);
+    let go_on = || show(mending.clone(), Part::Kept);
+    let question = Question::choose(
+        "This repair is not kept yet. What becomes of it?",
+        vec![
+            ("go on with it".to_owned(), go_on()),
+            (format!("keep it: {kind}"), keep(mending.clone())),
+            (
+                "drop it, with what was changed".to_owned(),
+                Next::say("The repair was dropped; nothing of it is kept."),
+            ),
+        ],
+    );
+    Next::Ask(question.or_else(go_on()))
+}
+
+/// Returns the values that stand differently since the handover, beside the fields they replace.
+pub(crate) fn lines(job: &Job) -> Vec<WorkedLine> {
+    as_it_stands(job)
+        .into_iter()
+        .filter(|(_, s)| s.taken_as == TakenAs::Adjusted)
+        .filter_map(|(path, s)| {
+            let field = repair_fields().find(|field| field.path == path)?;
+            let since = s.on.map_or_else(String::new, |on| format!(" since {on}"));
+            Some(WorkedLine {
+                field: field.full_path(),
+                label: "now".to_owned(),
+                text: format!("{}{since}", show_value(field, Some(&s.value))),
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,147 @@
+//! Where the cursor goes by itself: to the next entry that the gate asks for, past what is filled.
+
+use serde_json::Value;
+
+use super::State;
+use crate::job::fields::at;
+use crate::job::{Job, Stage};
+use crate::judge::gate::Finding;
+use crate::trade::eye::Eye;
+use crate::tui::job_view::JobView;
+use crate::tui::next::Next;
+use crate::tui::rows::{self, Place, TABS};
+use crate::tui::seen::Seen;
+
+impl State {
+    /// Keeps what is being typed and goes to the next entry about which the gate has something open, in
+    /// the order of the form; after the last one, to the first.
+    pub(super) fn next_marked(&mut self, seen: Seen<'_>) -> Next {
+        let Some(job) = seen.job else {
+            return Next::Stay;
+        };
+        let here = self.of_cursor();
+        let kept = self.commit(true, seen);
+        let opened_at = self.opened_at.take();
+        if self.editor.sent().is_some() {
+            self.onward = Some(here);
+        } else if !self.editor.is_open() {
+            // Who opens a form and asks for the first entry is there already: what is typed next must
+            // not land in the second.
+            let next = if is_where_it_opened(job, opened_at, here) {
+                Next::say("This is the first entry that the gate asks for; once more goes on.")
+            } else {
+                self.go_on(here, job)
+            };
+            return kept.and(next);
+        }
+        // Else it was not kept, and why stands beside it.
+        kept
+    }
+
+    /// Goes to the first marked entry after a place.
+    pub(super) fn go_on(&mut self, here: Place, job: &JobView) -> Next {
+        if self.editor.is_open() {
+            return Next::Stay;
+        }
+        match next_place(job, here) {
+            Some(place) => {
+                self.put(place);
+                Next::Stay
+            }
+            None => Next::say("The gate asks for nothing else."),
+        }
+    }
+
+    /// Whether there is an entry to go on to.
+    pub(super) fn has_next(&self, job: &JobView) -> bool {
+        let here = self.of_cursor();
+        !is_where_it_opened(job, self.opened_at, here) && next_place(job, here).is_some()
+    }
+
+    fn of_cursor(&self) -> Place {
+        // A row of its own belongs to no eye.
+        let is_pair = self.shown_row().is_some_and(|r| r.is_pair());
+        let eye = if is_pair { self.eye } else { Eye::Right };
+        (self.tab, self.row, eye)
+    }
+
+    /// Goes on past the rows that a whole power has filled: what is typed next stands below them.
+    pub(super) fn past_filled(&mut self, change: &Value) {
+        let rows = rows::of_tab(self.tab);
+        let is_set = |eye: Eye, at: usize| {
+            rows.get(at).is_some_and(|row| {
+                let field = row.field(eye);
+                let pointer = format!("/{}", field.path.replace('.', "/"));
+                row.is_pair() && change.pointer(&pointer).is_some_and(|v| !v.is_null())
+            })
+        };
+        // Not while the other eye's power is still to be typed.
+        let is_beside =
+            self.eye == Eye::Left && is_set(Eye::Right, self.row) && !is_set(Eye::Left, self.row);
+        if is_beside || TABS.get(self.tab).is_none() {
+            return;
+        }
+        while self.row + 1 < rows.len() && Eye::BOTH.iter().any(|eye| is_set(*eye, self.row)) {
+            (self.row, self.eye) = (self.row + 1, Eye::Right);
+        }
+    }
+}
+
+/// The first marked entry after a place; after the last one, the first.
+fn next_place(job: &JobView, here: Place) -> Option<Place> {
+    let mut marked = asked_for(&job.findings);
+    marked.retain(|place| *place != here);
+    let after = marked.iter().find(|p| in_order(**p) > in_order(here));
+    after.or(marked.first()).copied()
+}
+
+/// Whether the cursor still stands where the form opened, at an entry that the gate asks for.
+fn is_where_it_opened(job: &JobView, opened_at: Option<Place>, here: Place) -> bool {
+    opened_at == Some(here) && asked_for(&job.findings).contains(&here)
+}
+
+/// The entries about which the gate has something open, in the order of the form.
+fn asked_for(findings: &[Finding]) -> Vec<Place> {
+    let open = || findings.iter().filter(|f| Finding::is_open(f));
+    // What is filled in with the first value of its section is asked for once no value is left to
+    // be taken: in a job that carries them all.
+    let comes_by_itself = |path: &str| {
+        let section = path.split('.').next().unwrap_or_default();
+        is_filled_in(path)
+            && open().any(|f| f.field.starts_with(section) && !is_filled_in(&f.field))
+    };
+    let mut marked: Vec<Place> = open()
+        .filter(|f| !comes_by_itself(&f.field))
+        .filter_map(|f| rows::place_of(&f.field))
+        .collect();
+    marked.sort_by_key(|p| in_order(*p));
+    marked
+}
+
+/// Where a form opens: below the name, where that is all that is known of the wearer; else at the
+/// first entry that the gate asks for, in the section that the next move is about or after it.
+pub(super) fn first(job: &Job, findings: &[Finding], tab: usize) -> Place {
+    let wearer = &job.wearer;
+    let is_begun = job.stage() == Stage::Measured && !job.is_past();
+    if is_begun && wearer.name.is_some() && wearer.born.is_none() {
+        return (tab, 1, Eye::Right);
+    }
+    let mut asked = asked_for(findings).into_iter();
+    asked.find(|p| p.0 >= tab).unwrap_or((tab, 0, Eye::Right))
+}
+
+/// Whether the program fills it in with the first measurement or reading.
+fn is_filled_in(path: &str) -> bool {
+    [
+        at!(fitting.taken_by),
+        at!(fitting.taken_on),
+        at!(readings.taken_by),
+        at!(readings.taken_on),
+    ]
+    .iter()
+    .any(|field| field.full() == path)
+}
+
+const fn in_order((tab, row, eye): Place) -> (usize, usize, bool) {
+    (tab, row, matches!(eye, Eye::Left))
+}

@@ -1,0 +1,147 @@
+//! Which finding is selected, and what can be done about it.
+
+use crate::book::desk::OpenJob;
+use crate::job::Stage;
+use crate::judge::gate::{Finding, Severity};
+use crate::tui::action::{Action, Scope};
+use crate::tui::effect::{Deed, Effect};
+use crate::tui::gating::{self, can_accept};
+use crate::tui::line::Line;
+use crate::tui::list::moved;
+use crate::tui::news::{News, ScreenInput};
+use crate::tui::next::{Next, Question};
+use crate::tui::question::needed;
+use crate::tui::rows::place_of;
+use crate::tui::screens::behaviour::Behaviour;
+use crate::tui::seen::Seen;
+
+/// What the screen remembers.
+#[derive(Debug, Default)]
+pub struct State {
+    /// Place of the selected finding.
+    pub selected: usize,
+    /// Number of the job whose finding it is.
+    number: Option<String>,
+}
+
+impl State {
+    fn finding<'a>(&self, seen: Seen<'a>) -> Option<&'a Finding> {
+        seen.job?.findings.get(self.selected)
+    }
+
+    fn act(&mut self, action: Action, seen: Seen<'_>) -> Next {
+        let Some(job) = seen.job else {
+            return Next::Pass;
+        };
+        if let Some(by) = action.rows() {
+            self.selected = moved(self.selected, by, job.findings.len());
+            return Next::Stay;
+        }
+        let finding = self.finding(seen);
+        match action {
+            Action::GoToField => match finding {
+                None => Next::Stay,
+                Some(f) if is_of_visit(f) => Next::Run(Action::Visit),
+                Some(f) if place_of(&f.field).is_some() => Next::GoToField(f.field.clone()),
+                Some(_) => Next::complain(
+                    "This finding is about the job as a whole; no single entry settles it.",
+                ),
+            },
+            // What was given a moment ago is offered as well.
+            Action::Accept => accept(&job.open.number, finding).and(Next::Do(vec![Effect::Used])),
+            action => gating::act(job, action),
+        }
+    }
+}
+
+fn is_of_visit(f: &Finding) -> bool {
+    f.field.starts_with("visit.")
+}
+
+fn accept(number: &str, finding: Option<&Finding>) -> Next {
+    let Some(f) = finding else {
+        return Next::complain("Nothing is selected.");
+    };
+    if f.settled.is_some() {
+        return Next::say("This finding is accepted already.");
+    }
+    match f.severity {
+        Severity::Note => Next::say("A note holds nothing; it needs no acceptance."),
+        Severity::Stop => Next::complain(
+            "A stop cannot be accepted by anyone: change the values, or send the pair back.",
+        ),
+        Severity::Warning => {
+            let (number, check, eye) = (number.to_owned(), f.check.word(), f.eye.word());
+            let accepted = move |text: &str| {
+                Ok(Next::Act(Deed::Accept {
+                    number: number.clone(),
+                    check,
+                    eye,
+                    reason: needed(text, "why it is accepted")?,
+                }))
+            };
+            let title = format!("{}. Why is it accepted?", f.message.trim_end_matches('.'));
+            let question = Question::text(title, Line::default(), accepted);
+            Next::Ask(question.offering_reasons_for(check))
+        }
+    }
+}
+
+impl Behaviour for State {
+    fn scope(&self, _seen: Seen<'_>) -> Scope {
+        Scope::Gate
+    }
+
+    fn update(&mut self, input: ScreenInput<'_>, seen: Seen<'_>) -> Next {
+        match input {
+            ScreenInput::Action(action) => self.act(action, seen),
+            _ => Next::Pass,
+        }
+    }
+
+    fn notice(&mut self, news: News<'_>, seen: Seen<'_>) -> Next {
+        let number = seen.job.map(|j| j.open.number.clone());
+        match news {
+            News::Entered => (self.selected, self.number) = (0, number),
+            News::BookChanged => return number.map(Effect::Open).into(),
+            News::Job => {
+                let last = seen.job.map_or(0, |j| j.findings.len().saturating_sub(1));
+                let is_same = self.number == number;
+                self.selected = if is_same { self.selected.min(last) } else { 0 };
+                self.number = number;
+            }
+            _ => {}
+        }
+        Next::Stay
+    }
+
+    fn hints(&self, seen: Seen<'_>) -> Vec<Action> {
+        let Some(job) = seen.job else {
+            return vec![Action::Help, Action::Back];
+        };
+        let finding = self.finding(seen);
+        let stage = job.open.job.stage();
+        let is_asked = job.open.question.is_some();
+        let can_go = finding.is_some_and(|f| is_of_visit(f) || place_of(&f.field).is_some());
+        [
+            (Action::Answer, is_asked),
+            (Action::GoToField, can_go),
+            (Action::Accept, finding.is_some_and(can_accept)),
+            (Action::Move, stage.next_gate().is_some()),
+            (Action::SendBack, stage.can_send_back()),
+            (Action::Recheck, stage == Stage::Collected),
+            (Action::Visit, job.has_visit()),
+            (Action::Help, true),
+            (Action::Back, true),
+            (Action::AskPrescriber, stage.is_open() && !is_asked),
+            (Action::Cancel, stage.is_open()),
+        ]
+        .into_iter()
+        .filter_map(|(action, works)| works.then_some(action))
+        .collect()
+    }
+
+    fn named<'a>(&'a self, seen: Seen<'a>) -> Option<&'a OpenJob> {
+        seen.job.map(|j| &j.open)
+    }
+}

@@ -1,0 +1,102 @@
+//! Frame and face: centration, blank, near centration, drop for tilt.
+
+use super::parts::{inward, number, plain, upward, values_of};
+use crate::tui::screens::workbench::calculation::{Calculation, Input};
+
+const GROUP: &str = "frame and face";
+
+/// A side of the boxed frame.
+pub(super) fn boxed(key: &str, label: &str, example: &str) -> Input {
+    number(&format!("frame.{key}"), label, "mm", example)
+}
+
+/// The distance from the cornea to the eye's centre of rotation.
+fn rotation() -> Input {
+    number("rotation_mm", "cornea to rotation", "mm", "13.5")
+        .optional()
+        .usual()
+}
+
+/// Returns the rows of the table.
+pub(super) fn table() -> Vec<Calculation> {
+    vec![
+        Calculation {
+            name: "centration",
+            title: "decentration in a frame",
+            group: GROUP,
+            formula: "Inwards = half of (boxed length + DBL) less the centration distance; upwards = height less \
+                      half the boxed height.",
+            source: "boxed system, ISO 8624",
+            inputs: vec![
+                boxed("a_mm", "boxed length A", "54"),
+                boxed("b_mm", "boxed height B", "38"),
+                boxed("dbl_mm", "DBL", "16"),
+                number("right.cd_mm", "right CD", "mm", "31"),
+                number("right.height_mm", "right height", "mm", "22").optional(),
+                number("left.cd_mm", "left CD", "mm", "32.5"),
+                number("left.height_mm", "left height", "mm", "21").optional(),
+            ],
+            outputs: vec![
+                inward("right.in_mm", "right centre", "mm"),
+                upward("right.up_mm", "right centre", "mm"),
+                inward("left.in_mm", "left centre", "mm"),
+                upward("left.up_mm", "left centre", "mm"),
+                plain("frame_centre_distance_mm", "boxed centres apart", "mm", 1),
+            ],
+        },
+        Calculation {
+            name: "blank",
+            title: "smallest blank",
+            group: GROUP,
+            formula: "Longest diameter + twice the shift of the optical centre from the boxed centre + allowance.",
+            source: "Jalie; Brooks and Borish, System for Ophthalmic Dispensing",
+            inputs: vec![
+                values_of(),
+                boxed("a_mm", "boxed length A", "52"),
+                boxed("b_mm", "boxed height B", "38"),
+                boxed("ed_mm", "longest diameter ED", "55"),
+                number("in_mm", "centre inwards", "mm", "3"),
+                number("up_mm", "centre upwards", "mm", "-4"),
+                number("allowance_mm", "allowance", "mm", "2")
+                    .optional()
+                    .usual(),
+            ],
+            outputs: vec![plain("minimum_mm", "smallest blank", "mm", 1)],
+        },
+        Calculation {
+            name: "near_centration",
+            title: "near centration",
+            group: GROUP,
+            formula: "Inset = CD / (1 + w/s − w × power): w from the object to the spectacle plane, s from the lens \
+                      to the centre of rotation, in metres.",
+            source: "Ellerbrock (1948), as given in Brooks and Borish",
+            inputs: vec![
+                values_of(),
+                number("cd_mm", "CD of one eye", "mm", "32"),
+                number("working_mm", "working distance", "mm", "387").usual(),
+                number("vertex_mm", "vertex distance", "mm", "13.5"),
+                rotation(),
+                number("power_d", "power across", "D", "0").optional(),
+            ],
+            outputs: vec![
+                plain("near_cd_mm", "near CD", "mm", 1),
+                plain("inset_mm", "inset", "mm", 2),
+            ],
+        },
+        Calculation {
+            name: "drop_for_tilt",
+            title: "drop for tilt",
+            group: GROUP,
+            formula: "(Vertex distance + cornea to centre of rotation) × tan of the pantoscopic angle: how far below \
+                      the pupil the optical centre belongs.",
+            source: "Jalie, Ophthalmic Lenses and Dispensing",
+            inputs: vec![
+                values_of(),
+                number("pantoscopic_deg", "pantoscopic angle", "°", "10"),
+                number("vertex_mm", "vertex distance", "mm", "12"),
+                rotation(),
+            ],
+            outputs: vec![plain("drop_mm", "drop", "mm", 1)],
+        },
+    ]
+}

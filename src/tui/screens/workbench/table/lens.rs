@@ -1,0 +1,109 @@
+//! The lens itself: thick powers, thickness, magnification.
+
+use super::frames::boxed;
+use super::parts::{eye, number, plain, rx, signed, values_of};
+use crate::tui::screens::workbench::calculation::{Calculation, Input};
+
+const GROUP: &str = "the lens";
+
+/// Returns the rows of the table.
+pub(super) fn table() -> Vec<Calculation> {
+    vec![
+        thickness(),
+        Calculation {
+            name: "back_vertex",
+            title: "power of a thick lens",
+            group: GROUP,
+            formula: "Back vertex power = front / (1 − (t/n) × front) + back; front vertex power likewise from the \
+                      other side; equivalent power = front + back − (t/n) × front × back.",
+            source: "Jalie, The Principles of Ophthalmic Lenses",
+            inputs: vec![
+                values_of(),
+                number("front_d", "front surface", "D", "10.00"),
+                number("back_d", "back surface", "D", "-4.00"),
+                number("centre_mm", "centre thickness", "mm", "6"),
+                number("index", "index", "", "1.5"),
+            ],
+            outputs: vec![
+                signed("back_vertex_d", "back vertex power", "D", 2),
+                signed("front_vertex_d", "front vertex power", "D", 2),
+                signed("equivalent_d", "equivalent power", "D", 2),
+            ],
+        },
+        Calculation {
+            name: "magnification",
+            title: "spectacle magnification",
+            group: GROUP,
+            formula: "Shape factor 1 / (1 − (t/n) × front) times power factor 1 / (1 − h × power) in each principal \
+                      meridian, h = vertex distance + cornea to entrance pupil in metres.",
+            source: "Bennett and Rabbetts, Clinical Visual Optics",
+            inputs: [
+                vec![values_of()],
+                rx("rx", "", "-4.00", "-1.00", "90"),
+                vec![
+                    number("index", "index", "", "1.5"),
+                    number("front_d", "front surface", "D", "5.00"),
+                    number("centre_mm", "centre thickness", "mm", "1.5"),
+                    number("vertex_mm", "vertex distance", "mm", "12"),
+                    number("pupil_mm", "cornea to pupil", "mm", "3")
+                        .optional()
+                        .usual(),
+                ],
+            ]
+            .concat(),
+            outputs: vec![
+                signed("along_axis.percent", "along the axis", "%", 1),
+                signed("across_axis.percent", "across the axis", "%", 1),
+                plain("shape", "shape factor", "", 4),
+                plain("along_axis.power", "power factor along", "", 4),
+                plain("across_axis.power", "power factor across", "", 4),
+                plain("along_axis.total", "both, along", "", 4),
+                plain("across_axis.total", "both, across", "", 4),
+            ],
+        },
+    ]
+}
+
+fn thickness() -> Calculation {
+    Calculation {
+        name: "thickness",
+        title: "thickness and weight",
+        group: GROUP,
+        formula: "At each point centre − sag of the front + sag of the back, sag = r − √(r² − y²); the edge is a \
+                  superellipse of box and longest diameter.",
+        source: "Jalie, Ophthalmic Lenses and Dispensing",
+        inputs: [
+            vec![eye()],
+            rx("rx", "", "-5.00", "-1.00", "90"),
+            vec![
+                number("index", "index", "", "1.6"),
+                number("base_d", "front curve as marked", "D", "4.00"),
+                number("base_index", "marked at index", "", "1.53")
+                    .optional()
+                    .usual(),
+                boxed("a_mm", "boxed length A", "52"),
+                boxed("b_mm", "boxed height B", "38"),
+                boxed("ed_mm", "longest diameter ED", "55"),
+                number("in_mm", "centre inwards", "mm", "3"),
+                number("up_mm", "centre upwards", "mm", "2"),
+                number("centre_mm", "centre thickness", "mm", "1.5").instead_of("thinnest_mm"),
+                Input::instead_of(
+                    number("thinnest_mm", "or thinnest point", "mm", ""),
+                    "centre_mm",
+                ),
+                number("density", "density", "g/cm³", "1.3").optional(),
+            ],
+        ]
+        .concat(),
+        outputs: vec![
+            plain("edge_nasal_mm", "nasal edge", "mm", 1),
+            plain("edge_temporal_mm", "temporal edge", "mm", 1),
+            plain("edge_max_mm", "thickest edge", "mm", 1),
+            plain("edge_min_mm", "thinnest edge", "mm", 1),
+            plain("centre_mm", "centre", "mm", 1),
+            plain("edge_top_mm", "top edge", "mm", 1),
+            plain("edge_bottom_mm", "bottom edge", "mm", 1),
+            plain("weight_g", "weight", "g", 1),
+        ],
+    }
+}

@@ -1,0 +1,122 @@
+//! Prism: at a place, of a decentration, in parts and whole, at near, at a segment.
+
+use super::parts::{eye, inward, number, plain, rx, signed, upward, values_of};
+use crate::tui::screens::workbench::calculation::{Calculation, Input, Output};
+
+const GROUP: &str = "prism";
+
+/// Returns the rows of the table.
+pub(super) fn table() -> Vec<Calculation> {
+    vec![
+        Calculation {
+            name: "prism_at",
+            title: "prism away from the centre",
+            group: GROUP,
+            formula: "Prism = minus power × distance from the optical centre in centimetres, with the whole matrix \
+                      of the power.",
+            source: "Prentice (1890); in matrix form Keating and Harris",
+            inputs: [
+                vec![eye()],
+                rx("rx", "", "+3.00", "-1.00", "180"),
+                vec![
+                    number("in_mm", "seen through, inwards", "mm", "2"),
+                    number("up_mm", "seen through, upwards", "mm", "-4"),
+                ],
+            ]
+            .concat(),
+            outputs: parts(),
+        },
+        Calculation {
+            name: "decentre_for",
+            title: "decentre for a prism",
+            group: GROUP,
+            formula: "Where the optical centre must lie from the point looked through: the inverse of the power \
+                      times the prism, in centimetres.",
+            source: "Prentice (1890), solved for the place",
+            inputs: [vec![eye()], rx("rx", "", "-4.00", "", ""), base("1", "0.5")].concat(),
+            outputs: vec![
+                inward("in_mm", "optical centre", "mm"),
+                upward("up_mm", "optical centre", "mm"),
+            ],
+        },
+        Calculation {
+            name: "prism_resolve",
+            title: "prism into its parts",
+            group: GROUP,
+            formula: "Base in = amount × cos of the base direction (its sign turned for the left eye), base up = \
+                      amount × sin. Direction 0 to 360°, anticlockwise as seen facing the wearer.",
+            source: "plane trigonometry; TABO direction",
+            inputs: vec![
+                eye(),
+                number("amount_delta", "amount", "Δ", "2"),
+                number("base_deg", "base direction", "°", "30"),
+            ],
+            outputs: parts(),
+        },
+        Calculation {
+            name: "prism_compound",
+            title: "prism from its parts",
+            group: GROUP,
+            formula: "Amount = the root of the sum of the squares of the parts; the base direction is their angle.",
+            source: "plane trigonometry; TABO direction",
+            inputs: [vec![eye()], base("3", "-4")].concat(),
+            outputs: vec![
+                plain("amount_delta", "amount", "Δ", 2),
+                plain("base_deg", "base direction", "°", 1),
+            ],
+        },
+        Calculation {
+            name: "reading_prism",
+            title: "prism at the reading point",
+            group: GROUP,
+            formula: "Each eye's prism at a point below and nasal of its optical centre; the vertical difference is \
+                      right less left base up.",
+            source: "Prentice; Jalie, Ophthalmic Lenses and Dispensing",
+            inputs: [
+                rx("right", "right", "+5.00", "", ""),
+                rx("left", "left", "+2.00", "", ""),
+                vec![
+                    number("drop_mm", "below the centre", "mm", "8").usual(),
+                    number("inset_mm", "inwards", "mm", "2").optional().usual(),
+                ],
+            ]
+            .concat(),
+            outputs: vec![
+                signed("vertical_difference_delta", "vertical difference", "Δ", 2),
+                inward("horizontal_total_delta", "horizontal together", "Δ"),
+                upward("right.base_up_delta", "right eye", "Δ"),
+                inward("right.base_in_delta", "right eye", "Δ"),
+                upward("left.base_up_delta", "left eye", "Δ"),
+                inward("left.base_in_delta", "left eye", "Δ"),
+            ],
+        },
+        Calculation {
+            name: "segment_jump",
+            title: "jump at a segment",
+            group: GROUP,
+            formula: "Addition × the distance from the segment's top to its optical centre in centimetres, base \
+                      down.",
+            source: "Jalie, Ophthalmic Lenses and Dispensing",
+            inputs: vec![
+                values_of(),
+                number("addition_d", "addition", "D", "2.50"),
+                number("top_to_centre_mm", "top to its centre", "mm", "5"),
+            ],
+            outputs: vec![plain("jump_delta", "jump, base down", "Δ", 2)],
+        },
+    ]
+}
+
+fn base(inward: &str, upward: &str) -> Vec<Input> {
+    vec![
+        number("base_in_delta", "base in (out is −)", "Δ", inward),
+        number("base_up_delta", "base up (down is −)", "Δ", upward),
+    ]
+}
+
+fn parts() -> Vec<Output> {
+    vec![
+        inward("base_in_delta", "prism across", "Δ"),
+        upward("base_up_delta", "prism up/down", "Δ"),
+    ]
+}

@@ -1,0 +1,99 @@
+//! How the screens are opened that every screen, or several, lead to.
+
+use super::screens::ScreenState;
+use super::{carry_out, go};
+use crate::job::{Reason, Stage};
+use crate::tui::App;
+use crate::tui::action::Action;
+use crate::tui::effect::Effect;
+use crate::tui::parcel::card_hides;
+use crate::tui::questions::recheck;
+use crate::tui::screens::{lookup, read_aloud};
+use crate::tui::selected::in_front;
+use crate::tui::which::Screen;
+
+/// Opens the screen of an action; `None` where the action opens none.
+pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
+    Some(match action {
+        Action::Lookup if app.screen == Screen::Welcome => Vec::new(),
+        // Somebody is on the telephone: the letters of the last search are not theirs.
+        Action::Lookup => look_up(app, ""),
+        Action::Figures => go(app, Screen::Figures),
+        Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
+        Action::Choices if app.job.is_some() => go(app, Screen::Choices),
+        Action::Pictures | Action::Choices => Vec::new(),
+        Action::ReadAloud => read_aloud(app),
+        Action::Visit => visit(app),
+        Action::Workbench => workbench(app),
+        _ => return None,
+    })
+}
+
+/// Opens the look-up with a text that is begun.
+pub(crate) fn look_up(app: &mut App, text: &str) -> Vec<Effect> {
+    app.states.put(ScreenState::Lookup(lookup::State::of(text)));
+    go(app, Screen::Lookup)
+}
+
+/// Opens the visit of a recheck; of a collected pair, offers to begin one.
+fn visit(app: &mut App) -> Vec<Effect> {
+    let Some(job) = &app.job else {
+        return Vec::new();
+    };
+    let stage = job.open.job.stage();
+    if job.open.job.reason == Some(Reason::Recheck) {
+        return go(app, Screen::Visit);
+    }
+    if stage == Stage::Collected {
+        let number = job.open.number.clone();
+        return carry_out(app, recheck::ask(number));
+    }
+    app.complain(format!(
+        "The job is {stage} and no recheck: a visit is about a collected pair."
+    ));
+    Vec::new()
+}
+
+/// Goes on to the visit, where a recheck was begun for it.
+pub(crate) fn wanted_visit(app: &mut App) -> Vec<Effect> {
+    let job = app.job.as_ref();
+    let is_recheck = job.is_some_and(|j| j.open.job.reason == Some(Reason::Recheck));
+    if app.wanted.take() == Some(Screen::Visit) && is_recheck {
+        return go(app, Screen::Visit);
+    }
+    Vec::new()
+}
+
+/// Reads out the job that is open or selected.
+fn read_aloud(app: &mut App) -> Vec<Effect> {
+    let Some(open) = in_front(app) else {
+        app.say("The job is still being read; press the key again.");
+        return Vec::new();
+    };
+    if let Some(until) = card_hides(app, &open.number, &open.job) {
+        let text = format!("This pair is in hand at the parcel: its order is {until}.");
+        app.complain(text);
+        return Vec::new();
+    }
+    let state = read_aloud::State::of(open, app.today);
+    app.states.put(ScreenState::Aloud(state));
+    go(app, Screen::Aloud)
+}
+
+/// Opens the workbench: with the values of the current job, or with examples.
+fn workbench(app: &mut App) -> Vec<Effect> {
+    if matches!(app.screen, Screen::Workbench | Screen::Welcome) {
+        return Vec::new();
+    }
+    let is_of_job = matches!(
+        app.screen,
+        Screen::Job | Screen::Gate | Screen::Pictures | Screen::Choices
+    );
+    let job = app.job.as_ref().filter(|_| is_of_job);
+    let number = job.map(|j| j.open.number.clone());
+    if let Some(ScreenState::Workbench(mut state)) = app.states.take(Screen::Workbench) {
+        state.open(number, app.seen());
+        app.states.put(ScreenState::Workbench(state));
+    }
+    go(app, Screen::Workbench)
+}

@@ -1,0 +1,77 @@
+//! The questions that every screen, or several, lead to.
+
+use super::carry_out::carry_out;
+use crate::tui::App;
+use crate::tui::action::Action;
+use crate::tui::effect::{Deed, Effect};
+use crate::tui::line::Line;
+use crate::tui::next::Next;
+use crate::tui::questions::{
+    begin_job, contact, print, remake_price, repair, settings, sign_in, who,
+};
+use crate::tui::selected::{in_front, selected};
+use crate::tui::which::Screen;
+
+/// Asks what an action asks for; `None` where it asks nothing.
+pub(crate) fn asked(app: &mut App, action: Action) -> Option<Vec<Effect>> {
+    let seen = app.seen();
+    let next = match action {
+        Action::Told => {
+            let lines = || app.lines.iter().chain(&app.collections.lines);
+            let line = selected(app).and_then(|number| lines().find(|l| l.number == number));
+            contact::ask(line, seen)
+        }
+        Action::Waiting => contact::show(seen),
+        Action::NewJob => begin_job::ask_wearer(Line::default()),
+        Action::NewFrom => in_front(app).map_or(Next::Stay, begin_job::ask),
+        Action::Repair => in_front(app).map_or(Next::Stay, repair::ask),
+        Action::Print | Action::PrintSelected => {
+            let number = match app.screen {
+                Screen::Worklist => selected(app).map(str::to_owned),
+                _ => app.job.as_ref().map(|j| j.open.number.clone()),
+            };
+            print::ask(number, seen)
+        }
+        Action::SwitchPerson | Action::SwitchPersonToo => who::ask(None, seen),
+        Action::RemakePrice => remake_price::ask(seen),
+        Action::PracticeSettings => settings::show(None),
+        Action::OwnSecret | Action::OtherSecret | Action::SignInSettings => {
+            sign_in::act(action, seen)
+        }
+        _ => return None,
+    };
+    Some(carry_out(app, next))
+}
+
+/// Asks who is acting; then does what waits for it.
+pub(crate) fn ask_who(app: &mut App, then: Option<Deed>) {
+    let next = who::ask(then, app.seen());
+    carry_out(app, next);
+}
+
+/// Lets a person that was chosen act, once signed in where people sign in.
+pub(super) fn act_as(app: &mut App, name: String, then: Option<Deed>) -> Vec<Effect> {
+    if app.security.sign_in {
+        return carry_out(app, sign_in::ask_to_sign_in(name, then, None));
+    }
+    app.proven = false;
+    app.person = Some(name);
+    then.map(Effect::Act).into_iter().collect()
+}
+
+/// Offers what can be done without a book.
+pub(crate) fn welcome(app: &mut App) {
+    app.screen = Screen::Welcome;
+    app.trail.clear();
+    let question = who::welcome(&app.place);
+    carry_out(app, Next::Ask(question));
+}
+
+/// Shows the list of the practice's settings again after a change, with the value now in force.
+pub(crate) fn settings_again(app: &mut App) {
+    if let Some(key) = app.setting.take()
+        && app.dialog.is_none()
+    {
+        carry_out(app, settings::show(Some(key)));
+    }
+}

@@ -1,0 +1,493 @@
+//! The reducer: an input or a message changes the [`App`] and says what is to be done.
+
+use super::action::{Action, Scope};
+use super::dialog;
+use super::editor::Editor;
+use super::effect::{Book, Effect, Message, Opened};
+use super::job_view::{JobView, TakesBack};
+use super::key::Key;
+use super::news::News;
+use super::question::Dialog;
+use super::questions::{begin_job, print, repair, review, sign_in};
+use super::selected::card_for;
+use super::{App, Screen, act, collecting, lock, parcel, ready, scan, shell, text, tour};
+use crate::job::{Section, StaffMember};
+
+/// Something from outside.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Input {
+    /// A key.
+    Key(Key),
+    /// Pasted text.
+    Paste(String),
+    /// The number of a job whose tray was scanned.
+    Scanned(String),
+    /// Whole minutes since the last key.
+    Idle(u64),
+    /// Time to look whether somebody else changed the book.
+    Poll,
+    /// The terminal has gone, or somebody asked the program to end.
+    Hangup,
+}
+
+/// Takes an input.
+pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
+    let effects = taken(app, input);
+    let effects = settled(app, effects);
+    ready::refresh(app);
+    read_lists_where_shown(app, effects)
+}
+
+/// Reads the lists again once a deed has made them out of date, when they come to be shown: while a
+/// job is worked on nobody sees them.
+fn read_lists_where_shown(app: &mut App, mut effects: Vec<Effect>) -> Vec<Effect> {
+    let shown = matches!(
+        app.screen,
+        Screen::Worklist | Screen::Collections | Screen::Parcel
+    ) && app.lock.is_none();
+    if effects.contains(&Effect::Reload) {
+        app.is_stale = false;
+    } else if shown && std::mem::take(&mut app.is_stale) {
+        effects.insert(0, Effect::Reload);
+    }
+    effects
+}
+
+/// Settles who acts, and gives back what was typed and is not kept: the rest is done outside.
+fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
+    let mut outside = Vec::new();
+    for effect in effects {
+        match effect {
+            Effect::Act(deed) => match app.person.clone() {
+                Some(by) => outside.push(Effect::Deed { by, deed }),
+                None => shell::ask_who(app, Some(deed)),
+            },
+            Effect::NotKept(why) => {
+                give_back(app);
+                app.wanted = None;
+                let more = shell::news(app, News::Refused);
+                outside.extend(more);
+                app.complain(why);
+            }
+            other => outside.push(other),
+        }
+    }
+    outside
+}
+
+fn taken(app: &mut App, input: Input) -> Vec<Effect> {
+    match input {
+        Input::Key(key) => {
+            app.said = None;
+            press(app, key)
+        }
+        Input::Paste(text) => paste(app, &text),
+        Input::Scanned(number) => scan::scanned(app, number),
+        Input::Idle(minutes) => lock::idle(app, minutes),
+        Input::Poll if app.screen == Screen::Welcome || app.lock.is_some() => Vec::new(),
+        Input::Poll => vec![Effect::Poll],
+        Input::Hangup => {
+            app.quit = true;
+            Vec::new()
+        }
+    }
+}
+
+fn press(app: &mut App, key: Key) -> Vec<Effect> {
+    // These two must work whatever is asked at the moment.
+    if let Some(action @ (Action::QuitNow | Action::Suspend)) =
+        app.keymap.action(Scope::Everywhere, key)
+    {
+        return act::act(app, action);
+    }
+    if app.lock.is_some() {
+        return lock::key(app, key);
+    }
+    if app.keymap.action(Scope::Everywhere, key) == Some(Action::Lock) {
+        return act::act(app, Action::Lock);
+    }
+    if app.dialog.is_some() {
+        return dialog::key(app, key);
+    }
+    if let Some(effects) = tour::key(app, key) {
+        return effects;
+    }
+    if shell::is_of_screens(app) {
+        return shell::press(app, key);
+    }
+    let scope = app.scope();
+    if collecting::begins_words(app, key) {
+        return collecting::typed(app, key);
+    }
+    if let Some(action) = app.keymap.action(scope, key) {
+        return act::act(app, action);
+    }
+    match scope {
+        Scope::Entry => parcel::typed_on(app, key),
+        Scope::Parcel => parcel::typed(app, key),
+        Scope::Collections if key.types().is_some() => collecting::typed(app, key),
+        _ if app.screen == Screen::Welcome => Vec::new(),
+        _ => {
+            // A key that does nothing and says nothing is pressed again.
+            let help = app.keymap.shown(Action::Help).unwrap_or_default();
+            let find = app.keymap.shown(Action::Lookup).unwrap_or_default();
+            app.say(format!(
+                "{key} does nothing here. {help} shows the keys, {find} finds a job."
+            ));
+            Vec::new()
+        }
+    }
+}
+
+fn paste(app: &mut App, text: &str) -> Vec<Effect> {
+    if let Some(number) = crate::job::tray_code::decode(text) {
+        return scan::scanned(app, number);
+    }
+    if let Some(lock) = &mut app.lock {
+        lock.line.paste(text);
+        return Vec::new();
+    }
+    match &mut app.dialog {
+        Some(Dialog::Secret { line, .. }) => {
+            line.paste(text);
+            return Vec::new();
+        }
+        Some(Dialog::Text { line, .. } | Dialog::Palette { line, .. }) => {
+            line.paste(text);
+            return Vec::new();
+        }
+        Some(_) => return Vec::new(),
+        None => {}
+    }
+    if shell::is_of_screens(app) {
+        return shell::paste(app, text);
+    }
+    match app.scope() {
+        Scope::Entry => parcel::pasted_on(app, text),
+        Scope::Parcel => parcel::pasted(app, text),
+        Scope::Collections => {
+            collecting::pasted(app, text);
+            Vec::new()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Takes what came of an effect.
+pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
+    let all_news = news_of(&message);
+    let effects = told(app, message);
+    let mut effects = settled(app, effects);
+    for news in all_news {
+        let more = shell::news(app, *news);
+        effects.extend(settled(app, more));
+    }
+    ready::refresh(app);
+    read_lists_where_shown(app, effects)
+}
+
+/// The news that a message is to the screens on the stack, once what can be seen has changed.
+const fn news_of(message: &Message) -> &'static [News<'static>] {
+    match message {
+        Message::Book(_) | Message::Begun { .. } => &[News::Book],
+        Message::Card(_) => &[News::Card],
+        Message::Opened(_) | Message::Scanned(_) => &[News::Job],
+        Message::Recorded { is_undo: false, .. } => &[News::Job, News::Recorded { is_undo: false }],
+        Message::Recorded { is_undo: true, .. } => &[News::Job, News::Recorded { is_undo: true }],
+        Message::Stale(_) => &[News::Refused, News::Job],
+        Message::Failed { .. } => &[News::Refused],
+        Message::Stands { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
+        Message::Stands { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
+        _ => &[],
+    }
+}
+
+#[allow(clippy::too_many_lines, reason = "one arm for each message")]
+fn told(app: &mut App, message: Message) -> Vec<Effect> {
+    match message {
+        Message::Book(book) => {
+            let effects = book_read(app, *book);
+            shell::settings_again(app);
+            effects
+        }
+        Message::Begun { book, member } => {
+            app.person = Some(member.name);
+            app.say("The book is begun.");
+            let effects = book_read(app, *book);
+            shell::carry_out(app, sign_in::offer());
+            effects
+        }
+        Message::Found(text, found) => {
+            let (text, lines) = (&text, &found);
+            shell::news(app, News::Found { text, lines })
+        }
+        Message::Card(open) => {
+            app.card = Some(open);
+            collecting::card_read(app);
+            Vec::new()
+        }
+        Message::SentBack(lately) => {
+            app.parcel.sent_back = lately;
+            Vec::new()
+        }
+        Message::Opened(opened) if app.screen == Screen::Parcel => {
+            show(app, &opened);
+            parcel::opened(app, &opened);
+            Vec::new()
+        }
+        Message::Used(used) => {
+            app.used = Some(used);
+            Vec::new()
+        }
+        Message::Opened(opened) => {
+            let before = app.job.as_ref().map(|j| j.open.number.clone());
+            opened_job(app, &opened);
+            let mut effects = shell::wanted_visit(app);
+            if before.as_ref() != Some(&opened.open.number) {
+                effects.push(Effect::Used);
+            }
+            effects
+        }
+        Message::VisitLinks { number, links } => {
+            let (number, links) = (&number, &links);
+            shell::news(app, News::Links { number, links })
+        }
+        Message::Scanned(opened) => {
+            // Before the job is shown: the collections keep another job out.
+            app.go(Screen::Job);
+            opened_job(app, &opened);
+            scan::arrived(app, &opened);
+            Vec::new()
+        }
+        Message::Recorded {
+            opened,
+            back,
+            ended,
+            is_undo,
+        } => {
+            let stale = collecting::heights_to_read_again(app);
+            show(app, &opened);
+            collecting::recorded(app, stale);
+            // A pair of the collections may be another than the one whose form is open.
+            let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
+            if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
+                // Beneath the value: taking that back ends nothing, so the origin comes after it.
+                if !ended.is_empty() {
+                    let origins = serde_json::to_value(ended).unwrap_or_default();
+                    let origins = TakesBack::of(&job.open.job, Section::Origins, origins);
+                    job.undo.push(origins);
+                }
+                let entry = TakesBack::of(&job.open.job, section, back);
+                job.undo.push(entry);
+            }
+            app.is_stale = true;
+            parcel::recorded(app);
+            if is_undo {
+                app.say("Taken back.");
+                return shell::undo_origins(app);
+            }
+            Vec::new()
+        }
+        Message::Stale(opened) => {
+            app.parcel.wants_gate = false;
+            give_back(app);
+            app.wanted = None;
+            show(app, &opened);
+            app.complain(app.keymap.sentence(
+                "Somebody else changed this job; it is shown as it stands now. What you typed is kept: look, then {commit} keeps it.",
+            ));
+            app.is_stale = true;
+            Vec::new()
+        }
+        Message::Counted(report) => shell::news(app, News::Counted(&report)),
+        Message::Due(due) => shell::carry_out(app, review::show(&due)),
+        Message::Changed => changed(app),
+        Message::Joined(member) => joined(app, member),
+        Message::Stands {
+            opened,
+            said,
+            refused,
+        } => {
+            show(app, &opened);
+            if refused {
+                app.complain(said);
+            } else {
+                app.say(said);
+            }
+            app.is_stale = true;
+            parcel::stands(app, refused)
+        }
+        Message::BackedUp { state, notes } => {
+            app.backup = Some(state);
+            if !notes.is_empty() {
+                app.complain(notes.join(" "));
+            }
+            // Whatever changed while it was made is read now.
+            read_again(app)
+        }
+        Message::SignedIn { member, then } => lock::signed_in(app, &member, then),
+        Message::SignInRefused {
+            name,
+            message,
+            then,
+        } => {
+            lock::refused(app, &name, &message, then);
+            Vec::new()
+        }
+        Message::Set(said) => {
+            app.say(said);
+            let mut effects = vec![Effect::Reload];
+            effects.extend(shell::news_here(app, News::SettingsChanged));
+            effects
+        }
+        Message::Printed(printed) => shell::carry_out(app, print::said(&printed)),
+        Message::Failed { message, hints } => {
+            failed(app, &message, &hints);
+            Vec::new()
+        }
+    }
+}
+
+/// Puts a job in front that was read.
+pub(super) fn opened_job(app: &mut App, opened: &Opened) {
+    // The gate may have been asked for before its job was read.
+    let another = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.number != opened.open.number);
+    // First its screen: a list that only changes its card keeps the job that is open.
+    if another || !matches!(app.screen, Screen::Gate | Screen::Choices | Screen::Visit) {
+        app.go(Screen::Job);
+    }
+    if another {
+        // What was shown of the job before is not behind this one.
+        app.trail.retain(|s| !s.is_of_one_job());
+    }
+    show(app, opened);
+    let _nothing = shell::tell(app, Screen::Job, News::Drafts(&opened.drafts));
+    shell::carry_out(app, begin_job::opened(opened));
+}
+
+/// Says what went wrong and what can be done; what was typed is kept.
+fn failed(app: &mut App, message: &str, hints: &[String]) {
+    app.parcel.wants_gate = false;
+    give_back(app);
+    app.wanted = None;
+    app.complain(text::sentences(message, hints));
+    shell::settings_again(app);
+    if app.screen == Screen::Welcome && app.dialog.is_none() {
+        shell::welcome(app);
+    }
+}
+
+/// Somebody is on the staff list now; where people sign in, that alone lets nobody act.
+fn joined(app: &mut App, member: StaffMember) -> Vec<Effect> {
+    if app.security.sign_in {
+        app.say(format!(
+            "{} is on the staff list; their PIN or passphrase is set under another-pin in the list of actions.",
+            member.name
+        ));
+        return vec![Effect::Reload];
+    }
+    app.say(format!("{} is acting.", member.name));
+    // A new name is proved by nobody, whoever was there before.
+    app.proven = false;
+    app.person = Some(member.name.clone());
+    if app.staff.find(&member.name).is_none() {
+        app.staff.0.push(member);
+    }
+    Vec::new()
+}
+
+fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
+    app.today = book.today;
+    app.today_is_fixed = book.today_is_fixed;
+    app.staff = book.staff;
+    app.practice = book.practice;
+    app.remake_price = book.remake_price;
+    app.security = book.security;
+    app.with_secret = book.with_secret;
+    app.proven &= app.security.sign_in;
+    // Turned on from elsewhere: from now on nothing is shown to whom nobody knows.
+    if app.security.sign_in && !app.proven && app.lock.is_none() {
+        return lock::shut(app);
+    }
+    app.lines = book.lines;
+    app.waiting = book.waiting;
+    app.backup = Some(book.backup);
+    if app.screen == Screen::Welcome {
+        app.begin(Screen::Worklist);
+    }
+    collecting::take(app);
+    parcel::take(app);
+    match app.screen {
+        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
+        _ => Vec::new(),
+    }
+}
+
+/// Shows a job as it stands; the place of the cursor and what is typed stay.
+fn show(app: &mut App, opened: &Opened) {
+    app.today = opened.today;
+    let same = app
+        .job
+        .as_ref()
+        .is_some_and(|j| j.open.number == opened.open.number);
+    let mut worked = crate::views::lines(&opened.open.job, &app.practice);
+    worked.extend(repair::lines(&opened.open.job));
+    if app
+        .card
+        .as_ref()
+        .is_some_and(|c| c.number == opened.open.number)
+    {
+        app.card = Some(Box::new(opened.open.clone()));
+    }
+    if matches!(app.screen, Screen::Collections | Screen::Lookup) && !same {
+        return;
+    }
+    let old = app.job.take().filter(|_| same);
+    let undo = old.map_or_else(Vec::new, |job| job.undo);
+    app.job = Some(JobView {
+        open: opened.open.clone(),
+        findings: opened.findings.clone(),
+        history: opened.history.clone(),
+        worked,
+        left: opened.left.clone(),
+        undo,
+    });
+    if same {
+        app.parcel.editor.recorded();
+    } else {
+        app.parcel.editor = Editor::default();
+    }
+    // The form goes on with the job whether it is shown or not.
+    let _nothing = shell::tell(app, Screen::Job, News::Job);
+}
+
+/// Opens what was typed again, because it was not recorded.
+fn give_back(app: &mut App) {
+    app.parcel.editor.give_back();
+    let _nothing = shell::tell(app, Screen::Job, News::Refused);
+}
+
+fn changed(app: &mut App) -> Vec<Effect> {
+    if matches!(app.screen, Screen::Job | Screen::Gate) && app.job.is_some() {
+        app.say("The book was changed by another program; this is how it stands now.");
+    }
+    read_again(app)
+}
+
+fn read_again(app: &mut App) -> Vec<Effect> {
+    let mut effects = vec![Effect::Reload];
+    match app.screen {
+        Screen::Parcel => {
+            effects.extend(
+                app.job
+                    .as_ref()
+                    .map(|j| Effect::Open(j.open.number.clone())),
+            );
+        }
+        _ => effects.extend(shell::news_here(app, News::BookChanged)),
+    }
+    effects
+}

@@ -1,0 +1,24 @@
+//! The content of printed sheets: data made from a job, one file for each sheet.
+//!
+//! A sheet is a title and a list of blocks: labelled values, tables with the right eye
+//! before the left, sentences, drawings in millimetres. [`crate::exchange::paper`] writes it as a PDF or as
+//! text; the same data is behind both. Nothing here depends on storage, a terminal or a clock: today
+//! is passed in.
+
+mod build;
+mod chart;
+mod content;
+pub mod drawing;
+mod front;
+mod kind;
+mod order;
+mod ruler;
+mod tray;
+pub mod value_text;
+mod wearer;
+
+pub use build::sheet;
+pub use content::{Block, CAUTION, Fact, LEGEND, MARGIN_MM, Sheet, Subject};
+pub use drawing::Drawing;
+pub use kind::SheetKind;
+pub use ruler::RULER_MM;

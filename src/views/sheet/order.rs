@@ -1,0 +1,258 @@
+//! The order sheet: everything a laboratory needs for these lenses, and no name of a wearer.
+
+use super::content::{Block, MISSING, Subject};
+use super::drawing::Drawing;
+use super::front::{Seen, front};
+use super::value_text::{
+    above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm, only_known,
+    powers_table, prescription_table, signed_mm, wide,
+};
+use crate::job::fields::{at, listed_line};
+use crate::job::{EyePower, Job, PowersAs, Stage};
+use crate::judge::derive::places::{CdSource, ordered_cd};
+use crate::judge::derive::verification::target;
+use crate::trade::eye::Eye;
+use crate::trade::optics::centration::frame_centre_distance_mm;
+
+pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
+    let job = of.job;
+    let mut blocks = vec![Block::Facts {
+        title: "Order".to_owned(),
+        facts: about(job, of.number),
+    }];
+    blocks.extend(powers(job));
+    blocks.push(places(job));
+    blocks.push(Block::Facts {
+        title: "Lenses".to_owned(),
+        facts: lens_facts(job),
+    });
+    blocks.push(Block::Facts {
+        title: "Frame, boxed".to_owned(),
+        facts: frame(job),
+    });
+    blocks.push(as_worn(job));
+    match front(of, Seen::Front, false) {
+        Ok(drawing) => blocks.push(fitting(of, drawing)),
+        Err(why) => blocks.push(Block::Lines {
+            title: "Drawing".to_owned(),
+            lines: vec![why],
+            boxes: false,
+        }),
+    }
+    let notes: Vec<_> = [
+        ("order", at!(order.notes)),
+        ("prescription", at!(prescription.notes)),
+    ]
+    .into_iter()
+    .filter_map(|(label, path)| Some(wide(label, known(job, path)?)))
+    .collect();
+    if !notes.is_empty() {
+        blocks.push(Block::Facts {
+            title: "Notes".to_owned(),
+            facts: notes,
+        });
+    }
+    blocks
+}
+
+/// Centration and heights of both eyes.
+fn places(job: &Job) -> Block {
+    let row = |eye: Eye| {
+        let f = job.fitting.eye(eye);
+        // The near CD of a near pair is computed from the near PD where it was not measured.
+        let near = match ordered_cd(job, eye) {
+            Some((cd, CdSource::NearPd)) => format!("{}*", length(Some(cd))),
+            _ => mm(f.near_cd_mm),
+        };
+        vec![
+            mm(f.cd_mm),
+            near,
+            mm(f.height_mm),
+            signed_mm(above_datum(job, f.height_mm)),
+            mm(f.segment_height_mm),
+            signed_mm(above_datum(job, f.segment_height_mm)),
+        ]
+    };
+    let is_worked_out = |eye| matches!(ordered_cd(job, eye), Some((_, CdSource::NearPd)));
+    let mut note = "CD from the middle of the bridge; heights above the lowest tangent of the lens shape, and from the datum line (+ above)".to_owned();
+    if Eye::BOTH.into_iter().any(is_worked_out) {
+        note.push_str("; * centre the lenses here: worked out from the near PD");
+    }
+    let also = listed_line(job, "; ");
+    if !also.is_empty() {
+        note = format!("{note}; {also}");
+    }
+    eyes_table(
+        "Centration and heights, mm",
+        &[
+            "CD",
+            "near CD",
+            "height",
+            "from datum",
+            "segment top",
+            "from datum",
+        ],
+        row,
+        &note,
+    )
+}
+
+/// A drawing wider than the paper is not scaled down: it would be taken for 1:1.
+pub(super) fn fitting(of: Subject<'_>, drawing: Drawing) -> Block {
+    let room = room_mm(of);
+    if drawing.width_mm <= room {
+        return Block::Drawing(drawing);
+    }
+    let mut lines = vec![format!(
+        "The front is {:.0} mm wide and does not fit the paper at 1:1 ({room:.0} mm): it is given in words.",
+        drawing.width_mm
+    )];
+    lines.extend(drawing.words);
+    Block::Lines {
+        title: drawing.title,
+        lines,
+        boxes: false,
+    }
+}
+
+fn room_mm(of: Subject<'_>) -> f64 {
+    of.practice.printing.paper.size_mm().0 - 2.0 * super::MARGIN_MM
+}
+
+fn about(job: &Job, number: &str) -> Vec<super::Fact> {
+    let lens = |eye: Eye| {
+        let word = if job.prescription.eye(eye).is_balance() {
+            "1 balance lens"
+        } else if target(job, eye).is_some() {
+            "1 lens"
+        } else {
+            "none ordered"
+        };
+        format!("{eye} {word}")
+    };
+    let mut facts = Vec::new();
+    // Paper that looks like an order is taken for one.
+    match job.stage() {
+        Stage::Measured => facts.push(wide(
+            "not ordered yet",
+            "the order has not passed its checks and may change: do not make these lenses",
+        )),
+        Stage::Cancelled => facts.push(wide("cancelled", "do not make these lenses")),
+        Stage::Ordered | Stage::Verified | Stage::Collected => {}
+    }
+    facts.extend([
+        fact("our reference", number),
+        fact("laboratory", at(job, at!(order.laboratory))),
+        fact("ordered", day(job.order.ordered_on)),
+        fact("due back", day(job.order.due_on)),
+        fact(
+            "quantity",
+            format!("{}, {}", lens(Eye::Right), lens(Eye::Left)),
+        ),
+    ]);
+    facts.extend(only_known(vec![
+        fact("your reference", at(job, at!(order.reference))),
+        fact("begun as", at(job, at!(job.reason))),
+        fact("follows job", at(job, at!(job.linked_to))),
+    ]));
+    facts
+}
+
+/// Ordered powers with their kind, the verification powers, and the prescription.
+fn powers(job: &Job) -> Vec<Block> {
+    let kind = job.lenses.powers_as();
+    let what = match kind {
+        None => "it is not recorded what they are: ask before making them",
+        Some(PowersAs::Prescribed) => "as prescribed, not compensated",
+        Some(PowersAs::VertexCompensated) => {
+            "compensated for the vertex distance; do not compensate again"
+        }
+        Some(PowersAs::AsWornCompensated) => {
+            "compensated for vertex distance, pantoscopic and face-form angle; do not compensate again"
+        }
+    };
+    let what = match job.lenses.powers.as_ref().and_then(|p| p.by.as_deref()) {
+        Some(by) if kind.is_some_and(|k| k != PowersAs::Prescribed) => {
+            format!("{what} (worked out by {by})")
+        }
+        _ => what.to_owned(),
+    };
+    let ordered = |eye: Eye| -> Option<EyePower> {
+        let powers = job.lenses.powers.as_ref()?.eye(eye).clone();
+        powers.sphere_d.is_some().then_some(powers)
+    };
+    let Some(table) = powers_table("Powers ordered", ordered, &what) else {
+        return vec![prescription_table(
+            job,
+            "no powers are ordered yet: this is the prescription only",
+        )];
+    };
+    let mut blocks = vec![table];
+    let differs = Eye::BOTH.iter().any(|e| target(job, *e) != ordered(*e));
+    let stated = job.lenses.laboratory_powers.is_some();
+    let note = match (stated, differs) {
+        (true, _) => "as the laboratory states; where it states nothing, as ordered",
+        (false, _) => {
+            "the powers ordered; state it on the delivery where your lenses read otherwise"
+        }
+    };
+    blocks.extend(powers_table(
+        "A focimeter should read",
+        |eye| target(job, eye),
+        note,
+    ));
+    blocks.push(prescription_table(
+        job,
+        "for information: the powers to be made are those ordered",
+    ));
+    blocks
+}
+
+fn frame(job: &Job) -> Vec<super::Fact> {
+    let centres = match (job.frame.a_mm, job.frame.dbl_mm) {
+        (Some(a), Some(dbl)) => {
+            format!("{:.1} mm", frame_centre_distance_mm(a.get(), dbl.get()))
+        }
+        _ => MISSING.to_owned(),
+    };
+    let mut facts = vec![
+        fact("lens width A", at(job, at!(frame.a_mm))),
+        fact("lens height B", at(job, at!(frame.b_mm))),
+        fact("effective diameter", at(job, at!(frame.ed_mm))),
+        fact("between lenses", at(job, at!(frame.dbl_mm))),
+        fact("between boxed centres", centres),
+    ];
+    facts.extend(only_known(vec![
+        fact("frame", frame_name(job)),
+        fact("rim", at(job, at!(frame.rim))),
+        fact("front", at(job, at!(frame.front_material))),
+        fact("curve of the front", at(job, at!(frame.base_d))),
+        fact("condition", at(job, at!(frame.condition))),
+        fact("wearer's own", at(job, at!(frame.owned_by_wearer))),
+    ]));
+    facts
+}
+
+/// Position of wear, for a compensation by the laboratory.
+fn as_worn(job: &Job) -> Block {
+    let beside: Vec<String> = [
+        ("pantoscopic angle", at!(fitting.pantoscopic_deg)),
+        ("face-form angle", at!(fitting.face_form_deg)),
+        (
+            "tested at vertex distance",
+            at!(prescription.tested_vertex_mm),
+        ),
+        ("working distance", at!(prescription.working_mm)),
+    ]
+    .into_iter()
+    .map(|(label, path)| (label, at(job, path)))
+    .filter(|(_, value)| value != MISSING)
+    .map(|(label, value)| format!("{label} {value}"))
+    .collect();
+    eyes_table(
+        "As worn",
+        &["vertex distance mm"],
+        |eye| vec![mm(job.fitting.eye(eye).vertex_mm)],
+        &beside.join("; "),
+    )
+}
