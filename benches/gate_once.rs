@@ -11,9 +11,9 @@
 use std::hint::black_box;
 
 use chrono::NaiveDate;
-use rimbook::job::{Gate, Job, Section, StaffRoll, read_jobs};
-use rimbook::judge::gate::{Surroundings, findings};
-use rimbook::practice::Practice;
+use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::testing::judge::gate::{Surroundings, findings};
+use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 fn main() {

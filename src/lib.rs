@@ -6,19 +6,22 @@
 //!
 //! # Example: what 3 mm more vertex distance does to a strong lens
 //! ```
-//! use rimbook::trade::optics::{Rx, vertex::strongest_change_d};
+//! use rimbook::testing::trade::optics::{Rx, vertex::strongest_change_d};
 //!
 //! let change = strongest_change_d(Rx::sphere(-10.0), 12.0, 15.0).unwrap();
 //! assert!((change.abs() - 0.31).abs() < 0.01, "about F squared over 1000 for each millimetre");
 //! ```
 
-pub mod book;
-pub mod cli;
-pub mod exchange;
-pub mod job;
-pub mod judge;
-pub mod practice;
-pub mod text;
-pub mod trade;
-pub mod tui;
-pub mod views;
+mod book;
+mod cli;
+mod exchange;
+mod job;
+mod judge;
+mod practice;
+pub mod testing;
+mod text;
+mod trade;
+mod tui;
+mod views;
+
+pub use cli::run;

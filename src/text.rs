@@ -37,7 +37,7 @@ pub fn printable(text: &str) -> Cow<'_, str> {
 /// Returns JSON text with every character that a terminal might obey written as `\uXXXX`.
 ///
 /// JSON itself escapes only what is below U+0020; the value that a program reads stays the same.
-pub fn json_safe(json: String) -> String {
+pub(crate) fn json_safe(json: String) -> String {
     let is_unsafe =
         |c: char| matches!(c, '\u{7f}'..='\u{9f}' | '\u{2028}' | '\u{2029}') || is_bidi_control(c);
     if !json.chars().any(is_unsafe) {

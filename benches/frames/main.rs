@@ -192,11 +192,18 @@ fn deeds(column: &mut Column, given: &Path, book: &Path, screen: &mut Screen) {
         screen.press("\x1b");
         screen.press("\x1b");
     }
-    let desk =
-        rimbook::book::desk::Desk::open(book, rimbook::book::clock::Clock::default()).unwrap();
+    let desk = rimbook::testing::book::desk::Desk::open(
+        book,
+        rimbook::testing::book::clock::Clock::default(),
+    )
+    .unwrap();
     for number in shown.iter().take(MOVED) {
         let stage = desk.load(number).unwrap().job.stage();
-        assert_eq!(stage, rimbook::job::Stage::Ordered, "{number} was moved");
+        assert_eq!(
+            stage,
+            rimbook::testing::job::Stage::Ordered,
+            "{number} was moved"
+        );
     }
     drop(desk);
     let to_frame = column.times(

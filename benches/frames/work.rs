@@ -3,9 +3,9 @@
 use std::path::Path;
 use std::time::Instant;
 
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Section, Stage};
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Section, Stage};
 use serde_json::json;
 
 use crate::PRESSES;

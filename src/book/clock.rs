@@ -5,7 +5,7 @@ use chrono::{
 };
 
 /// Name of the environment variable that fixes the day for trials and tests.
-pub const TODAY_VARIABLE: &str = "RIMBOOK_TODAY";
+pub(crate) const TODAY_VARIABLE: &str = "RIMBOOK_TODAY";
 
 /// The day and the time, or a day fixed for a trial.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -55,7 +55,7 @@ impl Clock {
 ///
 /// Of an hour that a clock put back shows twice, the first is meant. A time that a clock put forward
 /// leaves out is taken as far behind the jump as it was written behind its beginning.
-pub fn utc_of(local: NaiveDateTime) -> NaiveDateTime {
+pub(crate) fn utc_of(local: NaiveDateTime) -> NaiveDateTime {
     let in_zone = |local: NaiveDateTime| match Local.from_local_datetime(&local) {
         MappedLocalTime::Ambiguous(one, other) => Some(one.min(other)),
         found => found.single(),

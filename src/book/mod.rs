@@ -1,6 +1,6 @@
 //! The file that holds the jobs, and everything a person can do with it.
 
-pub mod clock;
-pub mod demo;
-pub mod desk;
-pub mod store;
+pub(crate) mod clock;
+pub(crate) mod demo;
+pub(crate) mod desk;
+pub(crate) mod store;

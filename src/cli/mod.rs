@@ -18,7 +18,7 @@ mod import;
 mod input_file;
 mod job_report;
 mod list;
-pub mod manual;
+pub(crate) mod manual;
 mod moves;
 mod new_file;
 mod output;

@@ -105,7 +105,7 @@ fn utc(at: NaiveDateTime) -> String {
 }
 
 /// Returns text as a value of type TEXT (RFC 5545, 3.3.11); control characters have no place in one.
-pub fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     let text = printable(text);
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {

@@ -22,7 +22,7 @@ const SECTIONS: [Section; 9] = [
 ];
 
 /// Columns of whole written powers, for people; the numbers beside them are for machines.
-pub const RX_TEXT: [(&str, Eye); 2] = [
+pub(crate) const RX_TEXT: [(&str, Eye); 2] = [
     ("prescription.right.rx_text", Eye::Right),
     ("prescription.left.rx_text", Eye::Left),
 ];

@@ -16,10 +16,10 @@ use crate::job::{
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 
 /// Where the schema says it comes from; a name, not an address that is looked up.
-pub const ID: &str = "urn:rimbook:job-file:1";
+pub(crate) const ID: &str = "urn:rimbook:job-file:1";
 
 /// The parts of a job with their keys, in the order of the page on the job file.
-pub const PARTS: [(&str, &[KeyRow]); 27] = [
+pub(crate) const PARTS: [(&str, &[KeyRow]); 27] = [
     ("Wearer", Wearer::KEYS),
     ("Prescription", Prescription::KEYS),
     ("EyePrescription", EyePrescription::KEYS),

@@ -65,7 +65,7 @@ fn rows(out: &mut String, rows: &[KeyRow]) {
 
 /// Returns the table of a part by the name that it has on the page (`Fitting`); `None` where there is
 /// no such part.
-pub fn table(name: &str) -> Option<String> {
+pub(crate) fn table(name: &str) -> Option<String> {
     let part = if name == "The job" { "Job" } else { name };
     let (_, keys) = PARTS.into_iter().find(|(n, _)| *n == part)?;
     let mut out = "| key | value | meaning |\n|---|---|---|\n".to_owned();

@@ -26,7 +26,7 @@ fn moving_keys() -> impl Iterator<Item = &'static str> {
 
 /// Whether an answer or value of the handover, by its name in the file, says how the lenses sit before
 /// the eyes.
-pub fn moves_lenses(key: &str) -> bool {
+pub(crate) fn moves_lenses(key: &str) -> bool {
     moving_keys().any(|moving| moving == key)
 }
 

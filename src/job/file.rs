@@ -7,9 +7,9 @@ use serde_json::{Map, Value};
 use super::{Job, strict};
 
 /// The value of `format` in every job file.
-pub const FORMAT: &str = "rimbook-job";
+pub(crate) const FORMAT: &str = "rimbook-job";
 /// The version of the format that is written.
-pub const VERSION: u64 = 1;
+pub(crate) const VERSION: u64 = 1;
 
 /// A job file that cannot be read, with the place.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -29,7 +29,7 @@ fn wrong(place: impl Into<String>, problem: impl Into<String>) -> JobFileError {
 }
 
 /// Removes keys whose value is null and objects that hold nothing, at any depth.
-pub fn without_nulls(value: Value) -> Value {
+pub(crate) fn without_nulls(value: Value) -> Value {
     match value {
         Value::Object(map) => Value::Object(
             map.into_iter()

@@ -5,7 +5,7 @@
 
 mod adjusted;
 mod aftercare;
-pub mod fields;
+pub(crate) mod fields;
 mod file;
 mod fitting;
 mod frame;
@@ -18,13 +18,13 @@ mod origin;
 mod prescription;
 mod readings;
 mod record_error;
-pub mod retention;
+pub(crate) mod retention;
 mod section;
 mod staff;
 mod stage;
 mod standing;
 mod strict;
-pub mod tray_code;
+pub(crate) mod tray_code;
 mod visit;
 mod visit_outcome;
 mod warning;
@@ -34,31 +34,37 @@ mod words;
 use crate::job::fields::{Kind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
 
-pub use adjusted::moves_lenses;
+pub(crate) use adjusted::moves_lenses;
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
-pub use file::{FORMAT, JobFileError, VERSION, read_jobs, read_json, without_nulls};
-pub use fitting::{Centration, CoverTest, EyeFitting, Fitting, SecondReading};
-pub use frame::{
-    Condition, Frame, FrameMaterial, NickelRelease, PadMaterial, PadMount, Pads, Rim, SideShape,
+pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls};
+pub use file::{read_jobs, read_json};
+pub(crate) use fitting::{Centration, CoverTest, EyeFitting};
+pub use fitting::{Fitting, SecondReading};
+pub(crate) use frame::{
+    Condition, FrameMaterial, NickelRelease, PadMaterial, PadMount, Rim, SideShape,
 };
-pub use handover::{Advice, EyeHandover, Handover};
-pub use lenses::{
-    Design, EyePower, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, SegmentShape,
-    Tint,
-};
+pub use frame::{Frame, Pads};
+pub use handover::Handover;
+pub(crate) use handover::{Advice, EyeHandover};
+pub use lenses::{Design, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, Tint};
+pub(crate) use lenses::{EyePower, SegmentShape};
 pub use moment::Moment;
-pub use order::Order;
-pub use origin::{Origin, Origins, TakenAs, TakenWith, ended};
+pub(crate) use order::Order;
+pub(crate) use origin::ended;
+pub use origin::{Origin, Origins, TakenAs};
 pub use prescription::{EyePrescription, Prescription, Previous};
-pub use readings::{EyeReading, Markings, Readings, Repeats, Surface};
-pub use record_error::RecordError;
+pub use readings::Readings;
+pub(crate) use readings::{EyeReading, Markings, Repeats, Surface};
+pub(crate) use record_error::RecordError;
 pub use section::Section;
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
-pub use standing::{Stands, as_it_stands};
+pub(crate) use standing::Stands;
+pub use standing::as_it_stands;
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use warning::danger_words;
-pub use wearer::{SightImpaired, Wearer, whole_years};
+pub(crate) use wearer::Wearer;
+pub use wearer::whole_years;
 
 record! {
     /// One job, as it is kept, exported and imported.

@@ -106,7 +106,7 @@ impl Origin {
 pub type Origins = BTreeMap<String, Origin>;
 
 /// Returns the origins that there were and are no longer.
-pub fn ended(before: &Origins, now: &Origins) -> Origins {
+pub(crate) fn ended(before: &Origins, now: &Origins) -> Origins {
     before
         .iter()
         .filter(|(path, _)| !now.contains_key(*path))

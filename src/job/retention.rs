@@ -11,12 +11,12 @@ use serde::{Deserialize, Serialize};
 use super::{Job, whole_years};
 
 /// Age in years from which a wearer counts as an adult.
-pub const ADULT_FROM_AGE: i32 = 18;
+pub(crate) const ADULT_FROM_AGE: i32 = 18;
 
 /// The fewest and the most years a rule may say.
-pub const ADULT_YEARS: std::ops::RangeInclusive<u16> = 1..=100;
+pub(crate) const ADULT_YEARS: std::ops::RangeInclusive<u16> = 1..=100;
 /// The lowest and the highest age a rule may say.
-pub const CHILD_UNTIL_AGE: std::ops::RangeInclusive<u16> = 18..=100;
+pub(crate) const CHILD_UNTIL_AGE: std::ops::RangeInclusive<u16> = 18..=100;
 
 /// How long records are kept.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

@@ -1,5 +1,5 @@
 //! What is true of a job, and what holds it.
 
-pub mod derive;
-pub mod gate;
-pub mod rules;
+pub(crate) mod derive;
+pub(crate) mod gate;
+pub(crate) mod rules;

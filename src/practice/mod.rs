@@ -2,10 +2,11 @@
 
 mod printing;
 mod settings;
-pub mod suspects;
-pub mod template;
-pub mod thresholds;
+pub(crate) mod suspects;
+pub(crate) mod template;
+pub(crate) mod thresholds;
 
-pub use printing::{Paper, Printing, command_words};
-pub use settings::{Practice, Setting, settings};
+pub(crate) use printing::{Paper, command_words};
+pub(crate) use settings::Setting;
+pub use settings::{Practice, settings};
 pub use thresholds::{Threshold, Thresholds};

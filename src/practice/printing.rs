@@ -57,7 +57,7 @@ pub struct Printing {
 ///
 /// # Errors
 /// One sentence when a quote is not closed or a control character is in it.
-pub fn command_words(command: &str, file: &str) -> Result<Option<Vec<String>>, String> {
+pub(crate) fn command_words(command: &str, file: &str) -> Result<Option<Vec<String>>, String> {
     let mut words: Vec<String> = Vec::new();
     let mut word: Option<String> = None;
     let mut quote: Option<char> = None;

@@ -56,7 +56,7 @@ fn written(value: f64, how: &str) -> String {
 }
 
 /// Returns a sentence with the thresholds in force.
-pub fn in_force(template: &str, thresholds: &Thresholds) -> String {
+pub(crate) fn in_force(template: &str, thresholds: &Thresholds) -> String {
     pieces(template)
         .into_iter()
         .map(|piece| match piece {

@@ -1,7 +1,7 @@
 //! Sums and facts of the trade: powers, lengths, tolerances, written prescriptions. No job, no file.
 
-pub mod eye;
-pub mod notation;
-pub mod optics;
-pub mod tolerance;
-pub mod units;
+pub(crate) mod eye;
+pub(crate) mod notation;
+pub(crate) mod optics;
+pub(crate) mod tolerance;
+pub(crate) mod units;

@@ -183,7 +183,7 @@ impl Dioptre {
 ///
 /// # Errors
 /// As [`Dioptre`]'s own reader.
-pub fn written_power<'de, D: Deserializer<'de>>(d: D) -> Result<Option<Dioptre>, D::Error> {
+pub(crate) fn written_power<'de, D: Deserializer<'de>>(d: D) -> Result<Option<Dioptre>, D::Error> {
     Ok(Option::<Dioptre>::deserialize(d)?.map(Dioptre::written))
 }
 

@@ -15,7 +15,8 @@ use crate::trade::eye::Eye;
 
 mod checks;
 
-pub use checks::{Step, as_measured, is_answered, read_again, steps, typed_because};
+pub use checks::{Step, steps};
+pub(crate) use checks::{as_measured, is_answered, read_again, typed_because};
 
 /// Returns the checks of the handover in front.
 pub fn steps_now(app: &App) -> Vec<Step> {
@@ -149,7 +150,7 @@ fn is_on(line: &JobLine, today: chrono::NaiveDate) -> bool {
 }
 
 /// The handover in front.
-pub fn line(app: &App) -> Option<&JobLine> {
+pub(crate) fn line(app: &App) -> Option<&JobLine> {
     app.collections.lines.get(app.collections.selected)
 }
 
@@ -318,7 +319,7 @@ fn refused(app: &mut App, step: &Step, why: &str) -> Vec<Effect> {
 }
 
 /// The value that a yes keeps for a step: what was measured; or why it is typed instead.
-pub fn agreed(app: &App, step: &Step, job: &Job) -> Result<Value, String> {
+pub(crate) fn agreed(app: &App, step: &Step, job: &Job) -> Result<Value, String> {
     if read_again(step, job).is_some() {
         return Err("adjusted since it was read; read it again and type it.".to_owned());
     }

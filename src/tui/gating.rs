@@ -14,7 +14,7 @@ use crate::judge::gate::{Finding, Severity};
 const LONGEST_REASON: usize = 400;
 
 /// How many of each severity are open, worst first, in words; for the footer of the form.
-pub fn summary(findings: &[Finding]) -> String {
+pub(crate) fn summary(findings: &[Finding]) -> String {
     let count = |s: Severity| {
         findings
             .iter()

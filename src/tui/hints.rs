@@ -8,7 +8,7 @@ use super::parcel::steps::{is_hidden, to_confirm};
 use super::{App, Screen, collecting, parcel};
 
 /// Returns the key and the word of each hint, what is needed most first.
-pub fn hints(app: &App) -> Vec<(Key, &'static str)> {
+pub(crate) fn hints(app: &App) -> Vec<(Key, &'static str)> {
     if let Some(state) = app.states.get(app.screen) {
         let hints = state.behaviour().hints(app.seen()).into_iter();
         return hints

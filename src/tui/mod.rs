@@ -6,44 +6,43 @@
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
 mod act;
-pub mod collecting;
-pub mod dialog;
-#[allow(dead_code, reason = "screens take it up one after the other")]
-pub mod editor;
-pub mod effect;
-pub mod gating;
-pub mod hints;
-pub mod job_view;
-pub mod keys;
-pub mod line;
+pub(crate) mod collecting;
+pub(crate) mod dialog;
+pub(crate) mod editor;
+pub(crate) mod effect;
+pub(crate) mod gating;
+pub(crate) mod hints;
+pub(crate) mod job_view;
+pub(crate) mod keys;
+pub(crate) mod line;
 mod list;
-pub mod lock;
+pub(crate) mod lock;
 mod news;
 mod next;
-pub mod offering;
-pub mod palette;
-pub mod parcel;
-pub mod perform;
-pub mod question;
-pub mod questions;
-pub mod ready;
-pub mod rows;
-pub mod said;
+pub(crate) mod offering;
+pub(crate) mod palette;
+pub(crate) mod parcel;
+pub(crate) mod perform;
+pub(crate) mod question;
+pub(crate) mod questions;
+pub(crate) mod ready;
+pub(crate) mod rows;
+pub(crate) mod said;
 mod scan;
-pub mod screen;
-pub mod screens;
-pub mod secret;
-pub mod seen;
+pub(crate) mod screen;
+pub(crate) mod screens;
+pub(crate) mod secret;
+pub(crate) mod seen;
 mod selected;
 pub(crate) mod shell;
-pub mod term;
-pub mod text;
-pub mod tour;
-pub mod ui;
-pub mod update;
-pub mod visit_entries;
+pub(crate) mod term;
+pub(crate) mod text;
+pub(crate) mod tour;
+pub(crate) mod ui;
+pub(crate) mod update;
+pub(crate) mod visit_entries;
 mod which;
-pub mod widgets;
+pub(crate) mod widgets;
 
 use chrono::NaiveDate;
 
@@ -56,10 +55,10 @@ use job_view::JobView;
 use keymap::Keymap;
 pub use keys::{action, help, key, keymap};
 use question::Dialog;
-pub use said::Said;
+pub(crate) use said::Said;
 use screen::Collections;
 use seen::Clipboard;
-pub use shell::States;
+pub(crate) use shell::States;
 pub use which::Screen;
 
 /// Everything the screens show.

@@ -6,10 +6,10 @@ use super::line::Line;
 use crate::book::desk::WearerId;
 
 /// How many earlier reasons are shown.
-pub const REASONS: usize = 3;
+pub(crate) const REASONS: usize = 3;
 
 /// Returns the reasons for which a check was accepted before and that are offered.
-pub fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
+pub(crate) fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
     let (Some(used), Some(job)) = (&app.used, &app.job) else {
         return Vec::new();
     };

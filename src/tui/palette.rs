@@ -82,7 +82,7 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
 }
 
 /// Says that nothing on the screen in front is called so, and where something is that is.
-pub fn nothing_found(text: &str) -> Vec<String> {
+pub(crate) fn nothing_found(text: &str) -> Vec<String> {
     let text = text.trim();
     let mut finder = Finder::of(text);
     let mut elsewhere: Vec<(u32, &Entry)> = ACTIONS

@@ -16,9 +16,9 @@ use crate::judge::gate::faults::{SentBack, repeated};
 use crate::judge::gate::{CheckId, Seen, Work};
 use crate::practice::Threshold;
 
-pub mod steps;
+pub(crate) mod steps;
 mod typing;
-pub mod verdict;
+pub(crate) mod verdict;
 
 use typing::draft;
 pub(crate) use typing::{pasted_on, typed_on};
@@ -68,7 +68,7 @@ pub fn shows_verdict(app: &App) -> bool {
 
 /// What stands on a pair's card in place of what was ordered, while it is in hand and not read as
 /// often as it takes: wherever the card is looked at. Nothing for any other pair.
-pub fn card_hides(app: &App, number: &str, job: &Job) -> Option<&'static str> {
+pub(crate) fn card_hides(app: &App, number: &str, job: &Job) -> Option<&'static str> {
     let is_in_hand = app.parcel.in_hand.as_deref() == Some(number);
     if !is_in_hand || job.stage() != Stage::Ordered || !is_hidden(job, &app.practice) {
         return None;
@@ -81,7 +81,7 @@ pub fn card_hides(app: &App, number: &str, job: &Job) -> Option<&'static str> {
 }
 
 /// The steps of the job in hand.
-pub fn steps_now(app: &App) -> Vec<Step> {
+pub(crate) fn steps_now(app: &App) -> Vec<Step> {
     in_hand(app).map_or_else(Vec::new, |job| steps::steps(job, &app.practice))
 }
 
@@ -460,7 +460,7 @@ fn faults_found(app: &App) -> impl Iterator<Item = &crate::judge::gate::Finding>
 }
 
 /// What the laboratory has done wrong before and again now, a sentence each.
-pub fn faults(app: &App) -> Vec<String> {
+pub(crate) fn faults(app: &App) -> Vec<String> {
     let Some(laboratory) = in_hand(app).and_then(|j| j.order.laboratory.as_deref()) else {
         return Vec::new();
     };

@@ -31,7 +31,7 @@ pub struct Performer {
 }
 
 /// Returns the file of the person's own keys, when there is one.
-pub fn key_file() -> Option<PathBuf> {
+pub(crate) fn key_file() -> Option<PathBuf> {
     use etcetera::BaseStrategy;
     if let Some(path) = std::env::var_os("RIMBOOK_KEYS").filter(|p| !p.is_empty()) {
         return Some(path.into());

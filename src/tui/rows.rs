@@ -18,7 +18,7 @@ pub const TABS: [(&str, Option<Section>); 9] = [
 ];
 
 /// Where the form begins to be filled: the section the next move is about.
-pub const fn tab_for(stage: Stage) -> usize {
+pub(crate) const fn tab_for(stage: Stage) -> usize {
     match stage {
         Stage::Measured => 0,
         Stage::Ordered => 6,
@@ -28,7 +28,7 @@ pub const fn tab_for(stage: Stage) -> usize {
 }
 
 /// Section, row and column of an entry of the form.
-pub type Place = (usize, usize, Eye);
+pub(crate) type Place = (usize, usize, Eye);
 
 /// One row of the form.
 #[derive(Debug, Clone, Copy)]

@@ -4,7 +4,7 @@ use super::visit_entries::Entry;
 use crate::job::fields::clean;
 
 /// Returns one line of pasted text: breaks become single blanks, hidden characters go.
-pub fn one_line(text: &str) -> String {
+pub(crate) fn one_line(text: &str) -> String {
     clean(text).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 

@@ -23,7 +23,7 @@ use crate::trade::optics::{OpticsError, Rx};
 use crate::trade::units::{Degree, Dioptre, Millimetre};
 
 /// How far from the optical centre colour is looked at, mm.
-pub const COLOUR_AT_MM: f64 = 20.0;
+pub(crate) const COLOUR_AT_MM: f64 = 20.0;
 /// Steps between the curves that are lined up, and how many there are each way, dioptres.
 const STEPS_D: [f64; 5] = [-4.0, -2.0, 0.0, 2.0, 4.0];
 /// The steepest front curve that is lined up, dioptres.

@@ -31,7 +31,7 @@ pub struct WorkedLine {
 }
 
 /// What the name of a budget's line ends in.
-pub const MAY_BE_OUT: &str = "may be out";
+pub(crate) const MAY_BE_OUT: &str = "may be out";
 
 /// The step to which a compensated power is rounded for an order, dioptres.
 const ORDER_STEP_D: f64 = 0.25;

@@ -1,12 +1,13 @@
 //! What screens and sheets show of a job: derived lines, the table of choices, pictures.
 
-pub mod card;
-pub mod choices;
-pub mod figures;
+pub(crate) mod card;
+pub(crate) mod choices;
+pub(crate) mod figures;
 mod lines;
-pub mod pictures;
-pub mod plot;
-pub mod recheck;
-pub mod sheet;
+pub(crate) mod pictures;
+pub(crate) mod plot;
+pub(crate) mod recheck;
+pub(crate) mod sheet;
 
-pub use lines::{MAY_BE_OUT, WorkedLine, lines};
+pub use lines::lines;
+pub(crate) use lines::{MAY_BE_OUT, WorkedLine};

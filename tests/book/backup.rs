@@ -4,9 +4,9 @@ use std::path::{Path, PathBuf};
 
 use crate::practice::{ASSISTANT, OPTICIAN, Practice, names, past_the_program, said};
 use chrono::NaiveDate;
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::{BackupPlan, Desk, Occasion, PlanChange};
-use rimbook::book::store::{Store, moment_of};
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::{BackupPlan, Desk, Occasion, PlanChange};
+use rimbook::testing::book::store::{Store, moment_of};
 use serde_json::json;
 
 const THREE: [&str; 3] = ["Gethin Maddox", "Marguerite Abernethy", "Wanda Holt"];

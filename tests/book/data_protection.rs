@@ -4,11 +4,11 @@
 use std::path::{Path, PathBuf};
 
 use crate::driver::{assistant, clock, optician, scenario};
-use rimbook::book::desk::{Desk, Erasure, ErrorKind, HandOver};
-use rimbook::book::store::Store;
-use rimbook::book::store::chain::Fault;
-use rimbook::job::{Gate, Section};
-use rimbook::views::sheet::SheetKind as Sheet;
+use rimbook::testing::book::desk::{Desk, Erasure, ErrorKind, HandOver};
+use rimbook::testing::book::store::Store;
+use rimbook::testing::book::store::chain::Fault;
+use rimbook::testing::job::{Gate, Section};
+use rimbook::testing::views::sheet::SheetKind as Sheet;
 use serde_json::{Value, json};
 
 const OPTICIAN: &str = "Ines Calloway";

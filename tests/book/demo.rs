@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
-use rimbook::book::demo::{DemoError, DemoJob, DemoStep, files, resolve, staff};
-use rimbook::job::{Job, Role, StaffRoll, Stage, read_jobs};
+use rimbook::testing::book::demo::{DemoError, DemoJob, DemoStep, files, resolve, staff};
+use rimbook::testing::job::{Job, Role, StaffRoll, Stage, read_jobs};
 use serde_json::Value;
 
 fn day() -> NaiveDate {

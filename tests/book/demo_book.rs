@@ -1,10 +1,10 @@
 //! The demo book is built through the gate: every job reaches the stage its file means it to.
 
 use chrono::NaiveDate;
-use rimbook::book::clock::Clock;
-use rimbook::book::demo::{build, files};
-use rimbook::book::desk::Desk;
-use rimbook::job::Stage;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::demo::{build, files};
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Stage;
 
 #[test]
 fn every_step_of_every_job_is_let_through() {

@@ -3,10 +3,10 @@
 
 use std::path::PathBuf;
 
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::{Desk, ErrorKind, ListFilter};
-use rimbook::job::{Gate, Section, StaffMember};
-use rimbook::judge::gate::Finding;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::{Desk, ErrorKind, ListFilter};
+use rimbook::testing::job::{Gate, Section, StaffMember};
+use rimbook::testing::judge::gate::Finding;
 use serde_json::{Value, json};
 
 fn scenarios() -> Vec<Value> {
@@ -377,7 +377,7 @@ fn a_new_book_is_readable_by_its_owner_alone() {
 #[test]
 fn worklist_and_look_up_use_their_indices() {
     let dir = tempfile::tempdir().unwrap();
-    let store = rimbook::book::store::Store::create(&dir.path().join("book.db")).unwrap();
+    let store = rimbook::testing::book::store::Store::create(&dir.path().join("book.db")).unwrap();
     for (sql, index) in [
         (
             "SELECT number, stage, past, wearer, born, due_on, promised_on, collection_at, held, held_on FROM job

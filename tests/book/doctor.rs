@@ -4,9 +4,9 @@ use std::path::Path;
 
 use crate::practice::{ASSISTANT, OPTICIAN, Practice, past_the_program, spoil};
 use chrono::NaiveDate;
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::{Desk, PlanChange};
-use rimbook::book::store::Store;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::{Desk, PlanChange};
+use rimbook::testing::book::store::Store;
 
 fn pair(level: &str, found: &(String, String)) -> bool {
     found.0 == level
@@ -333,7 +333,7 @@ fn signing_in_switched_off_is_a_warning() {
     let mut desk = Desk::open(&practice.book(), Clock::default()).unwrap();
     desk.set_secret(OPTICIAN, "4711 and more", OPTICIAN)
         .unwrap();
-    let security = rimbook::book::desk::Security {
+    let security = rimbook::testing::book::desk::Security {
         sign_in: true,
         ..Default::default()
     };

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use crate::driver::{assistant, clock, optician, scenario};
-use rimbook::book::desk::{Desk, ErrorKind, is_encrypted};
-use rimbook::job::Section;
+use rimbook::testing::book::desk::{Desk, ErrorKind, is_encrypted};
+use rimbook::testing::job::Section;
 use serde_json::json;
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -80,7 +80,7 @@ fn nothing_of_a_wearer_is_read_from_the_files_and_everything_from_the_book() {
     assert!(!mentions(dir.path(), "Marrowby") && !mentions(dir.path(), "Quillfeather"));
     drop(desk);
     let walk = {
-        use rimbook::book::store::{Store, keyring::Keyring};
+        use rimbook::testing::book::store::{Store, keyring::Keyring};
         let key = Keyring::beside(&path).unwrap().open(PHRASE).unwrap().1;
         Store::open_with(&path, key)
             .unwrap()
@@ -215,7 +215,7 @@ fn the_command_line_asks_for_the_passphrase_and_says_nothing_else() {
 
 #[test]
 fn backups_of_an_encrypted_book_are_encrypted_and_come_back() {
-    use rimbook::book::desk::{Restore, examine, restore};
+    use rimbook::testing::book::desk::{Restore, examine, restore};
     let (dir, path, _) = encrypted();
     let backups = dir.path().join("backups");
     let mut desk = Desk::unlock(&path, clock(), PHRASE).unwrap();

@@ -12,13 +12,13 @@ use crate::faults::{
     Dice, OPTICIAN, PAGE, book, clean, files, report, whole, whole_by_the_program, with,
 };
 use crate::long::rounds;
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::book::store::Store;
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::book::store::Store;
 use rusqlite::Connection;
 
 /// Everything a person can read in a book.
 fn told(desk: &Desk) -> Result<String, String> {
-    let text = |e: rimbook::book::desk::DeskError| e.to_string();
+    let text = |e: rimbook::testing::book::desk::DeskError| e.to_string();
     let mut all = format!("{:?}", desk.staff().map_err(text)?);
     for number in desk.numbers().map_err(text)? {
         let open = desk.load(&number).map_err(text)?;
@@ -31,7 +31,7 @@ fn told(desk: &Desk) -> Result<String, String> {
 
 /// What history binds: every job as it stands and everything that happened to it.
 fn bound(desk: &Desk) -> Result<String, String> {
-    let text = |e: rimbook::book::desk::DeskError| e.to_string();
+    let text = |e: rimbook::testing::book::desk::DeskError| e.to_string();
     let mut all = String::new();
     for number in desk.numbers().map_err(text)? {
         let job = desk.load(&number).map_err(text)?.job;

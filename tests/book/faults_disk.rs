@@ -15,8 +15,8 @@ use crate::faults::{
     Child, OPTICIAN, book, clean, clean_beside, files, program, report, run, whole,
     whole_by_the_program, with,
 };
-use rimbook::book::desk::Desk;
-use rimbook::book::store::Store;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::book::store::Store;
 use rusqlite::Connection;
 use serde_json::json;
 

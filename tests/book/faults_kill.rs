@@ -16,8 +16,8 @@ use std::time::{Duration, Instant};
 use crate::driver::{clock, optician, scenario};
 use crate::faults::{Child, Dice, whole};
 use crate::long::rounds;
-use rimbook::book::desk::Desk;
-use rimbook::job::Section;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Section;
 use rusqlite::Connection;
 use serde_json::json;
 

@@ -14,8 +14,8 @@ use std::collections::BTreeMap;
 use crate::driver::{clock, optician, scenario};
 use crate::faults::{Child, Dice, report, whole};
 use crate::long::rounds;
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::job::{Gate, Section, Stage};
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::job::{Gate, Section, Stage};
 use serde_json::json;
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -189,8 +189,8 @@ fn works_beside_others() {
 
 /// Tries again while another process is writing: a refusal for that reason changed nothing.
 fn patiently<T>(
-    mut act: impl FnMut() -> Result<T, rimbook::book::desk::DeskError>,
-) -> Result<T, rimbook::book::desk::DeskError> {
+    mut act: impl FnMut() -> Result<T, rimbook::testing::book::desk::DeskError>,
+) -> Result<T, rimbook::testing::book::desk::DeskError> {
     let mut tries = 0;
     loop {
         match act() {

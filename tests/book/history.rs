@@ -4,10 +4,10 @@
 use std::path::{Path, PathBuf};
 
 use crate::driver::{clock, optician, scenario};
-use rimbook::book::desk::Desk;
-use rimbook::book::store::Store;
-use rimbook::book::store::chain::Fault;
-use rimbook::job::Section;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::book::store::Store;
+use rimbook::testing::book::store::chain::Fault;
+use rimbook::testing::job::Section;
 use rusqlite::Connection;
 use serde_json::json;
 
@@ -170,7 +170,11 @@ fn an_acceptance_keeps_what_the_screen_showed() {
         .findings(&open, gate)
         .unwrap()
         .into_iter()
-        .find(|f| f.accept.allows(rimbook::job::Role::DispensingOptician) && f.is_open())
+        .find(|f| {
+            f.accept
+                .allows(rimbook::testing::job::Role::DispensingOptician)
+                && f.is_open()
+        })
         .expect("a warning to accept");
     let taken = desk
         .accept(

@@ -5,16 +5,16 @@
 use std::path::Path;
 
 use crate::driver::{Driver, clock, scenario};
-use rimbook::book::demo::build_many;
-use rimbook::book::desk::{Desk, Judged, ListFilter, Standing};
-use rimbook::job::{Gate, Section, StaffMember, Stage};
+use rimbook::testing::book::demo::build_many;
+use rimbook::testing::book::desk::{Desk, Judged, ListFilter, Standing};
+use rimbook::testing::job::{Gate, Section, StaffMember, Stage};
 use serde_json::Value;
 
 /// What the desk says of a job when it is read and judged from the beginning.
 fn read_anew(path: &Path, desk: &Desk, number: &str) -> Standing {
     let fresh = Desk::open(
         path,
-        rimbook::book::clock::Clock {
+        rimbook::testing::book::clock::Clock {
             fixed: Some(desk.today()),
         },
     )
@@ -37,8 +37,11 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("book.db");
         let today = scenario["today"].as_str().unwrap().parse().unwrap();
-        let mut desk =
-            Desk::create(&path, rimbook::book::clock::Clock { fixed: Some(today) }).unwrap();
+        let mut desk = Desk::create(
+            &path,
+            rimbook::testing::book::clock::Clock { fixed: Some(today) },
+        )
+        .unwrap();
         for member in scenario["staff"].as_array().unwrap() {
             desk.add_staff(serde_json::from_value::<StaffMember>(member.clone()).unwrap())
                 .unwrap();
@@ -152,8 +155,8 @@ fn many_jobs_are_judged_in_order_as_one_by_one() {
     let ended = desk.judge_open(|_| {
         told += 1;
         if told == 40 {
-            return Err(rimbook::book::desk::DeskError::new(
-                rimbook::book::desk::ErrorKind::Input,
+            return Err(rimbook::testing::book::desk::DeskError::new(
+                rimbook::testing::book::desk::ErrorKind::Input,
                 "enough",
             ));
         }

@@ -6,11 +6,11 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
-use rimbook::book::clock::Clock;
-use rimbook::book::demo::build_many;
-use rimbook::book::desk::Desk;
-use rimbook::book::store::{Store, queries};
-use rimbook::job::{Job, Stage};
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::demo::build_many;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::book::store::{Store, queries};
+use rimbook::testing::job::{Job, Stage};
 
 const JOBS: usize = 2000;
 

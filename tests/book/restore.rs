@@ -3,9 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use crate::practice::{ASSISTANT, OPTICIAN, Practice, names, past_the_program, said, spoil};
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::{Desk, ErrorKind, Restore, restore};
-use rimbook::book::store::Store;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::{Desk, ErrorKind, Restore, restore};
+use rimbook::testing::book::store::Store;
 use serde_json::json;
 
 const THREE: [&str; 3] = ["Gethin Maddox", "Marguerite Abernethy", "Wanda Holt"];
@@ -101,7 +101,7 @@ fn where_people_sign_in_a_restore_asks_for_the_secret() {
     let mut desk = Desk::open(&practice.book(), Clock::default()).unwrap();
     desk.set_secret(OPTICIAN, "4711 and more", OPTICIAN)
         .unwrap();
-    let security = rimbook::book::desk::Security {
+    let security = rimbook::testing::book::desk::Security {
         sign_in: true,
         ..Default::default()
     };

@@ -5,10 +5,10 @@ use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::path::Path;
 
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::book::store::{APPLICATION_ID, Store, newest_version};
-use rimbook::job::{Role, StaffMember};
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::book::store::{APPLICATION_ID, Store, newest_version};
+use rimbook::testing::job::{Role, StaffMember};
 
 /// Every file of a directory with its content.
 fn files(directory: &Path) -> BTreeMap<OsString, Vec<u8>> {

@@ -3,7 +3,7 @@
 use std::io::{self, BufRead, BufReader, Read};
 
 use proptest::prelude::*;
-use rimbook::exchange::calc::{answer, run};
+use rimbook::testing::exchange::calc::{answer, run};
 use serde_json::{Value, json};
 
 fn ask(line: &str) -> Value {

@@ -8,10 +8,10 @@ use std::process::Command;
 use chrono::{NaiveDate, NaiveDateTime, TimeDelta};
 use icalendar::parser::{read_calendar, unfold};
 use proptest::prelude::*;
-use rimbook::book::desk::Desk;
-use rimbook::exchange::calendar::{Appointment, uid, write};
-use rimbook::job::Section;
-use rimbook::text::printable;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::exchange::calendar::{Appointment, uid, write};
+use rimbook::testing::job::Section;
+use rimbook::testing::text::printable;
 use serde_json::{Value, json};
 
 use crate::driver::{Driver, clock, optician, scenario};

@@ -6,9 +6,9 @@ use crate::common;
 use std::process::{Command, Output};
 
 use chrono::NaiveDate;
-use rimbook::book::clock::Clock;
-use rimbook::book::demo::build;
-use rimbook::book::desk::Desk;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::demo::build;
+use rimbook::testing::book::desk::Desk;
 use serde_json::{Value, json};
 use tempfile::TempDir;
 
@@ -84,7 +84,7 @@ const MAPPING: &str =
 fn the_schema_is_written_without_a_book() {
     let nowhere = Practice(tempfile::tempdir().unwrap());
     let schema = parsed(&nowhere.does(&["export", "--schema"]));
-    assert_eq!(schema, rimbook::exchange::schema::schema());
+    assert_eq!(schema, rimbook::testing::exchange::schema::schema());
     assert!(!nowhere.0.path().join("book.db").exists());
     assert_eq!(
         nowhere.run(&["export", "--schema", "--all"]).status.code(),

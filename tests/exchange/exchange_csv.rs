@@ -3,13 +3,13 @@
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
-use rimbook::book::clock::Clock;
-use rimbook::book::demo::build;
-use rimbook::book::desk::Desk;
-use rimbook::exchange::csv_in::{self, Rows, delimiter};
-use rimbook::exchange::csv_out::{defused, fused, header, line, row};
-use rimbook::exchange::mapping::{Mapping, TEMPLATE};
-use rimbook::job::{Aftercare, Job, Stage, Visit};
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::demo::build;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::exchange::csv_in::{self, Rows, delimiter};
+use rimbook::testing::exchange::csv_out::{defused, fused, header, line, row};
+use rimbook::testing::exchange::mapping::{Mapping, TEMPLATE};
+use rimbook::testing::job::{Aftercare, Job, Stage, Visit};
 use serde_json::{Value, json};
 
 fn today() -> NaiveDate {

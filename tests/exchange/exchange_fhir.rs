@@ -5,9 +5,9 @@
 
 use crate::fhir::{bundle_of, demo, job, official, own_rules, resources, text_of, today, valid};
 use chrono::NaiveDate;
-use rimbook::exchange::fhir::{Bundle, read};
-use rimbook::job::Stage;
-use rimbook::trade::units::{Dioptre, PrismDioptre};
+use rimbook::testing::exchange::fhir::{Bundle, read};
+use rimbook::testing::job::Stage;
+use rimbook::testing::trade::units::{Dioptre, PrismDioptre};
 use serde_json::{Value, json};
 
 #[test]

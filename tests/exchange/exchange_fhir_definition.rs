@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 
 use jsonschema::Validator;
-use rimbook::exchange::fhir::read;
+use rimbook::testing::exchange::fhir::read;
 use serde_json::{Value, json};
 
 use crate::common;

@@ -8,9 +8,9 @@ use crate::common;
 use crate::fhir::{bundle_of, job, own_rules};
 use chrono::NaiveDate;
 use proptest::prelude::*;
-use rimbook::exchange::fhir::{FhirJob, read};
-use rimbook::job::EyePrescription;
-use rimbook::trade::units::{Degree, Dioptre, PrismDioptre};
+use rimbook::testing::exchange::fhir::{FhirJob, read};
+use rimbook::testing::job::EyePrescription;
+use rimbook::testing::trade::units::{Degree, Dioptre, PrismDioptre};
 use serde_json::{Value, json};
 
 #[test]

@@ -6,11 +6,11 @@ use std::process::Command;
 
 use chrono::NaiveDate;
 use jsonschema::Validator;
-use rimbook::book::clock::Clock;
-use rimbook::book::demo::{build, files, resolve};
-use rimbook::book::desk::Desk;
-use rimbook::exchange::schema::schema;
-use rimbook::job::{
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::demo::{build, files, resolve};
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::exchange::schema::schema;
+use rimbook::testing::job::{
     Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin, Origins, Pads,
     Powers, Prescription, Previous, Repair, SecondReading, Segment, Tint, read_jobs,
 };

@@ -10,15 +10,15 @@ use std::sync::OnceLock;
 
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Job, StaffRoll, read_jobs};
-use rimbook::judge::gate::{Surroundings, findings};
-use rimbook::practice::Practice;
-use rimbook::trade::eye::Eye;
-use rimbook::tui::action::ACTIONS;
-use rimbook::tui::keymap::Keymap;
-use rimbook::views::card;
-use rimbook::views::{self, pictures};
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Job, StaffRoll, read_jobs};
+use rimbook::testing::judge::gate::{Surroundings, findings};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::tui::action::ACTIONS;
+use rimbook::testing::tui::keymap::Keymap;
+use rimbook::testing::views::card;
+use rimbook::testing::views::{self, pictures};
 use serde_json::{Map, Value, json};
 
 use crate::driver::{clock, optician, today};
@@ -255,7 +255,7 @@ fn read(text: &str) -> Result<(), TestCaseError> {
 
 /// Asserts what holds of every answer to a line.
 fn answered(line: &str) -> Result<(), TestCaseError> {
-    let text = rimbook::exchange::calc::answer(line);
+    let text = rimbook::testing::exchange::calc::answer(line);
     prop_assert!(!text.contains('\n'), "{}", text);
     let value: Value =
         serde_json::from_str(&text).map_err(|e| TestCaseError::fail(format!("{e}: {text}")))?;
@@ -282,7 +282,7 @@ proptest! {
         of in select(written()), changes in bytes_changed(), other in any::<String>(),
     ) {
         for line in [changed(&of, &changes), other.clone(), format!("{of} {other}")] {
-            let answer = rimbook::trade::notation::answer(&line);
+            let answer = rimbook::testing::trade::notation::answer(&line);
             match answer["ok"].as_bool() {
                 Some(true) => prop_assert!(answer["rx"].is_object(), "{}", answer),
                 _ => prop_assert!(answer["error"]["message"].as_str().is_some_and(|m| !m.is_empty()), "{}", answer),
@@ -313,7 +313,7 @@ proptest! {
             .filter(|l| !l.iter().all(u8::is_ascii_whitespace))
             .count();
         let mut output = Vec::new();
-        rimbook::exchange::calc::run(&input[..], &mut output).unwrap();
+        rimbook::testing::exchange::calc::run(&input[..], &mut output).unwrap();
         let text = String::from_utf8(output).unwrap();
         // A line of spaces that are not ASCII's may be passed over or answered.
         prop_assert!(text.lines().count() <= asked);

@@ -5,11 +5,11 @@ use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
-use rimbook::exchange::paper;
-use rimbook::job::Job;
-use rimbook::job::tray_code;
-use rimbook::practice::Practice;
-use rimbook::views::sheet::{CAUTION, Sheet, SheetKind, Subject, sheet};
+use rimbook::testing::exchange::paper;
+use rimbook::testing::job::Job;
+use rimbook::testing::job::tray_code;
+use rimbook::testing::practice::Practice;
+use rimbook::testing::views::sheet::{CAUTION, Sheet, SheetKind, Subject, sheet};
 use rxing::BarcodeFormat;
 use serde_json::json;
 
@@ -412,7 +412,7 @@ fn a_dash_is_explained_at_the_foot_where_there_is_one() {
 fn an_order_that_is_not_ordered_says_so() {
     let says = |stage: &str| {
         let mut job = job();
-        job.stage = rimbook::job::Stage::from_word(stage);
+        job.stage = rimbook::testing::job::Stage::from_word(stage);
         let text = text_of(&written(&job, SheetKind::Order).bytes);
         (
             text.contains("not ordered yet"),

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use rimbook::job::fields::{Field, all_fields};
+use rimbook::testing::job::fields::{Field, all_fields};
 
 /// Where a path in quotes is no name of a field, or is typed by people.
 const EXCUSED: [(&str, &str); 4] = [

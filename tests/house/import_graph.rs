@@ -13,7 +13,11 @@ pub struct Module {
     pub file: String,
     /// Names from the crate, as `["job", "stage"]`.
     pub path: Vec<String>,
+    /// How many lines the file has.
+    pub lines: usize,
     /// The code without comments, texts and tests.
+    pub text: String,
+    /// The same without the `use` lines.
     pub code: String,
     imports: Vec<Import>,
     defines: BTreeSet<String>,
@@ -239,8 +243,10 @@ impl Module {
         code.push_str(rest);
         let defines = definitions(&code);
         Self {
+            lines: text.lines().count(),
             file,
             path,
+            text: whole,
             code,
             imports,
             defines,

@@ -9,11 +9,11 @@
     reason = "tests"
 )]
 
-mod architecture;
 mod circles;
 mod dependencies;
 mod field_paths;
 mod import_graph;
+mod layers;
 mod licences;
 mod packages;
 mod screens;

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::Once;
 
-use rimbook::cli::manual::{Page, completions, manual};
+use rimbook::testing::cli::manual::{Page, completions, manual};
 
 fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))

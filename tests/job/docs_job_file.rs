@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use rimbook::job::{
+use rimbook::testing::job::{
     Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin, Origins, Pads,
     Powers, Prescription, Previous, Repair, SecondReading, Segment, Tint,
 };
@@ -70,7 +70,7 @@ fn every_key_of_the_model_is_on_the_page() {
 fn the_tables_of_the_page_are_those_of_the_program() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/job-file.md");
     let page = std::fs::read_to_string(path).unwrap();
-    let wanted = rimbook::exchange::schema_page::with_tables(&page);
+    let wanted = rimbook::testing::exchange::schema_page::with_tables(&page);
     if std::env::var_os("RIMBOOK_WRITE_DOCS").is_some() {
         std::fs::write(path, &wanted).unwrap();
         return;

@@ -4,14 +4,14 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use chrono::NaiveDate;
-use rimbook::job::fields::{
+use rimbook::testing::job::fields::{
     Field, Kind, RowPowers, change, copy_from_other_eye, fields, fill_row, find, is_power_row,
     parse, show, show_value, step, step_fine,
 };
-use rimbook::job::{
+use rimbook::testing::job::{
     Job, LaboratoryPowers, Pads, Powers, Previous, SecondReading, Section, Segment, Tint,
 };
-use rimbook::trade::units::{Degree, Dioptre};
+use rimbook::testing::trade::units::{Degree, Dioptre};
 use serde_json::{Value, json};
 
 fn today() -> NaiveDate {
@@ -65,11 +65,11 @@ fn sample(field: &Field) -> &'static str {
         Kind::Power | Kind::Reading => "-1.12",
         Kind::Axis => "90",
         Kind::Addition => "2.25",
-        Kind::Prism(rimbook::job::fields::PrismAxis::In) => "2 out",
-        Kind::Prism(rimbook::job::fields::PrismAxis::Up) => "1.5 down",
+        Kind::Prism(rimbook::testing::job::fields::PrismAxis::In) => "2 out",
+        Kind::Prism(rimbook::testing::job::fields::PrismAxis::Up) => "1.5 down",
         Kind::Curve | Kind::Angle => "4",
         // What a wearer, a frame or a lens can have differs from place to place.
-        Kind::Length => match rimbook::job::fields::limits(field) {
+        Kind::Length => match rimbook::testing::job::fields::limits(field) {
             Some((_, most)) if most < 32.0 => "12,5 mm",
             Some((_, most)) if most > 150.0 => "120,5 mm",
             Some((least, _)) if least > 31.5 => "62,5 mm",
@@ -313,7 +313,7 @@ fn with_table(page: &str, table: &str) -> String {
 fn the_page_says_what_every_number_can_be_at_most() {
     let mut rows: Vec<(String, Vec<&str>)> = Vec::new();
     for field in every_field() {
-        let Some((least, most)) = rimbook::job::fields::limits(field) else {
+        let Some((least, most)) = rimbook::testing::job::fields::limits(field) else {
             continue;
         };
         let range = format!("{least} to {most} {}", field.unit);

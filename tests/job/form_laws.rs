@@ -3,10 +3,10 @@
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
-use rimbook::job::fields::{Field, Kind, change, fields, parse, show_value, step};
-use rimbook::job::{Job, Section};
-use rimbook::trade::optics::materials::MATERIALS;
-use rimbook::trade::units::Dioptre;
+use rimbook::testing::job::fields::{Field, Kind, change, fields, parse, show_value, step};
+use rimbook::testing::job::{Job, Section};
+use rimbook::testing::trade::optics::materials::MATERIALS;
+use rimbook::testing::trade::units::Dioptre;
 use serde_json::{Value, json};
 
 fn today() -> NaiveDate {
@@ -32,7 +32,7 @@ fn thousandths(range: std::ops::RangeInclusive<i32>) -> impl Strategy<Value = Va
     reason = "whole numbers of a few hundred thousand"
 )]
 fn within(field: &Field, range: std::ops::RangeInclusive<i32>) -> std::ops::RangeInclusive<i32> {
-    match rimbook::job::fields::limits(field) {
+    match rimbook::testing::job::fields::limits(field) {
         Some((least, most)) => (least * 1000.0) as i32..=(most * 1000.0) as i32,
         None => range,
     }

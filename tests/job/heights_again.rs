@@ -6,8 +6,8 @@
 
 use crate::long::cases;
 use proptest::prelude::*;
-use rimbook::job::{Job, Section};
-use rimbook::trade::eye::Eye;
+use rimbook::testing::job::{Job, Section};
+use rimbook::testing::trade::eye::Eye;
 use serde_json::{Value, json};
 
 const PLAIN: &str = "height_mm";

@@ -1,7 +1,7 @@
 //! A slip of the hand in a job file or a change is refused at its place, and nothing vanishes.
 
 use crate::driver::scenario;
-use rimbook::job::{Job, Section, read_jobs, read_json};
+use rimbook::testing::job::{Job, Section, read_jobs, read_json};
 use serde_json::{Value, json};
 
 /// The invented jobs that the files are made from: every design, prism, a recheck.

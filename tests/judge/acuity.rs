@@ -6,12 +6,12 @@ use crate::driver;
 
 use crate::carried_book::old;
 use proptest::prelude::*;
-use rimbook::job::{Section, StaffRoll};
-use rimbook::judge::gate::catalogue;
-use rimbook::judge::gate::{Compared, Context, Finding, Found, Severity, Surroundings};
-use rimbook::practice::Practice;
-use rimbook::practice::Threshold;
-use rimbook::trade::notation::{LINE_LOG_MAR, best_log_mar};
+use rimbook::testing::job::{Section, StaffRoll};
+use rimbook::testing::judge::gate::catalogue;
+use rimbook::testing::judge::gate::{Compared, Context, Finding, Found, Severity, Surroundings};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::practice::Threshold;
+use rimbook::testing::trade::notation::{LINE_LOG_MAR, best_log_mar};
 use serde_json::{Value, json};
 
 fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Finding> {
@@ -40,7 +40,7 @@ fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Find
         acceptances: &[],
         compared: &Compared::default(),
     };
-    let check = catalogue::by_id(rimbook::judge::gate::CheckId::AcuityWorse).unwrap();
+    let check = catalogue::by_id(rimbook::testing::judge::gate::CheckId::AcuityWorse).unwrap();
     let mut list = Vec::new();
     (check.run)(
         &context,

@@ -9,10 +9,10 @@
 
 use crate::driver::scenario;
 use chrono::NaiveDate;
-use rimbook::job::{Job, Reason, StaffRoll, read_jobs};
-use rimbook::judge::gate::{Compared, Context, Found, Surroundings, catalogue};
-use rimbook::judge::rules::carry::{Begun, begin};
-use rimbook::practice::Practice;
+use rimbook::testing::job::{Job, Reason, StaffRoll, read_jobs};
+use rimbook::testing::judge::gate::{Compared, Context, Found, Surroundings, catalogue};
+use rimbook::testing::judge::rules::carry::{Begun, begin};
+use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 pub fn day(text: &str) -> NaiveDate {
@@ -59,7 +59,8 @@ pub fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         others: &[],
         question: None,
     };
-    let check = catalogue::by_id(rimbook::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
+    let check =
+        catalogue::by_id(rimbook::testing::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
     let mut list = Vec::new();
     let context = Context {
         job,

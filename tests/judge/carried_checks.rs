@@ -2,9 +2,9 @@
 //! answers of long ago. Common practice; persons, frames and laboratories are invented.
 
 use crate::carried_book::{begun, day, findings, old};
-use rimbook::job::{Aftercare, Handover, Reason, Section};
-use rimbook::judge::rules::carry::{begin, origin_words};
-use rimbook::practice::Practice;
+use rimbook::testing::job::{Aftercare, Handover, Reason, Section};
+use rimbook::testing::judge::rules::carry::{begin, origin_words};
+use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 #[test]

@@ -3,10 +3,10 @@
 
 use crate::carried_book::{begun, collected, day, findings, mm, old};
 use crate::driver::{Driver, clock, scenario};
-use rimbook::book::desk::Desk;
-use rimbook::job::{Job, Origins, Reason, Section, TakenAs, read_jobs};
-use rimbook::judge::rules::carry::{begin, begin_after_visit, origin_words};
-use rimbook::practice::Practice;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Job, Origins, Reason, Section, TakenAs, read_jobs};
+use rimbook::testing::judge::rules::carry::{begin, begin_after_visit, origin_words};
+use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 const DO: &str = "Ines Calloway";
@@ -150,7 +150,9 @@ fn how_the_pair_stands_now_is_carried_and_yet_no_other_order() {
     assert!(left.iter().any(|l| l.path == "frame.condition"), "{left:?}");
     let said = |desk: &Desk| {
         let open = desk.load(&remake.number).unwrap();
-        let found = desk.findings(&open, rimbook::job::Gate::Ordered).unwrap();
+        let found = desk
+            .findings(&open, rimbook::testing::job::Gate::Ordered)
+            .unwrap();
         let same = found.into_iter().find(|f| f.check == "remake-same");
         same.map(|f| f.message)
     };

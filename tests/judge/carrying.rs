@@ -4,10 +4,10 @@
 
 use crate::carried_book::{begun, collected, day, mm, old};
 use crate::driver::{Driver, clock};
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::job::{Aftercare, Handover, Job, Readings, Reason, Section, Stage, TakenAs};
-use rimbook::judge::rules::carry::{Begun, begin, origin_words};
-use rimbook::practice::{Practice, Threshold};
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::job::{Aftercare, Handover, Job, Readings, Reason, Section, Stage, TakenAs};
+use rimbook::testing::judge::rules::carry::{Begun, begin, origin_words};
+use rimbook::testing::practice::{Practice, Threshold};
 use serde_json::{Value, json};
 
 fn why<'a>(begun: &'a Begun, path: &str) -> &'a str {

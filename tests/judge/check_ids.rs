@@ -3,8 +3,8 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use rimbook::judge::gate::CheckId;
-use rimbook::judge::gate::catalogue::{CHECKS, by_id};
+use rimbook::testing::judge::gate::CheckId;
+use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
 
 /// Files whose own words happen to be the same, and what those words are there.
 const OWN_WORDS: [(&str, &str); 5] = [

@@ -2,9 +2,9 @@
 
 use std::process::{Command, Stdio};
 
-use rimbook::judge::gate::catalogue::{CHECKS, markdown};
-use rimbook::practice::template::named;
-use rimbook::practice::{Threshold, Thresholds};
+use rimbook::testing::judge::gate::catalogue::{CHECKS, markdown};
+use rimbook::testing::practice::template::named;
+use rimbook::testing::practice::{Threshold, Thresholds};
 
 /// Numbers that are no threshold: parts of a standard, of a word or of a law of notation.
 const CONSTANTS: &[(&str, &[&str])] = &[

@@ -8,13 +8,13 @@ use std::sync::LazyLock;
 
 use crate::gate_rows::{rows, strong, with};
 use chrono::NaiveDate;
-use rimbook::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
-use rimbook::judge::gate::catalogue::{CHECKS, by_id};
-use rimbook::judge::gate::{
+use rimbook::testing::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
+use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
+use rimbook::testing::judge::gate::{
     About, Acceptance, Compared, Context, Finding, Found, Passed, Question, Refusal, Severity,
     Surroundings, findings,
 };
-use rimbook::practice::Practice;
+use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 static SCENARIO: LazyLock<Value> = LazyLock::new(|| {
@@ -190,9 +190,9 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
 
 #[test]
 fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
-    use rimbook::judge::gate::of_finding;
-    use rimbook::judge::rules::remedy::RemedyKind;
-    use rimbook::practice::Thresholds;
+    use rimbook::testing::judge::gate::of_finding;
+    use rimbook::testing::judge::rules::remedy::RemedyKind;
+    use rimbook::testing::practice::Thresholds;
     let thresholds = Thresholds::default();
     let away = json!({"right": {"vertex_mm": 14}});
     for (check, gate, section) in [
@@ -338,7 +338,9 @@ fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
 fn the_page_of_checks_is_what_the_program_prints() {
     let page = include_str!("../../docs/checks.md");
     assert!(
-        page == rimbook::judge::gate::catalogue::markdown(&rimbook::practice::Thresholds::default()),
+        page == rimbook::testing::judge::gate::catalogue::markdown(
+            &rimbook::testing::practice::Thresholds::default()
+        ),
         "write it again: rimbook checks --markdown > docs/checks.md"
     );
 }
@@ -358,7 +360,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
         acceptances: &[],
         compared: &Compared::default(),
     };
-    let check = by_id(rimbook::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
+    let check = by_id(rimbook::testing::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
     let mut list = Vec::new();
     (check.run)(
         &context,
@@ -425,7 +427,7 @@ fn prism_that_was_not_read_is_said_of_the_eye_it_is_missing_from() {
     assert_eq!(
         read(&[("readings", json!({"right": none}))]),
         [(
-            About::from(rimbook::trade::eye::Eye::Right),
+            About::from(rimbook::testing::trade::eye::Eye::Right),
             "readings.right.base_in_delta".to_owned()
         )]
     );
@@ -505,8 +507,8 @@ fn days_out_of_their_order_are_said_each_at_its_field() {
 /// 28 mm is unusual, not a slip: it is the practice's to say whether a pair is worn there.
 #[test]
 fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
-    use rimbook::judge::gate::of_finding;
-    use rimbook::judge::rules::remedy::of_job;
+    use rimbook::testing::judge::gate::of_finding;
+    use rimbook::testing::judge::rules::remedy::of_job;
     let mut practice = Practice::default();
     let of = |practice: &Practice, section: &'static str, change: Value| {
         let job = changed(&with(strong(), section, change));
@@ -520,12 +522,17 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
         let is_held = findings(Gate::Ordered, &job, around, &[], &[])
             .iter()
             .any(|f| f.check == "vertex-range");
-        let words: Vec<String> = rimbook::views::lines(&job, practice)
+        let words: Vec<String> = rimbook::testing::views::lines(&job, practice)
             .into_iter()
             .map(|l| l.label.trim().to_owned())
             .filter(|l| l.contains("compensated"))
             .collect();
-        let offered = of_job(&job, rimbook::trade::eye::Eye::Right, &practice.thresholds).is_some();
+        let offered = of_job(
+            &job,
+            rimbook::testing::trade::eye::Eye::Right,
+            &practice.thresholds,
+        )
+        .is_some();
         assert_eq!(offered, !words.is_empty(), "{words:?}");
         (is_held, offered)
     };

@@ -5,10 +5,10 @@
 use crate::common;
 
 use chrono::NaiveDate;
-use rimbook::job::{Gate, Job, Section, StaffRoll, read_jobs};
-use rimbook::judge::gate::{Finding, Surroundings, findings};
-use rimbook::practice::Practice;
-use rimbook::trade::tolerance::Quantity;
+use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::testing::judge::gate::{Finding, Surroundings, findings};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::tolerance::Quantity;
 use serde_json::{Value, json};
 
 const INDEX: f64 = 1.498;
@@ -320,7 +320,7 @@ fn a_slip_in_the_recorded_curve_does_not_silence_what_the_tilt_does() {
 
 #[test]
 fn a_centre_off_its_place_is_not_overlooked_when_only_the_vertical_prism_was_read() {
-    use rimbook::judge::derive::verification::{Reading, report};
+    use rimbook::testing::judge::derive::verification::{Reading, report};
     let eye = json!({"sphere_d": -2.25, "cylinder_d": -0.75, "axis_deg": 90});
     let read = |cd: f64| {
         let mut right = eye.clone();

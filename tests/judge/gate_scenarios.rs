@@ -4,9 +4,13 @@
 //! and laboratories are invented (see `tests/data/SOURCES.md`).
 
 use chrono::NaiveDate;
-use rimbook::job::{Gate, Job, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs};
-use rimbook::judge::gate::{Acceptance, Finding, Passed, Surroundings, findings, lets_through};
-use rimbook::practice::Practice;
+use rimbook::testing::job::{
+    Gate, Job, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs,
+};
+use rimbook::testing::judge::gate::{
+    Acceptance, Finding, Passed, Surroundings, findings, lets_through,
+};
+use rimbook::testing::practice::Practice;
 use serde_json::Value;
 
 struct Played {

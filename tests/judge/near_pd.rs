@@ -2,12 +2,12 @@
 //! centration distances is ordered by its near PD.
 
 use chrono::NaiveDate;
-use rimbook::job::Job;
-use rimbook::judge::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
-use rimbook::practice::Practice;
-use rimbook::trade::eye::Eye;
-use rimbook::views::card::{CardData, fitting_card, read_aloud, second_card};
-use rimbook::views::sheet::{SheetKind, Subject, sheet};
+use rimbook::testing::job::Job;
+use rimbook::testing::judge::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::views::card::{CardData, fitting_card, read_aloud, second_card};
+use rimbook::testing::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::{Value, json};
 
 fn job(fitting: &Value) -> Job {
@@ -34,7 +34,7 @@ fn card(job: &Job) -> String {
     lines.extend(second_card(job, &[], &facts, 78));
     let lines: Vec<String> = lines
         .iter()
-        .map(rimbook::views::card::CardLine::text)
+        .map(rimbook::testing::views::card::CardLine::text)
         .collect();
     lines.join("\n")
 }
@@ -47,7 +47,7 @@ fn paper(what: SheetKind, job: &Job) -> String {
         practice: &practice,
         today: NaiveDate::from_ymd_opt(2026, 11, 25).unwrap(),
     };
-    rimbook::exchange::paper::text(&sheet(what, of))
+    rimbook::testing::exchange::paper::text(&sheet(what, of))
 }
 
 #[test]
@@ -118,7 +118,7 @@ fn without_distance_cds_it_is_halved_and_a_recorded_near_cd_counts_first() {
 #[test]
 fn a_pair_for_distance_stays_at_its_distance_cds() {
     let mut far = recorded();
-    far.lenses.purpose = Some(rimbook::job::Purpose::Distance);
+    far.lenses.purpose = Some(rimbook::testing::job::Purpose::Distance);
     assert_eq!(
         ordered_cd(&far, Eye::Right).unwrap(),
         (31.5, CdSource::Distance)

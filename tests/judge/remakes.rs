@@ -1,8 +1,8 @@
 //! What a remake must change: by cause, on, within and beyond the limits, the job alone.
 
-use rimbook::job::{Cause, Gate, Job, Section, StaffRoll, read_jobs};
-use rimbook::judge::gate::{Finding, Surroundings, findings};
-use rimbook::practice::Practice;
+use rimbook::testing::job::{Cause, Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::testing::judge::gate::{Finding, Surroundings, findings};
+use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 fn pair() -> Job {

@@ -1,10 +1,10 @@
 //! How far each measurement of a job may be out, as rows, and which is to be measured twice.
 
-use rimbook::job::Job;
-use rimbook::judge::derive::accuracy::{BudgetRow, budget_rows};
-use rimbook::practice::Practice;
-use rimbook::trade::eye::Eye;
-use rimbook::trade::tolerance::Quantity;
+use rimbook::testing::job::Job;
+use rimbook::testing::judge::derive::accuracy::{BudgetRow, budget_rows};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::trade::tolerance::Quantity;
 use serde_json::json;
 
 /// A single-vision pair of one power with everything measured but the heights.

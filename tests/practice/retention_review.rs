@@ -1,8 +1,8 @@
 //! Who is due for review: grouped by wearer, open work kept away, on the screens too.
 
 use crate::driver::{Driver, assistant, clock, optician, today};
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::job::retention::{Retention, Why};
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::job::retention::{Retention, Why};
 use serde_json::{Value, json};
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -111,7 +111,7 @@ fn the_screens_list_what_is_due_and_open_it() {
         past("Wanda Holt", Some("1970-05-01"), Some("2016-10-12")),
         past("Kit Marlow", Some("2008-02-29"), Some("2012-01-01")),
     ]);
-    d.press(rimbook::tui::key::Key::parse("f9").unwrap());
+    d.press(rimbook::testing::tui::key::Key::parse("f9").unwrap());
     let shown = d.screen(80, 24);
     assert!(
         shown.contains("Wanda Holt born 1970-05-01, 2 jobs, seen 2016-10-12, due 2026-10-12"),

@@ -2,8 +2,8 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 use proptest::prelude::*;
-use rimbook::job::retention::{Retention, Why, last_seen};
-use rimbook::job::{Job, whole_years};
+use rimbook::testing::job::retention::{Retention, Why, last_seen};
+use rimbook::testing::job::{Job, whole_years};
 
 fn day(text: &str) -> NaiveDate {
     text.parse().unwrap()

@@ -4,9 +4,9 @@
 use std::path::PathBuf;
 
 use crate::driver::{assistant, clock, optician, scenario};
-use rimbook::book::desk::{Desk, Erasure, ErrorKind, Security};
-use rimbook::job::{Contact, Gate, Job, Reason, Repair, Section};
-use rimbook::judge::gate::Severity;
+use rimbook::testing::book::desk::{Desk, Erasure, ErrorKind, Security};
+use rimbook::testing::job::{Contact, Gate, Job, Reason, Repair, Section};
+use rimbook::testing::judge::gate::Severity;
 use serde_json::json;
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -63,13 +63,15 @@ fn erasure() -> Erasure<'static> {
 }
 
 /// A program that whoever prints would run.
-fn set_printing(desk: &mut Desk) -> Result<(), rimbook::book::desk::DeskError> {
+fn set_printing(desk: &mut Desk) -> Result<(), rimbook::testing::book::desk::DeskError> {
     let mut practice = desk.practice().unwrap();
     practice.set("print-command", "lp").unwrap();
     desk.set_practice(&practice, OPTICIAN)
 }
 
-fn is_refused<T: std::fmt::Debug>(what: Result<T, rimbook::book::desk::DeskError>) -> String {
+fn is_refused<T: std::fmt::Debug>(
+    what: Result<T, rimbook::testing::book::desk::DeskError>,
+) -> String {
     let error = what.unwrap_err();
     assert_eq!(error.kind, ErrorKind::Refused, "{error}");
     error.message
@@ -172,7 +174,7 @@ fn acting_above_ones_role_is_refused_at_the_core() {
         is_refused(desk.set_practice(&practice, ASSISTANT)),
         is_refused(desk.set_security(Security::default(), ASSISTANT)),
         is_refused(desk.set_secret(OPTICIAN, "0471x", ASSISTANT)),
-        is_refused(desk.add_staff(rimbook::job::StaffMember {
+        is_refused(desk.add_staff(rimbook::testing::job::StaffMember {
             name: "Kit Marlow".to_owned(),
             ..optician()
         })),
@@ -196,7 +198,7 @@ fn wrong_attempts_are_slowed_and_a_new_start_does_not_help() {
     drop(desk);
     // Another process, and one that takes another day for today.
     for fixed in [clock().fixed, None] {
-        let mut desk = Desk::open(&path, rimbook::book::clock::Clock { fixed }).unwrap();
+        let mut desk = Desk::open(&path, rimbook::testing::book::clock::Clock { fixed }).unwrap();
         let message = is_refused(desk.sign_in(OPTICIAN, "4710"));
         assert!(message.starts_with("3 wrong attempts"), "{message}");
         assert_eq!(desk.signed_in(), None);

@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use rimbook::trade::optics::Rx;
+use rimbook::testing::trade::optics::Rx;
 use serde_json::Value;
 
 /// The path of a file under `tests/data`.
@@ -25,7 +25,10 @@ pub fn json(name: &str) -> Value {
 
 /// The answer to a request.
 pub fn ask(request: &Value) -> Value {
-    serde_json::from_str(&rimbook::exchange::calc::answer(&request.to_string())).unwrap()
+    serde_json::from_str(&rimbook::testing::exchange::calc::answer(
+        &request.to_string(),
+    ))
+    .unwrap()
 }
 
 /// Whether a value is a power.

@@ -16,19 +16,19 @@ use std::sync::OnceLock;
 use chrono::NaiveDate;
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Role, Section, StaffMember};
-use rimbook::trade::eye::Eye;
-use rimbook::tui::App;
-use rimbook::tui::effect::Effect;
-use rimbook::tui::key::{Code, Key, NAMED};
-use rimbook::tui::keymap::Keymap;
-use rimbook::tui::perform::Performer;
-use rimbook::tui::screens::visit;
-use rimbook::tui::ui;
-use rimbook::tui::update::{self, Input};
-use rimbook::tui::widgets::theme::Theme;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Role, Section, StaffMember};
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::tui::App;
+use rimbook::testing::tui::effect::Effect;
+use rimbook::testing::tui::key::{Code, Key, NAMED};
+use rimbook::testing::tui::keymap::Keymap;
+use rimbook::testing::tui::perform::Performer;
+use rimbook::testing::tui::screens::visit;
+use rimbook::testing::tui::ui;
+use rimbook::testing::tui::update::{self, Input};
+use rimbook::testing::tui::widgets::theme::Theme;
 use serde_json::{Value, json};
 
 pub struct Driver {
@@ -85,7 +85,7 @@ pub fn demo_book() -> (tempfile::TempDir, PathBuf) {
     let path = dir.path().join("book.db");
     let content = BUILT.get_or_init(|| {
         let mut desk = Desk::create(&path, clock()).unwrap();
-        rimbook::book::demo::build(&mut desk).unwrap();
+        rimbook::testing::book::demo::build(&mut desk).unwrap();
         drop(desk);
         assert!(!dir.path().join("book.db-wal").exists(), "in one file");
         std::fs::read(&path).unwrap()
@@ -228,7 +228,7 @@ impl Driver {
     }
 
     /// The job that is open, as it stands in the book.
-    pub fn in_book(&self) -> rimbook::book::desk::OpenJob {
+    pub fn in_book(&self) -> rimbook::testing::book::desk::OpenJob {
         let number = &self.app.job.as_ref().expect("an open job").open.number;
         Desk::open(&self.path, clock())
             .unwrap()
@@ -240,7 +240,7 @@ impl Driver {
 /// Puts the cursor on a field by the keys a person has: section, down, right.
 pub fn to_field(d: &mut Driver, path: &str) {
     let section = path.split('.').next().unwrap();
-    let tab = rimbook::tui::rows::TABS
+    let tab = rimbook::testing::tui::rows::TABS
         .iter()
         .rposition(|t| {
             let of_order = section == "job" && t.1 == Some(Section::Order);
@@ -248,7 +248,7 @@ pub fn to_field(d: &mut Driver, path: &str) {
         })
         .expect("a section");
     d.keys(&[&format!("alt-{}", tab + 1), "home"]);
-    let at = rimbook::tui::rows::of_tab(tab)
+    let at = rimbook::testing::tui::rows::of_tab(tab)
         .iter()
         .position(|r| Eye::BOTH.iter().any(|e| r.field(*e).full_path() == path))
         .expect("a row");
@@ -265,8 +265,8 @@ pub fn to_field(d: &mut Driver, path: &str) {
 
 /// What stands at a path of the open job, as the book has it.
 pub fn value(d: &Driver, path: &str) -> String {
-    let field = rimbook::job::fields::find(path).expect("a field");
-    rimbook::job::fields::show(&d.in_book().job, field)
+    let field = rimbook::testing::job::fields::find(path).expect("a field");
+    rimbook::testing::job::fields::show(&d.in_book().job, field)
 }
 
 /// Takes a pair like that of scenario S01 to verified, read as it was ordered, and says whether the

@@ -17,9 +17,9 @@ use std::process::{Command, Stdio};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 
-use rimbook::book::desk::Desk;
-use rimbook::book::store::Store;
-use rimbook::job::Section;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::book::store::Store;
+use rimbook::testing::job::Section;
 use serde_json::json;
 
 use crate::driver::{clock, optician, scenario};

@@ -4,9 +4,9 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
-use rimbook::book::demo::{files, resolve};
-use rimbook::exchange::fhir::{Bundle, CannotSay};
-use rimbook::job::{Job, read_jobs};
+use rimbook::testing::book::demo::{files, resolve};
+use rimbook::testing::exchange::fhir::{Bundle, CannotSay};
+use rimbook::testing::job::{Job, read_jobs};
 use serde_json::{Value, json};
 
 use crate::common;

@@ -11,9 +11,9 @@
 use std::path::PathBuf;
 
 use chrono::NaiveDate;
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Section, StaffMember};
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Section, StaffMember};
 use serde_json::{Value, json};
 
 pub const OPTICIAN: &str = "Ines Calloway";

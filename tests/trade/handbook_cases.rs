@@ -8,20 +8,22 @@ use crate::common;
 
 use std::collections::BTreeSet;
 
-use rimbook::trade::eye::{Eye, PerEye};
-use rimbook::trade::optics::back_vertex::thick_powers;
-use rimbook::trade::optics::base_curve::vogel_base_d;
-use rimbook::trade::optics::blank::minimum_blank_mm;
-use rimbook::trade::optics::centration::{decentration, frame_centre_distance_mm};
-use rimbook::trade::optics::combine::{combine, difference};
-use rimbook::trade::optics::curves::{curve_variation_factor, radius_mm, sag_mm, true_power_d};
-use rimbook::trade::optics::meridian::meridian_power_d;
-use rimbook::trade::optics::near_prism::reading_prism;
-use rimbook::trade::optics::prism::{
+use rimbook::testing::trade::eye::{Eye, PerEye};
+use rimbook::testing::trade::optics::back_vertex::thick_powers;
+use rimbook::testing::trade::optics::base_curve::vogel_base_d;
+use rimbook::testing::trade::optics::blank::minimum_blank_mm;
+use rimbook::testing::trade::optics::centration::{decentration, frame_centre_distance_mm};
+use rimbook::testing::trade::optics::combine::{combine, difference};
+use rimbook::testing::trade::optics::curves::{
+    curve_variation_factor, radius_mm, sag_mm, true_power_d,
+};
+use rimbook::testing::trade::optics::meridian::meridian_power_d;
+use rimbook::testing::trade::optics::near_prism::reading_prism;
+use rimbook::testing::trade::optics::prism::{
     CompoundPrism, Place, Prism, compound, decentre_for, prism_at, resolve,
 };
-use rimbook::trade::optics::vertex::vertex_power_d;
-use rimbook::trade::optics::{PowerMatrix, Rx};
+use rimbook::testing::trade::optics::vertex::vertex_power_d;
+use rimbook::testing::trade::optics::{PowerMatrix, Rx};
 use serde_json::Value;
 
 /// Cases that no formula of the program answers, or whose printed answer is wrong.

@@ -3,14 +3,14 @@
 use std::hint::black_box;
 
 use allocation_counter::measure;
-use rimbook::trade::eye::Eye;
-use rimbook::trade::optics::Rx;
-use rimbook::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
-use rimbook::trade::optics::outline::Outline;
-use rimbook::trade::optics::prism::Place;
-use rimbook::trade::optics::thickness::{GivenThickness, LensBody, thickness};
-use rimbook::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
-use rimbook::trade::optics::vertex::vertex;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::trade::optics::Rx;
+use rimbook::testing::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
+use rimbook::testing::trade::optics::outline::Outline;
+use rimbook::testing::trade::optics::prism::Place;
+use rimbook::testing::trade::optics::thickness::{GivenThickness, LensBody, thickness};
+use rimbook::testing::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
+use rimbook::testing::trade::optics::vertex::vertex;
 
 const RX: Rx = Rx::new(-4.25, -1.5, 37.0);
 

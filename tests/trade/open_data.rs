@@ -6,11 +6,11 @@ use crate::common;
 
 use std::collections::HashMap;
 
-use rimbook::trade::optics::Rx;
-use rimbook::trade::optics::meridian::meridian_power_d;
-use rimbook::trade::optics::vector::PowerVector;
-use rimbook::trade::optics::vertex::vertex;
-use rimbook::trade::units::{Dioptre, Millimetre};
+use rimbook::testing::trade::optics::Rx;
+use rimbook::testing::trade::optics::meridian::meridian_power_d;
+use rimbook::testing::trade::optics::vector::PowerVector;
+use rimbook::testing::trade::optics::vertex::vertex;
+use rimbook::testing::trade::units::{Dioptre, Millimetre};
 
 /// The rows of a file, each value under its column's name; values not measured are left out.
 fn rows(name: &str) -> Vec<HashMap<String, String>> {

@@ -1,24 +1,32 @@
 //! Laws that the formulas must keep for every lens, not only for worked examples.
 
 use proptest::prelude::*;
-use rimbook::trade::eye::{Eye, PerEye};
-use rimbook::trade::optics::Rx;
-use rimbook::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
-use rimbook::trade::optics::back_vertex::thick_powers;
-use rimbook::trade::optics::base_curve::vogel_base_d;
-use rimbook::trade::optics::blank::minimum_blank_mm;
-use rimbook::trade::optics::centration::{NearTask, decentration, drop_for_tilt_mm, near_inset_mm};
-use rimbook::trade::optics::combine::{combine, difference};
-use rimbook::trade::optics::curves::{sag_mm, true_power_d};
-use rimbook::trade::optics::magnification::{WornForm, magnification};
-use rimbook::trade::optics::meridian::meridian_power_d;
-use rimbook::trade::optics::near_prism::reading_prism;
-use rimbook::trade::optics::outline::Outline;
-use rimbook::trade::optics::prism::{Place, Prism, compound, decentre_for, prism_at, resolve};
-use rimbook::trade::optics::thickness::{GivenThickness, LensBody, edge_at_most_mm, thickness};
-use rimbook::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
-use rimbook::trade::optics::vector::PowerVector;
-use rimbook::trade::optics::vertex::{per_mm_d, strongest_change_d, vertex, vertex_power_d};
+use rimbook::testing::trade::eye::{Eye, PerEye};
+use rimbook::testing::trade::optics::Rx;
+use rimbook::testing::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
+use rimbook::testing::trade::optics::back_vertex::thick_powers;
+use rimbook::testing::trade::optics::base_curve::vogel_base_d;
+use rimbook::testing::trade::optics::blank::minimum_blank_mm;
+use rimbook::testing::trade::optics::centration::{
+    NearTask, decentration, drop_for_tilt_mm, near_inset_mm,
+};
+use rimbook::testing::trade::optics::combine::{combine, difference};
+use rimbook::testing::trade::optics::curves::{sag_mm, true_power_d};
+use rimbook::testing::trade::optics::magnification::{WornForm, magnification};
+use rimbook::testing::trade::optics::meridian::meridian_power_d;
+use rimbook::testing::trade::optics::near_prism::reading_prism;
+use rimbook::testing::trade::optics::outline::Outline;
+use rimbook::testing::trade::optics::prism::{
+    Place, Prism, compound, decentre_for, prism_at, resolve,
+};
+use rimbook::testing::trade::optics::thickness::{
+    GivenThickness, LensBody, edge_at_most_mm, thickness,
+};
+use rimbook::testing::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
+use rimbook::testing::trade::optics::vector::PowerVector;
+use rimbook::testing::trade::optics::vertex::{
+    per_mm_d, strongest_change_d, vertex, vertex_power_d,
+};
 
 /// How far two powers are apart, dioptres.
 fn apart(a: Rx, b: Rx) -> f64 {

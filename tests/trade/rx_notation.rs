@@ -1,6 +1,6 @@
 //! Written prescriptions one by one: the table of cases, and every example of the user's guide.
 
-use rimbook::trade::notation::{ErrorKind, Reading, answer, read, written};
+use rimbook::testing::trade::notation::{ErrorKind, Reading, answer, read, written};
 use serde_json::{Value, json};
 
 #[test]

@@ -5,11 +5,11 @@
 use crate::long::cases;
 use proptest::prelude::*;
 use proptest::sample::select;
-use rimbook::trade::eye::Eye;
-use rimbook::trade::notation::{
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::trade::notation::{
     Eighths, ErrorKind, PrismBase, Reading, WrittenPrism, WrittenRx, answer, read, written,
 };
-use rimbook::trade::units::{Millimetre, PrismDioptre};
+use rimbook::testing::trade::units::{Millimetre, PrismDioptre};
 
 /// Pieces of which prescriptions, right and wrong, are made.
 const PIECES: &[&str] = &[

@@ -1,6 +1,6 @@
 //! The edges of every band, on both sides, table by table.
 
-use rimbook::trade::tolerance::{Confidence, LensKind, Limit, Standard};
+use rimbook::testing::trade::tolerance::{Confidence, LensKind, Limit, Standard};
 
 const ISO: Standard = Standard::Iso21987_2017;
 const ANSI: Standard = Standard::AnsiZ80_1_2015;

@@ -2,12 +2,12 @@
 
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
-use rimbook::trade::eye::{Eye, PerEye};
-use rimbook::trade::optics::power::{PowerMatrix, Rx};
-use rimbook::trade::tolerance::budget::{
+use rimbook::testing::trade::eye::{Eye, PerEye};
+use rimbook::testing::trade::optics::power::{PowerMatrix, Rx};
+use rimbook::testing::trade::tolerance::budget::{
     Allowance, Basis, LensModel, ThinLens, Worn, budget, places,
 };
-use rimbook::trade::tolerance::{
+use rimbook::testing::trade::tolerance::{
     EyeValues, LensKind, Options, PairValues, Quantity, Standard, ToleranceLine, compare,
 };
 
@@ -138,7 +138,7 @@ fn what_cannot_be_said_is_not_said() {
     basis.ordered.right = None;
     assert!(
         budget(&basis, &ThinLens)
-            .is_ok_and(|b| b == rimbook::trade::tolerance::budget::Budget::default())
+            .is_ok_and(|b| b == rimbook::testing::trade::tolerance::budget::Budget::default())
     );
 }
 

@@ -2,9 +2,9 @@
 #![allow(clippy::float_cmp, reason = "tests")]
 
 use proptest::prelude::*;
-use rimbook::trade::eye::Eye;
-use rimbook::trade::optics::power::Rx;
-use rimbook::trade::tolerance::{
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::trade::optics::power::Rx;
+use rimbook::testing::trade::tolerance::{
     EyeValues, LensKind, LineEye, Options, PairValues, PrismPower, Quantity, Report, Standard,
     compare,
 };

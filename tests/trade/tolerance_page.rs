@@ -1,6 +1,6 @@
 //! The printed tables are the tables the program uses.
 
-use rimbook::trade::tolerance::markdown;
+use rimbook::testing::trade::tolerance::markdown;
 
 const BEGIN: &str = "<!-- tables: written by tolerance::markdown() -->\n";
 const END: &str = "<!-- end of the tables -->\n";

@@ -1,7 +1,7 @@
 //! Worked cases for the tolerances: the independent vectors and the published answers
 //! (`tests/data/tolerance_SOURCES.md`).
 
-use rimbook::exchange::calc::answer;
+use rimbook::testing::exchange::calc::answer;
 use serde_json::Value;
 
 fn cases(text: &str) -> Vec<Value> {

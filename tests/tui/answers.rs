@@ -1,10 +1,10 @@
 //! What is chosen is what the screen shows, whatever another desk does to the book meanwhile.
 
 use crate::driver::{Driver, clock, scenario, verify};
-use rimbook::book::desk::{Desk, Security};
-use rimbook::job::{Role, Section, StaffMember};
-use rimbook::tui::effect::Effect;
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::{Desk, Security};
+use rimbook::testing::job::{Role, Section, StaffMember};
+use rimbook::testing::tui::effect::Effect;
+use rimbook::testing::tui::update::Input;
 use serde_json::json;
 
 const BY: &str = "Ines Calloway";
@@ -127,7 +127,7 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
         sign_in: false,
         ..d.app.security
     };
-    rimbook::tui::update::input(&mut d.app, Input::Key(key("ctrl-p")));
+    rimbook::testing::tui::update::input(&mut d.app, Input::Key(key("ctrl-p")));
     d.keys(&["sign-in", "enter"]);
     assert!(
         d.screen(80, 24).contains("> turn sign-in on"),
@@ -136,7 +136,7 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
     );
     // As it is read from the book that another desk has changed.
     d.app.security.sign_in = true;
-    let effects = rimbook::tui::update::input(&mut d.app, Input::Key(key("enter")));
+    let effects = rimbook::testing::tui::update::input(&mut d.app, Input::Key(key("enter")));
     let set: Vec<bool> = effects
         .iter()
         .filter_map(|e| match e {
@@ -147,8 +147,8 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
     assert_eq!(set, [true], "{effects:?}");
 }
 
-fn key(name: &str) -> rimbook::tui::key::Key {
-    rimbook::tui::key::Key::parse(name).unwrap()
+fn key(name: &str) -> rimbook::testing::tui::key::Key {
+    rimbook::testing::tui::key::Key::parse(name).unwrap()
 }
 
 #[test]
@@ -162,7 +162,7 @@ fn a_setting_that_another_desk_has_changed_meanwhile_is_not_written_back() {
     d.keys(&["enter"]);
     let practice = another_desk(&d).practice().unwrap();
     let in_force = |key: &str| {
-        let all = rimbook::practice::settings(&practice);
+        let all = rimbook::testing::practice::settings(&practice);
         all.into_iter().find(|s| s.key == key).unwrap().value
     };
     assert_eq!(in_force("child-months"), "4", "{}", d.said());

@@ -3,11 +3,11 @@
 use crate::driver;
 
 use crate::driver::{Driver, scenario};
-use rimbook::book::desk::Desk;
-use rimbook::job::Stage;
-use rimbook::tui::Screen;
-use rimbook::tui::screens::choices::State;
-use rimbook::views::choices::Column;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Stage;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::screens::choices::State;
+use rimbook::testing::views::choices::Column;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {
@@ -125,7 +125,7 @@ fn a_change_by_another_program_between_question_and_answer_is_not_overwritten() 
     let revision = desk.load(&number).unwrap().revision;
     desk.record(
         &number,
-        rimbook::job::Section::Lenses,
+        rimbook::testing::job::Section::Lenses,
         &json!({"base_d": 2}),
         Some(revision),
         Some("Ines Calloway"),

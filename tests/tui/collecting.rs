@@ -3,13 +3,13 @@
 
 use crate::collecting_book::{all, collections, handover, held_by, to};
 use crate::driver::{clock, scenario, today};
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Handover, Job, Section, Stage, read_jobs};
-use rimbook::judge::rules::advice::advice;
-use rimbook::practice::Practice;
-use rimbook::trade::eye::Eye;
-use rimbook::tui::Screen;
-use rimbook::tui::collecting::steps;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Handover, Job, Section, Stage, read_jobs};
+use rimbook::testing::judge::rules::advice::advice;
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::collecting::steps;
 use serde_json::{Value, json};
 
 fn read(file: &Value) -> Job {
@@ -71,7 +71,7 @@ fn what_is_asked_only_of_some_is_asked_of_those() {
     assert!(asked(&job, "handover.sees_single"));
     job.wearer.drives = Some(true);
     assert!(asked(&job, "handover.reads_number_plate"));
-    job.lenses.design = Some(rimbook::job::Design::Trifocal);
+    job.lenses.design = Some(rimbook::testing::job::Design::Trifocal);
     assert!(asked(&job, "handover.intermediate_acuity"));
     assert!(asked(&job, "handover.right.segment_height_mm"));
     assert!(!asked(&job, "handover.right.height_mm"));
@@ -221,9 +221,9 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
     let mut asked = 0;
     for scenario in scenarios["scenarios"].as_array().unwrap() {
         let job = read(&scenario["job"]);
-        let staff = rimbook::job::StaffRoll::default();
+        let staff = rimbook::testing::job::StaffRoll::default();
         let practice = Practice::default();
-        let around = rimbook::judge::gate::Surroundings {
+        let around = rimbook::testing::judge::gate::Surroundings {
             today: today(),
             staff: &staff,
             practice: &practice,
@@ -234,7 +234,9 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
             .iter()
             .map(|p| p.topic.word())
             .collect();
-        for finding in rimbook::judge::gate::findings(Gate::Collected, &job, around, &[], &[]) {
+        for finding in
+            rimbook::testing::judge::gate::findings(Gate::Collected, &job, around, &[], &[])
+        {
             if finding.check == "advice-missing" {
                 for topic in finding.values["missing"].as_array().unwrap() {
                     assert!(

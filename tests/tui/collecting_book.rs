@@ -2,10 +2,10 @@
 #![allow(dead_code, reason = "each test file uses its part")]
 
 use crate::driver::{Driver, clock, scenario, verify};
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Handover};
-use rimbook::tui::Screen;
-use rimbook::tui::collecting::Step;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Handover};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::collecting::Step;
 use serde_json::{Value, json};
 
 pub fn file() -> Value {
@@ -20,7 +20,7 @@ pub fn collections() -> Driver {
     let number = d.app.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     verify(&mut desk, &number, "Ines Calloway");
-    d.run(vec![rimbook::tui::effect::Effect::Reload]);
+    d.run(vec![rimbook::testing::tui::effect::Effect::Reload]);
     d.keys(&["c"]);
     assert_eq!(d.app.screen, Screen::Collections);
     d
@@ -52,5 +52,5 @@ pub fn to(d: &mut Driver, path: &str) {
 }
 
 pub fn all(d: &Driver) -> Vec<Step> {
-    rimbook::tui::collecting::steps_now(&d.app)
+    rimbook::testing::tui::collecting::steps_now(&d.app)
 }

@@ -3,11 +3,11 @@
 use crate::collecting_book::{all, collections, handover, to};
 use crate::driver::{Driver, clock};
 use crate::screens_say::says;
-use rimbook::book::desk::Desk;
-use rimbook::job::Section;
-use rimbook::tui::Screen;
-use rimbook::tui::question::Dialog;
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Section;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::question::Dialog;
+use rimbook::testing::tui::update::Input;
 use serde_json::json;
 
 #[test]
@@ -96,7 +96,7 @@ fn the_cursor_begins_at_the_first_check_without_an_answer_and_goes_on_to_the_nex
 #[test]
 fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
     let mut d = collections();
-    let (done, count) = rimbook::tui::collecting::answered(&d.app);
+    let (done, count) = rimbook::testing::tui::collecting::answered(&d.app);
     assert_eq!(done, 0);
     let screen = d.screen(80, 24);
     let said = format!("0 of {count} answered");
@@ -116,7 +116,7 @@ fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
         } else {
             d.keys(&["v", "12", "enter"]);
         }
-        let (done, _) = rimbook::tui::collecting::answered(&d.app);
+        let (done, _) = rimbook::testing::tui::collecting::answered(&d.app);
         assert_eq!(done, count - left, "{}: {}", step.path, d.said());
     }
     assert_eq!(at(&d), "handover.identity_checked", "round to the first");
@@ -233,7 +233,7 @@ fn where_a_millimetre_counts_the_value_is_typed_and_not_agreed_to() {
     d.app
         .practice
         .thresholds
-        .set(rimbook::practice::Threshold::Strong, 4.0);
+        .set(rimbook::testing::practice::Threshold::Strong, 4.0);
     to(&mut d, "handover.left.vertex_mm");
     d.keys(&["y"]);
     assert_eq!(
@@ -320,9 +320,9 @@ fn on_a_check_that_takes_words_every_letter_begins_them() {
         let number = d.app.collections.lines[0].number.clone();
         let desk = Desk::open(&d.path, clock()).unwrap();
         let job = desk.load(&number).unwrap().job;
-        let field = rimbook::job::fields::find(path).unwrap();
+        let field = rimbook::testing::job::fields::find(path).unwrap();
         assert_eq!(
-            rimbook::job::fields::show(&job, field),
+            rimbook::testing::job::fields::show(&job, field),
             text,
             "{}",
             d.said()
@@ -382,7 +382,7 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
     // The next one's cursor may have stood anywhere before.
     d.keys(&["tab", "end", "shift-tab"]);
     for _ in 0..40 {
-        let (done, count) = rimbook::tui::collecting::answered(&d.app);
+        let (done, count) = rimbook::testing::tui::collecting::answered(&d.app);
         if done == count {
             break;
         }
@@ -393,7 +393,7 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
             d.keys(&["y"]);
         }
     }
-    let (done, count) = rimbook::tui::collecting::answered(&d.app);
+    let (done, count) = rimbook::testing::tui::collecting::answered(&d.app);
     assert_eq!(done, count, "{} {}", at(&d), d.said());
     assert!(d.said().contains(" g shows the gate"), "{}", d.said());
     // Whoever goes back to correct words types them: nothing is a key there.

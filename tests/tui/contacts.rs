@@ -3,10 +3,10 @@
 use std::process::Command;
 
 use crate::driver::{Driver, clock, scenario, verify};
-use rimbook::book::clock::Clock;
-use rimbook::book::desk::{Desk, ErrorKind, Waiting};
-use rimbook::job::{Contact, ContactBy, Section};
-use rimbook::tui::effect::Effect;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::book::desk::{Desk, ErrorKind, Waiting};
+use rimbook::testing::job::{Contact, ContactBy, Section};
+use rimbook::testing::tui::effect::Effect;
 use serde_json::{Value, json};
 
 const BY: &str = "Ines Calloway";
@@ -54,7 +54,7 @@ fn a_pair_counts_as_not_collected_from_the_day_of_the_limit_on() {
     let mut desk = Desk::open(&d.path, clock).unwrap();
     let number = on(&d, "2026-11-09")[0].number.clone();
     let contact = Contact {
-        at: rimbook::job::Moment::parse("2026-11-09T10:00"),
+        at: rimbook::testing::job::Moment::parse("2026-11-09T10:00"),
         how: Some(ContactBy::Letter),
         ..Contact::default()
     };

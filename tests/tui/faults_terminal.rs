@@ -13,7 +13,7 @@ use crate::driver::{Driver, clock, scenario};
 use crate::faults::{Child, Dice, report, whole};
 use crate::pty::{Pty, size_of};
 use portable_pty::PtySize;
-use rimbook::book::desk::Desk;
+use rimbook::testing::book::desk::Desk;
 
 const TYPED: &str = "01777 900";
 

@@ -7,8 +7,8 @@ use std::process::{Command, Output};
 use crate::driver::Driver;
 use crate::figures_book::{Book, day};
 use crate::screens_say::says;
-use rimbook::book::clock::Clock;
-use rimbook::tui::widgets::theme::Theme;
+use rimbook::testing::book::clock::Clock;
+use rimbook::testing::tui::widgets::theme::Theme;
 use serde_json::Value;
 
 fn november() -> (Book, Driver) {

@@ -8,11 +8,11 @@ use std::collections::HashMap;
 use crate::driver::{Driver, clock, optician, scenario};
 use crate::faults::{Dice, report, whole};
 use crate::long::rounds;
-use rimbook::book::desk::Desk;
-use rimbook::tui::Screen;
-use rimbook::tui::action::{ACTIONS, Scope};
-use rimbook::tui::key::{Code, Key, NAMED};
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::action::{ACTIONS, Scope};
+use rimbook::testing::tui::key::{Code, Key, NAMED};
+use rimbook::testing::tui::update::Input;
 
 /// Every screen but the welcome, which a book that is there never shows.
 const SCREENS: [Screen; 12] = [

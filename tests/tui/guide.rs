@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use rimbook::tui::action::{ACTIONS, Action};
-use rimbook::tui::key::Key;
-use rimbook::tui::keymap::Keymap;
+use rimbook::testing::tui::action::{ACTIONS, Action};
+use rimbook::testing::tui::key::Key;
+use rimbook::testing::tui::keymap::Keymap;
 
 const GUIDE: &str = include_str!("../../docs/guide.md");
 

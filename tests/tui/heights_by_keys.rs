@@ -2,9 +2,9 @@
 //! and stepping.
 
 use crate::driver::{Driver, clock, scenario, verify};
-use rimbook::book::desk::Desk;
-use rimbook::job::Section;
-use rimbook::trade::eye::Eye;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Section;
+use rimbook::testing::trade::eye::Eye;
 use serde_json::{Value, json};
 
 /// One verified pair in its form, at the handover.
@@ -28,7 +28,7 @@ fn in_form(jobs: usize) -> Driver {
 }
 
 fn open_form(d: &mut Driver) {
-    d.run(vec![rimbook::tui::effect::Effect::Reload]);
+    d.run(vec![rimbook::testing::tui::effect::Effect::Reload]);
     d.keys(&["enter", "alt-8"]);
     assert!(
         d.screen(80, 24).contains("handover"),
@@ -68,7 +68,7 @@ fn record(d: &mut Driver, number: &str, change: &Value) {
     .unwrap();
     drop(desk);
     let number = number.to_owned();
-    d.run(vec![rimbook::tui::effect::Effect::Open(number)]);
+    d.run(vec![rimbook::testing::tui::effect::Effect::Open(number)]);
 }
 
 #[test]
@@ -114,7 +114,7 @@ fn a_mark_outlives_the_height_it_was_about() {
     assert_eq!(marks(&d), Some(vec![Eye::Right]));
     let desk = Desk::open(&d.path, clock()).unwrap();
     let said = desk
-        .findings(&d.in_book(), rimbook::job::Gate::Collected)
+        .findings(&d.in_book(), rimbook::testing::job::Gate::Collected)
         .unwrap();
     let held = said
         .iter()
@@ -155,7 +155,7 @@ fn an_answer_in_the_collections_is_not_taken_back_in_the_form_of_another_pair() 
     if d.app.collections.lines[d.app.collections.selected].number == in_form {
         d.keys(&["tab"]);
     }
-    let at = rimbook::tui::collecting::steps_now(&d.app)
+    let at = rimbook::testing::tui::collecting::steps_now(&d.app)
         .iter()
         .position(|s| s.path == "handover.pads_level")
         .unwrap();

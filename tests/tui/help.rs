@@ -4,14 +4,14 @@
 use std::collections::BTreeSet;
 
 use crate::driver::{Driver, scenario};
-use rimbook::cli::manual::manual;
-use rimbook::job::fields;
-use rimbook::tui::Screen;
-use rimbook::tui::action::{ACTIONS, Action, Scope};
-use rimbook::tui::help::{TYPED, entries};
-use rimbook::tui::key::Key;
-use rimbook::tui::palette::matching;
-use rimbook::tui::question::Dialog;
+use rimbook::testing::cli::manual::manual;
+use rimbook::testing::job::fields;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::action::{ACTIONS, Action, Scope};
+use rimbook::testing::tui::help::{TYPED, entries};
+use rimbook::testing::tui::key::Key;
+use rimbook::testing::tui::palette::matching;
+use rimbook::testing::tui::question::Dialog;
 use serde_json::{Value, json};
 
 const GUIDE: &str = include_str!("../../docs/guide.md");
@@ -322,8 +322,8 @@ fn what_the_guide_calls_a_check_a_setting_or_an_action_is_one() {
             continue;
         }
         seen += 1;
-        let is_known = rimbook::judge::gate::CheckId::from_word(word).is_some()
-            || rimbook::practice::Threshold::ALL
+        let is_known = rimbook::testing::judge::gate::CheckId::from_word(word).is_some()
+            || rimbook::testing::practice::Threshold::ALL
                 .iter()
                 .any(|t| t.key() == word);
         assert!(is_known, "`{word}` is no check and no setting");

@@ -4,9 +4,9 @@
 use std::collections::BTreeSet;
 
 use crate::driver::Driver;
-use rimbook::tui::Screen;
-use rimbook::tui::key::Key;
-use rimbook::tui::update::{self, Input};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::key::Key;
+use rimbook::testing::tui::update::{self, Input};
 
 /// The states: what it is, the screen it is on, and the keys that lead there from the worklist of
 /// the invented practice, with its dispensing optician acting.

@@ -2,9 +2,9 @@
 //! And the list of actions where nothing is found.
 
 use crate::driver::Driver;
-use rimbook::tui::Screen;
-use rimbook::tui::action::Action;
-use rimbook::tui::palette::matching;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::action::Action;
+use rimbook::testing::tui::palette::matching;
 
 /// A new job, the cursor on the day of birth.
 fn begun() -> Driver {

@@ -3,12 +3,12 @@
 use crate::driver::{Driver, clock, scenario};
 use crate::screens_say::says;
 use proptest::prelude::*;
-use rimbook::book::desk::{Desk, Security};
-use rimbook::job::{Role, StaffMember};
-use rimbook::practice::Threshold;
-use rimbook::tui::Screen;
-use rimbook::tui::key::{Code, Key, NAMED};
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::{Desk, Security};
+use rimbook::testing::job::{Role, StaffMember};
+use rimbook::testing::practice::Threshold;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::key::{Code, Key, NAMED};
+use rimbook::testing::tui::update::Input;
 
 const OPTICIAN: &str = "Ines Calloway";
 const ASSISTANT: &str = "Nadia Brookwell";

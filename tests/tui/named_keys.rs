@@ -2,11 +2,11 @@
 
 use crate::driver::{Driver, clock, scenario, to_field};
 use crate::parcel_book::{book, ordered, taken_up};
-use rimbook::book::desk::Desk;
-use rimbook::job::Section;
-use rimbook::tui::Screen;
-use rimbook::tui::keymap::Keymap;
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Section;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::keymap::Keymap;
+use rimbook::testing::tui::update::Input;
 use serde_json::{Value, json};
 
 const BY: &str = "Ines Calloway";
@@ -249,7 +249,7 @@ fn the_key_file_of_these_tests_leaves_no_key_of_an_entry_as_it_was() {
     let (own, file) = (Keymap::default(), Keymap::with_file(FILE).unwrap());
     let names: Value = toml::from_str(FILE).unwrap();
     for id in names.as_object().unwrap().keys() {
-        let action = rimbook::tui::action::Action::named(id).expect("an action");
+        let action = rimbook::testing::tui::action::Action::named(id).expect("an action");
         assert_ne!(own.keys_of(action), file.keys_of(action), "{id}");
     }
 }

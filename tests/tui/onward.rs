@@ -1,9 +1,9 @@
 //! Where the cursor goes by itself: past what a whole power filled, and to what the gate asks for.
 
 use crate::driver::{Driver, clock};
-use rimbook::book::desk::Desk;
-use rimbook::trade::units::{Degree, Millimetre};
-use rimbook::tui::collecting::steps_now;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::trade::units::{Degree, Millimetre};
+use rimbook::testing::tui::collecting::steps_now;
 
 /// A new job of a wearer of whom only the name is known.
 fn begun() -> Driver {
@@ -188,14 +188,20 @@ fn powers_as_prescribed_are_not_typed_twice_and_undo_takes_them_back() {
         d.keys(&["down"]);
     }
     d.keys(&["prescribed", "tab"]);
-    let section = d.in_book().job.section(rimbook::job::Section::Lenses);
+    let section = d
+        .in_book()
+        .job
+        .section(rimbook::testing::job::Section::Lenses);
     let right = &section["powers"]["right"];
     assert_eq!(right["sphere_d"], -2.25);
     assert_eq!(right["cylinder_d"], -0.75);
     assert_eq!(right["addition_d"], 2.0);
     assert_eq!(section["powers"]["left"]["sphere_d"], -2.0);
     d.keys(&["ctrl-u"]);
-    let section = d.in_book().job.section(rimbook::job::Section::Lenses);
+    let section = d
+        .in_book()
+        .job
+        .section(rimbook::testing::job::Section::Lenses);
     assert!(
         section["powers"]["right"]["sphere_d"].is_null(),
         "{section}"

@@ -3,10 +3,10 @@
 
 use crate::driver::{Driver, clock};
 use crate::parcel_book::{NUMBERS, book, job_in_hand, ordered, taken_up, types};
-use rimbook::book::desk::Desk;
-use rimbook::job::{Section, Stage};
-use rimbook::tui::Screen;
-use rimbook::tui::parcel::{in_hand, pick, shows_verdict};
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Section, Stage};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::parcel::{in_hand, pick, shows_verdict};
 use serde_json::json;
 
 #[test]
@@ -349,7 +349,7 @@ fn only_the_last_days_are_looked_at() {
     desk.send_back(&number, "Ines Calloway", "scratched")
         .unwrap();
     let on = |day: &str| {
-        let clock = rimbook::book::clock::Clock {
+        let clock = rimbook::testing::book::clock::Clock {
             fixed: Some(day.parse().unwrap()),
         };
         Desk::open(&d.path, clock)
@@ -396,8 +396,8 @@ fn without_a_pair_in_hand_yes_and_no_answer_for_nobody() {
     }
     let desk = Desk::open(&d.path, clock()).unwrap();
     let job = desk.load(&number).unwrap().job;
-    assert_eq!(job.handover, rimbook::job::Handover::default());
-    assert_eq!(job.readings, rimbook::job::Readings::default());
+    assert_eq!(job.handover, rimbook::testing::job::Handover::default());
+    assert_eq!(job.readings, rimbook::testing::job::Readings::default());
 }
 
 #[test]

@@ -2,10 +2,10 @@
 #![allow(dead_code, reason = "each test file uses its part")]
 
 use crate::driver::{Driver, clock};
-use rimbook::book::desk::Desk;
-use rimbook::job::{Gate, Job};
-use rimbook::tui::effect::Effect;
-use rimbook::tui::parcel::in_hand;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Gate, Job};
+use rimbook::testing::tui::effect::Effect;
+use rimbook::testing::tui::parcel::in_hand;
 use serde_json::{Value, json};
 
 /// An order whose every number is written in a way that no hint of a screen is.

@@ -3,11 +3,11 @@
 
 use crate::driver::{Driver, clock};
 use crate::parcel_book::{NUMBERS, book, job_in_hand, ordered, taken_up, types};
-use rimbook::book::desk::Desk;
-use rimbook::job::Section;
-use rimbook::trade::units::Dioptre;
-use rimbook::tui::Screen;
-use rimbook::tui::parcel::in_hand;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::Section;
+use rimbook::testing::trade::units::Dioptre;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::parcel::in_hand;
 use serde_json::json;
 
 #[test]

@@ -3,13 +3,13 @@
 
 use crate::driver::Driver;
 use crate::parcel_book::{book, job_in_hand, ordered, taken_up, types};
-use rimbook::job::{Job, read_jobs};
-use rimbook::judge::derive::verification::{Reading, report};
-use rimbook::judge::rules::repeats;
-use rimbook::practice::Practice;
-use rimbook::tui::Screen;
-use rimbook::tui::keymap::Keymap;
-use rimbook::tui::parcel::{in_hand, shows_verdict};
+use rimbook::testing::job::{Job, read_jobs};
+use rimbook::testing::judge::derive::verification::{Reading, report};
+use rimbook::testing::judge::rules::repeats;
+use rimbook::testing::practice::Practice;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::keymap::Keymap;
+use rimbook::testing::tui::parcel::{in_hand, shows_verdict};
 use serde_json::{Value, json};
 
 #[test]
@@ -79,7 +79,7 @@ fn the_band_is_asked_on_its_edges_and_not_beyond_them() {
         repeats::wanted(
             &spherical(ordered_d, &[read]),
             &practice,
-            rimbook::trade::eye::Eye::Right,
+            rimbook::testing::trade::eye::Eye::Right,
         )
     };
     // Within 5 D: limit 0.12, band 0.06.
@@ -122,7 +122,7 @@ fn the_band_is_asked_on_its_edges_and_not_beyond_them() {
 fn the_band_is_the_practices_own() {
     let mut practice = Practice::default();
     let job = spherical(-2.0, &[-2.05]);
-    let wanted = |p: &Practice| repeats::wanted(&job, p, rimbook::trade::eye::Eye::Right);
+    let wanted = |p: &Practice| repeats::wanted(&job, p, rimbook::testing::trade::eye::Eye::Right);
     assert_eq!(wanted(&practice), 0);
     practice.set("focimeter-5", "0.08").unwrap();
     assert_eq!(wanted(&practice), 2);
@@ -145,12 +145,12 @@ fn the_middle_of_three_decides_either_way_and_two_are_not_enough() {
     let more = repeats::wanted(
         &spherical(-2.0, &[-2.14, -2.1]),
         &practice,
-        rimbook::trade::eye::Eye::Right,
+        rimbook::testing::trade::eye::Eye::Right,
     );
     assert_eq!(more, 1);
     let enough = spherical(-2.0, &[-2.14, -2.1, -2.12]);
     assert_eq!(
-        repeats::wanted(&enough, &practice, rimbook::trade::eye::Eye::Right),
+        repeats::wanted(&enough, &practice, rimbook::testing::trade::eye::Eye::Right),
         0
     );
 }

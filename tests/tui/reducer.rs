@@ -2,13 +2,13 @@
 
 use crate::driver::{Driver, assistant, clock, scenario, to_field, value};
 use proptest::prelude::*;
-use rimbook::book::desk::Desk;
-use rimbook::job::{Section, Stage};
-use rimbook::tui::Screen;
-use rimbook::tui::action::{ACTIONS, Action, Scope};
-use rimbook::tui::key::{Code, Key, NAMED};
-use rimbook::tui::keymap::{Keymap, KeymapError};
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{Section, Stage};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::action::{ACTIONS, Action, Scope};
+use rimbook::testing::tui::key::{Code, Key, NAMED};
+use rimbook::testing::tui::keymap::{Keymap, KeymapError};
+use rimbook::testing::tui::update::Input;
 use serde_json::json;
 
 fn job(id: &str) -> serde_json::Value {
@@ -332,7 +332,7 @@ fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
     d.keys(&["enter", "6/6", "enter", "enter", "N5", "enter"]);
     // What is asked only of some is answered by whoever it is asked of.
     while !d.app.quit {
-        let steps = rimbook::tui::collecting::steps_now(&d.app);
+        let steps = rimbook::testing::tui::collecting::steps_now(&d.app);
         let step = steps[d.app.collections.step].clone();
         match step.path {
             "handover.collected_by" => break,

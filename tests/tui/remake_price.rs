@@ -2,11 +2,11 @@
 //! price is known, and by an action of its own.
 
 use crate::driver::{Driver, clock, scenario};
-use rimbook::book::desk::Desk;
-use rimbook::job::{CostBearer, Outcome};
-use rimbook::tui::Screen;
-use rimbook::tui::screens::visit::Page;
-use rimbook::tui::visit_entries::Entry;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::{CostBearer, Outcome};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::screens::visit::Page;
+use rimbook::testing::tui::visit_entries::Entry;
 use serde_json::json;
 
 fn collected(number: &str) -> serde_json::Value {

@@ -7,12 +7,12 @@ use crate::driver;
 use std::process::Command;
 
 use crate::driver::{Driver, clock, scenario};
-use rimbook::book::desk::Desk;
-use rimbook::job::fields::set_repair_value;
-use rimbook::job::{Job, Repair, RepairKind, Section, TakenAs, as_it_stands, read_jobs};
-use rimbook::practice::Practice;
-use rimbook::trade::units::Millimetre;
-use rimbook::views::card::{CardData, CardLine, fitting_card, second_card};
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::fields::set_repair_value;
+use rimbook::testing::job::{Job, Repair, RepairKind, Section, TakenAs, as_it_stands, read_jobs};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::units::Millimetre;
+use rimbook::testing::views::card::{CardData, CardLine, fitting_card, second_card};
 use serde_json::{Value, json};
 
 fn collected(repairs: &Value) -> Value {

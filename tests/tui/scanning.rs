@@ -7,14 +7,14 @@ use std::time::Duration;
 
 use crate::driver::{Driver, optician, scenario};
 use proptest::prelude::*;
-use rimbook::book::desk::{Desk, Security};
-use rimbook::job::tray_code::encode;
-use rimbook::job::{Gate, Section};
-use rimbook::tui::Screen;
-use rimbook::tui::key::Key;
-use rimbook::tui::question::Dialog;
-use rimbook::tui::term::burst::{Burst, GAP};
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::{Desk, Security};
+use rimbook::testing::job::tray_code::encode;
+use rimbook::testing::job::{Gate, Section};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::key::Key;
+use rimbook::testing::tui::question::Dialog;
+use rimbook::testing::tui::term::burst::{Burst, GAP};
+use rimbook::testing::tui::update::Input;
 use serde_json::{Value, json};
 
 /// Keys as a text has them: line ends and tabs as the terminal tells them.

@@ -3,8 +3,8 @@
 
 use crate::driver::{Driver, clock, scenario};
 use crate::pty::Pty;
-use rimbook::book::desk::Desk;
-use rimbook::job::tray_code::encode;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::tray_code::encode;
 
 /// The second job's wearer, whose name no other has.
 const OTHER: &str = "Bela Quist";
@@ -40,7 +40,7 @@ fn nothing_was_done(d: &Driver, mut pty: Pty) {
     for number in ["1001", "1002"] {
         assert_eq!(desk.history(number).unwrap().len(), 1, "{number}");
         let open = desk.load(number).unwrap();
-        assert_eq!(open.job.stage(), rimbook::job::Stage::Measured);
+        assert_eq!(open.job.stage(), rimbook::testing::job::Stage::Measured);
     }
 }
 

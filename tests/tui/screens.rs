@@ -2,8 +2,8 @@
 
 use crate::driver::{Driver, scenario};
 use crate::screens_say::says;
-use rimbook::tui::help;
-use rimbook::tui::widgets::theme::Theme;
+use rimbook::testing::tui::help;
+use rimbook::testing::tui::widgets::theme::Theme;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {
@@ -226,7 +226,7 @@ fn without_colour_no_cell_has_one() {
         let mut terminal = Terminal::new(TestBackend::new(100, 30)).unwrap();
         let theme = Theme::new(true, None);
         terminal
-            .draw(|frame| rimbook::tui::ui::draw(&d.app, theme, frame))
+            .draw(|frame| rimbook::testing::tui::ui::draw(&d.app, theme, frame))
             .unwrap();
         let coloured = terminal
             .backend()

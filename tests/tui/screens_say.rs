@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use crate::driver::Driver;
 use crate::screens::{SCREENS, book};
 use crate::screens_say_table::SAYS;
-use rimbook::tui::widgets::theme::Theme;
+use rimbook::testing::tui::widgets::theme::Theme;
 
 fn at(name: &str) -> Driver {
     let (_, keys) = SCREENS.iter().find(|s| s.0 == name).unwrap();

@@ -3,10 +3,10 @@
 use crate::driver;
 
 use crate::driver::{Driver, clock, scenario, to_field, value};
-use rimbook::book::desk::Desk;
-use rimbook::job::fields;
-use rimbook::trade::units::Dioptre;
-use rimbook::tui::Screen;
+use rimbook::testing::book::desk::Desk;
+use rimbook::testing::job::fields;
+use rimbook::testing::trade::units::Dioptre;
+use rimbook::testing::tui::Screen;
 use serde_json::{Value, json};
 
 fn job(id: &str) -> Value {
@@ -88,10 +88,16 @@ fn a_step_that_leads_nowhere_says_how_far_the_entry_goes() {
     let number = d.in_book().number;
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let change = json!({"right": {"vertex_mm": 120}});
-    desk.record(&number, rimbook::job::Section::Fitting, &change, None, None)
-        .unwrap();
+    desk.record(
+        &number,
+        rimbook::testing::job::Section::Fitting,
+        &change,
+        None,
+        None,
+    )
+    .unwrap();
     drop(desk);
-    d.run(vec![rimbook::tui::effect::Effect::Open(number)]);
+    d.run(vec![rimbook::testing::tui::effect::Effect::Open(number)]);
     go(&mut d, "alt-3", "fitting.right.vertex_mm");
     d.keys(&["ctrl-down"]);
     assert_eq!(kept(&d, "fitting.right.vertex_mm"), json!(40));
@@ -282,7 +288,10 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
     for given in &used.reasons {
         let wearer = desk.load(&given.number).unwrap().job.wearer;
         assert!(wearer.born.is_some());
-        assert_eq!(given.wearer, rimbook::book::desk::WearerId::of(&wearer));
+        assert_eq!(
+            given.wearer,
+            rimbook::testing::book::desk::WearerId::of(&wearer)
+        );
     }
     // An empty line is still no reason, and going up again empties it.
     let mut other = Driver::demo();
@@ -389,7 +398,7 @@ fn the_gate_keeps_what_is_being_typed_about_a_visit() {
     while d
         .visit()
         .entry()
-        .map(rimbook::tui::visit_entries::Entry::key)
+        .map(rimbook::testing::tui::visit_entries::Entry::key)
         != Some("review_on")
     {
         d.keys(&["up"]);

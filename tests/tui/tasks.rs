@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use crate::driver::Driver;
-use rimbook::tui::key::Key;
+use rimbook::testing::tui::key::Key;
 
 const BEGIN: &str = "<!-- counts -->";
 const END: &str = "<!-- /counts -->";

@@ -31,7 +31,7 @@ fn it_starts_takes_keys_and_leaves_the_terminal_as_it_was() {
 
 #[test]
 fn where_people_sign_in_it_starts_locked_and_a_pin_opens_it() {
-    use rimbook::book::desk::{Desk, Security};
+    use rimbook::testing::book::desk::{Desk, Security};
     let d = book();
     let mut desk = Desk::open(&d.path, driver::clock()).unwrap();
     desk.set_secret("Ines Calloway", "4710", "Ines Calloway")
@@ -173,11 +173,11 @@ fn suspended_and_taken_up_again_it_draws_the_whole_screen() {
 fn book_with_backups() -> (Driver, std::path::PathBuf) {
     let d = book();
     let dir = d.path.with_file_name("kept");
-    let change = rimbook::book::desk::PlanChange {
+    let change = rimbook::testing::book::desk::PlanChange {
         dir: Some(dir.clone()),
         ..Default::default()
     };
-    let mut desk = rimbook::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
+    let mut desk = rimbook::testing::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
     desk.set_backup_plan(&change, &driver::optician().name)
         .unwrap();
     (d, dir)
@@ -196,7 +196,7 @@ fn the_first_start_of_a_day_and_leaving_after_changes_make_a_backup() {
     pty.send("q");
     assert_eq!(pty.wait_for_end(), 0);
     assert_eq!(files_in(&dir), 1, "nothing was changed since");
-    let mut desk = rimbook::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
+    let mut desk = rimbook::testing::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
     desk.new_job("Ada Blom", None).unwrap();
     drop(desk);
     let mut pty = Pty::start(&d.path);
@@ -210,7 +210,7 @@ fn the_first_start_of_a_day_and_leaving_after_changes_make_a_backup() {
 #[test]
 fn a_backup_that_has_to_wait_keeps_neither_screen_nor_keys_waiting() {
     let (d, dir) = book_with_backups();
-    let mut store = rimbook::book::store::Store::open(&d.path).unwrap();
+    let mut store = rimbook::testing::book::store::Store::open(&d.path).unwrap();
     let held = store.write().unwrap();
     let mut pty = Pty::start(&d.path);
     pty.wait_for("Maribel Thorncroft");

@@ -1,8 +1,8 @@
 //! The tour of the screens on the invented practice.
 
 use crate::driver::{Driver, demo_book};
-use rimbook::tui::tour::STOPS;
-use rimbook::tui::{Screen, tour};
+use rimbook::testing::tui::tour::STOPS;
+use rimbook::testing::tui::{Screen, tour};
 
 fn practice() -> (tempfile::TempDir, Driver) {
     let (dir, path) = demo_book();
@@ -68,9 +68,10 @@ fn esc_ends_the_tour_and_stays_on_the_screen() {
 
 #[test]
 fn the_tour_names_the_keys_that_the_practice_has_chosen() {
-    let keys =
-        rimbook::tui::keymap::Keymap::with_file("help = \"f12\"\nsection-wearer = \"alt-w\"")
-            .unwrap();
+    let keys = rimbook::testing::tui::keymap::Keymap::with_file(
+        "help = \"f12\"\nsection-wearer = \"alt-w\"",
+    )
+    .unwrap();
     let all: Vec<String> = STOPS.iter().map(|s| s.says(&keys)).collect();
     let all = all.join(" ");
     assert!(

@@ -3,11 +3,11 @@
 use crate::driver;
 
 use crate::driver::{Driver, clock, scenario};
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::job::{Gate, Outcome, Reason, Section};
-use rimbook::tui::Screen;
-use rimbook::tui::screens::visit::Page;
-use rimbook::tui::update::Input;
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::job::{Gate, Outcome, Reason, Section};
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::screens::visit::Page;
+use rimbook::testing::tui::update::Input;
 use serde_json::{Value, json};
 
 const DO: &str = "Ines Calloway";
@@ -489,7 +489,7 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
 
 #[test]
 fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
-    use rimbook::tui::visit_entries::Entry;
+    use rimbook::testing::tui::visit_entries::Entry;
     // "The last row", as the pages and the refusal say.
     let last = Entry::ALL.last().unwrap().key();
     assert_eq!(last, "warning_told");
@@ -514,7 +514,7 @@ fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
 fn escape_from_a_remake_leads_to_where_its_visit_was_opened_from() {
     let (mut d, number) = rechecked();
     let mut desk = desk(&d);
-    let ids: Vec<_> = rimbook::judge::rules::free_moves::FREE_MOVES
+    let ids: Vec<_> = rimbook::testing::judge::rules::free_moves::FREE_MOVES
         .iter()
         .map(|m| m.0)
         .collect();

@@ -1,10 +1,10 @@
 //! How a visit ends: by its outcome, off the worklist, found and counted as before.
 
 use crate::driver::{Driver, clock, scenario, today};
-use rimbook::book::desk::{Desk, ErrorKind};
-use rimbook::job::{Outcome, Section, Stage};
-use rimbook::tui::update::Input;
-use rimbook::views::figures::period::{Length, Period};
+use rimbook::testing::book::desk::{Desk, ErrorKind};
+use rimbook::testing::job::{Outcome, Section, Stage};
+use rimbook::testing::tui::update::Input;
+use rimbook::testing::views::figures::period::{Length, Period};
 use serde_json::{Value, json};
 
 const DO: &str = "Ines Calloway";
@@ -29,7 +29,7 @@ fn is_listed(desk: &Desk, number: &str) -> bool {
 }
 
 fn moves() -> Value {
-    let ids: Vec<_> = rimbook::judge::rules::free_moves::FREE_MOVES
+    let ids: Vec<_> = rimbook::testing::judge::rules::free_moves::FREE_MOVES
         .iter()
         .map(|m| m.0)
         .collect();

@@ -6,14 +6,16 @@ use std::collections::BTreeSet;
 
 use crate::driver::{Driver, scenario};
 use proptest::prelude::*;
-use rimbook::exchange::calc;
-use rimbook::tui::Screen;
-use rimbook::tui::key::{Code, Key, NAMED};
-use rimbook::tui::screens::workbench::calculation::{Calculation, Kind};
-use rimbook::tui::screens::workbench::picture::Drawing;
-use rimbook::tui::screens::workbench::request::{Entry, Origin, Outcome, ask, at, request};
-use rimbook::tui::screens::workbench::table;
-use rimbook::views::plot::Picture;
+use rimbook::testing::exchange::calc;
+use rimbook::testing::tui::Screen;
+use rimbook::testing::tui::key::{Code, Key, NAMED};
+use rimbook::testing::tui::screens::workbench::calculation::{Calculation, Kind};
+use rimbook::testing::tui::screens::workbench::picture::Drawing;
+use rimbook::testing::tui::screens::workbench::request::{
+    Entry, Origin, Outcome, ask, at, request,
+};
+use rimbook::testing::tui::screens::workbench::table;
+use rimbook::testing::views::plot::Picture;
 use serde_json::Value;
 
 fn examples(calc: &Calculation) -> Vec<Entry> {
@@ -322,7 +324,10 @@ fn a_compensated_power_is_carried_into_its_job_and_taken_back() {
     let carried = powers.right.sphere_d.unwrap().get();
     assert!((carried - wanted).abs() < 1e-9);
     assert_eq!(powers.by.as_deref(), Some("Ines Calloway"));
-    assert_eq!(powers.kind, Some(rimbook::job::PowersAs::VertexCompensated));
+    assert_eq!(
+        powers.kind,
+        Some(rimbook::testing::job::PowersAs::VertexCompensated)
+    );
     d.keys(&["esc", "esc"]);
     assert_eq!(d.app.screen, Screen::Job);
     d.keys(&["ctrl-u"]);
@@ -406,10 +411,10 @@ fn what_the_book_changed_meanwhile_is_not_overwritten() {
     to(&mut d, "vertex");
     d.keys(&["ctrl-y"]);
     let open = d.in_book();
-    let mut desk = rimbook::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
+    let mut desk = rimbook::testing::book::desk::Desk::open(&d.path, driver::clock()).unwrap();
     desk.record(
         &open.number,
-        rimbook::job::Section::Wearer,
+        rimbook::testing::job::Section::Wearer,
         &serde_json::json!({"name": "Somebody Else"}),
         None,
         Some("Ines Calloway"),

@@ -2,12 +2,12 @@
 
 use crate::driver::{Driver, scenario};
 use proptest::prelude::*;
-use rimbook::job::Job;
-use rimbook::tui::effect::Effect;
-use rimbook::tui::key::Key;
-use rimbook::tui::seen::Clipboard;
-use rimbook::tui::update::{self, Input};
-use rimbook::views::card::read_aloud;
+use rimbook::testing::job::Job;
+use rimbook::testing::tui::effect::Effect;
+use rimbook::testing::tui::key::Key;
+use rimbook::testing::tui::seen::Clipboard;
+use rimbook::testing::tui::update::{self, Input};
+use rimbook::testing::views::card::read_aloud;
 use serde_json::json;
 
 fn job() -> Job {
@@ -109,9 +109,9 @@ proptest! {
             "right": {"sphere_d": f64::from(sphere) / 8.0, "cylinder_d": f64::from(cylinder) / 8.0, "axis_deg": axis,
                 "base_in_delta": f64::from(prism) / 4.0},
             "left": {"sphere_d": f64::from(-sphere) / 8.0}});
-        j.record(rimbook::job::Section::Prescription, &value).unwrap();
+        j.record(rimbook::testing::job::Section::Prescription, &value).unwrap();
         let fitting = json!({"right": {"cd_mm": f64::from(cd) / 10.0}, "pantoscopic_deg": tilt});
-        j.record(rimbook::job::Section::Fitting, &fitting).unwrap();
+        j.record(rimbook::testing::job::Section::Fitting, &fitting).unwrap();
         // Words of left and right are the form's own here, not those of a name.
         j.frame.name = Some(name.replace("left ", "").replace("right ", ""));
         sound(&j, &number)?;
@@ -121,7 +121,7 @@ proptest! {
     fn a_sphere_is_heard_back_as_the_number_that_was_written(eighths in -160i32..160) {
         let mut j = job();
         let sphere = f64::from(eighths) / 8.0;
-        j.record(rimbook::job::Section::Prescription, &json!({"right": {"sphere_d": sphere, "cylinder_d": null, "axis_deg": null,
+        j.record(rimbook::testing::job::Section::Prescription, &json!({"right": {"sphere_d": sphere, "cylinder_d": null, "axis_deg": null,
             "addition_d": null, "base_up_delta": null}})).unwrap();
         let lines = read_aloud(&j, "1", today());
         let line = lines.iter().find(|l| l.starts_with("Right eye")).unwrap();
@@ -159,7 +159,7 @@ fn by_keys_the_lines_are_read_one_after_the_other_and_left_again() {
         d.screen(80, 24)
     );
     d.keys(&["esc"]);
-    assert_eq!(d.app.screen, rimbook::tui::Screen::Lookup);
+    assert_eq!(d.app.screen, rimbook::testing::tui::Screen::Lookup);
 }
 
 #[test]

@@ -3,18 +3,20 @@
 //! lists it; and the whole record has every one.
 
 use chrono::NaiveDate;
-use rimbook::book::demo::{files, resolve};
-use rimbook::exchange::fhir::Bundle;
-use rimbook::job::fields::{
+use rimbook::testing::book::demo::{files, resolve};
+use rimbook::testing::exchange::fhir::Bundle;
+use rimbook::testing::job::fields::{
     Field, Kind, PrismAxis, Shown, all_fields, change, limits, parse, show,
 };
-use rimbook::job::{Design, Gate, Job, Section, StaffRoll};
-use rimbook::judge::gate::{Surroundings, findings};
-use rimbook::practice::Practice;
-use rimbook::views::card::{CardData, fitting_card, read_aloud, second_card, whole_record};
-use rimbook::views::lines;
-use rimbook::views::recheck::compare;
-use rimbook::views::sheet::{SheetKind, Subject, sheet};
+use rimbook::testing::job::{Design, Gate, Job, Section, StaffRoll};
+use rimbook::testing::judge::gate::{Surroundings, findings};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::views::card::{
+    CardData, fitting_card, read_aloud, second_card, whole_record,
+};
+use rimbook::testing::views::lines;
+use rimbook::testing::views::recheck::compare;
+use rimbook::testing::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::json;
 
 fn today() -> NaiveDate {

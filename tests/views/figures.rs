@@ -3,17 +3,17 @@
 use crate::figures_book::{Book, GLEN, HARBOUR, OPTICIAN, day};
 use chrono::{Days, NaiveDate};
 use proptest::prelude::*;
-use rimbook::book::desk::Erasure;
-use rimbook::book::store::{Store, counting_queries};
-use rimbook::job::{Fitting, Gate};
-use rimbook::views::figures::Figures;
-use rimbook::views::figures::line::{Figure, FigureLine};
-use rimbook::views::figures::measurements::Repeatability;
-use rimbook::views::figures::page::{PageKind, Report};
-use rimbook::views::figures::period::{Length, Period};
-use rimbook::views::figures::rate::Rate;
-use rimbook::views::figures::record::{AsOrdered, CountedEvent, CountedJob, EventKind};
-use rimbook::views::figures::table::{COLUMNS, rows, text};
+use rimbook::testing::book::desk::Erasure;
+use rimbook::testing::book::store::{Store, counting_queries};
+use rimbook::testing::job::{Fitting, Gate};
+use rimbook::testing::views::figures::Figures;
+use rimbook::testing::views::figures::line::{Figure, FigureLine};
+use rimbook::testing::views::figures::measurements::Repeatability;
+use rimbook::testing::views::figures::page::{PageKind, Report};
+use rimbook::testing::views::figures::period::{Length, Period};
+use rimbook::testing::views::figures::rate::Rate;
+use rimbook::testing::views::figures::record::{AsOrdered, CountedEvent, CountedJob, EventKind};
+use rimbook::testing::views::figures::table::{COLUMNS, rows, text};
 
 const ALL: &str = "all laboratories";
 

@@ -1,10 +1,10 @@
 //! The rules behind the figures: intervals against published values, quantiles, periods, shapes.
 
 use crate::figures_book::day;
-use rimbook::views::figures::period::{Length, Period};
-use rimbook::views::figures::rate::{Change, LEAST, Rate};
-use rimbook::views::figures::sparkline;
-use rimbook::views::figures::spread::Spread;
+use rimbook::testing::views::figures::period::{Length, Period};
+use rimbook::testing::views::figures::rate::{Change, LEAST, Rate};
+use rimbook::testing::views::figures::sparkline;
+use rimbook::testing::views::figures::spread::Spread;
 
 #[test]
 fn wilson_intervals_are_the_published_ones() {

@@ -1,9 +1,9 @@
 //! The fitting card of an invented pair in both arrangements, and of pairs that hold odd text.
 
 use proptest::prelude::*;
-use rimbook::job::Job;
-use rimbook::practice::Practice;
-use rimbook::views::card::fitting_card;
+use rimbook::testing::job::Job;
+use rimbook::testing::practice::Practice;
+use rimbook::testing::views::card::fitting_card;
 use serde_json::json;
 use unicode_width::UnicodeWidthStr;
 
@@ -30,7 +30,7 @@ fn job() -> Job {
 fn text(job: &Job, width: usize) -> String {
     let lines: Vec<String> = fitting_card(job, "1042", &Practice::default(), width)
         .iter()
-        .map(rimbook::views::card::CardLine::text)
+        .map(rimbook::testing::views::card::CardLine::text)
         .collect();
     lines.join("\n")
 }
@@ -76,7 +76,7 @@ fn where_room_is_short_the_words_still_say_what_to_do() {
     // A single-vision pair whose face form is the tightest of what was measured: the number of the
     // other angle gives way first, then letters; "twice" alone would say nothing.
     let mut job = job();
-    job.lenses.design = Some(rimbook::job::Design::SingleVision);
+    job.lenses.design = Some(rimbook::testing::job::Design::SingleVision);
     job.prescription.right.addition_d = None;
     job.prescription.left.addition_d = None;
     job.fitting.right.height_mm = None;

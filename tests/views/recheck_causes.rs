@@ -1,10 +1,10 @@
 //! Likely causes: what points to them, in which order, and that health comes first.
 
-use rimbook::job::danger_words;
-use rimbook::job::{Job, Section, read_jobs};
-use rimbook::practice::Practice;
-use rimbook::views::recheck::causes::Weight;
-use rimbook::views::recheck::{Likely, compare, likely};
+use rimbook::testing::job::danger_words;
+use rimbook::testing::job::{Job, Section, read_jobs};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::views::recheck::causes::Weight;
+use rimbook::testing::views::recheck::{Likely, compare, likely};
 use serde_json::{Value, json};
 
 fn first() -> Job {
@@ -159,7 +159,7 @@ fn a_danger_word_that_is_denied_is_none() {
 
 #[test]
 fn every_listed_cause_says_why_and_what_to_do() {
-    let all: Vec<Value> = rimbook::job::Complaint::ALL
+    let all: Vec<Value> = rimbook::testing::job::Complaint::ALL
         .iter()
         .map(|c| json!(c))
         .collect();

@@ -7,12 +7,12 @@
 use crate::recheck_pair::{
     R, against, beyond, changed, first, job, lined_up, measured, recheck_of,
 };
-use rimbook::job::Job;
-use rimbook::practice::Practice;
-use rimbook::practice::suspects::Suspects;
-use rimbook::trade::eye::Eye;
-use rimbook::trade::optics::Rx;
-use rimbook::views::recheck::{
+use rimbook::testing::job::Job;
+use rimbook::testing::practice::Practice;
+use rimbook::testing::practice::suspects::Suspects;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::trade::optics::Rx;
+use rimbook::testing::views::recheck::{
     Parameter as P, Source, axis_limit, centration_limit_mm, compare, vertex_limit_mm,
 };
 use serde_json::{Value, json};
@@ -304,7 +304,7 @@ fn a_repair_stands_beside_the_handover_and_not_in_its_place() {
         .handover
         .right
         .vertex_mm
-        .map(rimbook::trade::units::Millimetre::get);
+        .map(rimbook::testing::trade::units::Millimetre::get);
     first.frame.pads = serde_json::from_value(json!({"mount": "screw", "size_mm": 13})).unwrap();
     first.aftercare.repairs = serde_json::from_value(json!([
         {"pantoscopic_deg": 10, "right": {"vertex_mm": 13}},
@@ -350,7 +350,8 @@ fn what_was_only_carried_over_is_not_measured_now() {
     )
     .unwrap();
     assert_eq!(shown(&taken), None, "its origin says so");
-    taken.fitting.right.height_mm = Some(rimbook::trade::units::Millimetre::new(19.0).unwrap());
+    taken.fitting.right.height_mm =
+        Some(rimbook::testing::trade::units::Millimetre::new(19.0).unwrap());
     assert_eq!(shown(&taken).as_deref(), Some("19.0"), "it is another");
 }
 
@@ -388,7 +389,7 @@ fn the_suspected_come_first_and_an_empty_job_says_nothing() {
     let flags: Vec<bool> = c
         .rows
         .iter()
-        .map(rimbook::views::recheck::ComparedRow::is_beyond)
+        .map(rimbook::testing::views::recheck::ComparedRow::is_beyond)
         .collect();
     assert!(flags[0] && flags.is_sorted_by(|a, b| a >= b));
     let none = job(json!({}));
@@ -400,7 +401,7 @@ fn the_suspected_come_first_and_an_empty_job_says_nothing() {
 fn the_page_prints_every_limit_by_its_setting_with_its_source() {
     let page = include_str!("../../docs/recheck.md");
     let mut practice = Practice::default();
-    for s in rimbook::views::recheck::Suspect::ALL {
+    for s in rimbook::testing::views::recheck::Suspect::ALL {
         let unit = match s.unit() {
             "(no unit)" => String::new(),
             unit => format!(" {unit}"),
@@ -421,7 +422,7 @@ fn the_page_prints_every_limit_by_its_setting_with_its_source() {
     let named = page.split('`').filter(|w| w.starts_with("recheck-"));
     for word in named {
         assert!(
-            rimbook::views::recheck::Suspect::ALL
+            rimbook::testing::views::recheck::Suspect::ALL
                 .iter()
                 .any(|s| s.setting() == word),
             "{word}"

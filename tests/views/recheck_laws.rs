@@ -3,9 +3,9 @@
 
 use crate::recheck_pair::{changed, job, lined_up, recheck_of};
 use proptest::prelude::*;
-use rimbook::job::{Job, read_jobs};
-use rimbook::trade::eye::Eye;
-use rimbook::views::recheck::ComparedValue;
+use rimbook::testing::job::{Job, read_jobs};
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::views::recheck::ComparedValue;
 use serde_json::{Value, json};
 
 fn swap(v: &mut Value) {

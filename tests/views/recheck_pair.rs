@@ -5,10 +5,10 @@
     reason = "each test file uses its part"
 )]
 
-use rimbook::job::{Job, Section, read_jobs};
-use rimbook::practice::Practice;
-use rimbook::trade::eye::Eye;
-use rimbook::views::recheck::{Comparison, Parameter as P, compare};
+use rimbook::testing::job::{Job, Section, read_jobs};
+use rimbook::testing::practice::Practice;
+use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::views::recheck::{Comparison, Parameter as P, compare};
 use serde_json::{Value, json};
 
 pub fn job(parts: Value) -> Job {
@@ -36,7 +36,7 @@ pub fn first() -> Job {
 pub fn recheck_of(first: &Job) -> Job {
     Job {
         number: Some("26-0002".to_owned()),
-        reason: Some(rimbook::job::Reason::Recheck),
+        reason: Some(rimbook::testing::job::Reason::Recheck),
         linked_to: first.number.clone(),
         wearer: first.wearer.clone(),
         prescription: first.prescription.clone(),

@@ -12,9 +12,6 @@ mod random;
 mod refraction;
 mod wearer;
 
-pub use build::{Built, build};
-pub use demo_file::{
-    AcceptStep, AdvanceStep, AskStep, DemoError, DemoFile, DemoJob, DemoStep, RecheckStep,
-    RecordStep, RepairStep, SendBackStep, files, resolve, staff,
-};
+pub use build::build;
+pub use demo_file::{DemoError, DemoJob, DemoStep, files, resolve, staff};
 pub use many::build_many;

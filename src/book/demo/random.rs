@@ -8,7 +8,7 @@ const GOLDEN: u64 = 0x9E37_79B9_7F4A_7C15;
 
 /// A stream of throws.
 #[derive(Debug, Clone)]
-pub struct Throws(u64);
+pub(crate) struct Throws(u64);
 
 const fn mix(mut z: u64) -> u64 {
     z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -18,44 +18,44 @@ const fn mix(mut z: u64) -> u64 {
 
 impl Throws {
     /// Returns the stream that belongs to one thing: a seed, what kind of thing, and which.
-    pub const fn of(seed: u64, kind: u64, which: u64) -> Self {
+    pub(crate) const fn of(seed: u64, kind: u64, which: u64) -> Self {
         Self(mix(
             mix(seed ^ mix(kind)).wrapping_add(which.wrapping_mul(GOLDEN))
         ))
     }
 
     /// Returns the next 64 bits.
-    pub const fn next(&mut self) -> u64 {
+    pub(crate) const fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(GOLDEN);
         mix(self.0)
     }
 
     /// Returns a number from 0 up to, not including, `n`; 0 where `n` is 0.
-    pub const fn below(&mut self, n: u64) -> u64 {
+    pub(crate) const fn below(&mut self, n: u64) -> u64 {
         // The high half of the product: even to 2^-64 n, far below what a book could show.
         ((self.next() as u128 * n as u128) >> 64) as u64
     }
 
     /// Returns a number from `least` to `most`, both included.
-    pub fn between(&mut self, least: i32, most: i32) -> i32 {
+    pub(crate) fn between(&mut self, least: i32, most: i32) -> i32 {
         let span = u64::from(most.abs_diff(least)) + 1;
         least.saturating_add(i32::try_from(self.below(span)).unwrap_or(0))
     }
 
     /// Whether something happens that happens in so many of a hundred.
-    pub const fn chance(&mut self, of_hundred: u64) -> bool {
+    pub(crate) const fn chance(&mut self, of_hundred: u64) -> bool {
         self.below(100) < of_hundred
     }
 
     /// Returns one of a list; `None` only of an empty one.
-    pub fn pick<'a, T>(&mut self, list: &'a [T]) -> Option<&'a T> {
+    pub(crate) fn pick<'a, T>(&mut self, list: &'a [T]) -> Option<&'a T> {
         let n = self.below(u64::try_from(list.len()).unwrap_or(u64::MAX));
         list.get(usize::try_from(n).unwrap_or(usize::MAX))
     }
 
     /// Returns a value of a distribution given by its quantiles, straight between two of them: each
     /// is how many thousandths of all lie below, and the value there.
-    pub fn quantile(&mut self, table: &[(i32, i32)]) -> i32 {
+    pub(crate) fn quantile(&mut self, table: &[(i32, i32)]) -> i32 {
         let at = self.between(0, 999);
         let mut before = *table.first().unwrap_or(&(0, 0));
         for &(share, value) in table {
@@ -69,7 +69,7 @@ impl Throws {
     }
 
     /// Returns a value that is normally distributed, near enough: the sum of twelve throws.
-    pub fn around(&mut self, mean: i32, deviation: i32) -> i32 {
+    pub(crate) fn around(&mut self, mean: i32, deviation: i32) -> i32 {
         let sum: i32 = (0..12).map(|_| self.between(-500, 500)).sum();
         mean + sum * deviation / 1000
     }

@@ -15,7 +15,7 @@ use crate::book::store::{self, Copied, NewEvent};
 /// Name of the setting in the book.
 const PLAN: &str = "backup";
 /// Days after which the last backup is called old.
-pub const OLD_DAYS: i64 = 7;
+pub(crate) const OLD_DAYS: i64 = 7;
 
 /// What the practice has set about backups.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

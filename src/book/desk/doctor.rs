@@ -10,9 +10,9 @@ use std::path::Path;
 
 use serde::Serialize;
 
-pub use files_and_drive::network_drive;
-pub use finding::{DoctorFinding, Level};
-pub use repair::Repair;
+pub(crate) use files_and_drive::network_drive;
+pub(crate) use finding::{DoctorFinding, Level};
+pub(crate) use repair::Repair;
 
 use finding::REPAIR;
 
@@ -23,7 +23,7 @@ use crate::book::store;
 
 /// Findings and repairs of an examination.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
-pub struct Doctor {
+pub(crate) struct Doctor {
     /// One finding for each part examined, in order.
     pub findings: Vec<DoctorFinding>,
     /// The repairs that were made, a sentence each.
@@ -32,7 +32,7 @@ pub struct Doctor {
 
 impl Doctor {
     /// Whether nothing is broken.
-    pub fn is_sound(&self) -> bool {
+    pub(crate) fn is_sound(&self) -> bool {
         self.findings.iter().all(|c| c.level != Level::Fault)
     }
 }
@@ -45,7 +45,7 @@ const RESTORE: &str =
 /// # Errors
 /// [`DeskError`] when a repair was asked for and is refused or fails; what an examination finds is
 /// no error.
-pub fn examine(
+pub(crate) fn examine(
     book: &Path,
     clock: Clock,
     secret: Option<&str>,
@@ -99,7 +99,7 @@ pub fn examine(
 }
 
 /// Returns the version of the SQLite that works in the book.
-pub fn library_version() -> &'static str {
+pub(crate) fn library_version() -> &'static str {
     store::library().0
 }
 

@@ -7,15 +7,15 @@ use super::error::{DeskError, ErrorKind};
 
 /// The shortest secret taken. A PIN of four digits holds only because attempts are slowed and the
 /// file is not readable by others; a passphrase is better.
-pub const SHORTEST: usize = 4;
+pub(crate) const SHORTEST: usize = 4;
 /// The longest secret taken, in bytes: more is a slip of the clipboard.
-pub const LONGEST: usize = 200;
+pub(crate) const LONGEST: usize = 200;
 
 /// Returns the hash under which a secret is kept.
 ///
 /// # Errors
 /// [`ErrorKind::Input`] for one that is too short, too long or too easy to guess.
-pub fn hashed(secret: &str) -> Result<String, DeskError> {
+pub(crate) fn hashed(secret: &str) -> Result<String, DeskError> {
     refuse_easy(secret)?;
     Argon2::default()
         .hash_password(secret.as_bytes())
@@ -29,7 +29,7 @@ pub fn hashed(secret: &str) -> Result<String, DeskError> {
 }
 
 /// Whether a secret is the one that was hashed.
-pub fn fits(secret: &str, kept: &str) -> bool {
+pub(crate) fn fits(secret: &str, kept: &str) -> bool {
     PasswordHash::new(kept).is_ok_and(|hash| {
         Argon2::default()
             .verify_password(secret.as_bytes(), &hash)

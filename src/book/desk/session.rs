@@ -23,7 +23,7 @@ const FIRST_WAIT_S: i64 = 5;
 /// The longest wait, seconds.
 const LONGEST_WAIT_S: i64 = 15 * 60;
 /// Longest time before an idle screen is locked, minutes.
-pub const LONGEST_IDLE_MINUTES: u16 = 240;
+pub(crate) const LONGEST_IDLE_MINUTES: u16 = 240;
 
 /// The practice's settings of signing in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

@@ -32,9 +32,9 @@ const NOTING: u32 = 6;
 /// Largest number of backups named by the same second.
 const SAME_SECOND: u32 = 100;
 /// Ending of the name of an unfinished file.
-pub const UNFINISHED: &str = ".part";
+pub(crate) const UNFINISHED: &str = ".part";
 /// Endings of SQLite's side files.
-pub const SIDE_FILES: [&str; 3] = ["-journal", "-wal", "-shm"];
+pub(crate) const SIDE_FILES: [&str; 3] = ["-journal", "-wal", "-shm"];
 
 /// The newest entry of history: its id, and its link in hexadecimal digits.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -29,7 +29,7 @@ pub struct Write<'a> {
 ///
 /// # Errors
 /// [`StoreError::WrongPassphrase`]; [`StoreError::NoCipher`] in a build that cannot decrypt.
-pub fn key_opened_by(book: &Path, passphrase: &str) -> Result<Key, StoreError> {
+pub(crate) fn key_opened_by(book: &Path, passphrase: &str) -> Result<Key, StoreError> {
     #[cfg(feature = "encrypted")]
     return keyring::Keyring::beside(book)?
         .open(passphrase)

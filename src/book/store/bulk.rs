@@ -21,7 +21,7 @@ const CACHE_KIB: i64 = 24 * 1024;
 
 /// One event of an invented job.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct BulkEvent {
+pub(crate) struct BulkEvent {
     /// When.
     pub at: NaiveDateTime,
     /// Who; `None` for the program itself.
@@ -34,7 +34,7 @@ pub struct BulkEvent {
 
 /// An invented job with its invented past.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BulkJob {
+pub(crate) struct BulkJob {
     /// The job, with its number.
     pub job: Job,
     /// The job at each gate it passed, oldest first.
@@ -57,7 +57,7 @@ pub struct Prepared {
 ///
 /// # Errors
 /// [`StoreError::Content`] when a job cannot be written as JSON.
-pub fn prepare(bulk: BulkJob) -> Result<Prepared, StoreError> {
+pub(crate) fn prepare(bulk: BulkJob) -> Result<Prepared, StoreError> {
     Ok(Prepared {
         number: bulk.job.number.clone().unwrap_or_default(),
         content: row::content_of(&bulk.job)?,

@@ -13,13 +13,13 @@ use sha2::{Digest, Sha256};
 use super::error::StoreError;
 
 /// A SHA-256 hash.
-pub type Hash = [u8; 32];
+pub(crate) type Hash = [u8; 32];
 
 /// Bytes of a salt.
 const SALT: usize = 16;
 
 /// The link before the first row.
-pub const FIRST: Hash = [0; 32];
+pub(crate) const FIRST: Hash = [0; 32];
 
 fn hash(parts: &[&[u8]]) -> Hash {
     let mut sha = Sha256::new();
@@ -33,7 +33,7 @@ fn hash(parts: &[&[u8]]) -> Hash {
 
 /// One row of history, before it is bound.
 #[derive(Debug, Clone, Copy)]
-pub struct HistoryEntry<'a> {
+pub(crate) struct HistoryEntry<'a> {
     /// Id of the job; `None` for an event of the practice.
     pub job_id: Option<i64>,
     /// When, as it is stored.
@@ -69,21 +69,21 @@ fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
 }
 
 /// The newest row.
-pub const HEAD: &str = "SELECT id, link FROM history ORDER BY id DESC LIMIT 1";
+pub(crate) const HEAD: &str = "SELECT id, link FROM history ORDER BY id DESC LIMIT 1";
 /// Every job with the newest row about it.
-pub const STATES: &str = "SELECT j.number, j.content, h.state, d.salt
+pub(crate) const STATES: &str = "SELECT j.number, j.content, h.state, d.salt
      FROM job j
      LEFT JOIN history h ON h.id = (SELECT max(id) FROM history WHERE job_id = j.id)
      LEFT JOIN history_detail d ON d.id = h.id";
 
 /// The id and the link of the newest row.
-pub type Head = (i64, Hash);
+pub(crate) type Head = (i64, Hash);
 
 /// Returns the id and the link of the newest row.
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn head(c: &Connection) -> Result<Head, StoreError> {
+pub(crate) fn head(c: &Connection) -> Result<Head, StoreError> {
     let newest: Option<(i64, Vec<u8>)> = c
         .prepare_cached(HEAD)?
         .query_row([], |r| Ok((r.get(0)?, r.get(1)?)))
@@ -102,7 +102,7 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
 ///
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
-pub fn append(
+pub(crate) fn append(
     c: &Connection,
     entry: &HistoryEntry<'_>,
     state: Option<&str>,
@@ -203,20 +203,20 @@ pub struct Walk {
 }
 
 /// Largest number of faults that are listed.
-pub const MOST_FAULTS: usize = 50;
+pub(crate) const MOST_FAULTS: usize = 50;
 
 /// The event that erasing a job leaves.
-pub const ERASED: &str = "erased";
+pub(crate) const ERASED: &str = "erased";
 /// The event that erasing some entries of a job's history leaves; its content names them.
-pub const ENTRIES_ERASED: &str = "entries erased";
+pub(crate) const ENTRIES_ERASED: &str = "entries erased";
 /// The event that giving a wearer their record leaves.
-pub const ACCESS_GIVEN: &str = "access given";
+pub(crate) const ACCESS_GIVEN: &str = "access given";
 
 /// Walks the whole chain and compares every job with the newest row about it.
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn walk(c: &Connection) -> Result<Walk, StoreError> {
+pub(crate) fn walk(c: &Connection) -> Result<Walk, StoreError> {
     let mut found = Walk::default();
     let mut before = FIRST;
     let mut expected = 1;

@@ -39,7 +39,7 @@ impl Integrity {
 ///
 /// # Errors
 /// [`StoreError`] when the file cannot be read at all.
-pub fn integrity(c: &Connection) -> Result<Integrity, StoreError> {
+pub(crate) fn integrity(c: &Connection) -> Result<Integrity, StoreError> {
     let mut found = Integrity::default();
     let mut statement = c.prepare(&format!("PRAGMA integrity_check({MOST})"))?;
     let said = statement
@@ -84,7 +84,7 @@ impl SearchIndex {
 ///
 /// # Errors
 /// [`StoreError`] of the file; a torn index is no error.
-pub fn search_index(c: &Connection) -> Result<SearchIndex, StoreError> {
+pub(crate) fn search_index(c: &Connection) -> Result<SearchIndex, StoreError> {
     let whole = c.execute_batch("INSERT INTO job_search (job_search) VALUES ('integrity-check')");
     let mut found = match whole.map_err(StoreError::from) {
         Ok(()) => SearchIndex::default(),
@@ -135,7 +135,7 @@ fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
+pub(crate) fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
     let made_by: String = c.query_row(
         "SELECT sql FROM sqlite_schema WHERE name = 'job_search'",
         [],
@@ -164,7 +164,7 @@ pub fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn unreadable_jobs(c: &Connection) -> Result<Vec<String>, StoreError> {
+pub(crate) fn unreadable_jobs(c: &Connection) -> Result<Vec<String>, StoreError> {
     let mut statement = c.prepare("SELECT number, content, question FROM job ORDER BY id")?;
     let mut rows = statement.query([])?;
     let mut found = Vec::new();

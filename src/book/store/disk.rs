@@ -38,7 +38,7 @@ const MOUNTS: usize = 1 << 15;
 
 /// Kind of the drive that holds a file.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Drive {
+pub(crate) enum Drive {
     /// A drive of this machine, or an unknown one.
     Own,
     /// A network drive; its file system.
@@ -48,7 +48,7 @@ pub enum Drive {
 }
 
 /// Returns the sort of drive a path lies on, going by the text of `/proc/self/mountinfo`.
-pub fn drive_in(mounts: &str, path: &Path) -> Drive {
+pub(crate) fn drive_in(mounts: &str, path: &Path) -> Drive {
     let mut longest: Option<(usize, &str)> = None;
     for line in mounts.lines() {
         let Some((before, after)) = line.split_once(" - ") else {
@@ -84,7 +84,7 @@ fn unescaped(text: &str) -> String {
 }
 
 /// Returns the sort of drive a file lies on, or will lie on.
-pub fn drive_of(path: &Path) -> Drive {
+pub(crate) fn drive_of(path: &Path) -> Drive {
     // The size of such a file is not known beforehand; the system makes up the list anew for every
     // piece of it that is asked for.
     let mut mounts = String::with_capacity(MOUNTS);
@@ -100,7 +100,7 @@ pub fn drive_of(path: &Path) -> Drive {
 }
 
 /// The directory a file lies in.
-pub fn directory_of(path: &Path) -> &Path {
+pub(crate) fn directory_of(path: &Path) -> &Path {
     match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
@@ -108,7 +108,7 @@ pub fn directory_of(path: &Path) -> &Path {
 }
 
 /// Returns a path with an ending put after its whole name.
-pub fn beside(path: &Path, ending: &str) -> PathBuf {
+pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(ending);
     name.into()
@@ -116,7 +116,7 @@ pub fn beside(path: &Path, ending: &str) -> PathBuf {
 
 /// Returns how many bytes are free for this user where a path lies.
 #[cfg(unix)]
-pub fn free_bytes(path: &Path) -> io::Result<u64> {
+pub(crate) fn free_bytes(path: &Path) -> io::Result<u64> {
     let there = rustix::fs::statvfs(path)?;
     Ok(there.f_bavail.saturating_mul(there.f_frsize))
 }
@@ -130,7 +130,7 @@ pub fn free_bytes(_path: &Path) -> io::Result<u64> {
 /// Returns the permissions of a file when other users have any; `None` when there are none or
 /// there is no such file.
 #[cfg(unix)]
-pub fn open_to_others(path: &Path) -> Option<u32> {
+pub(crate) fn open_to_others(path: &Path) -> Option<u32> {
     use std::os::unix::fs::PermissionsExt;
     let mode = std::fs::metadata(path).ok()?.permissions().mode() & 0o777;
     (mode & 0o077 != 0).then_some(mode)
@@ -144,7 +144,7 @@ pub fn open_to_others(_path: &Path) -> Option<u32> {
 
 /// Whether in a directory that others may write in names are still their owners' (sticky bit).
 #[cfg(unix)]
-pub fn keeps_names(directory: &Path) -> bool {
+pub(crate) fn keeps_names(directory: &Path) -> bool {
     use std::os::unix::fs::PermissionsExt;
     std::fs::metadata(directory).is_ok_and(|m| m.permissions().mode() & 0o1000 != 0)
 }
@@ -157,7 +157,7 @@ pub fn keeps_names(_directory: &Path) -> bool {
 
 /// Removes all permissions of other users.
 #[cfg(unix)]
-pub fn close_to_others(path: &Path) -> io::Result<()> {
+pub(crate) fn close_to_others(path: &Path) -> io::Result<()> {
     use std::os::unix::fs::PermissionsExt;
     let mode = std::fs::metadata(path)?.permissions().mode() & 0o700;
     std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode))
@@ -171,7 +171,7 @@ pub fn close_to_others(_path: &Path) -> io::Result<()> {
 
 /// Puts a file's content on the disk. Never for a file that SQLite has open here: closing it would
 /// drop SQLite's locks (<https://www.sqlite.org/howtocorrupt.html>, section 2.2).
-pub fn flush_file(path: &Path) -> io::Result<()> {
+pub(crate) fn flush_file(path: &Path) -> io::Result<()> {
     std::fs::OpenOptions::new()
         .read(true)
         .write(true)
@@ -181,7 +181,7 @@ pub fn flush_file(path: &Path) -> io::Result<()> {
 
 /// Flushes a directory, so that renames in it are on the disk.
 #[cfg(unix)]
-pub fn flush_directory(path: &Path) -> io::Result<()> {
+pub(crate) fn flush_directory(path: &Path) -> io::Result<()> {
     match std::fs::File::open(path)?.sync_all() {
         // Some drives, a stick among them, do not know the request.
         Err(e)
@@ -204,7 +204,7 @@ pub fn flush_directory(_path: &Path) -> io::Result<()> {
 
 /// Identity of the file at a path; `None` where it cannot be read.
 #[cfg(unix)]
-pub fn identity(path: &Path) -> Option<(u64, u64)> {
+pub(crate) fn identity(path: &Path) -> Option<(u64, u64)> {
     use std::os::unix::fs::MetadataExt;
     std::fs::metadata(path).ok().map(|m| (m.dev(), m.ino()))
 }

@@ -88,6 +88,6 @@ impl Write<'_> {
 }
 
 /// Version of SQLite, and whether it is free of the WAL reset fault.
-pub fn library() -> (&'static str, bool) {
+pub(crate) fn library() -> (&'static str, bool) {
     (rusqlite::version(), super::open::library_is_sound())
 }

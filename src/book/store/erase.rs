@@ -66,7 +66,7 @@ fn every(c: &rusqlite::Connection) -> Result<Vec<WearerRow>, StoreError> {
 }
 
 /// The form of a name under which the same wearer is found again.
-pub fn key_of(name: &str) -> String {
+pub(crate) fn key_of(name: &str) -> String {
     wearer_key(name)
 }
 

@@ -8,7 +8,7 @@ use super::chain::{self, HistoryEntry, Walk};
 use super::error::StoreError;
 
 /// An event as it is stored: when, who, what, the content. Erased content is null.
-pub type EventRow = (NaiveDateTime, Option<String>, String, Value);
+pub(crate) type EventRow = (NaiveDateTime, Option<String>, String, Value);
 
 /// An event to be kept.
 #[derive(Debug, Clone, Copy)]
@@ -24,7 +24,7 @@ pub struct NewEvent<'a> {
 }
 
 /// Name of the event of a restore.
-pub const RESTORED: &str = "restored";
+pub(crate) const RESTORED: &str = "restored";
 
 pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
 

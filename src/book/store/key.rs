@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use zeroize::Zeroizing;
 
 /// Bytes of a key.
-pub const KEY_BYTES: usize = 32;
+pub(crate) const KEY_BYTES: usize = 32;
 
 /// What every file of SQLite begins with that is not encrypted.
 const PLAIN: &[u8; 16] = b"SQLite format 3\0";
@@ -48,14 +48,14 @@ impl Key {
 }
 
 /// Returns the path of the wrapped keys, in the book's directory.
-pub fn ring_beside(book: &Path) -> PathBuf {
+pub(crate) fn ring_beside(book: &Path) -> PathBuf {
     let mut name = book.as_os_str().to_owned();
     name.push(".keys");
     name.into()
 }
 
 /// Whether a book is encrypted: no plain SQLite header, and wrapped keys in its directory.
-pub fn is_encrypted(book: &Path) -> bool {
+pub(crate) fn is_encrypted(book: &Path) -> bool {
     let begins_plain = || {
         let mut begin = [0; PLAIN.len()];
         let read = std::fs::File::open(book).and_then(|mut f| f.read_exact(&mut begin));

@@ -59,7 +59,7 @@ pub(super) fn library_is_sound() -> bool {
 }
 
 /// How long a process waits for another one that is writing.
-pub const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
+pub(crate) const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
 
 /// How many statements a connection keeps prepared: more than any deed and the reading of its frame
 /// together ask.
@@ -74,7 +74,7 @@ pub fn newest_version() -> i64 {
 ///
 /// # Errors
 /// [`StoreError`] for a missing, foreign, newer or damaged file; the file is then unchanged.
-pub fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
+pub(crate) fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
     refuse_what_is_no_file(path, &shown)?;
     if key.is_none() && is_encrypted(path) {
@@ -183,7 +183,7 @@ fn has_beside(path: &Path, end: &str) -> bool {
 ///
 /// # Errors
 /// [`StoreError::Exists`] when there is a file; otherwise as [`open`].
-pub fn create(path: &Path) -> Result<Connection, StoreError> {
+pub(crate) fn create(path: &Path) -> Result<Connection, StoreError> {
     let shown = path.display().to_string();
     if let Some(directory) = path
         .parent()

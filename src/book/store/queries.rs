@@ -5,7 +5,7 @@ use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
 use super::{chain, history, row, same_wearer, search, written_lately};
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
-pub type Query = (&'static str, String, &'static [&'static str]);
+pub(crate) type Query = (&'static str, String, &'static [&'static str]);
 
 /// Returns the queries of the worklist, the look-up, a job and its history, the checks and what a
 /// deed writes.

@@ -20,7 +20,7 @@ use crate::job::StaffRoll;
 
 /// A checked copy of a backup, in the directory of the book it will replace.
 #[derive(Debug)]
-pub struct Prepared {
+pub(crate) struct Prepared {
     part: Unfinished,
     book: PathBuf,
     from: PathBuf,
@@ -53,7 +53,7 @@ impl Prepared {
     ///
     /// # Errors
     /// [`StoreError::Restore`] for a file that is no book, damaged or newer; nothing was changed.
-    pub fn make(file: &Path, book: &Path, key: Option<Key>) -> Result<Self, StoreError> {
+    pub(crate) fn make(file: &Path, book: &Path, key: Option<Key>) -> Result<Self, StoreError> {
         let why = |e: StoreError| match e {
             StoreError::Restore(_) => e,
             e => refuse(file, &e.to_string()),
@@ -129,7 +129,7 @@ impl Prepared {
     ///
     /// # Errors
     /// [`StoreError`] of the copy.
-    pub fn store(&self) -> Result<Store, StoreError> {
+    pub(crate) fn store(&self) -> Result<Store, StoreError> {
         match &self.key {
             Some(key) => Store::open_with(&self.part.file, key.clone()),
             None => Store::open(&self.part.file),
@@ -140,7 +140,7 @@ impl Prepared {
     ///
     /// # Errors
     /// [`StoreError`] of the copy.
-    pub fn staff(&self) -> Result<StaffRoll, StoreError> {
+    pub(crate) fn staff(&self) -> Result<StaffRoll, StoreError> {
         self.store()?.staff()
     }
 
@@ -148,7 +148,7 @@ impl Prepared {
     ///
     /// # Errors
     /// [`StoreError::Restore`] while another process has the book open; nothing was changed.
-    pub fn replace(
+    pub(crate) fn replace(
         self,
         at: NaiveDateTime,
         by: &str,

@@ -54,26 +54,26 @@ pub struct LineRow {
 
 /// The columns of a [`LineRow`]. Only a visit that waits or is over has an outcome to show, so that
 /// the content of no other job is read for a list.
-pub const LINE: &str =
+pub(crate) const LINE: &str =
     "number, stage, past, wearer, born, due_on, promised_on, collection_at, held, held_on,
      CASE WHEN stage IN ('measured', 'cancelled') THEN content ->> '$.visit.outcome' END,
      CASE WHEN stage = 'measured' THEN content ->> '$.visit.review_on' END";
 
 /// Number of columns of [`LINE`]; further columns of a query follow them.
-pub const LINE_COLUMNS: usize = 12;
+pub(crate) const LINE_COLUMNS: usize = 12;
 
 /// A job by its number.
-pub const BY_NUMBER: &str =
+pub(crate) const BY_NUMBER: &str =
     "SELECT id, number, revision, content, question FROM job WHERE number = ?1";
 /// The id of a job by its number.
-pub const ID_OF: &str = "SELECT id FROM job WHERE number = ?1";
+pub(crate) const ID_OF: &str = "SELECT id FROM job WHERE number = ?1";
 /// The acceptances of a job.
-pub const ACCEPTANCES: &str = "SELECT content FROM acceptance WHERE job_id = ?1 ORDER BY id";
+pub(crate) const ACCEPTANCES: &str = "SELECT content FROM acceptance WHERE job_id = ?1 ORDER BY id";
 /// The gates that a job has passed in this round.
-pub const PASSED: &str =
+pub(crate) const PASSED: &str =
     "SELECT gate, content FROM passed WHERE job_id = ?1 AND stands = 1 ORDER BY id";
 /// Marks what holds the other open jobs of a job's wearer as out of date.
-pub const FORGET_HELD_OF_WEARER: &str = "UPDATE job SET held_on = '0001-01-01'
+pub(crate) const FORGET_HELD_OF_WEARER: &str = "UPDATE job SET held_on = '0001-01-01'
      WHERE wearer_key = (SELECT wearer_key FROM job WHERE id = ?1)
      AND born IS (SELECT born FROM job WHERE id = ?1)
      AND id <> ?1 AND past = 0 AND stage IN ('measured', 'ordered', 'verified')";
@@ -125,7 +125,7 @@ fn moment(text: &str) -> Option<Moment> {
 }
 
 /// Reads a [`LineRow`].
-pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
+pub(crate) fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
     // Borrowed from the row: texts that are only parsed are not copied.
     fn text<'a>(row: &'a Row<'_>, at: usize) -> rusqlite::Result<Option<&'a str>> {
         Ok(row.get_ref(at)?.as_str_or_null()?)
@@ -149,7 +149,7 @@ pub fn line(row: &Row<'_>) -> rusqlite::Result<LineRow> {
 }
 
 /// Returns a job from its stored content.
-pub fn job_from(content: &str) -> Result<Job, StoreError> {
+pub(crate) fn job_from(content: &str) -> Result<Job, StoreError> {
     serde_json::from_str(content).map_err(|_| StoreError::Content("a job"))
 }
 
@@ -157,7 +157,7 @@ pub fn job_from(content: &str) -> Result<Job, StoreError> {
 ///
 /// # Errors
 /// [`StoreError::Content`] when the job cannot be written as JSON.
-pub fn content_of(job: &Job) -> Result<String, StoreError> {
+pub(crate) fn content_of(job: &Job) -> Result<String, StoreError> {
     let value = serde_json::to_value(job).map_err(|_| StoreError::Content("a job"))?;
     Ok(crate::job::without_nulls(value).to_string())
 }
@@ -166,7 +166,7 @@ pub fn content_of(job: &Job) -> Result<String, StoreError> {
 ///
 /// # Errors
 /// [`StoreError::Content`] for a text that is no question; a job it holds must not go on without it.
-pub fn question_from(text: &str) -> Result<Question, StoreError> {
+pub(crate) fn question_from(text: &str) -> Result<Question, StoreError> {
     serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))
 }
 
@@ -181,7 +181,7 @@ fn question_text(beside: Beside<'_>) -> Result<Option<String>, StoreError> {
 ///
 /// # Errors
 /// [`StoreError::NoJob`].
-pub fn id_of(c: &rusqlite::Connection, number: &str) -> Result<i64, StoreError> {
+pub(crate) fn id_of(c: &rusqlite::Connection, number: &str) -> Result<i64, StoreError> {
     c.prepare_cached(ID_OF)?
         .query_row([number], |r| r.get(0))
         .optional()?
@@ -189,7 +189,7 @@ pub fn id_of(c: &rusqlite::Connection, number: &str) -> Result<i64, StoreError> 
 }
 
 /// Reads a job by its number.
-pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError> {
+pub(crate) fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError> {
     let row = c
         .prepare_cached(BY_NUMBER)?
         .query_row([number], |r| {
@@ -215,7 +215,10 @@ pub fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, StoreError
 }
 
 /// Returns every acceptance of a job, oldest first.
-pub fn acceptances(c: &rusqlite::Connection, id: i64) -> Result<Vec<Acceptance>, StoreError> {
+pub(crate) fn acceptances(
+    c: &rusqlite::Connection,
+    id: i64,
+) -> Result<Vec<Acceptance>, StoreError> {
     let mut statement = c.prepare_cached(ACCEPTANCES)?;
     let texts = statement.query_map([id], |r| r.get::<_, String>(0))?;
     texts
@@ -224,7 +227,7 @@ pub fn acceptances(c: &rusqlite::Connection, id: i64) -> Result<Vec<Acceptance>,
 }
 
 /// Returns the gates a job has passed in this round, oldest first.
-pub fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, StoreError> {
+pub(crate) fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, StoreError> {
     let mut statement = c.prepare_cached(PASSED)?;
     let rows = statement.query_map([id], |r| {
         Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?))
@@ -241,17 +244,17 @@ pub fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, StoreErr
 }
 
 /// The digits of a text.
-pub fn digits(text: &str) -> String {
+pub(crate) fn digits(text: &str) -> String {
     text.chars().filter(char::is_ascii_digit).collect()
 }
 
 /// The digits of a telephone number from the last to the first: a tail is then a prefix.
-pub fn phone_tail(text: &str) -> String {
+pub(crate) fn phone_tail(text: &str) -> String {
     digits(text).chars().rev().collect()
 }
 
 /// The form of a name under which the same wearer is found again.
-pub fn wearer_key(name: &str) -> String {
+pub(crate) fn wearer_key(name: &str) -> String {
     name.split_whitespace()
         .collect::<Vec<_>>()
         .join(" ")
@@ -270,7 +273,7 @@ pub struct Beside<'a> {
 }
 
 /// Marks what holds every open job as out of date.
-pub fn forget_held(t: &Transaction<'_>) -> Result<(), StoreError> {
+pub(crate) fn forget_held(t: &Transaction<'_>) -> Result<(), StoreError> {
     t.execute(
         "UPDATE job SET held_on = '0001-01-01' WHERE past = 0 AND stage IN ('measured', 'ordered', 'verified')",
         [],
@@ -279,7 +282,7 @@ pub fn forget_held(t: &Transaction<'_>) -> Result<(), StoreError> {
 }
 
 /// Marks what holds the other open jobs of a job's wearer as out of date.
-pub fn forget_held_of_wearer(t: &Transaction<'_>, id: i64) -> Result<(), StoreError> {
+pub(crate) fn forget_held_of_wearer(t: &Transaction<'_>, id: i64) -> Result<(), StoreError> {
     t.prepare_cached(FORGET_HELD_OF_WEARER)?.execute([id])?;
     Ok(())
 }
@@ -356,7 +359,7 @@ fn is_found_by(t: &Transaction<'_>, id: i64, entry: &[String; 5]) -> rusqlite::R
 }
 
 /// Whether a job's wearer is the one that its row names.
-pub fn is_same_wearer(t: &Transaction<'_>, id: i64, job: &Job) -> Result<bool, StoreError> {
+pub(crate) fn is_same_wearer(t: &Transaction<'_>, id: i64, job: &Job) -> Result<bool, StoreError> {
     let key = wearer_key(job.wearer.name.as_deref().unwrap_or(""));
     let born = job.wearer.born.map(|b| b.to_string());
     Ok(
@@ -368,7 +371,7 @@ pub fn is_same_wearer(t: &Transaction<'_>, id: i64, job: &Job) -> Result<bool, S
 /// Writes a job's row as of `revision`, and its search entry. What the lists and the search hold is
 /// only written where it changes: most entries change neither, and writing through to the disk is
 /// most of keeping one.
-pub fn write(
+pub(crate) fn write(
     t: &Transaction<'_>,
     id: i64,
     number: &str,
@@ -402,7 +405,7 @@ pub fn write(
 }
 
 /// Writes a job's row from serialised content and adds a search entry; for a job without one.
-pub fn insert(
+pub(crate) fn insert(
     t: &Transaction<'_>,
     id: i64,
     number: &str,
@@ -465,7 +468,7 @@ fn write_row(
 }
 
 /// What a job is found by: number, wearer, date of birth in several spellings, telephone, frame.
-pub fn search_entry(number: &str, job: &Job) -> [String; 5] {
+pub(crate) fn search_entry(number: &str, job: &Job) -> [String; 5] {
     let w = &job.wearer;
     let born = w.born.map_or_else(String::new, |b| {
         format!("{b} {}", b.format("%d/%m/%Y %-d/%-m/%Y %d %B %Y %b"))

@@ -7,10 +7,15 @@ use super::row::{job_from, wearer_key};
 use crate::job::Job;
 
 /// The same wearer's other jobs.
-pub const OTHERS: &str = "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4";
+pub(crate) const OTHERS: &str = "SELECT content FROM job WHERE wearer_key = ?1 AND born IS ?2 AND id <> ?3 ORDER BY id DESC LIMIT ?4";
 
 /// Returns the same wearer's other jobs, newest first.
-pub fn others(c: &Connection, id: i64, job: &Job, limit: i64) -> Result<Vec<Job>, StoreError> {
+pub(crate) fn others(
+    c: &Connection,
+    id: i64,
+    job: &Job,
+    limit: i64,
+) -> Result<Vec<Job>, StoreError> {
     let key = wearer_key(job.wearer.name.as_deref().unwrap_or(""));
     let mut statement = c.prepare_cached(OTHERS)?;
     let born = job.wearer.born.map(|b| b.to_string());

@@ -14,7 +14,7 @@ const TAIL: usize = 3;
 const BEGINNING: usize = 6;
 
 /// Returns a full-text expression that finds every word typed, the last as a beginning.
-pub fn expression(text: &str) -> Option<String> {
+pub(crate) fn expression(text: &str) -> Option<String> {
     let words: Vec<String> = text
         .split(|c: char| !c.is_alphanumeric())
         .filter(|w| !w.is_empty())
@@ -27,7 +27,7 @@ pub fn expression(text: &str) -> Option<String> {
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, StoreError> {
+pub(crate) fn find(c: &Connection, text: &str, limit: usize) -> Result<Vec<LineRow>, StoreError> {
     let text = text.trim();
     let limit = i64::try_from(limit).unwrap_or(i64::MAX);
     let mut out: Vec<LineRow> = Vec::new();

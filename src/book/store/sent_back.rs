@@ -7,7 +7,7 @@ use super::book::Store;
 use super::error::StoreError;
 
 /// A pair that was sent back: the day, the laboratory the job names, what history says of it.
-pub type SentBackRow = (NaiveDate, String, Value);
+pub(crate) type SentBackRow = (NaiveDate, String, Value);
 
 impl Store {
     /// Returns the pairs sent back since a day, the latest first, at most `limit`.

@@ -11,7 +11,7 @@ use crate::job::{StaffMember, StaffRoll};
 use crate::practice::Practice;
 
 /// Returns the staff list.
-pub fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
+pub(crate) fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
     let mut statement = c.prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
     let texts = statement.query_map([], |r| r.get::<_, String>(0))?;
     let list: Result<Vec<StaffMember>, StoreError> = texts
@@ -21,12 +21,15 @@ pub fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
 }
 
 /// Returns the practice's settings.
-pub fn practice(c: &Connection) -> Result<Practice, StoreError> {
+pub(crate) fn practice(c: &Connection) -> Result<Practice, StoreError> {
     setting(c, "practice").map(Option::unwrap_or_default)
 }
 
 /// Returns the setting of a name, read from its JSON; `None` where it is not set.
-pub fn setting<T: DeserializeOwned>(c: &Connection, name: &str) -> Result<Option<T>, StoreError> {
+pub(crate) fn setting<T: DeserializeOwned>(
+    c: &Connection,
+    name: &str,
+) -> Result<Option<T>, StoreError> {
     let text: Option<String> = c
         .prepare_cached("SELECT content FROM setting WHERE name = ?1")?
         .query_row([name], |r| r.get(0))

@@ -17,7 +17,7 @@ pub(super) const ACCEPTED: &str =
      JOIN job j ON j.id = a.job_id ORDER BY a.id DESC LIMIT ?1";
 
 /// Laboratory, prescriber and coatings of a job.
-pub type Written = (Option<String>, Option<String>, Option<Vec<String>>);
+pub(crate) type Written = (Option<String>, Option<String>, Option<Vec<String>>);
 
 /// An acceptance with the job it was given for.
 #[derive(Debug, Clone)]

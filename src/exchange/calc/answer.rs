@@ -11,7 +11,7 @@ use super::{frames, lens, non_finite, powers, prisms, reply, tolerance_request, 
 ///
 /// # Errors
 /// [`CalcError`] as the answer of a line would say it.
-pub fn calculate(request: &Value) -> Result<Value, CalcError> {
+pub(crate) fn calculate(request: &Value) -> Result<Value, CalcError> {
     let Node::Object(entries) = Node::from(request) else {
         return Err(no_object());
     };

@@ -4,7 +4,7 @@ use crate::trade::optics::OpticsError;
 
 /// The kinds of refusal, as they stand in an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RefusalKind {
+pub(crate) enum RefusalKind {
     /// The line is not JSON, or not text at all.
     BadJson,
     /// No calculation has that name.
@@ -24,7 +24,7 @@ pub enum RefusalKind {
 impl RefusalKind {
     /// Returns the word that stands in an answer.
     #[must_use]
-    pub const fn word(self) -> &'static str {
+    pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::BadJson => "bad_json",
             Self::UnknownCalc => "unknown_calc",
@@ -40,7 +40,7 @@ impl RefusalKind {
 /// A refusal: its kind and a sentence that says what is wrong and what is accepted.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{message}")]
-pub struct CalcError {
+pub(crate) struct CalcError {
     /// The kind.
     pub kind: RefusalKind,
     /// The sentence.
@@ -49,7 +49,7 @@ pub struct CalcError {
 
 impl CalcError {
     /// Returns a refusal of that kind.
-    pub fn new(kind: RefusalKind, message: impl Into<String>) -> Self {
+    pub(crate) fn new(kind: RefusalKind, message: impl Into<String>) -> Self {
         Self {
             kind,
             message: message.into(),

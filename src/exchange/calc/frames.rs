@@ -19,7 +19,7 @@ pub(super) struct FrameFields {
 
 impl FrameFields {
     /// Reads the frame's box and refuses keys that no frame has.
-    pub fn of(frame: &Fields<'_, '_>) -> Result<Self, CalcError> {
+    pub(crate) fn of(frame: &Fields<'_, '_>) -> Result<Self, CalcError> {
         frame.only(&["a_mm", "b_mm", "dbl_mm", "ed_mm"])?;
         frame.optional(&keys::DBL_MM)?;
         frame.optional(&keys::ED_MM)?;

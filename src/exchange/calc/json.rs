@@ -32,7 +32,7 @@ const MOST_KEYS: usize = 64;
 
 impl Node<'_> {
     /// Returns what the value is, for a message.
-    pub fn type_name(&self) -> &'static str {
+    pub(crate) fn type_name(&self) -> &'static str {
         match self {
             Self::Null => "null",
             Self::Bool(_) => "true or false",
@@ -48,7 +48,7 @@ impl Node<'_> {
         clippy::cast_precision_loss,
         reason = "whole numbers beyond 2^53 are far outside every accepted range"
     )]
-    pub fn number(&self) -> Option<f64> {
+    pub(crate) fn number(&self) -> Option<f64> {
         match *self {
             Self::Int(i) => Some(i as f64),
             Self::Uint(u) => Some(u as f64),

@@ -65,12 +65,12 @@ keys! {
 
 impl Key {
     /// Returns the key of that name.
-    pub fn named(name: &str) -> Option<&'static Self> {
+    pub(crate) fn named(name: &str) -> Option<&'static Self> {
         ALL.iter().find(|k| k.name == name)
     }
 
     /// Returns the accepted range as a phrase.
-    pub fn range(&self) -> String {
+    pub(crate) fn range(&self) -> String {
         format!("accepted are {} to {} {}", self.low, self.high, self.unit)
     }
 }

@@ -24,6 +24,7 @@ mod tolerance_request;
 mod vertex;
 mod worn;
 
-pub use answer::{answer, calculate};
-pub use error::{CalcError, RefusalKind};
+pub use answer::answer;
+pub(crate) use answer::calculate;
+pub(crate) use error::{CalcError, RefusalKind};
 pub use run::run;

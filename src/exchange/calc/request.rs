@@ -39,7 +39,7 @@ const EVERY_REQUEST: [&str; 2] = ["id", "calc"];
 
 impl<'r, 'a> Fields<'r, 'a> {
     /// Returns the fields of a whole request.
-    pub fn root(entries: &'r Entries<'a>) -> Self {
+    pub(crate) fn root(entries: &'r Entries<'a>) -> Self {
         Self {
             entries,
             path: Path::Root,
@@ -47,12 +47,12 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the id to echo: null where there is none.
-    pub fn id(&self) -> &Node<'a> {
+    pub(crate) fn id(&self) -> &Node<'a> {
         self.get("id").unwrap_or(&Node::Null)
     }
 
     /// Refuses any key but these (and those that every request may have).
-    pub fn only(&self, accepted: &[&str]) -> Result<(), CalcError> {
+    pub(crate) fn only(&self, accepted: &[&str]) -> Result<(), CalcError> {
         for (key, _) in self.entries {
             let known = accepted.contains(&key.as_ref())
                 || (matches!(self.path, Path::Root) && EVERY_REQUEST.contains(&key.as_ref()));
@@ -71,7 +71,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the whole object as a general JSON value, for a calculation with a reader of its own.
-    pub fn to_map(&self) -> serde_json::Map<String, serde_json::Value> {
+    pub(crate) fn to_map(&self) -> serde_json::Map<String, serde_json::Value> {
         self.entries
             .iter()
             .filter_map(|(key, node)| Some((key.to_string(), serde_json::to_value(node).ok()?)))
@@ -79,12 +79,12 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Whether the key is there.
-    pub fn has(&self, key: &str) -> bool {
+    pub(crate) fn has(&self, key: &str) -> bool {
         self.get(key).is_some()
     }
 
     /// Returns the refusal for a key that is needed and not there.
-    pub fn missing(&self, key: &str) -> CalcError {
+    pub(crate) fn missing(&self, key: &str) -> CalcError {
         CalcError::new(
             RefusalKind::MissingKey,
             format!("missing key \"{}\"", self.path.with(key)),
@@ -92,7 +92,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the refusal for a value that is none of those accepted.
-    pub fn refuse(&self, key: &str, why: &str) -> CalcError {
+    pub(crate) fn refuse(&self, key: &str, why: &str) -> CalcError {
         CalcError::new(
             RefusalKind::OutOfRange,
             format!("\"{}\" {why}", self.path.with(key)),
@@ -100,7 +100,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns a number within its range.
-    pub fn number(&self, key: &Key) -> Result<f64, CalcError> {
+    pub(crate) fn number(&self, key: &Key) -> Result<f64, CalcError> {
         let node = self.get(key.name).ok_or_else(|| self.missing(key.name))?;
         let value = node
             .number()
@@ -113,17 +113,17 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns a number within its range, none where the key is not there.
-    pub fn optional(&self, key: &Key) -> Result<Option<f64>, CalcError> {
+    pub(crate) fn optional(&self, key: &Key) -> Result<Option<f64>, CalcError> {
         self.has(key.name).then(|| self.number(key)).transpose()
     }
 
     /// Returns a number within its range, or the usual one where the key is not there.
-    pub fn number_or(&self, key: &Key, usual: f64) -> Result<f64, CalcError> {
+    pub(crate) fn number_or(&self, key: &Key, usual: f64) -> Result<f64, CalcError> {
         Ok(self.optional(key)?.unwrap_or(usual))
     }
 
     /// Returns a text.
-    pub fn text(&self, key: &str) -> Result<&str, CalcError> {
+    pub(crate) fn text(&self, key: &str) -> Result<&str, CalcError> {
         match self.get(key) {
             Some(Node::Text(text)) => Ok(text),
             Some(other) => Err(self.wrong_type(key, other, "text")),
@@ -132,7 +132,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns an object.
-    pub fn object<'c>(&'c self, key: &'c str) -> Result<Fields<'c, 'a>, CalcError> {
+    pub(crate) fn object<'c>(&'c self, key: &'c str) -> Result<Fields<'c, 'a>, CalcError> {
         match self.get(key) {
             Some(Node::Object(entries)) => Ok(Fields {
                 entries,
@@ -144,7 +144,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the lens powers in a list, in their order.
-    pub fn powers<'c>(
+    pub(crate) fn powers<'c>(
         &'c self,
         key: &'c str,
         most: usize,
@@ -169,7 +169,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the lens power under a key.
-    pub fn rx(&self, key: &str) -> Result<Rx, CalcError> {
+    pub(crate) fn rx(&self, key: &str) -> Result<Rx, CalcError> {
         self.object(key)?.power()
     }
 
@@ -187,7 +187,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the eye that the request is for.
-    pub fn eye(&self) -> Result<Eye, CalcError> {
+    pub(crate) fn eye(&self) -> Result<Eye, CalcError> {
         match self.text("eye")? {
             "right" => Ok(Eye::Right),
             "left" => Ok(Eye::Left),
@@ -196,7 +196,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the cylinder form that is asked for.
-    pub fn form(&self) -> Result<Form, CalcError> {
+    pub(crate) fn form(&self) -> Result<Form, CalcError> {
         match self.text("form")? {
             "minus" => Ok(Form::Minus),
             "plus" => Ok(Form::Plus),
@@ -205,7 +205,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns the cylinder form for results: minus unless the request asks for plus.
-    pub fn form_or_minus(&self) -> Result<Form, CalcError> {
+    pub(crate) fn form_or_minus(&self) -> Result<Form, CalcError> {
         if self.has("form") {
             self.form()
         } else {
@@ -214,7 +214,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns `in_mm` and `up_mm`.
-    pub fn place(&self) -> Result<Place, CalcError> {
+    pub(crate) fn place(&self) -> Result<Place, CalcError> {
         Ok(Place {
             in_mm: self.number(&keys::IN_MM)?,
             up_mm: self.number(&keys::UP_MM)?,
@@ -222,7 +222,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns `base_in_delta` and `base_up_delta`.
-    pub fn prism(&self) -> Result<Prism, CalcError> {
+    pub(crate) fn prism(&self) -> Result<Prism, CalcError> {
         Ok(Prism {
             base_in_delta: self.number(&keys::BASE_IN_DELTA)?,
             base_up_delta: self.number(&keys::BASE_UP_DELTA)?,
@@ -230,7 +230,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns `pantoscopic_deg` and `face_form_deg`.
-    pub fn tilt(&self) -> Result<Tilt, CalcError> {
+    pub(crate) fn tilt(&self) -> Result<Tilt, CalcError> {
         Ok(Tilt {
             pantoscopic_deg: self.number(&keys::PANTOSCOPIC_DEG)?,
             face_form_deg: self.number(&keys::FACE_FORM_DEG)?,
@@ -267,7 +267,7 @@ pub(super) enum Form {
 
 impl Form {
     /// Returns the power in this form.
-    pub fn of(self, rx: Rx) -> Rx {
+    pub(crate) fn of(self, rx: Rx) -> Rx {
         match self {
             Self::Minus => rx.minus_form(),
             Self::Plus => rx.plus_form(),

@@ -3,16 +3,17 @@
 use crate::trade::eye::Eye;
 
 /// Products of a lens specification: `lens` and `contact` (HL7 example code system).
-pub const PRODUCT: &str = "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct";
+pub(crate) const PRODUCT: &str =
+    "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct";
 /// Why a required element has no value (HL7 FHIR, data-absent-reason).
-pub const ABSENT: &str = "http://hl7.org/fhir/StructureDefinition/data-absent-reason";
+pub(crate) const ABSENT: &str = "http://hl7.org/fhir/StructureDefinition/data-absent-reason";
 /// LOINC.
-pub const LOINC: &str = "http://loinc.org";
+pub(crate) const LOINC: &str = "http://loinc.org";
 /// Units of measurement.
-pub const UCUM: &str = "http://unitsofmeasure.org";
+pub(crate) const UCUM: &str = "http://unitsofmeasure.org";
 
 /// The word of an eye (HL7 `vision-eye-codes`).
-pub const fn eye(eye: Eye) -> &'static str {
+pub(crate) const fn eye(eye: Eye) -> &'static str {
     match eye {
         Eye::Right => "right",
         Eye::Left => "left",
@@ -20,7 +21,7 @@ pub const fn eye(eye: Eye) -> &'static str {
 }
 
 /// LOINC for "Glasses Rx: monocular PD", distance.
-pub const fn centration(eye: Eye) -> &'static str {
+pub(crate) const fn centration(eye: Eye) -> &'static str {
     match eye {
         Eye::Right => "28840-7",
         Eye::Left => "28857-1",
@@ -28,7 +29,7 @@ pub const fn centration(eye: Eye) -> &'static str {
 }
 
 /// LOINC for "Glasses Rx: monocular PD near".
-pub const fn near_centration(eye: Eye) -> &'static str {
+pub(crate) const fn near_centration(eye: Eye) -> &'static str {
     match eye {
         Eye::Right => "28841-5",
         Eye::Left => "55985-6",

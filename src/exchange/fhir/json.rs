@@ -5,7 +5,7 @@ use std::fmt;
 
 /// A piece of JSON.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Json {
+pub(crate) enum Json {
     /// A text.
     Text(String),
     /// A number as it is written.
@@ -18,7 +18,7 @@ pub enum Json {
 
 impl Json {
     /// A text.
-    pub fn text(value: impl Into<String>) -> Self {
+    pub(crate) fn text(value: impl Into<String>) -> Self {
         Self::Text(value.into())
     }
 

@@ -5,10 +5,11 @@
 //! (HL7 FHIR, `structuredefinition-VisionPrescription`, CC0). Powers carry no unit there: the
 //! definition fixes dioptres and prism dioptres.
 
-pub mod codes;
-pub mod json;
+pub(crate) mod codes;
+pub(crate) mod json;
 pub mod read;
-pub mod write;
+pub(crate) mod write;
 
-pub use read::{FhirJob, read, wearer_missing};
+pub(crate) use read::wearer_missing;
+pub use read::{FhirJob, read};
 pub use write::{Bundle, CannotSay};

@@ -4,17 +4,17 @@ use barcoders::sym::code128::Code128;
 use qrcode::{EcLevel, QrCode};
 
 /// Quiet zone beside the bars, modules (ISO/IEC 15417: 10).
-pub const BARS_QUIET: f64 = 10.0;
+pub(crate) const BARS_QUIET: f64 = 10.0;
 /// Quiet zone round the square, modules (ISO/IEC 18004: 4).
-pub const SQUARE_QUIET: f64 = 4.0;
+pub(crate) const SQUARE_QUIET: f64 = 4.0;
 
 /// Runs of black: where each begins and how wide it is, in modules.
-pub type Runs = Vec<(u32, u32)>;
+pub(crate) type Runs = Vec<(u32, u32)>;
 
 /// Returns the bars as runs of black: where each begins and how wide it is; and the whole width.
 ///
 /// `None` for a text that the code set of letters and digits does not hold.
-pub fn bars(text: &str) -> Option<(Runs, u32)> {
+pub(crate) fn bars(text: &str) -> Option<(Runs, u32)> {
     // U+0181 begins code set B: capitals, small letters and digits.
     let modules = Code128::new(format!("\u{181}{text}")).ok()?.encode();
     let width = u32::try_from(modules.len()).ok()?;
@@ -22,7 +22,7 @@ pub fn bars(text: &str) -> Option<(Runs, u32)> {
 }
 
 /// Returns the square's rows, each as runs of black, and its width.
-pub fn square(text: &str) -> Option<(Vec<Runs>, u32)> {
+pub(crate) fn square(text: &str) -> Option<(Vec<Runs>, u32)> {
     let code = QrCode::with_error_correction_level(text, EcLevel::M).ok()?;
     let width = code.width();
     let colours = code.to_colors();

@@ -14,11 +14,11 @@ const BOLD: &[u8] = include_bytes!("fonts/NotoSans-Bold.ttf");
 
 /// Printed for a character that the font lacks. The font lacks it too: what is drawn
 /// is its glyph for missing ones, a box.
-pub const BOX: char = '\u{25a1}';
+pub(crate) const BOX: char = '\u{25a1}';
 
 /// One font.
 #[derive(Debug)]
-pub struct Metrics {
+pub(crate) struct Metrics {
     data: &'static [u8],
     cmap: usize,
     hmtx: usize,
@@ -28,7 +28,7 @@ pub struct Metrics {
 
 /// The two weights.
 #[derive(Debug)]
-pub struct Fonts {
+pub(crate) struct Fonts {
     regular: Metrics,
     bold: Metrics,
 }
@@ -111,7 +111,7 @@ impl Fonts {
     ///
     /// # Errors
     /// [`PaperError`] when their tables are not as they should be.
-    pub fn embedded() -> Result<Self, PaperError> {
+    pub(crate) fn embedded() -> Result<Self, PaperError> {
         let read =
             |data| Metrics::read(data).ok_or_else(|| PaperError("the font is damaged".to_owned()));
         Ok(Self {
@@ -125,12 +125,12 @@ impl Fonts {
     }
 
     /// Whether both weights have a character.
-    pub fn has(&self, c: char) -> bool {
+    pub(crate) fn has(&self, c: char) -> bool {
         self.regular.glyph(c).is_some() && self.bold.glyph(c).is_some()
     }
 
     /// Returns the width of a text, mm.
-    pub fn width_mm(&self, text: &str, size_pt: f64, bold: bool) -> f64 {
+    pub(crate) fn width_mm(&self, text: &str, size_pt: f64, bold: bool) -> f64 {
         let font = self.weight(bold);
         let ems: f64 = text
             .chars()
@@ -141,7 +141,11 @@ impl Fonts {
 
     /// Returns the glyph of each character with its advance in ems and its place in the text. The
     /// widths are those of the layout, so that aligned text is printed aligned.
-    pub fn glyphs(&self, text: &str, bold: bool) -> Vec<(usize, f64, std::ops::Range<usize>)> {
+    pub(crate) fn glyphs(
+        &self,
+        text: &str,
+        bold: bool,
+    ) -> Vec<(usize, f64, std::ops::Range<usize>)> {
         let font = self.weight(bold);
         text.char_indices()
             .map(|(at, c)| {
@@ -156,13 +160,13 @@ impl Fonts {
     }
 
     /// The bytes of a weight, to be embedded.
-    pub fn bytes(bold: bool) -> &'static [u8] {
+    pub(crate) fn bytes(bold: bool) -> &'static [u8] {
         if bold { BOLD } else { REGULAR }
     }
 
     /// Breaks text into lines no wider than `width_mm`, at most `most` of them. A word that is
     /// wider than a line is broken inside; text that does not fit is cut and marked as shortened.
-    pub fn wrap(
+    pub(crate) fn wrap(
         &self,
         text: &str,
         size_pt: f64,

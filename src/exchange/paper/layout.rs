@@ -56,7 +56,7 @@ struct Layout<'a> {
 }
 
 /// Returns the pages of a sheet; `notes` say what could not be printed as recorded.
-pub fn pages(sheet: &Sheet, notes: &[String], fonts: &Fonts) -> Vec<Page> {
+pub(crate) fn pages(sheet: &Sheet, notes: &[String], fonts: &Fonts) -> Vec<Page> {
     let (width, height) = sheet.paper.size_mm();
     let mut layout = Layout {
         sheet,

@@ -14,7 +14,7 @@ mod pdf;
 mod plain;
 mod safe;
 
-pub use error::PaperError;
+pub(crate) use error::PaperError;
 
 use crate::views::sheet::Sheet;
 

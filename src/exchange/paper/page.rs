@@ -3,14 +3,14 @@
 use crate::views::sheet::drawing::Pen;
 
 /// Millimetres of a point: 1 inch is 25.4 mm and 72 points. The one scale of every sheet.
-pub const MM_PER_PT: f64 = 25.4 / 72.0;
+pub(crate) const MM_PER_PT: f64 = 25.4 / 72.0;
 
 /// How a line is drawn.
-pub type Ink = Pen;
+pub(crate) type Ink = Pen;
 
 /// One thing on a page.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Item {
+pub(crate) enum Item {
     /// Text on its base line.
     Text {
         /// Left end, mm.
@@ -44,7 +44,7 @@ pub enum Item {
 
 /// One page.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub struct Page {
+pub(crate) struct Page {
     /// What is on it.
     pub items: Vec<Item>,
 }

@@ -144,7 +144,7 @@ fn date(sheet: &Sheet) -> Option<DateTime> {
 ///
 /// # Errors
 /// [`PaperError`] when a font or a page cannot be made.
-pub fn write(sheet: &Sheet, pages: &[Page]) -> Result<Vec<u8>, PaperError> {
+pub(crate) fn write(sheet: &Sheet, pages: &[Page]) -> Result<Vec<u8>, PaperError> {
     let font = |bold| {
         Font::new(Fonts::bytes(bold).into(), 0)
             .ok_or_else(|| PaperError("the font is damaged".to_owned()))

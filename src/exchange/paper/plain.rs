@@ -7,7 +7,7 @@ use crate::views::sheet::value_text::written_day;
 use crate::views::sheet::{Block, Sheet};
 
 /// Returns the sheet as text; every line is safe to show.
-pub fn text(sheet: &Sheet) -> String {
+pub(crate) fn text(sheet: &Sheet) -> String {
     let mut lines = vec![format!("{}, job {}", sheet.what.title(), sheet.number)];
     if !sheet.practice.is_empty() {
         lines.push(sheet.practice.clone());

@@ -123,7 +123,7 @@ impl Cleaner<'_> {
 }
 
 /// Returns the sheet with printable texts, and a sentence for each text changed.
-pub fn safe(sheet: &Sheet, fonts: &Fonts) -> (Sheet, Vec<String>) {
+pub(crate) fn safe(sheet: &Sheet, fonts: &Fonts) -> (Sheet, Vec<String>) {
     let mut sheet = sheet.clone();
     let mut cleaner = Cleaner {
         fonts,

@@ -13,7 +13,10 @@ use crate::job::{Job, Section};
 ///
 /// `view` makes the lines of a job. A field is shown where a line has its value as it is written and
 /// reads otherwise once the value is taken out of the job.
-pub fn also_recorded(job: &Job, view: impl Fn(&Job) -> Vec<String>) -> Vec<(FieldRef, String)> {
+pub(crate) fn also_recorded(
+    job: &Job,
+    view: impl Fn(&Job) -> Vec<String>,
+) -> Vec<(FieldRef, String)> {
     let whole = view(job);
     let written = serde_json::to_value(job).unwrap_or_default();
     all_fields()

@@ -7,14 +7,14 @@ use super::table::fields;
 use crate::job::Section;
 
 /// A field of the table.
-pub type FieldRef = &'static Field;
+pub(crate) type FieldRef = &'static Field;
 
 /// Returns the field of a path from the job. Meant for [`at!`](crate::job::fields::at), which calls it when
 /// the program is compiled.
 ///
 /// # Panics
 /// When the table has no such field: then the program does not compile.
-pub const fn named(section: Section, path: &str) -> FieldRef {
+pub(crate) const fn named(section: Section, path: &str) -> FieldRef {
     let all = fields(section);
     let mut at = 0;
     while at < all.len() && !same(all[at].path, path) {
@@ -28,7 +28,7 @@ pub const fn named(section: Section, path: &str) -> FieldRef {
 ///
 /// # Panics
 /// When there is no such section: then the program does not compile.
-pub const fn section(word: &str) -> Section {
+pub(crate) const fn section(word: &str) -> Section {
     let all = Section::ALL;
     let mut at = 0;
     while at < all.len() && !same(all[at].word(), word) {

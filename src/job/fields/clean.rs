@@ -4,7 +4,7 @@
 /// writing; tabs and line breaks become blanks.
 ///
 /// A terminal obeys the first two, and the last can make one value look like another.
-pub fn clean(text: &str) -> String {
+pub(crate) fn clean(text: &str) -> String {
     text.chars()
         .filter_map(|c| match c {
             '\t' | '\n' | '\r' | '\u{85}' | '\u{2028}' | '\u{2029}' => Some(' '),

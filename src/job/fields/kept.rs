@@ -96,7 +96,7 @@ fn number_to_json(number: f64) -> Value {
 }
 
 /// What a key of the job file may be declared as.
-pub trait Kept {
+pub(crate) trait Kept {
     /// What the key can hold.
     const SHAPE: Shape;
 

@@ -7,7 +7,7 @@ use super::write::{Room, known_with_unit};
 use crate::job::Job;
 
 /// Returns the recorded ones of the fields that are listed, each with its value and unit.
-pub fn listed(job: &Job) -> Vec<(FieldRef, String)> {
+pub(crate) fn listed(job: &Job) -> Vec<(FieldRef, String)> {
     all_fields()
         .iter()
         .filter(|field| field.shown() == Shown::Listed)
@@ -16,7 +16,7 @@ pub fn listed(job: &Job) -> Vec<(FieldRef, String)> {
 }
 
 /// Returns them on one line: "PD 63.5 mm · near PD 60 mm".
-pub fn listed_line(job: &Job, between: &str) -> String {
+pub(crate) fn listed_line(job: &Job, between: &str) -> String {
     let parts: Vec<String> = listed(job)
         .into_iter()
         .map(|(field, value)| format!("{} {value}", field.label))

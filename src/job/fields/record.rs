@@ -124,7 +124,7 @@ pub struct KeyRow {
 }
 
 /// A part of a job whose values are read by their keys.
-pub trait Record {
+pub(crate) trait Record {
     /// Returns the value of a key.
     fn value_of(&self, key: &str) -> Option<FieldValue<'_>>;
 }

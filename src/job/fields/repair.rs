@@ -10,7 +10,7 @@ use super::rules::repair_fields;
 use crate::job::Repair;
 
 /// Returns what a value of a repair is called, eye first.
-pub fn repair_label(field: &Field) -> String {
+pub(crate) fn repair_label(field: &Field) -> String {
     match field.eye {
         Some(eye) => format!("{eye} {}", field.label),
         None => field.label.to_owned(),

@@ -48,7 +48,7 @@ pub struct RowPowers {
 }
 
 /// Returns a written prescription as the values of a row.
-pub fn row_powers(rx: &WrittenRx, eye: Eye) -> RowPowers {
+pub(crate) fn row_powers(rx: &WrittenRx, eye: Eye) -> RowPowers {
     let (base_in, base_up) = rx.prism_components(eye);
     let written = |d: PrismDioptre| (d != PrismDioptre::default()).then_some(d);
     RowPowers {

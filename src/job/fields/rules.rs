@@ -47,7 +47,7 @@ impl Field {
 
 /// Whether a key of the handover moves the lenses before the eyes, so that a height read earlier no
 /// longer holds.
-pub const fn moves_lenses(row: &KeyRow) -> bool {
+pub(crate) const fn moves_lenses(row: &KeyRow) -> bool {
     match row.about {
         Some(about) => matches!(
             about.rules,
@@ -62,7 +62,7 @@ pub const fn moves_lenses(row: &KeyRow) -> bool {
 
 /// Returns the fields whose values a repair may change, in the order in which they are offered. A
 /// repair keeps each under the path that it has in its section.
-pub fn repair_fields() -> impl Iterator<Item = &'static Field> {
+pub(crate) fn repair_fields() -> impl Iterator<Item = &'static Field> {
     [Section::Handover, Section::Fitting, Section::Frame]
         .into_iter()
         .flat_map(fields)

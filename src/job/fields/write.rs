@@ -8,7 +8,7 @@ use serde_json::Value;
 
 /// How much room a unit has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Room {
+pub(crate) enum Room {
     /// On a screen: prism dioptres are a sign.
     Little,
     /// On paper: prism dioptres are a word.
@@ -17,7 +17,7 @@ pub enum Room {
 
 /// Returns what follows a number of a unit: " mm", "°", " D", " prism dioptres" or " Δ"; nothing for
 /// a number without a unit.
-pub fn unit_after(unit: &str, room: Room) -> String {
+pub(crate) fn unit_after(unit: &str, room: Room) -> String {
     match (unit, room) {
         ("", _) => String::new(),
         ("degrees" | "°", _) => "°".to_owned(),
@@ -27,7 +27,7 @@ pub fn unit_after(unit: &str, room: Room) -> String {
 }
 
 /// Returns what follows a number of a unit when it is read aloud: " millimetres", " degrees".
-pub fn unit_aloud(unit: &str) -> &'static str {
+pub(crate) fn unit_aloud(unit: &str) -> &'static str {
     match unit {
         "mm" => " millimetres",
         "D" => " dioptres",
@@ -38,17 +38,17 @@ pub fn unit_aloud(unit: &str) -> &'static str {
 }
 
 /// Returns the value of a field without its unit, when there is one.
-pub fn known(job: &Job, field: &Field) -> Option<String> {
+pub(crate) fn known(job: &Job, field: &Field) -> Option<String> {
     Some(show(job, field)).filter(|text| !text.trim().is_empty())
 }
 
 /// Returns the value of a field with its unit, when there is one: "31.5 mm", "8°".
-pub fn known_with_unit(job: &Job, field: &Field, room: Room) -> Option<String> {
+pub(crate) fn known_with_unit(job: &Job, field: &Field, room: Room) -> Option<String> {
     known(job, field).map(|value| value + &unit_after(field.unit, room))
 }
 
 /// Returns a value of a field with its unit; empty when it is absent.
-pub fn value_with_unit(field: &Field, value: Option<&Value>, room: Room) -> String {
+pub(crate) fn value_with_unit(field: &Field, value: Option<&Value>, room: Room) -> String {
     let shown = show_value(field, value);
     if shown.is_empty() {
         shown

@@ -33,7 +33,7 @@ fn basis(job: &Job, practice: &Practice) -> Basis {
 }
 
 /// Returns how far the centration distances and heights may be out.
-pub fn place_budget(job: &Job, practice: &Practice) -> Option<Places> {
+pub(crate) fn place_budget(job: &Job, practice: &Practice) -> Option<Places> {
     places(&basis(job, practice)).ok()
 }
 
@@ -108,7 +108,7 @@ pub struct BudgetRow {
 }
 
 /// The mark of the tightest measurement, in words so that it does not rest on colour.
-pub const MEASURE_TWICE: &str = "measure twice";
+pub(crate) const MEASURE_TWICE: &str = "measure twice";
 
 impl BudgetRow {
     /// Returns the smaller of the two sides; `None` when neither has an end.

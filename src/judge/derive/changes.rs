@@ -12,7 +12,7 @@ use crate::trade::units::Dioptre;
 /// How an eye's prescription differs from the previous one, each in dioptres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[allow(clippy::struct_field_names, reason = "the unit is part of every name")]
-pub struct RxChange {
+pub(crate) struct RxChange {
     /// Mean sphere, this one less the previous one.
     pub mean_d: f64,
     /// Cylinder of the difference matrix, not below zero.
@@ -42,7 +42,11 @@ fn change_of(
 }
 
 /// Returns the eyes whose prescription has changed by as much as the practice's thresholds say.
-pub fn changed_eyes(job: &Job, thresholds: &Thresholds, today: NaiveDate) -> Vec<(Eye, RxChange)> {
+pub(crate) fn changed_eyes(
+    job: &Job,
+    thresholds: &Thresholds,
+    today: NaiveDate,
+) -> Vec<(Eye, RxChange)> {
     let now = &job.prescription;
     let Some(previous) = &now.previous else {
         return Vec::new();
@@ -71,6 +75,10 @@ pub fn changed_eyes(job: &Job, thresholds: &Thresholds, today: NaiveDate) -> Vec
 
 /// Whether the prescription has changed against the previous pair by as much as the practice's
 /// thresholds say.
-pub fn prescription_has_changed(job: &Job, thresholds: &Thresholds, today: NaiveDate) -> bool {
+pub(crate) fn prescription_has_changed(
+    job: &Job,
+    thresholds: &Thresholds,
+    today: NaiveDate,
+) -> bool {
     !changed_eyes(job, thresholds, today).is_empty()
 }

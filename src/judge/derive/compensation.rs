@@ -14,7 +14,7 @@ use crate::judge::derive::powers::{fitted_vertex_mm, prescribed};
 
 /// Returns the prescription moved from the tested to the fitted distance (mean of the eyes); as
 /// prescribed where a distance is missing.
-pub fn vertex_compensated(job: &Job, eye: Eye) -> Option<Rx> {
+pub(crate) fn vertex_compensated(job: &Job, eye: Eye) -> Option<Rx> {
     let rx = prescribed(job, eye)?;
     match (
         job.prescription.tested_vertex_mm.map(Millimetre::get),
@@ -28,7 +28,7 @@ pub fn vertex_compensated(job: &Job, eye: Eye) -> Option<Rx> {
 /// Returns the prescription compensated for vertex distance, tilt and face form.
 ///
 /// By exact ray trace when front curve, thickness and index are recorded, else by the thin lens.
-pub fn as_worn_compensated(job: &Job, eye: Eye) -> Option<Rx> {
+pub(crate) fn as_worn_compensated(job: &Job, eye: Eye) -> Option<Rx> {
     let wanted = vertex_compensated(job, eye)?;
     let Some(made_of) = material(job) else {
         return Some(wanted);
@@ -41,7 +41,7 @@ pub fn as_worn_compensated(job: &Job, eye: Eye) -> Option<Rx> {
 }
 
 /// Returns what the ordered powers should be, by what they are said to be.
-pub fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
+pub(crate) fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
     match kind {
         PowersAs::Prescribed => prescribed(job, eye),
         PowersAs::VertexCompensated => vertex_compensated(job, eye),
@@ -51,7 +51,7 @@ pub fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
 
 /// Says what a compensation of that kind had to leave out or suppose, in brackets; nothing where all
 /// was recorded.
-pub fn left_out(job: &Job, eye: Eye, kind: PowersAs) -> String {
+pub(crate) fn left_out(job: &Job, eye: Eye, kind: PowersAs) -> String {
     let mut missing = Vec::new();
     let moved = kind != PowersAs::Prescribed;
     if moved && job.prescription.tested_vertex_mm.is_none() {
@@ -75,7 +75,7 @@ pub fn left_out(job: &Job, eye: Eye, kind: PowersAs) -> String {
 
 /// The power a wearer gets behind a tilted lens, and by which model it was worked out.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Worn {
+pub(crate) struct Worn {
     /// The power as worn.
     pub rx: Rx,
     /// The model.
@@ -84,7 +84,7 @@ pub struct Worn {
 
 /// How a power as worn was worked out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Model {
+pub(crate) enum Model {
     /// By exact ray trace: front curve, thickness and index are recorded.
     Exact,
     /// As a thin lens: curve or thickness is not recorded.
@@ -95,7 +95,7 @@ pub enum Model {
 
 impl Model {
     /// Returns what a finding says of it.
-    pub const fn words(self) -> &'static str {
+    pub(crate) const fn words(self) -> &'static str {
         match self {
             Self::Exact => "exact ray trace",
             Self::Thin => "thin lens: curve or thickness not recorded",
@@ -106,7 +106,7 @@ impl Model {
     }
 
     /// Returns what a narrow column says of it.
-    pub const fn short(self) -> &'static str {
+    pub(crate) const fn short(self) -> &'static str {
         match self {
             Self::Exact => "ray trace",
             Self::Thin | Self::ThinForWantOfALens => "thin lens",
@@ -115,7 +115,7 @@ impl Model {
 }
 
 /// Returns the power that a lens of power `rx` gives as this job's pair is worn.
-pub fn worn(job: &Job, eye: Eye, rx: Rx) -> Option<Worn> {
+pub(crate) fn worn(job: &Job, eye: Eye, rx: Rx) -> Option<Worn> {
     let made_of = material(job)?;
     if job.fitting.pantoscopic_deg.is_none() && job.fitting.face_form_deg.is_none() {
         return None;

@@ -20,13 +20,13 @@ use crate::judge::derive::powers::ordered_or_prescribed;
 const PLUS_EDGE_MM: f64 = 1.0;
 
 /// Returns the material of the lenses, when its key is in the table.
-pub fn material(job: &Job) -> Option<&'static Material> {
+pub(crate) fn material(job: &Job) -> Option<&'static Material> {
     Material::by_key(job.lenses.material.as_deref()?)
 }
 
 /// Returns the front curve of an eye's lens marked at index 1.530, dioptres: as recorded, else by
 /// the Vogel rule.
-pub fn base_d(job: &Job, eye: Eye) -> Option<f64> {
+pub(crate) fn base_d(job: &Job, eye: Eye) -> Option<f64> {
     job.lenses
         .base_d
         .map(Dioptre::get)
@@ -34,20 +34,20 @@ pub fn base_d(job: &Job, eye: Eye) -> Option<f64> {
 }
 
 /// Returns the true front surface power, dioptres.
-pub fn front_d(job: &Job, eye: Eye) -> Option<f64> {
+pub(crate) fn front_d(job: &Job, eye: Eye) -> Option<f64> {
     true_power_d(base_d(job, eye)?, BASE_INDEX, material(job)?.n_d).ok()
 }
 
 /// Returns the thickness of an eye's lens, when frame, power and material are known and such a
 /// lens can exist.
-pub fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
+pub(crate) fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
     let (body, outline) = lens_body(job, eye, material(job)?)?;
     thickness(eye, body, &outline).ok()
 }
 
 /// Whether the edge of an eye's lens is surely no thicker than a limit, mm; `false` where only
 /// [`lens_thickness`] can tell. Takes a fraction of its time.
-pub fn edge_is_surely_within(job: &Job, eye: Eye, limit_mm: f64) -> bool {
+pub(crate) fn edge_is_surely_within(job: &Job, eye: Eye, limit_mm: f64) -> bool {
     let bound = || {
         let body = body(job, eye, material(job)?)?;
         edge_at_most_mm(&body, box_mm(job)?)
@@ -57,7 +57,7 @@ pub fn edge_is_surely_within(job: &Job, eye: Eye, limit_mm: f64) -> bool {
 
 /// Returns an eye's lens as it would be made of a material, and its edge, when frame and power are
 /// known.
-pub fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, Outline)> {
+pub(crate) fn lens_body(job: &Job, eye: Eye, made_of: &Material) -> Option<(LensBody, Outline)> {
     let (a, b, ed) = box_mm(job)?;
     let outline = Outline::from_box(a, b, ed).ok()?;
     Some((body(job, eye, made_of)?, outline))
@@ -92,7 +92,7 @@ fn body(job: &Job, eye: Eye, made_of: &Material) -> Option<LensBody> {
 }
 
 /// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
-pub fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
+pub(crate) fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
     let rx = ordered_or_prescribed(job, eye)?;
     let made_of = material(job)?;
     let centre_mm = match job.lenses.centre_mm {

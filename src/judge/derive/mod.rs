@@ -2,11 +2,11 @@
 //!
 //! Pure: a job and the practice's settings go in, numbers come out. Checks, rules and views use them.
 
-pub mod accuracy;
-pub mod changes;
-pub mod compensation;
-pub mod lens;
-pub mod places;
-pub mod powers;
-pub mod readings;
-pub mod verification;
+pub(crate) mod accuracy;
+pub(crate) mod changes;
+pub(crate) mod compensation;
+pub(crate) mod lens;
+pub(crate) mod places;
+pub(crate) mod powers;
+pub(crate) mod readings;
+pub(crate) mod verification;

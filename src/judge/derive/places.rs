@@ -8,9 +8,9 @@ use crate::trade::optics::prism::Place;
 use crate::trade::units::Millimetre;
 
 /// Working distance where none is recorded, mm.
-pub const WORKING_MM: f64 = 400.0;
+pub(crate) const WORKING_MM: f64 = 400.0;
 /// Vertex distance where none is recorded, mm.
-pub const VERTEX_MM: f64 = 12.0;
+pub(crate) const VERTEX_MM: f64 = 12.0;
 
 /// Where the centration distance that a lens is ordered to comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -47,7 +47,7 @@ pub fn ordered_cd(job: &Job, eye: Eye) -> Option<(f64, CdSource)> {
 /// Returns an eye's share of the recorded near PD, mm: what the other eye's near centration distance
 /// leaves of it, else its part in the ratio of the distance centration distances (to a tenth, both
 /// shares together the near PD), else half.
-pub fn near_pd_share_mm(job: &Job, eye: Eye) -> Option<f64> {
+pub(crate) fn near_pd_share_mm(job: &Job, eye: Eye) -> Option<f64> {
     let near_pd_mm = job.fitting.near_pd_mm?.get();
     let of = |e: Eye| job.fitting.eye(e);
     if let Some(other) = of(eye.other()).near_cd_mm {
@@ -69,7 +69,7 @@ pub fn near_pd_share_mm(job: &Job, eye: Eye) -> Option<f64> {
 
 /// Returns the height that a design is ordered to: of the segment top for segments, else of the
 /// pupil or fitting cross.
-pub fn design_height(job: &Job, of: &EyeFitting) -> Option<Millimetre> {
+pub(crate) fn design_height(job: &Job, of: &EyeFitting) -> Option<Millimetre> {
     if job
         .lenses
         .design
@@ -82,7 +82,7 @@ pub fn design_height(job: &Job, of: &EyeFitting) -> Option<Millimetre> {
 }
 
 /// Returns where the centration point of an eye lies from the boxed centre, mm.
-pub fn centration_point(job: &Job, eye: Eye) -> Option<Place> {
+pub(crate) fn centration_point(job: &Job, eye: Eye) -> Option<Place> {
     let f = &job.frame;
     Some(decentration(
         f.a_mm?.get(),
@@ -94,7 +94,7 @@ pub fn centration_point(job: &Job, eye: Eye) -> Option<Place> {
 }
 
 /// Returns the smallest uncut lens for an eye, mm.
-pub fn blank_mm(job: &Job, eye: Eye) -> Option<f64> {
+pub(crate) fn blank_mm(job: &Job, eye: Eye) -> Option<f64> {
     let centre = centration_point(job, eye)?;
     Some(minimum_blank_mm(
         job.frame.ed_mm?.get(),
@@ -104,7 +104,7 @@ pub fn blank_mm(job: &Job, eye: Eye) -> Option<f64> {
 }
 
 /// Returns the near centration distance worked out for an eye, mm.
-pub fn near_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
+pub(crate) fn near_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
     let cd_mm = job.fitting.eye(eye).cd_mm?.get();
     let vertex_mm = job
         .fitting
@@ -129,7 +129,7 @@ pub fn near_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
 }
 
 /// Returns how far below the distance centre the near point lies, mm: 8 for segments, else 10.
-pub fn reading_drop_mm(job: &Job) -> f64 {
+pub(crate) fn reading_drop_mm(job: &Job) -> f64 {
     if job
         .lenses
         .design

@@ -7,7 +7,7 @@ use crate::trade::units::{Dioptre, PrismDioptre};
 
 /// Returns the power prescribed for the pair's purpose: the distance power, with the addition in
 /// it for a single-vision near pair. `None` without a sphere, or for a balance lens.
-pub fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
+pub(crate) fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
     let written = job.prescription.eye(eye);
     if written.is_balance() {
         return None;
@@ -21,7 +21,7 @@ pub fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
 
 /// Returns the power that is ordered for an eye; `None` for a balance lens, whose power says
 /// nothing about the eye.
-pub fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
+pub(crate) fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
     if job.prescription.eye(eye).is_balance() {
         return None;
     }
@@ -29,7 +29,7 @@ pub fn ordered(job: &Job, eye: Eye) -> Option<Rx> {
 }
 
 /// Returns the ordered power, or the prescribed one while none is ordered.
-pub fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
+pub(crate) fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
     ordered(job, eye).or_else(|| prescribed(job, eye))
 }
 
@@ -39,7 +39,7 @@ pub fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
 ///
 /// None written is none. An addition that is prescribed and not written beside ordered powers is not
 /// ordered: the laboratory makes what the order says.
-pub fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
+pub(crate) fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
     let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
     let written = job.prescription.eye(eye);
     let (addition, base_in, base_up) = match ordered.filter(|o| **o != EyePower::default()) {
@@ -58,7 +58,7 @@ pub fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
 }
 
 /// Returns the strength of the pair, dioptres: the largest size of a principal power of either eye.
-pub fn strength_d(job: &Job) -> f64 {
+pub(crate) fn strength_d(job: &Job) -> f64 {
     Eye::BOTH
         .iter()
         .filter_map(|eye| prescribed(job, *eye))
@@ -67,13 +67,13 @@ pub fn strength_d(job: &Job) -> f64 {
 }
 
 /// Whether a single-vision intermediate pair may carry any part of the addition.
-pub fn is_intermediate(job: &Job) -> bool {
+pub(crate) fn is_intermediate(job: &Job) -> bool {
     job.lenses.design == Some(Design::SingleVision)
         && job.lenses.purpose == Some(Purpose::Intermediate)
 }
 
 /// Returns the mean fitted vertex distance, mm; the one eye's where only one was measured.
-pub fn fitted_vertex_mm(job: &Job) -> Option<f64> {
+pub(crate) fn fitted_vertex_mm(job: &Job) -> Option<f64> {
     let both = [&job.fitting.right, &job.fitting.left]
         .map(|e| e.vertex_mm.map(crate::trade::units::Millimetre::get));
     match both {
@@ -83,7 +83,7 @@ pub fn fitted_vertex_mm(job: &Job) -> Option<f64> {
 }
 
 /// Returns a power as it is written, to the hundredth.
-pub fn written(rx: Rx) -> String {
+pub(crate) fn written(rx: Rx) -> String {
     let rx = rx.minus_form();
     let sphere = Dioptre::nearest(rx.sphere_d);
     let cylinder = Dioptre::nearest(rx.cylinder_d);
@@ -95,7 +95,7 @@ pub fn written(rx: Rx) -> String {
 }
 
 /// Returns the eyes that carry a lens with a power of its own.
-pub fn powered_eyes(job: &Job) -> impl Iterator<Item = Eye> + '_ {
+pub(crate) fn powered_eyes(job: &Job) -> impl Iterator<Item = Eye> + '_ {
     Eye::BOTH
         .into_iter()
         .filter(|eye| !job.prescription.eye(*eye).is_balance())

@@ -5,7 +5,7 @@ use crate::trade::eye::{Eye, PerEye};
 use crate::trade::tolerance::{Quantity, Report, ToleranceLine};
 
 /// Returns how often the lens of an eye was read.
-pub fn count(job: &Job, eye: Eye) -> usize {
+pub(crate) fn count(job: &Job, eye: Eye) -> usize {
     let first = usize::from(job.readings.eye(eye).sphere_d.is_some());
     // Without a first reading the others are further ones of nothing.
     first * (1 + job.readings.repeats.eye(eye).len())

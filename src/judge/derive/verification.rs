@@ -12,14 +12,14 @@ use crate::judge::derive::places::ordered_cd_mm;
 use crate::judge::derive::readings;
 
 /// Returns the kind of lens under which the standard lists the pair.
-pub fn lens_kind(job: &Job) -> LensKind {
+pub(crate) fn lens_kind(job: &Job) -> LensKind {
     job.lenses
         .design
         .map_or(LensKind::SingleVision, Design::lens_kind)
 }
 
 /// Returns what a focimeter should read of an eye: what the laboratory states, else the order.
-pub fn target(job: &Job, eye: Eye) -> Option<EyePower> {
+pub(crate) fn target(job: &Job, eye: Eye) -> Option<EyePower> {
     let ordered = job.lenses.powers.as_ref()?.eye(eye);
     let mut target = ordered.clone();
     if let Some(stated) = job.lenses.laboratory_powers.as_ref().map(|l| l.eye(eye))
@@ -164,7 +164,7 @@ pub(crate) fn nth_report(
 }
 
 /// Returns the ordered values with the fitting heights, for the accuracy budget.
-pub fn ordered_pair(job: &Job) -> PairValues {
+pub(crate) fn ordered_pair(job: &Job) -> PairValues {
     let height = if job.lenses.design.is_some_and(Design::has_segment) {
         Height::Segment
     } else {

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
 /// The exact values a finding rests on. An acceptance is bound to them.
-pub type Values = Map<String, Value>;
+pub(crate) type Values = Map<String, Value>;
 
 /// A warning accepted with a reason. It is never deleted; when a value changes it no longer applies.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

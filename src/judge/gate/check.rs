@@ -58,7 +58,7 @@ impl Check {
 }
 
 /// Common practice; no published source.
-pub const PRACTICE: &str = "common practice";
+pub(crate) const PRACTICE: &str = "common practice";
 
 /// Collects what one check finds.
 #[derive(Debug)]

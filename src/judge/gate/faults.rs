@@ -22,7 +22,7 @@ fn is_of_laboratory(check: CheckId) -> bool {
 }
 
 /// The form of a name under which a laboratory is found again.
-pub fn laboratory_key(name: &str) -> String {
+pub(crate) fn laboratory_key(name: &str) -> String {
     name.split_whitespace()
         .collect::<Vec<_>>()
         .join(" ")
@@ -35,7 +35,7 @@ const ORDINALS: [&str; 9] = [
 
 /// Returns one sentence for each fault of the pair in hand that the laboratory has made before
 /// within so many days of `today`: the how-manieth it is, if it goes back as well.
-pub fn repeated(
+pub(crate) fn repeated(
     past: &[SentBack],
     laboratory: &str,
     checks_now: &[CheckId],

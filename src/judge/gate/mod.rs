@@ -6,11 +6,11 @@
 
 mod accept;
 mod acceptance;
-pub mod catalogue;
+pub(crate) mod catalogue;
 mod check;
 mod checks;
 mod context;
-pub mod faults;
+pub(crate) mod faults;
 mod finding;
 mod id;
 mod question;
@@ -19,12 +19,15 @@ mod run;
 mod work;
 
 pub use accept::Refusal;
-pub use acceptance::{Acceptance, Values};
-pub use check::{Check, Found, PRACTICE};
+pub use acceptance::Acceptance;
+pub(crate) use acceptance::Values;
+pub use check::Found;
+pub(crate) use check::{Check, PRACTICE};
 pub use context::{Compared, Context, Surroundings};
-pub use finding::{About, Acceptable, Finding, Severity};
+pub(crate) use finding::Acceptable;
+pub use finding::{About, Finding, Severity};
 pub use id::CheckId;
 pub use question::Question;
 pub use remedy::of_finding;
 pub use run::{Passed, findings, lets_through};
-pub use work::{Seen, Work};
+pub(crate) use work::{Seen, Work};

@@ -34,7 +34,7 @@ pub struct Begun {
 }
 
 /// Returns why a job cannot be begun from another one, or nothing when it can.
-pub fn refusal(reason: Reason, old: &Job) -> Option<String> {
+pub(crate) fn refusal(reason: Reason, old: &Job) -> Option<String> {
     let stage = old.stage();
     if old.reason == Some(Reason::Recheck) && stage.is_open() {
         // It holds the pair as it was measured: how the pair was handed over and has been set
@@ -63,7 +63,7 @@ pub fn refusal(reason: Reason, old: &Job) -> Option<String> {
 }
 
 /// Whether more than so many whole months lie between two days.
-pub fn is_older(on: NaiveDate, months: f64, today: NaiveDate) -> bool {
+pub(crate) fn is_older(on: NaiveDate, months: f64, today: NaiveDate) -> bool {
     #[allow(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
@@ -79,7 +79,7 @@ fn carry_of(path: &str) -> Carry {
 }
 
 /// Whether the value at a path belongs to the frame it was taken in.
-pub fn is_of_the_frame(path: &str) -> bool {
+pub(crate) fn is_of_the_frame(path: &str) -> bool {
     carry_of(path) == Carry::OfTheFrame
 }
 

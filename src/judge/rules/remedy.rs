@@ -12,11 +12,11 @@ use crate::trade::optics::{OpticsError, Rx};
 use crate::trade::tolerance::DUST;
 
 /// How near to a distance pads can be set and measured again, mm.
-pub const SETTING_MM: f64 = 1.0;
+pub(crate) const SETTING_MM: f64 = 1.0;
 /// The step in which powers are usually ordered, dioptres.
-pub const QUARTER_D: f64 = 0.25;
+pub(crate) const QUARTER_D: f64 = 0.25;
 /// The finest step in which powers are ordered, dioptres.
-pub const EIGHTH_D: f64 = 0.125;
+pub(crate) const EIGHTH_D: f64 = 0.125;
 
 /// What one millimetre of vertex distance is worth to a principal power.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,7 +79,7 @@ pub struct Remedy {
 
 /// Returns which way a frame goes from one vertex distance to another, mm: closer to the eye or
 /// farther from it.
-pub fn way_to(from_mm: f64, to_mm: f64) -> &'static str {
+pub(crate) fn way_to(from_mm: f64, to_mm: f64) -> &'static str {
     if to_mm < from_mm { "closer" } else { "farther" }
 }
 
@@ -123,7 +123,7 @@ fn per_mm(power_d: f64, at_mm: f64) -> Result<PerMm, OpticsError> {
 ///
 /// # Errors
 /// As [`vertex`], when no lens can do at one of the distances what is needed.
-pub fn remedy(
+pub(crate) fn remedy(
     eye: Eye,
     rx: Rx,
     right_at_mm: f64,
@@ -181,7 +181,7 @@ pub fn remedy(
 
 /// Whether every vertex distance of a job that is recorded is one that a pair is worn at. For another
 /// the way out is to measure again, not to order powers.
-pub fn is_worn_there(job: &Job, thresholds: &Thresholds) -> bool {
+pub(crate) fn is_worn_there(job: &Job, thresholds: &Thresholds) -> bool {
     let fitted = Eye::BOTH.map(|eye| job.fitting.eye(eye).vertex_mm);
     fitted
         .into_iter()

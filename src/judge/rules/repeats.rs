@@ -12,10 +12,10 @@ use crate::trade::tolerance::DUST;
 use crate::trade::tolerance::{Quantity, ToleranceLine};
 
 /// How many readings decide what one cannot.
-pub const ENOUGH: usize = 3;
+pub(crate) const ENOUGH: usize = 3;
 
 /// Returns what a focimeter may be out by on a lens of this strength, dioptres.
-pub fn uncertainty_d(practice: &Practice, strength_d: f64) -> f64 {
+pub(crate) fn uncertainty_d(practice: &Practice, strength_d: f64) -> f64 {
     practice.thresholds.get(match strength_d.abs() {
         s if s <= 5.0 => Threshold::Focimeter5,
         s if s <= 10.0 => Threshold::Focimeter10,
@@ -34,7 +34,7 @@ fn uncertainty_of(job: &Job, practice: &Practice, eye: Eye) -> f64 {
 
 /// Returns the lines of an eye that lie nearer to their limit than the focimeter may be out by, on
 /// any of the lens's readings.
-pub fn doubtful(job: &Job, practice: &Practice, eye: Eye) -> Vec<ToleranceLine> {
+pub(crate) fn doubtful(job: &Job, practice: &Practice, eye: Eye) -> Vec<ToleranceLine> {
     let band = uncertainty_of(job, practice, eye);
     (0..count(job, eye))
         .filter_map(|at| nth_report(job, practice, Reading::AsRead, at).ok())

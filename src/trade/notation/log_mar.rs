@@ -120,7 +120,7 @@ fn plain(text: &str) -> String {
 
 /// Whether what was written is read as a decimal of less than 0.32 (6/19) and might be logMAR without
 /// its word: 0.1 is 6/60 as a decimal and 6/7.5 as logMAR.
-pub fn might_be_log_mar(text: &str) -> bool {
+pub(crate) fn might_be_log_mar(text: &str) -> bool {
     let plain = plain(text);
     let is_bare = !plain.contains('/') && !says_log_mar(&plain);
     is_bare && best_log_mar(text).is_some_and(|read| read > 0.5)

@@ -39,8 +39,9 @@ mod word;
 mod written;
 
 pub use answer::answer;
-pub use error::{ErrorKind, NotationError};
-pub use log_mar::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
+pub use error::ErrorKind;
+pub(crate) use log_mar::might_be_log_mar;
+pub use log_mar::{LINE_LOG_MAR, best_log_mar};
 pub use read::read;
 pub use reading::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
 pub use written::written;

@@ -22,7 +22,11 @@ pub struct ThickPowers {
 /// # Errors
 /// [`OpticsError::Impossible`] when light comes to a focus inside the lens;
 /// [`OpticsError::OutOfRange`] for an index not above 1 or a thickness below zero.
-pub fn through_thickness_d(front_d: f64, centre_mm: f64, index: f64) -> Result<f64, OpticsError> {
+pub(crate) fn through_thickness_d(
+    front_d: f64,
+    centre_mm: f64,
+    index: f64,
+) -> Result<f64, OpticsError> {
     check_index(index)?;
     within(centre_mm, "centre thicknesses", 0.0, 1000.0, "mm")?;
     let divisor = 1.0 - centre_mm / 1000.0 / index * front_d;

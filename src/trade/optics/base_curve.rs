@@ -3,7 +3,7 @@
 use super::Rx;
 
 /// The flattest front curve that the rule gives, dioptres.
-pub const FLATTEST_D: f64 = 0.5;
+pub(crate) const FLATTEST_D: f64 = 0.5;
 
 /// Returns the front curve of a lens of usual form by Vogel's rule, in dioptres: plus lenses mean
 /// sphere + 6, minus lenses half the mean sphere + 6, never below [`FLATTEST_D`].

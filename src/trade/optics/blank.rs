@@ -4,7 +4,7 @@ use super::prism::Place;
 
 /// Allowance for chipping and grinding at the edge of a blank, in millimetres, where no other is
 /// agreed with the laboratory.
-pub const ALLOWANCE_MM: f64 = 2.0;
+pub(crate) const ALLOWANCE_MM: f64 = 2.0;
 
 /// Returns the smallest blank diameter in millimetres: `ed + 2 hypot(in, up) + allowance`.
 ///

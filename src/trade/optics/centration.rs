@@ -9,7 +9,7 @@ use super::prism::Place;
 /// Usual distance from the cornea to the centre of rotation of the eye, in millimetres.
 ///
 /// Source: Bennett and Rabbetts, Clinical Visual Optics (13 to 14.5 mm in adults).
-pub const ROTATION_MM: f64 = 13.5;
+pub(crate) const ROTATION_MM: f64 = 13.5;
 
 /// Returns the distance between the boxed centres in millimetres: `a + dbl`.
 #[must_use]

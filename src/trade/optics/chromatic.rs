@@ -12,7 +12,7 @@ use crate::trade::eye::Eye;
 /// Returns the transverse chromatic aberration met at a place from the optical centre, in prism
 /// dioptres. `abbe` is the Abbe number, above zero.
 #[must_use]
-pub fn transverse_chromatic_delta(eye: Eye, rx: Rx, from_centre: Place, abbe: f64) -> f64 {
+pub(crate) fn transverse_chromatic_delta(eye: Eye, rx: Rx, from_centre: Place, abbe: f64) -> f64 {
     let prism = prism_at(eye, rx, from_centre);
     prism.base_in_delta.hypot(prism.base_up_delta) / abbe
 }
@@ -20,7 +20,7 @@ pub fn transverse_chromatic_delta(eye: Eye, rx: Rx, from_centre: Place, abbe: f6
 /// Returns the largest transverse chromatic aberration at a distance from the optical centre in any
 /// direction, in prism dioptres: along the meridian of the strongest principal power.
 #[must_use]
-pub fn largest_transverse_chromatic_delta(rx: Rx, distance_mm: f64, abbe: f64) -> f64 {
+pub(crate) fn largest_transverse_chromatic_delta(rx: Rx, distance_mm: f64, abbe: f64) -> f64 {
     distance_mm / 10.0 * rx.strongest_d().abs() / abbe
 }
 

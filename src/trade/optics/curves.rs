@@ -8,7 +8,7 @@ use super::OpticsError;
 use super::error::{check_index, finite};
 
 /// The index at which front curves are marked and lens measures are divided.
-pub const BASE_INDEX: f64 = 1.530;
+pub(crate) const BASE_INDEX: f64 = 1.530;
 
 /// Returns the radius in millimetres of a surface that has `power_d` at an index:
 /// `1000 (n - 1) / F`; positive for a convex front.

@@ -55,7 +55,7 @@ fn share(i: usize) -> f64 {
 
 impl<'a> Edge<'a> {
     /// Returns the edge of a shape, ready to be looked at.
-    pub fn of(outline: &'a Outline) -> Self {
+    pub(crate) fn of(outline: &'a Outline) -> Self {
         let (corner, end) = (outline.corner_rad(), std::f64::consts::FRAC_PI_2);
         // The corner itself is one of the looks: of a squarish shape it is where the thickness turns.
         let quarter = std::array::from_fn(|i| {
@@ -80,7 +80,7 @@ impl<'a> Edge<'a> {
     }
 
     /// Looks all round at a value given with its slopes by x and y, from the boxed centre.
-    pub fn look(
+    pub(crate) fn look(
         &self,
         at: impl Fn(f64, f64) -> Result<Slope, OpticsError>,
     ) -> Result<Looks, OpticsError> {
@@ -97,7 +97,7 @@ impl<'a> Edge<'a> {
     }
 
     /// The least value of the edge, from the looks at it.
-    pub fn least(
+    pub(crate) fn least(
         &self,
         looks: &Looks,
         at: impl Fn(f64, f64) -> Result<Slope, OpticsError>,
@@ -112,7 +112,7 @@ impl<'a> Edge<'a> {
     }
 
     /// The greatest value of the edge, from the looks at it.
-    pub fn greatest(
+    pub(crate) fn greatest(
         &self,
         looks: &Looks,
         at: impl Fn(f64, f64) -> Result<Slope, OpticsError>,

@@ -8,7 +8,7 @@ use super::back_vertex::through_thickness_d;
 use super::{OpticsError, Rx};
 
 /// Usual distance from the cornea to the entrance pupil, in millimetres.
-pub const PUPIL_MM: f64 = 3.0;
+pub(crate) const PUPIL_MM: f64 = 3.0;
 
 /// Magnification in one principal meridian.
 #[derive(Debug, Clone, Copy, PartialEq)]

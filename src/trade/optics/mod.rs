@@ -5,29 +5,29 @@
 //! Nothing here allocates on the way to an answer, reads or writes. A lens that cannot exist is an
 //! [`OpticsError::Impossible`] that says why, never an infinite or undefined number.
 
-pub mod as_worn;
-pub mod back_vertex;
-pub mod base_curve;
-pub mod blank;
-pub mod centration;
-pub mod chromatic;
-pub mod combine;
-pub mod curves;
+pub(crate) mod as_worn;
+pub(crate) mod back_vertex;
+pub(crate) mod base_curve;
+pub(crate) mod blank;
+pub(crate) mod centration;
+pub(crate) mod chromatic;
+pub(crate) mod combine;
+pub(crate) mod curves;
 mod edge;
-pub mod error;
-pub mod magnification;
-pub mod materials;
-pub mod meridian;
-pub mod near_prism;
-pub mod outline;
-pub mod power;
-pub mod prism;
+pub(crate) mod error;
+pub(crate) mod magnification;
+pub(crate) mod materials;
+pub(crate) mod meridian;
+pub(crate) mod near_prism;
+pub(crate) mod outline;
+pub(crate) mod power;
+pub(crate) mod prism;
 mod ray_trace;
 mod surface;
-pub mod thickness;
-pub mod tilt;
-pub mod vector;
-pub mod vertex;
+pub(crate) mod thickness;
+pub(crate) mod tilt;
+pub(crate) mod vector;
+pub(crate) mod vertex;
 
-pub use error::OpticsError;
+pub(crate) use error::OpticsError;
 pub use power::{PowerMatrix, Rx};

@@ -38,7 +38,7 @@ pub fn reading_prism(powers: PerEye<Rx>, drop_mm: f64, inset_mm: f64) -> Reading
 /// Returns the sudden prism at the top edge of a segment, in prism dioptres base down: the addition
 /// times the distance from the top of the segment to its optical centre in centimetres.
 #[must_use]
-pub fn segment_jump_delta(addition_d: f64, top_to_centre_mm: f64) -> f64 {
+pub(crate) fn segment_jump_delta(addition_d: f64, top_to_centre_mm: f64) -> f64 {
     addition_d * top_to_centre_mm / 10.0
 }
 

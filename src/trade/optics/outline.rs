@@ -126,7 +126,7 @@ pub(super) struct EdgePlace {
 impl EdgePlace {
     /// Returns the mirror image of a place of the first quadrant in another one: `x` and `y` are the
     /// signs of that quadrant.
-    pub fn mirrored(self, x: f64, y: f64) -> Self {
+    pub(crate) fn mirrored(self, x: f64, y: f64) -> Self {
         let turn = std::f64::consts::PI;
         let angle = match (x > 0.0, y > 0.0) {
             (true, true) => self.angle,

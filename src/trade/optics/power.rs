@@ -126,7 +126,7 @@ impl Rx {
 }
 
 /// Returns an angle as an axis: 0 < axis <= 180. The rounding of a computed 0 is 180 as well.
-pub fn normal_axis(deg: f64) -> f64 {
+pub(crate) fn normal_axis(deg: f64) -> f64 {
     let a = deg.rem_euclid(180.0);
     if a < 1e-9 { 180.0 } else { a }
 }

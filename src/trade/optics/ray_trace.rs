@@ -46,7 +46,7 @@ const STEPS: usize = 40;
 
 impl Lens {
     /// Traces a ray outwards from the eye through `start` (in the plane of the back vertex).
-    pub fn trace(&self, start: Vector, sight: Vector) -> Result<Traced, OpticsError> {
+    pub(crate) fn trace(&self, start: Vector, sight: Vector) -> Result<Traced, OpticsError> {
         let back = cross(&self.back, 0.0, start, sight).ok_or_else(|| missed("back"))?;
         let inside = refract(sight, back.normal, self.index).ok_or_else(reflected)?;
         let front = cross(&self.front, self.centre_mm, back.point, inside)

@@ -75,7 +75,7 @@ fn sag_and_slope(k: f64, x: f64) -> Option<(f64, f64)> {
 
 impl Surface {
     /// Returns a sphere of that curvature per millimetre.
-    pub fn sphere(curvature: f64) -> Self {
+    pub(crate) fn sphere(curvature: f64) -> Self {
         Self {
             circle: curvature,
             sweep: curvature,
@@ -85,7 +85,7 @@ impl Surface {
     }
 
     /// Returns the toroid whose curvatures at the vertex are that matrix, per metre.
-    pub fn toroid(curvature_per_m: PowerMatrix) -> Self {
+    pub(crate) fn toroid(curvature_per_m: PowerMatrix) -> Self {
         // The minus form names the greater value first and gives its direction as the axis.
         let k = curvature_per_m.rx();
         let (sin, cos) = k.axis_deg.to_radians().sin_cos();
@@ -100,12 +100,12 @@ impl Surface {
     /// Returns the algebraically greatest and least curvature at the vertex, per millimetre.
     ///
     /// A toroid lies between the spheres of these two that touch it at its vertex.
-    pub fn curvatures(&self) -> (f64, f64) {
+    pub(crate) fn curvatures(&self) -> (f64, f64) {
         (self.circle, self.sweep)
     }
 
     /// Returns the depth alone, none where the surface does not reach.
-    pub fn depth(&self, x: f64, y: f64) -> Option<f64> {
+    pub(crate) fn depth(&self, x: f64, y: f64) -> Option<f64> {
         let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);
         let circle = super::curves::sag_of_square(self.circle, along * along)?;
         let sweep = self.sweep_at(circle)?;
@@ -114,7 +114,7 @@ impl Surface {
 
     /// Returns the depth and its slopes along x and y, none where the surface does not reach: what
     /// [`Surface::relief`] says but for the second derivatives, for those who ask often.
-    pub fn slope(&self, x: f64, y: f64) -> Option<(f64, [f64; 2])> {
+    pub(crate) fn slope(&self, x: f64, y: f64) -> Option<(f64, [f64; 2])> {
         let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);
         let (circle, by_along) = sag_and_slope(self.circle, along)?;
         let k = self.sweep_at(circle)?;
@@ -136,7 +136,7 @@ impl Surface {
     }
 
     /// Returns the depth with its derivatives, none where the surface does not reach.
-    pub fn relief(&self, x: f64, y: f64) -> Option<Relief> {
+    pub(crate) fn relief(&self, x: f64, y: f64) -> Option<Relief> {
         let (along, across) = (x * self.cos + y * self.sin, y * self.cos - x * self.sin);
         let circle = Arc::at(self.circle, along)?;
         let k = self.sweep_at(circle.sag)?;

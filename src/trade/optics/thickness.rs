@@ -162,7 +162,7 @@ pub fn edge_at_most_mm(body: &LensBody, (a_mm, b_mm, ed_mm): (f64, f64, f64)) ->
 
 /// A place on a cut through a lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Cut {
+pub(crate) struct Cut {
     /// From the boxed centre towards the nose, mm; temporal is negative.
     pub in_mm: f64,
     /// The front surface, mm forwards of the front vertex (behind it is negative).
@@ -177,7 +177,7 @@ pub struct Cut {
 ///
 /// # Errors
 /// As [`thickness`].
-pub fn level_cut(
+pub(crate) fn level_cut(
     eye: Eye,
     body: LensBody,
     outline: &Outline,

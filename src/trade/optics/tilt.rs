@@ -109,7 +109,7 @@ pub fn oblique(eye: Eye, rx: Rx, index: f64, tilt: Tilt) -> Result<Rx, OpticsErr
 ///
 /// # Errors
 /// As [`oblique`].
-pub fn oblique_matrix(
+pub(crate) fn oblique_matrix(
     eye: Eye,
     power: PowerMatrix,
     index: f64,

@@ -62,7 +62,7 @@ pub fn per_mm_d(rx: Rx) -> f64 {
 /// Returns the power with sphere and cylinder on the nearest whole step, half steps away from
 /// zero, as powers are ordered. The axis is not rounded. `step_d` in dioptres, above zero.
 #[must_use]
-pub fn round_to_step(rx: Rx, step_d: f64) -> Rx {
+pub(crate) fn round_to_step(rx: Rx, step_d: f64) -> Rx {
     let round = |d: f64| (d / step_d).round() * step_d;
     Rx::new(round(rx.sphere_d), round(rx.cylinder_d), rx.axis_deg)
 }

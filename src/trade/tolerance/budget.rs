@@ -20,7 +20,8 @@ mod first_break;
 mod lens_model;
 mod thin;
 
-pub use allowance::{Allowance, Side, smaller};
+pub use allowance::Allowance;
+pub(crate) use allowance::{Side, smaller};
 use first_break::{Bend, first_break};
 pub use lens_model::{LensModel, Worn};
 pub use thin::ThinLens;

@@ -9,7 +9,7 @@
 //! Everything here is a pure function of numbers: no storage, no clock, no screen.
 
 mod ansi_z80_1;
-pub mod budget;
+pub(crate) mod budget;
 mod compare;
 mod iso_21987;
 mod lens_kind;
@@ -20,12 +20,13 @@ mod prism;
 mod standard;
 mod values;
 
-pub use compare::{ToleranceError, compare};
+pub(crate) use compare::ToleranceError;
+pub use compare::compare;
 pub use lens_kind::LensKind;
 pub(crate) use limit::DUST;
-pub use limit::{Cite, Confidence, Limit};
-pub use lines::{LineEye, Missing, Quantity, Report, ToleranceLine};
+pub use limit::{Confidence, Limit};
+pub use lines::{LineEye, Quantity, Report, ToleranceLine};
 pub use markdown::markdown;
-pub use prism::complete;
+pub(crate) use prism::complete;
 pub use standard::{Options, PrismPower, Standard};
-pub use values::{EyeValues, PairValues, ValueError};
+pub use values::{EyeValues, PairValues};

@@ -48,7 +48,7 @@ pub(crate) fn measured(
 /// Fills in the prism component that was not read from where the optical centre was found, where the
 /// other component was read: a centre that lies off its place is not overlooked for it. What neither
 /// a prism nor a place says stays absent. Prism dioptres by Prentice's rule through the read power.
-pub fn complete(eye: Eye, ordered: &EyeValues, read: &mut EyeValues) {
+pub(crate) fn complete(eye: Eye, ordered: &EyeValues, read: &mut EyeValues) {
     if read.base_in_delta.is_some() == read.base_up_delta.is_some() {
         return;
     }

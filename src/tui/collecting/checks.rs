@@ -260,7 +260,7 @@ pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
 }
 
 /// Returns the eye whose height a step reads, when the frame was adjusted after it was read.
-pub fn read_again(step: &Step, job: &Job) -> Option<Eye> {
+pub(crate) fn read_again(step: &Step, job: &Job) -> Option<Eye> {
     let stale = job.handover.adjusted_after_heights.as_deref()?;
     stale
         .iter()
@@ -290,14 +290,14 @@ impl Step {
 }
 
 /// The value at the fitting of what a step reads again on the face.
-pub fn as_measured(step: &Step, job: &Job) -> Option<Value> {
+pub(crate) fn as_measured(step: &Step, job: &Job) -> Option<Value> {
     fields::find(&step.path.replace("handover.", "fitting."))
         .filter(|f| f.section == Section::Fitting)?
         .value(job)
 }
 
 /// Whether a step was answered; a height that is to be read again is not any more.
-pub fn is_answered(step: &Step, job: &Job) -> bool {
+pub(crate) fn is_answered(step: &Step, job: &Job) -> bool {
     match step.topic {
         Some(topic) => job.handover.advice.iter().flatten().any(|t| *t == topic),
         None => {
@@ -309,7 +309,7 @@ pub fn is_answered(step: &Step, job: &Job) -> bool {
 
 /// Returns why agreeing with what was measured does not answer a step: what it decides has to be
 /// read on the face and typed. Nothing where a plain yes is enough.
-pub fn typed_because(step: &Step, job: &Job, practice: &Practice) -> Option<String> {
+pub(crate) fn typed_because(step: &Step, job: &Job, practice: &Practice) -> Option<String> {
     let strength = strength_d(job);
     if step.path.ends_with("vertex_mm")
         && strength + DUST >= practice.thresholds.get(Threshold::Strong)

@@ -15,7 +15,7 @@ use crate::trade::units::PrismDioptre;
 
 /// One step.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Step {
+pub(crate) struct Step {
     /// Path of what is typed, as a draft keeps it.
     pub path: String,
     /// What is looked at or read.
@@ -32,14 +32,14 @@ pub struct Step {
 
 impl Step {
     /// Whether it still wants an answer.
-    pub const fn is_open(&self) -> bool {
+    pub(crate) const fn is_open(&self) -> bool {
         self.needed && self.answer.is_none()
     }
 }
 
 /// Something to be confirmed once the order is seen.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Confirm {
+pub(crate) struct Confirm {
     /// Key of the answer in the readings.
     pub key: &'static str,
     /// What was ordered.
@@ -47,14 +47,14 @@ pub struct Confirm {
 }
 
 /// Returns the eyes whose lens has not been read; a balance lens need not be.
-pub fn unread(job: &Job) -> impl Iterator<Item = Eye> + '_ {
+pub(crate) fn unread(job: &Job) -> impl Iterator<Item = Eye> + '_ {
     Eye::BOTH.into_iter().filter(|eye| {
         !job.prescription.eye(*eye).is_balance() && job.readings.eye(*eye).sphere_d.is_none()
     })
 }
 
 /// Whether both lenses are read, each at least once.
-pub fn both_read(job: &Job) -> bool {
+pub(crate) fn both_read(job: &Job) -> bool {
     unread(job).next().is_none()
         && Eye::BOTH
             .iter()
@@ -63,7 +63,7 @@ pub fn both_read(job: &Job) -> bool {
 
 /// Returns why the order is not shown yet: a lens was not read, or one that decides nothing was not
 /// read as often as it takes. Whoever reads again is as blind as at the first reading.
-pub fn hidden_because(job: &Job, practice: &Practice) -> Option<String> {
+pub(crate) fn hidden_because(job: &Job, practice: &Practice) -> Option<String> {
     let missing: Vec<&str> = unread(job).map(Eye::word).collect();
     if !missing.is_empty() || !both_read(job) {
         let which = match missing.as_slice() {
@@ -86,7 +86,7 @@ pub fn hidden_because(job: &Job, practice: &Practice) -> Option<String> {
 }
 
 /// Whether nothing of the order is shown yet.
-pub fn is_hidden(job: &Job, practice: &Practice) -> bool {
+pub(crate) fn is_hidden(job: &Job, practice: &Practice) -> bool {
     hidden_because(job, practice).is_some()
 }
 
@@ -167,7 +167,7 @@ impl Asked<'_> {
 }
 
 /// Returns the steps of a pair in the order in which they are done.
-pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
+pub(crate) fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
     let mut asked = Asked {
         job,
         list: Vec::new(),
@@ -255,7 +255,7 @@ pub fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
 }
 
 /// Returns what is to be confirmed next against the order.
-pub fn to_confirm(job: &Job) -> Option<Confirm> {
+pub(crate) fn to_confirm(job: &Job) -> Option<Confirm> {
     let (r, l) = (&job.readings, &job.lenses);
     let material = l.material.clone().unwrap_or_default();
     let coatings = l.coatings.as_deref().unwrap_or_default().join(", ");

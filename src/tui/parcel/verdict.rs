@@ -10,7 +10,7 @@ use super::steps;
 
 /// What becomes of the pair.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Verdict {
+pub(crate) enum Verdict {
     /// Nothing could be compared; why.
     None(String),
     /// It fails; by how many values.
@@ -24,7 +24,7 @@ pub enum Verdict {
 }
 
 /// The findings that the table of values does not show.
-pub fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a Finding> {
+pub(crate) fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a Finding> {
     let in_table = |f: &Finding| report.is_some() && f.work == Work::Laboratory(Seen::InTable);
     findings
         .iter()
@@ -33,7 +33,11 @@ pub fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a F
 }
 
 /// Judges the pair, whose readings are in.
-pub fn judge(job: &Job, findings: &[Finding], practice: &Practice) -> (Verdict, Option<Report>) {
+pub(crate) fn judge(
+    job: &Job,
+    findings: &[Finding],
+    practice: &Practice,
+) -> (Verdict, Option<Report>) {
     let report = match report(job, practice, Reading::AsRead) {
         Ok(report) => report,
         Err(why) => return (Verdict::None(why.to_string()), None),

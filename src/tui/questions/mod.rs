@@ -4,13 +4,13 @@
 //! a name, the number of a job, a kind. What is chosen is the value shown, whatever has happened to
 //! the book since.
 
-pub mod begin_job;
-pub mod contact;
-pub mod print;
-pub mod recheck;
-pub mod remake_price;
-pub mod repair;
-pub mod review;
-pub mod settings;
-pub mod sign_in;
-pub mod who;
+pub(crate) mod begin_job;
+pub(crate) mod contact;
+pub(crate) mod print;
+pub(crate) mod recheck;
+pub(crate) mod remake_price;
+pub(crate) mod repair;
+pub(crate) mod review;
+pub(crate) mod settings;
+pub(crate) mod sign_in;
+pub(crate) mod who;

@@ -9,7 +9,7 @@ use crate::tui::next::{Next, Question};
 use crate::tui::seen::Seen;
 
 /// What is said before anything else is done with a new book.
-pub const CAUTION: &str = "rimbook supports a professional's judgement and replaces none. \
+pub(crate) const CAUTION: &str = "rimbook supports a professional's judgement and replaces none. \
 Confirm its tolerances and supply rules against the standard and the law in force where the \
 practice works. Decisions stay with the registered professional.";
 

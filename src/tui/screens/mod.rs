@@ -1,17 +1,17 @@
 //! The screens: each in a folder of its own, with what it remembers, what an input or news makes of
 //! that, the keys it names, and its drawing. No screen knows another, nor the program around it.
 
-pub mod behaviour;
+pub(crate) mod behaviour;
 pub(crate) mod card_draw;
-pub mod choices;
-pub mod draw;
-pub mod figures;
-pub mod form;
-pub mod gate;
+pub(crate) mod choices;
+pub(crate) mod draw;
+pub(crate) mod figures;
+pub(crate) mod form;
+pub(crate) mod gate;
 pub(crate) mod job_lines_draw;
-pub mod lookup;
-pub mod pictures;
-pub mod read_aloud;
-pub mod visit;
-pub mod workbench;
-pub mod worklist;
+pub(crate) mod lookup;
+pub(crate) mod pictures;
+pub(crate) mod read_aloud;
+pub(crate) mod visit;
+pub(crate) mod workbench;
+pub(crate) mod worklist;

@@ -21,5 +21,5 @@ pub(crate) use open::{look_up, open, wanted_visit};
 pub(crate) use press::{paste, press};
 pub(crate) use questions::{ask_who, asked, settings_again, welcome};
 pub(crate) use route::{go, is_of_screens, news, news_here, tell, update};
-pub use screens::States;
+pub(crate) use screens::States;
 pub(crate) use undo::{undo, undo_origins};

@@ -9,7 +9,7 @@ use crate::tui::update::Input;
 ///
 /// Releases are left out: some terminals report them, and each key would act twice. A resize is
 /// the loop's own business.
-pub fn read(event: Event) -> Option<Input> {
+pub(crate) fn read(event: Event) -> Option<Input> {
     match event {
         Event::Key(key) if key.kind != KeyEventKind::Release => key_of(key).map(Input::Key),
         Event::Paste(text) => Some(Input::Paste(text)),

@@ -1,10 +1,9 @@
 //! The terminal: entering and leaving it, its keys, and the loop that joins it to the screens.
 
-pub mod burst;
+pub(crate) mod burst;
 mod clipboard;
 mod guard;
 mod input;
 mod run;
 
-pub use input::read;
-pub use run::{run, show_round};
+pub(crate) use run::{run, show_round};

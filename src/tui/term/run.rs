@@ -70,12 +70,12 @@ impl Touched {
 /// Opens the book on the screen; without one, offers to begin it.
 ///
 /// An encrypted book is handed over open: its passphrase is asked for before the screen is taken.
-pub fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
+pub(crate) fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
     open(db, clock, unlocked, false)
 }
 
 /// Opens an invented practice on the screen, with a tour of the screens first.
-pub fn show_round(db: &Path, clock: Clock) -> ExitCode {
+pub(crate) fn show_round(db: &Path, clock: Clock) -> ExitCode {
     open(db, clock, None, true)
 }
 

@@ -17,9 +17,9 @@ use crate::tui::widgets::{at, line_across, margin, pane, put, selected, text, th
 use crate::tui::{App, Screen};
 
 /// The least columns a screen can be used in.
-pub const LEAST_WIDTH: u16 = 60;
+pub(crate) const LEAST_WIDTH: u16 = 60;
 /// The least rows.
-pub const LEAST_HEIGHT: u16 = 16;
+pub(crate) const LEAST_HEIGHT: u16 = 16;
 /// Draws the screen.
 pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     let area = frame.area();

@@ -22,7 +22,7 @@ const CELL_HEIGHT: f64 = 2.0;
 
 /// One eye's point in the picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct EyePoint {
+pub(crate) struct EyePoint {
     /// Centration distance, mm.
     pub cd_mm: f64,
     /// Height above the lowest tangent, mm, where measured.
@@ -33,7 +33,7 @@ pub struct EyePoint {
 
 /// Everything the picture needs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct FrontPicture {
+pub(crate) struct FrontPicture {
     a_mm: f64,
     b_mm: f64,
     dbl_mm: f64,
@@ -47,7 +47,7 @@ impl FrontPicture {
     ///
     /// # Errors
     /// The measurements without which there is no box to draw, by the names they have on forms.
-    pub fn of(job: &Job) -> Result<Self, Vec<&'static str>> {
+    pub(crate) fn of(job: &Job) -> Result<Self, Vec<&'static str>> {
         let frame = &job.frame;
         let side = |v: Option<crate::trade::units::Millimetre>| {
             v.map(crate::trade::units::Millimetre::get)
@@ -89,7 +89,7 @@ impl FrontPicture {
     }
 
     /// Returns the numbers written beside the picture.
-    pub fn numbers(&self) -> Vec<String> {
+    pub(crate) fn numbers(&self) -> Vec<String> {
         let mut lines = vec![format!(
             "centres {:.1} mm",
             frame_centre_distance_mm(self.a_mm, self.dbl_mm)
@@ -136,7 +136,12 @@ impl FrontPicture {
 /// the optical centres or fitting crosses are ordered; numbers beside or below it.
 ///
 /// Needs 36 by 10 cells; in less it says so.
-pub fn frame_front(screen: &mut Screen<'_>, area: Rect, picture: &FrontPicture, ascii: bool) {
+pub(crate) fn frame_front(
+    screen: &mut Screen<'_>,
+    area: Rect,
+    picture: &FrontPicture,
+    ascii: bool,
+) {
     if area.width < 36 || area.height < 10 {
         screen.render_widget(Paragraph::new("the picture needs 36 x 10"), area);
         return;

@@ -10,7 +10,7 @@ use crate::trade::tolerance::{Quantity, Report};
 ///
 /// The bar is full at the limit; past it, it ends in an arrow and the word OVER. A share that is no
 /// number says so instead.
-pub fn margin_bar(used_percent: f64, width: u16, ascii: bool) -> Line<'static> {
+pub(crate) fn margin_bar(used_percent: f64, width: u16, ascii: bool) -> Line<'static> {
     Line::from(bar_text(used_percent, usize::from(width), ascii))
 }
 
@@ -87,7 +87,7 @@ fn number(what: Quantity, value: f64, signed: bool) -> String {
 
 /// Returns the comparison as lines: what, eye, ordered, read, error, limit and a bar of the share
 /// used; what could not be compared comes last.
-pub fn tolerance_table(report: &Report, width: u16, theme: &Theme) -> Vec<Line<'static>> {
+pub(crate) fn tolerance_table(report: &Report, width: u16, theme: &Theme) -> Vec<Line<'static>> {
     let width = usize::from(width);
     let mut lines = vec![Line::styled(
         fit(

@@ -1,14 +1,14 @@
 //! What the drawings of the screens share: lines of text, colours, a card at the side, bars and plots.
 //! No widget knows a screen.
 
-pub mod frame_front;
-pub mod margin;
-pub mod pane;
-pub mod plot;
-pub mod remedy;
-pub mod text;
-pub mod theme;
-pub mod window;
+pub(crate) mod frame_front;
+pub(crate) mod margin;
+pub(crate) mod pane;
+pub(crate) mod plot;
+pub(crate) mod remedy;
+pub(crate) mod text;
+pub(crate) mod theme;
+pub(crate) mod window;
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -18,7 +18,7 @@ use ratatui::text::Line;
 use theme::{Role, Theme};
 
 /// From this many columns on, the fitting card stands at the side.
-pub const WIDE: u16 = 100;
+pub(crate) const WIDE: u16 = 100;
 
 /// Draws one line of text.
 pub(crate) fn put(frame: &mut Frame<'_>, area: Rect, line: Line<'_>) {

@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::job::fields::clean;
 
 /// Returns the text cut to a width in columns, with a mark where something was left out.
-pub fn cut(text: &str, width: usize) -> String {
+pub(crate) fn cut(text: &str, width: usize) -> String {
     let text = clean(text);
     if text.width() <= width {
         return text;
@@ -28,7 +28,7 @@ pub fn cut(text: &str, width: usize) -> String {
 }
 
 /// Returns the text cut or filled up with blanks to exactly a width.
-pub fn fit(text: &str, width: usize) -> String {
+pub(crate) fn fit(text: &str, width: usize) -> String {
     let mut out = cut(text, width);
     let missing = width.saturating_sub(out.width());
     out.extend(std::iter::repeat_n(' ', missing));
@@ -38,7 +38,7 @@ pub fn fit(text: &str, width: usize) -> String {
 /// Returns the part of a text being typed that has the cursor in it, filled up to exactly a width,
 /// and the column of the cursor there. Where the beginning is cut a mark stands in its place: a
 /// minus sign must not go out of sight unseen.
-pub fn typed(text: &str, cursor_column: usize, width: usize) -> (String, usize) {
+pub(crate) fn typed(text: &str, cursor_column: usize, width: usize) -> (String, usize) {
     let text = clean(text);
     let room = width.saturating_sub(1);
     if cursor_column <= room {
@@ -58,7 +58,7 @@ pub fn typed(text: &str, cursor_column: usize, width: usize) -> (String, usize) 
 }
 
 /// Returns the text filled up on the left to exactly a width.
-pub fn right(text: &str, width: usize) -> String {
+pub(crate) fn right(text: &str, width: usize) -> String {
     let out = cut(text, width);
     let missing = width.saturating_sub(out.width());
     format!("{}{out}", " ".repeat(missing))
@@ -66,7 +66,7 @@ pub fn right(text: &str, width: usize) -> String {
 
 /// Returns the text broken into lines of at most a width, behind a comma or semicolon where possible:
 /// a power stays in one line.
-pub fn wrap_parts(text: &str, width: usize) -> Vec<String> {
+pub(crate) fn wrap_parts(text: &str, width: usize) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for part in clean(text).split_inclusive([',', ';']) {
         let part = part.trim();
@@ -82,7 +82,7 @@ pub fn wrap_parts(text: &str, width: usize) -> Vec<String> {
 }
 
 /// Returns the text broken into lines of at most a width, between words where possible.
-pub fn wrap(text: &str, width: usize) -> Vec<String> {
+pub(crate) fn wrap(text: &str, width: usize) -> Vec<String> {
     let width = width.max(1);
     let mut lines = Vec::new();
     let mut line = String::new();
@@ -103,7 +103,7 @@ pub fn wrap(text: &str, width: usize) -> Vec<String> {
 }
 
 /// Returns a row's first visible place so that the selected one is in view.
-pub fn scroll(selected: usize, count: usize, height: usize) -> usize {
+pub(crate) fn scroll(selected: usize, count: usize, height: usize) -> usize {
     if height == 0 || count <= height {
         return 0;
     }

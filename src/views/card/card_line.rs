@@ -6,7 +6,7 @@ use unicode_width::UnicodeWidthStr;
 use crate::job::fields::clean;
 
 /// Columns from which the wide arrangement is used.
-pub const WIDE_FROM: usize = 60;
+pub(crate) const WIDE_FROM: usize = 60;
 /// Columns of the names of the values.
 pub(super) const LABEL_WIDTH: usize = 7;
 

@@ -28,7 +28,7 @@ pub fn fitting_card(job: &Job, number: &str, practice: &Practice, width: usize) 
 }
 
 /// As [`fitting_card`], from data already computed for this job.
-pub fn arranged(job: &Job, number: &str, data: &CardData, width: usize) -> Vec<CardLine> {
+pub(crate) fn arranged(job: &Job, number: &str, data: &CardData, width: usize) -> Vec<CardLine> {
     let (job, budgets) = (Written::of(job, data), &data.budgets);
     if width >= WIDE_FROM {
         wide(&job, number, budgets, width)

@@ -18,7 +18,9 @@ mod whole_record;
 
 pub use aloud::read_aloud;
 pub use card_data::CardData;
-pub use card_line::{CardLine, Emphasis, WIDE_FROM};
-pub use lines::{arranged, fitting_card};
+pub use card_line::CardLine;
+pub(crate) use card_line::Emphasis;
+pub(crate) use lines::arranged;
+pub use lines::fitting_card;
 pub use second_card::second_card;
 pub use whole_record::whole_record;

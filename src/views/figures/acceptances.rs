@@ -7,7 +7,7 @@ use super::sparkline::{PARTS, Parts};
 
 /// Acceptances of one period.
 #[derive(Debug, Clone)]
-pub struct Acceptances {
+pub(crate) struct Acceptances {
     given: u64,
     checks: Counts,
     roles: Counts,
@@ -33,7 +33,7 @@ impl Default for Acceptances {
 
 impl Acceptances {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         for event in &record.events {
             let Some(part) = period.part(event.on) else {
                 continue;
@@ -60,7 +60,7 @@ impl Acceptances {
     }
 
     /// Returns acceptances by check, role and person.
-    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         let mut lines = vec![
             FigureLine::new(
                 "moves through a gate",

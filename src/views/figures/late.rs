@@ -22,15 +22,20 @@ struct Laboratory {
 
 /// Late work of one period.
 #[derive(Debug, Clone, Default)]
-pub struct Late(BTreeMap<String, Laboratory>);
+pub(crate) struct Late(BTreeMap<String, Laboratory>);
 
 /// Orders at the laboratories today, and those past their day.
 #[derive(Debug, Clone, Default)]
-pub struct Out(BTreeMap<String, (u64, u64)>);
+pub(crate) struct Out(BTreeMap<String, (u64, u64)>);
 
 impl Out {
     /// Counts an order that is out.
-    pub fn add(&mut self, laboratory: Option<&str>, due_on: Option<NaiveDate>, today: NaiveDate) {
+    pub(crate) fn add(
+        &mut self,
+        laboratory: Option<&str>,
+        due_on: Option<NaiveDate>,
+        today: NaiveDate,
+    ) {
         let name = laboratory.map(str::trim).filter(|n| !n.is_empty());
         let at = self
             .0
@@ -41,7 +46,7 @@ impl Out {
     }
 
     /// Returns the orders out today, and those past their day.
-    pub fn lines(&self) -> Vec<FigureLine> {
+    pub(crate) fn lines(&self) -> Vec<FigureLine> {
         let whole = self.0.values().fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
         let all = ("all laboratories".to_owned(), whole);
         let mut each: Vec<_> = self.0.iter().map(|(n, c)| (n.clone(), *c)).collect();
@@ -61,7 +66,7 @@ impl Out {
 
 impl Late {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         let Some((kept_on, came_on)) = record.first_delivery() else {
             return;
         };
@@ -93,7 +98,7 @@ impl Late {
     }
 
     /// Returns late work by laboratory, and how late it was.
-    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         let none = Laboratory::default();
         let (whole_now, whole_before) = (now.whole(), before.whole());
         let mut rows = vec![("all laboratories", &whole_now, &whole_before)];

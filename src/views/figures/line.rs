@@ -71,7 +71,7 @@ impl FigureLine {
 }
 
 /// Counts by name.
-pub type Counts = BTreeMap<String, u64>;
+pub(crate) type Counts = BTreeMap<String, u64>;
 
 /// Returns the names of two tables, those with most in the first coming first.
 pub(super) fn names<'t, T>(

@@ -44,7 +44,7 @@ struct Kind {
 
 /// Measurements of one period.
 #[derive(Debug, Clone, Default)]
-pub struct Measurements {
+pub(crate) struct Measurements {
     kinds: [Kind; MEASURED.len()],
     ordered: u64,
     with_second: u64,
@@ -111,7 +111,7 @@ impl Repeatability {
 
 impl Measurements {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period, limits: Repeatability) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period, limits: Repeatability) {
         let (Some(on), Some(ordered)) = (record.ordered_on(), &record.ordered) else {
             return;
         };
@@ -142,7 +142,7 @@ impl Measurements {
     }
 
     /// Returns the figures of the measurements.
-    pub fn lines(now: &Self, before: &Self, limits: Repeatability) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: &Self, before: &Self, limits: Repeatability) -> Vec<FigureLine> {
         let mut lines = vec![
             FigureLine::new(
                 "pairs ordered",

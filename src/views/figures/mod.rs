@@ -3,21 +3,21 @@
 //! Plain records of jobs go in one by one, counts come out; no job is kept, so a book of any size is
 //! read in little room. Each figure is defined in a file of its name and in `docs/figures.md`.
 
-pub mod acceptances;
-pub mod late;
-pub mod line;
-pub mod measurements;
-pub mod page;
-pub mod passes;
-pub mod period;
-pub mod rate;
-pub mod rechecks;
-pub mod record;
-pub mod returns;
-pub mod sparkline;
-pub mod spread;
-pub mod table;
-pub mod turn_round;
+pub(crate) mod acceptances;
+pub(crate) mod late;
+pub(crate) mod line;
+pub(crate) mod measurements;
+pub(crate) mod page;
+pub(crate) mod passes;
+pub(crate) mod period;
+pub(crate) mod rate;
+pub(crate) mod rechecks;
+pub(crate) mod record;
+pub(crate) mod returns;
+pub(crate) mod sparkline;
+pub(crate) mod spread;
+pub(crate) mod table;
+pub(crate) mod turn_round;
 
 use chrono::NaiveDate;
 

@@ -10,7 +10,7 @@ use super::sparkline::{PARTS, Parts};
 
 /// Verifications of one period, by laboratory.
 #[derive(Debug, Clone)]
-pub struct Passes {
+pub(crate) struct Passes {
     laboratories: BTreeMap<String, Rate>,
     parts: Parts,
 }
@@ -26,7 +26,7 @@ impl Default for Passes {
 
 impl Passes {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         let Some(part) = record.verified().and_then(|(_, on)| period.part(on)) else {
             return;
         };
@@ -44,12 +44,12 @@ impl Passes {
     }
 
     /// Number of pairs verified and not sent back afterwards.
-    pub fn verified(&self) -> u64 {
+    pub(crate) fn verified(&self) -> u64 {
         self.laboratories.values().map(|r| r.of).sum()
     }
 
     /// Pairs verified and not sent back afterwards, by laboratory.
-    pub fn by_laboratory(&self) -> &BTreeMap<String, Rate> {
+    pub(crate) fn by_laboratory(&self) -> &BTreeMap<String, Rate> {
         &self.laboratories
     }
 
@@ -61,7 +61,7 @@ impl Passes {
     }
 
     /// Returns first-time passes by laboratory.
-    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         const GROUP: &str = "passed the first time";
         let whole =
             FigureLine::new(GROUP, "all laboratories", now.whole(), before.whole()).with(now.parts);

@@ -10,15 +10,15 @@ use super::sparkline::{PARTS, Parts};
 use crate::job::{CostBearer, Outcome, Reason};
 
 /// Label of rechecks without a recorded cause or outcome.
-pub const NOT_SAID: &str = "not recorded yet";
+pub(crate) const NOT_SAID: &str = "not recorded yet";
 
 /// Published figures, shown with the practice's own.
-pub const REFERENCE: &str = "Published: 2.1 % of pairs came back (95 % CI 1.6-2.7), pooled over studies; Bist et al., \
+pub(crate) const REFERENCE: &str = "Published: 2.1 % of pairs came back (95 % CI 1.6-2.7), pooled over studies; Bist et al., \
     Ophthalmic Physiol Opt 2021;41:610-622. Studies count differently: a reference, not a target.";
 
 /// Rechecks and handovers of one period.
 #[derive(Debug, Clone)]
-pub struct Rechecks {
+pub(crate) struct Rechecks {
     handed_over: u64,
     begun: u64,
     of_past: u64,
@@ -52,7 +52,7 @@ impl Default for Rechecks {
 
 impl Rechecks {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         let is_in = |day: Option<chrono::NaiveDate>| day.is_some_and(|d| period.contains(d));
         if record.is_new_pair() && is_in(record.collected_on()) {
             self.handed_over += 1;
@@ -83,7 +83,7 @@ impl Rechecks {
 
     /// Returns rechecks and remakes with their denominators, and what remakes may have cost where the
     /// practice has set a price.
-    pub fn lines(now: &Self, before: &Self, price: Option<u64>) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: &Self, before: &Self, price: Option<u64>) -> Vec<FigureLine> {
         const OF_HANDED: &str = "for each pair handed over";
         let line = |group, label, of: fn(&Self) -> Figure| {
             FigureLine::new(group, label, of(now), of(before))

@@ -88,7 +88,7 @@ pub struct CountedJob {
 }
 
 /// Label of a laboratory without a name.
-pub const NO_LABORATORY: &str = "no laboratory recorded";
+pub(crate) const NO_LABORATORY: &str = "no laboratory recorded";
 
 impl CountedJob {
     /// The laboratory's name.

@@ -9,11 +9,11 @@ use super::record::{CountedJob, EventKind};
 use super::sparkline::{PARTS, Parts};
 
 /// Label of a send-back without a check; its reason is free text in the job's history.
-pub const NO_CHECK: &str = "none (reason in words)";
+pub(crate) const NO_CHECK: &str = "none (reason in words)";
 
 /// Send-backs of one period.
 #[derive(Debug, Clone)]
-pub struct Returns {
+pub(crate) struct Returns {
     checks: Counts,
     laboratories: Counts,
     parts: Parts,
@@ -31,7 +31,7 @@ impl Default for Returns {
 
 impl Returns {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         for (_, event) in record.sent_back() {
             let (Some(part), EventKind::SentBack { checks, .. }) =
                 (period.part(event.on), &event.what)
@@ -57,13 +57,13 @@ impl Returns {
     }
 
     /// How many there were.
-    pub fn number(&self) -> u64 {
+    pub(crate) fn number(&self) -> u64 {
         self.laboratories.values().sum()
     }
 
     /// Returns send-backs by check and by laboratory: of all rounds that ended, by going back or with
     /// a valid verification.
-    pub fn lines(now: (&Self, &Passes), before: (&Self, &Passes)) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: (&Self, &Passes), before: (&Self, &Passes)) -> Vec<FigureLine> {
         const BY_LABORATORY: &str = "rounds that ended with a send-back";
         let whole = |(returns, passes): (&Self, &Passes)| {
             Figure::rate(

@@ -1,10 +1,10 @@
 //! Twelve counts as twelve characters: the shape at a glance, always shown with the numbers.
 
 /// Into how many parts a period is cut.
-pub const PARTS: usize = 12;
+pub(crate) const PARTS: usize = 12;
 
 /// Counts of the parts of a period.
-pub type Parts = [u64; PARTS];
+pub(crate) type Parts = [u64; PARTS];
 
 /// Heights in eighths of a row; zero has a character of its own.
 const BLOCKS: [char; 9] = ['·', '▁', '▂', '▃', '▄', '▅', '▆', '▇', '█'];

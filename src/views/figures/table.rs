@@ -27,7 +27,7 @@ pub const COLUMNS: [&str; 18] = [
 ];
 
 /// Says a figure in words.
-pub fn said(figure: &Figure) -> String {
+pub(crate) fn said(figure: &Figure) -> String {
     match figure {
         Figure::Count { count } => count.to_string(),
         Figure::Rate(r) if r.of == 0 && r.count == 0 => "none".to_owned(),
@@ -48,7 +48,7 @@ pub fn said(figure: &Figure) -> String {
 }
 
 /// Comparison of a line's share with the one before.
-pub fn change(line: &FigureLine) -> Option<Change> {
+pub(crate) fn change(line: &FigureLine) -> Option<Change> {
     match (&line.now, &line.before) {
         (Figure::Rate(now), Some(Figure::Rate(before))) => Some(now.against(*before)),
         _ => None,
@@ -56,7 +56,7 @@ pub fn change(line: &FigureLine) -> Option<Change> {
 }
 
 /// Says of which time the figures are.
-pub fn heading(report: &Report) -> String {
+pub(crate) fn heading(report: &Report) -> String {
     let running = if report.is_running {
         " The period is not over."
     } else {

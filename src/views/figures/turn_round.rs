@@ -28,7 +28,7 @@ struct Way {
 
 /// Turn-round of one period.
 #[derive(Debug, Clone)]
-pub struct TurnRound {
+pub(crate) struct TurnRound {
     ways: [Way; WAYS.len()],
 }
 
@@ -45,7 +45,7 @@ impl Default for TurnRound {
 
 impl TurnRound {
     /// Counts a job.
-    pub fn add(&mut self, record: &CountedJob, period: &Period) {
+    pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         let verified = record.verified().map(|v| v.1);
         let ways: [(Option<NaiveDate>, Option<NaiveDate>); WAYS.len()] = [
             (record.begun(), record.ordered_on()),
@@ -71,7 +71,7 @@ impl TurnRound {
     }
 
     /// Returns the days of every way.
-    pub fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
+    pub(crate) fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
         WAYS.iter()
             .zip(now.ways.iter().zip(&before.ways))
             .map(|(label, (now, before))| {

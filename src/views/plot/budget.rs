@@ -4,7 +4,7 @@ use super::{Bar, Bars};
 
 /// One measurement.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BudgetRow {
+pub(crate) struct BudgetRow {
     /// What is measured.
     pub label: String,
     /// How far the true value may lie below; `None` where no limit is ever reached.
@@ -19,7 +19,7 @@ pub struct BudgetRow {
 
 /// Returns one bar a measurement, as long as the smaller of its two sides: a short bar is one to be
 /// careful with.
-pub fn budget_bars(rows: &[BudgetRow]) -> Bars {
+pub(crate) fn budget_bars(rows: &[BudgetRow]) -> Bars {
     let bars = rows
         .iter()
         .map(|row| {

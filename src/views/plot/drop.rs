@@ -16,7 +16,7 @@ const STEPS: u32 = 50;
 ///
 /// # Errors
 /// As [`drop_for_tilt_mm`].
-pub fn drop_plot(
+pub(crate) fn drop_plot(
     pantoscopic_deg: f64,
     vertex_mm: f64,
     rotation_mm: f64,

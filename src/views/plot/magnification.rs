@@ -9,7 +9,7 @@ use crate::trade::optics::{OpticsError, Rx};
 
 /// What of the form is changed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Over {
+pub(crate) enum Over {
     /// Centre thickness, 1 to 10 mm.
     Centre,
     /// True power of the front surface, 0 to 14 D.
@@ -24,7 +24,7 @@ const STEPS: u32 = 60;
 ///
 /// # Errors
 /// As [`magnification`].
-pub fn magnification_plot(rx: Rx, form: WornForm, over: Over) -> Result<Plot, OpticsError> {
+pub(crate) fn magnification_plot(rx: Rx, form: WornForm, over: Over) -> Result<Plot, OpticsError> {
     let percent = |form: WornForm| -> Result<f64, OpticsError> {
         let m = magnification(rx, form)?;
         let (along, across) = rx.principal_powers();

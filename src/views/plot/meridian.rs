@@ -12,7 +12,7 @@ use crate::trade::optics::power::normal_axis;
 const STEPS: u32 = 90;
 
 /// Returns the power over the meridian of one or several named powers.
-pub fn meridian_plot(title: impl Into<String>, powers: &[(String, Rx)]) -> Plot {
+pub(crate) fn meridian_plot(title: impl Into<String>, powers: &[(String, Rx)]) -> Plot {
     let mut plot = Plot {
         title: title.into(),
         x: Axis::new("meridian", "°"),

@@ -3,17 +3,17 @@
 //! Each file computes one picture from plain values; `ui` draws it and writes its numbers next to
 //! it, so that no value is shown by the drawing alone.
 
-pub mod budget;
-pub mod drop;
-pub mod magnification;
-pub mod meridian;
-pub mod near_centration;
-pub mod prism;
-pub mod prism_compass;
-pub mod reading_prism;
-pub mod section;
-pub mod tilt;
-pub mod vertex;
+pub(crate) mod budget;
+pub(crate) mod drop;
+pub(crate) mod magnification;
+pub(crate) mod meridian;
+pub(crate) mod near_centration;
+pub(crate) mod prism;
+pub(crate) mod prism_compass;
+pub(crate) mod reading_prism;
+pub(crate) mod section;
+pub(crate) mod tilt;
+pub(crate) mod vertex;
 mod write;
 
 /// What an axis shows.

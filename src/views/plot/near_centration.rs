@@ -16,7 +16,7 @@ const STEPS: u32 = 55;
 ///
 /// # Errors
 /// As [`near_inset_mm`].
-pub fn near_centration_plot(cd_mm: f64, task: NearTask) -> Result<Plot, OpticsError> {
+pub(crate) fn near_centration_plot(cd_mm: f64, task: NearTask) -> Result<Plot, OpticsError> {
     let at = |working_mm: f64| near_inset_mm(cd_mm, NearTask { working_mm, ..task });
     let here = at(task.working_mm)?;
     let (from, to) = (

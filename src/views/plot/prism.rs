@@ -12,7 +12,7 @@ use crate::trade::tolerance::{LensKind, Options, PairValues, Quantity, Standard,
 
 /// The pair and the rules it is held to.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PrismCase {
+pub(crate) struct PrismCase {
     /// The ordered powers and prisms; places are not needed.
     pub ordered: PairValues,
     /// The standard to keep.
@@ -25,7 +25,7 @@ pub struct PrismCase {
 
 /// Which way a lens is moved.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PrismDirection {
+pub(crate) enum PrismDirection {
     /// Towards the nose.
     In,
     /// Upwards.
@@ -44,7 +44,11 @@ const NONE_DELTA: f64 = 1e-9;
 ///
 /// # Errors
 /// [`OpticsError::Impossible`] when the eye has no lens or the lens no meaning.
-pub fn prism_plot(case: &PrismCase, eye: Eye, way: PrismDirection) -> Result<Plot, OpticsError> {
+pub(crate) fn prism_plot(
+    case: &PrismCase,
+    eye: Eye,
+    way: PrismDirection,
+) -> Result<Plot, OpticsError> {
     let rx = power(case, eye)?;
     let parts = [
         ("horizontal", Quantity::PrismHorizontal),

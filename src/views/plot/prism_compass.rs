@@ -12,7 +12,7 @@ const ROOM: f64 = 1.25;
 
 /// Returns the prism as an arrow, with its two parts, the circle of its amount and the four
 /// directions named for the eye.
-pub fn prism_compass(eye: Eye, prism: Prism) -> Plot {
+pub(crate) fn prism_compass(eye: Eye, prism: Prism) -> Plot {
     let CompoundPrism {
         amount_delta,
         base_deg,

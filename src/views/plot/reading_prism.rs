@@ -15,7 +15,7 @@ const STEPS: u32 = 40;
 
 /// Returns the vertical difference and the horizontal total over the drop, both by size, with the
 /// given drop marked. Distances in millimetres; a drop above the centre is drawn as its size.
-pub fn reading_prism_plot(powers: PerEye<Rx>, drop_mm: f64, inset_mm: f64) -> Plot {
+pub(crate) fn reading_prism_plot(powers: PerEye<Rx>, drop_mm: f64, inset_mm: f64) -> Plot {
     let drop_mm = drop_mm.abs();
     let at = |drop: f64| reading_prism(powers, drop, inset_mm);
     let here = at(drop_mm);

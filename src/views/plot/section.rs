@@ -14,7 +14,7 @@ const STEPS: u32 = 80;
 
 /// A lens to show.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Made {
+pub(crate) struct Made {
     /// What it is made of, as it is headed.
     pub name: String,
     /// The lens.
@@ -27,7 +27,7 @@ pub struct Made {
 ///
 /// # Errors
 /// As [`thickness`].
-pub fn section(eye: Eye, outline: &Outline, made: &Made) -> Result<Section, OpticsError> {
+pub(crate) fn section(eye: Eye, outline: &Outline, made: &Made) -> Result<Section, OpticsError> {
     let t = thickness(eye, made.body, outline)?;
     let cut = level_cut(eye, made.body, outline, STEPS)?;
     let mut numbers = vec![
@@ -50,7 +50,12 @@ pub fn section(eye: Eye, outline: &Outline, made: &Made) -> Result<Section, Opti
 }
 
 /// Returns lenses side by side. One that cannot be made is listed with the reason instead.
-pub fn sections(title: impl Into<String>, eye: Eye, outline: &Outline, made: &[Made]) -> Picture {
+pub(crate) fn sections(
+    title: impl Into<String>,
+    eye: Eye,
+    outline: &Outline,
+    made: &[Made],
+) -> Picture {
     let sections = made
         .iter()
         .map(|m| {

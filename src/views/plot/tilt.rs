@@ -11,7 +11,7 @@ use crate::trade::optics::{OpticsError, PowerMatrix, Rx};
 
 /// The front and the thickness of a lens, as far as the exact trace needs them.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Form {
+pub(crate) struct Form {
     /// True power of the front surface, dioptres.
     pub front_d: f64,
     /// Centre thickness, mm.
@@ -20,7 +20,7 @@ pub struct Form {
 
 /// A lens and how it is worn.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TiltCase {
+pub(crate) struct TiltCase {
     /// Whose.
     pub eye: Eye,
     /// Back vertex power.
@@ -44,7 +44,7 @@ const STEPS: u32 = 50;
 ///
 /// # Errors
 /// As [`as_worn`] and [`oblique`].
-pub fn tilt_error(case: &TiltCase, tilt: Tilt) -> Result<PowerMatrix, OpticsError> {
+pub(crate) fn tilt_error(case: &TiltCase, tilt: Tilt) -> Result<PowerMatrix, OpticsError> {
     let worn = match case.form {
         Some(form) => {
             let lens = WornLens {
@@ -65,7 +65,7 @@ pub fn tilt_error(case: &TiltCase, tilt: Tilt) -> Result<PowerMatrix, OpticsErro
 ///
 /// # Errors
 /// As [`tilt_error`].
-pub fn tilt_plot(case: &TiltCase) -> Result<Plot, OpticsError> {
+pub(crate) fn tilt_plot(case: &TiltCase) -> Result<Plot, OpticsError> {
     let Tilt {
         pantoscopic_deg,
         face_form_deg,

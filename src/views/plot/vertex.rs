@@ -19,7 +19,7 @@ const STEPS: u32 = 96;
 ///
 /// # Errors
 /// As [`vertex_power_d`], where a shown distance has no power.
-pub fn vertex_plot(
+pub(crate) fn vertex_plot(
     whose: &str,
     rx: Rx,
     tested_mm: f64,

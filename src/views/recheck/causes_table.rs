@@ -43,7 +43,7 @@ const fn row(
 
 /// Every row.
 #[rustfmt::skip]
-pub static CAUSES: &[CauseRow] = &[
+pub(crate) static CAUSES: &[CauseRow] = &[
     row("health", &[C::Warning], &[],
         "It may be a disease of the eye or of the body", "the optometrist",
         "the optometrist today; nothing is adjusted first", Cause::EyeHealth, FREEMAN),

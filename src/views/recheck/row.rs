@@ -16,7 +16,7 @@ pub enum ComparedValue {
 }
 
 /// One value for each source, the oldest first.
-pub type Values = [Option<ComparedValue>; 6];
+pub(crate) type Values = [Option<ComparedValue>; 6];
 
 /// The difference between two values of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -189,10 +189,10 @@ impl ComparedRow {
 }
 
 /// Shown where there is no value.
-pub const NOT_RECORDED: &str = "not recorded";
+pub(crate) const NOT_RECORDED: &str = "not recorded";
 
 /// A limit as shown: up to two decimals.
-pub fn short(limit: f64) -> String {
+pub(crate) fn short(limit: f64) -> String {
     let text = format!("{limit:.2}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -8,7 +8,7 @@ use crate::judge::rules::free_moves::FREE_MOVES;
 
 /// One step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct RecheckStep {
+pub(crate) struct RecheckStep {
     /// Id, as recorded in the job file.
     pub id: &'static str,
     /// Name.
@@ -20,7 +20,7 @@ pub struct RecheckStep {
 }
 
 /// Every step, in order.
-pub const STEPS: &[RecheckStep] = &[
+pub(crate) const STEPS: &[RecheckStep] = &[
     RecheckStep {
         id: "listen",
         title: "Listen, and write the words down",
@@ -102,12 +102,12 @@ pub const STEPS: &[RecheckStep] = &[
 ];
 
 /// Returns the step of an id.
-pub fn by_id(id: &str) -> Option<&'static RecheckStep> {
+pub(crate) fn by_id(id: &str) -> Option<&'static RecheckStep> {
     STEPS.iter().find(|s| s.id == id)
 }
 
 /// Whether the step only moves the pair on the face, to try before a remake.
-pub fn is_free_move(id: &str) -> bool {
+pub(crate) fn is_free_move(id: &str) -> bool {
     FREE_MOVES.iter().any(|(free, _)| *free == id)
 }
 

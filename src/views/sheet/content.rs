@@ -8,14 +8,14 @@ use crate::job::Job;
 use crate::practice::{Paper, Practice};
 
 /// Width of the margins on paper, mm.
-pub const MARGIN_MM: f64 = 18.0;
+pub(crate) const MARGIN_MM: f64 = 18.0;
 
 /// The caution at the foot of every sheet.
 pub const CAUTION: &str = "Tolerances and supply rules are to be confirmed against the standard and the law in force \
      where the practice works; decisions stay with the registered professional.";
 
 /// Explains a dash in place of a value.
-pub const LEGEND: &str = "A dash (-) in the place of a value: not recorded.";
+pub(crate) const LEGEND: &str = "A dash (-) in the place of a value: not recorded.";
 
 /// Printed for a value that is not recorded.
 pub(super) const MISSING: &str = "-";

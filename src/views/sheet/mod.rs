@@ -8,17 +8,16 @@
 mod build;
 mod chart;
 mod content;
-pub mod drawing;
+pub(crate) mod drawing;
 mod front;
 mod kind;
 mod order;
 mod ruler;
 mod tray;
-pub mod value_text;
+pub(crate) mod value_text;
 mod wearer;
 
 pub use build::sheet;
-pub use content::{Block, CAUTION, Fact, LEGEND, MARGIN_MM, Sheet, Subject};
-pub use drawing::Drawing;
+pub(crate) use content::{Block, Fact, MARGIN_MM};
+pub use content::{CAUTION, Sheet, Subject};
 pub use kind::SheetKind;
-pub use ruler::RULER_MM;

@@ -3,7 +3,7 @@
 use super::drawing::{Align, Drawing, Mark, Pen, Point};
 
 /// Length of the line, mm.
-pub const RULER_MM: f64 = 100.0;
+pub(crate) const RULER_MM: f64 = 100.0;
 
 /// Margin at the ends of the line for its numbers, mm.
 const BESIDE_MM: f64 = 6.0;
@@ -11,7 +11,7 @@ const BESIDE_MM: f64 = 6.0;
 const LINE_MM: f64 = 9.0;
 
 /// Returns the line with a tick at every millimetre.
-pub fn ruler() -> Drawing {
+pub(crate) fn ruler() -> Drawing {
     let at = |mm: f64| BESIDE_MM + mm;
     let mut marks = vec![Mark::line(
         Point::new(at(0.0), LINE_MM),

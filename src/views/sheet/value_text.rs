@@ -27,7 +27,7 @@ pub(super) fn day(day: Option<NaiveDate>) -> String {
 }
 
 /// Returns a day as "3 December 2026".
-pub fn written_day(day: NaiveDate) -> String {
+pub(crate) fn written_day(day: NaiveDate) -> String {
     day.format("%-d %B %Y").to_string()
 }
 

@@ -1,6 +1,6 @@
 //! The rows of the handover's gate.
 
-use rimbook::job::Gate::Collected;
+use rimbook::testing::job::Gate::Collected;
 use serde_json::json;
 
 use super::{Row, strong, with};

@@ -3,7 +3,7 @@
 mod collected;
 mod verified;
 
-use rimbook::job::Gate;
+use rimbook::testing::job::Gate;
 use serde_json::{Value, json};
 
 /// A check, its gate, and the changes that make it hold.

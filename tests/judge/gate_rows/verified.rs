@@ -1,6 +1,6 @@
 //! The rows of the verification's gate.
 
-use rimbook::job::Gate::Verified;
+use rimbook::testing::job::Gate::Verified;
 use serde_json::json;
 
 use super::{Row, progressive, with};

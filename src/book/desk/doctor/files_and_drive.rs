@@ -195,7 +195,7 @@ pub(super) fn unfinished_files(book: &Path, clock: Clock) -> DoctorFinding {
 }
 
 /// The kind of network drive a book lies on; `None` on a drive of this machine.
-pub fn network_drive(book: &Path) -> Option<String> {
+pub(crate) fn network_drive(book: &Path) -> Option<String> {
     match disk::drive_of(book) {
         Drive::Network(kind) => Some(kind),
         Drive::Own | Drive::Shared(_) => None,

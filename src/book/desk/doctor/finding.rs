@@ -7,7 +7,7 @@ pub(super) const REPAIR: &str = "rimbook doctor --repair";
 /// How bad a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Level {
+pub(crate) enum Level {
     /// All is well.
     Ok,
     /// It needs attention soon.
@@ -18,7 +18,7 @@ pub enum Level {
 
 impl Level {
     /// The word of the level.
-    pub const fn word(self) -> &'static str {
+    pub(crate) const fn word(self) -> &'static str {
         match self {
             Self::Ok => "ok",
             Self::Warning => "warning",
@@ -29,7 +29,7 @@ impl Level {
 
 /// The result of examining one part.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct DoctorFinding {
+pub(crate) struct DoctorFinding {
     /// Id of the part examined.
     pub id: &'static str,
     /// How serious it is.

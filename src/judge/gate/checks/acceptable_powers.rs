@@ -19,7 +19,7 @@ use crate::trade::units::{Dioptre, PrismDioptre};
 const SAME_POWER_D: f64 = 1e-6;
 
 /// `powers-need-registrant`.
-pub static POWERS_NEED_REGISTRANT: Check = Check {
+pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
     id: CheckId::PowersNeedRegistrant,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -181,7 +181,7 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
 }
 
 /// `powers-differ`.
-pub static POWERS_DIFFER: Check = Check {
+pub(crate) static POWERS_DIFFER: Check = Check {
     id: CheckId::PowersDiffer,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -206,7 +206,7 @@ pub static POWERS_DIFFER: Check = Check {
 };
 
 /// `as-worn-error`.
-pub static AS_WORN_ERROR: Check = Check {
+pub(crate) static AS_WORN_ERROR: Check = Check {
     id: CheckId::AsWornError,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -10,7 +10,7 @@ use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
 const NICKEL_SOURCE: &str = "EN 1811 and EN 16128 nickel release of frames; common practice";
 
 /// `allergy-unasked`.
-pub static ALLERGY_UNASKED: Check = Check {
+pub(crate) static ALLERGY_UNASKED: Check = Check {
     id: CheckId::AllergyUnasked,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -48,7 +48,7 @@ fn nickel_in(frame: &Frame) -> Option<&'static str> {
 }
 
 /// `allergy-nickel`.
-pub static ALLERGY_NICKEL: Check = Check {
+pub(crate) static ALLERGY_NICKEL: Check = Check {
     id: CheckId::AllergyNickel,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -79,7 +79,7 @@ pub static ALLERGY_NICKEL: Check = Check {
 };
 
 /// `allergy-pad`.
-pub static ALLERGY_PAD: Check = Check {
+pub(crate) static ALLERGY_PAD: Check = Check {
     id: CheckId::AllergyPad,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -115,7 +115,7 @@ fn names(job: &Job, material: FrameMaterial) -> bool {
 }
 
 /// `allergy-plastic`.
-pub static ALLERGY_PLASTIC: Check = Check {
+pub(crate) static ALLERGY_PLASTIC: Check = Check {
     id: CheckId::AllergyPlastic,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -151,7 +151,7 @@ pub static ALLERGY_PLASTIC: Check = Check {
 };
 
 /// `nickel-worn`.
-pub static NICKEL_WORN: Check = Check {
+pub(crate) static NICKEL_WORN: Check = Check {
     id: CheckId::NickelWorn,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -61,7 +61,7 @@ fn said_frame(name: Option<&String>, sizes: Option<[Option<Millimetre>; 3]>) -> 
 }
 
 /// `carried-foreign`.
-pub static CARRIED_FOREIGN: Check = Check {
+pub(crate) static CARRIED_FOREIGN: Check = Check {
     id: CheckId::CarriedForeign,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -111,7 +111,7 @@ pub static CARRIED_FOREIGN: Check = Check {
 };
 
 /// `carried-stale`.
-pub static CARRIED_STALE: Check = Check {
+pub(crate) static CARRIED_STALE: Check = Check {
     id: CheckId::CarriedStale,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -179,7 +179,7 @@ fn answer(value: &Value) -> String {
 }
 
 /// `carried-answers`.
-pub static CARRIED_ANSWERS: Check = Check {
+pub(crate) static CARRIED_ANSWERS: Check = Check {
     id: CheckId::CarriedAnswers,
     about: Work::Wearer,
     gate: Gate::Ordered,

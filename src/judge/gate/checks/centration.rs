@@ -25,7 +25,7 @@ fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
 }
 
 /// `centration-missing`.
-pub static CENTRATION_MISSING: Check = Check {
+pub(crate) static CENTRATION_MISSING: Check = Check {
     id: CheckId::CentrationMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -53,7 +53,7 @@ pub static CENTRATION_MISSING: Check = Check {
 };
 
 /// `centration-method`.
-pub static CENTRATION_METHOD: Check = Check {
+pub(crate) static CENTRATION_METHOD: Check = Check {
     id: CheckId::CentrationMethod,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -91,7 +91,7 @@ pub static CENTRATION_METHOD: Check = Check {
 };
 
 /// `pd-range`.
-pub static PD_RANGE: Check = Check {
+pub(crate) static PD_RANGE: Check = Check {
     id: CheckId::PdRange,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -149,7 +149,7 @@ pub static PD_RANGE: Check = Check {
 };
 
 /// `pd-sum`.
-pub static PD_SUM: Check = Check {
+pub(crate) static PD_SUM: Check = Check {
     id: CheckId::PdSum,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -178,7 +178,7 @@ pub static PD_SUM: Check = Check {
 };
 
 /// `pd-asymmetry`.
-pub static PD_ASYMMETRY: Check = Check {
+pub(crate) static PD_ASYMMETRY: Check = Check {
     id: CheckId::PdAsymmetry,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -215,7 +215,7 @@ pub static PD_ASYMMETRY: Check = Check {
 };
 
 /// `pd-repeat`.
-pub static PD_REPEAT: Check = Check {
+pub(crate) static PD_REPEAT: Check = Check {
     id: CheckId::PdRepeat,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -246,7 +246,7 @@ pub static PD_REPEAT: Check = Check {
 };
 
 /// `pd-near`.
-pub static PD_NEAR: Check = Check {
+pub(crate) static PD_NEAR: Check = Check {
     id: CheckId::PdNear,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -279,7 +279,7 @@ pub static PD_NEAR: Check = Check {
 };
 
 /// `pd-with-deviation`.
-pub static PD_WITH_DEVIATION: Check = Check {
+pub(crate) static PD_WITH_DEVIATION: Check = Check {
     id: CheckId::PdWithDeviation,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -311,7 +311,7 @@ pub static PD_WITH_DEVIATION: Check = Check {
 };
 
 /// `measure-twice`.
-pub static MEASURE_TWICE: Check = Check {
+pub(crate) static MEASURE_TWICE: Check = Check {
     id: CheckId::MeasureTwice,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -17,7 +17,7 @@ use crate::trade::tolerance::DUST;
 use crate::trade::units::Millimetre;
 
 /// `fit-unrecorded`.
-pub static FIT_UNRECORDED: Check = Check {
+pub(crate) static FIT_UNRECORDED: Check = Check {
     id: CheckId::FitUnrecorded,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -79,7 +79,7 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
 }
 
 /// `fit-vertex`.
-pub static FIT_VERTEX: Check = Check {
+pub(crate) static FIT_VERTEX: Check = Check {
     id: CheckId::FitVertex,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -116,7 +116,7 @@ pub static FIT_VERTEX: Check = Check {
 };
 
 /// `fit-height`.
-pub static FIT_HEIGHT: Check = Check {
+pub(crate) static FIT_HEIGHT: Check = Check {
     id: CheckId::FitHeight,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -164,7 +164,7 @@ pub static FIT_HEIGHT: Check = Check {
 };
 
 /// `fit-tilt`.
-pub static FIT_TILT: Check = Check {
+pub(crate) static FIT_TILT: Check = Check {
     id: CheckId::FitTilt,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -193,7 +193,7 @@ pub static FIT_TILT: Check = Check {
 };
 
 /// `fit-bearing`.
-pub static FIT_BEARING: Check = Check {
+pub(crate) static FIT_BEARING: Check = Check {
     id: CheckId::FitBearing,
     about: Work::Wearer,
     gate: Gate::Collected,

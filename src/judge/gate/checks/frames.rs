@@ -12,7 +12,7 @@ use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 
 /// `frame-missing`.
-pub static FRAME_MISSING: Check = Check {
+pub(crate) static FRAME_MISSING: Check = Check {
     id: CheckId::FrameMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -52,7 +52,7 @@ pub static FRAME_MISSING: Check = Check {
 };
 
 /// `frame-boxed`.
-pub static FRAME_BOXED: Check = Check {
+pub(crate) static FRAME_BOXED: Check = Check {
     id: CheckId::FrameBoxed,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -117,7 +117,7 @@ pub static FRAME_BOXED: Check = Check {
 };
 
 /// `frame-narrow`.
-pub static FRAME_NARROW: Check = Check {
+pub(crate) static FRAME_NARROW: Check = Check {
     id: CheckId::FrameNarrow,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -153,7 +153,7 @@ pub static FRAME_NARROW: Check = Check {
 };
 
 /// `frame-wide`.
-pub static FRAME_WIDE: Check = Check {
+pub(crate) static FRAME_WIDE: Check = Check {
     id: CheckId::FrameWide,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -183,7 +183,7 @@ pub static FRAME_WIDE: Check = Check {
 };
 
 /// `side-short`.
-pub static SIDE_SHORT: Check = Check {
+pub(crate) static SIDE_SHORT: Check = Check {
     id: CheckId::SideShort,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -215,7 +215,7 @@ pub static SIDE_SHORT: Check = Check {
 };
 
 /// `bend-asymmetry`.
-pub static BEND_ASYMMETRY: Check = Check {
+pub(crate) static BEND_ASYMMETRY: Check = Check {
     id: CheckId::BendAsymmetry,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -254,7 +254,7 @@ pub static BEND_ASYMMETRY: Check = Check {
 };
 
 /// `frame-condition`.
-pub static FRAME_CONDITION: Check = Check {
+pub(crate) static FRAME_CONDITION: Check = Check {
     id: CheckId::FrameCondition,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -282,7 +282,7 @@ pub static FRAME_CONDITION: Check = Check {
 };
 
 /// `material-rim`.
-pub static MATERIAL_RIM: Check = Check {
+pub(crate) static MATERIAL_RIM: Check = Check {
     id: CheckId::MaterialRim,
     about: Work::Wearer,
     gate: Gate::Ordered,

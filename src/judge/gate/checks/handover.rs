@@ -14,7 +14,7 @@ use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 
 /// `identity-unchecked`.
-pub static IDENTITY_UNCHECKED: Check = Check {
+pub(crate) static IDENTITY_UNCHECKED: Check = Check {
     id: CheckId::IdentityUnchecked,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -59,7 +59,7 @@ fn has_prism(c: &Context<'_>) -> bool {
 }
 
 /// `acuity-missing`.
-pub static ACUITY_MISSING: Check = Check {
+pub(crate) static ACUITY_MISSING: Check = Check {
     id: CheckId::AcuityMissing,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -108,7 +108,7 @@ pub static ACUITY_MISSING: Check = Check {
 };
 
 /// `not-comfortable`.
-pub static NOT_COMFORTABLE: Check = Check {
+pub(crate) static NOT_COMFORTABLE: Check = Check {
     id: CheckId::NotComfortable,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -156,7 +156,7 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
 }
 
 /// `advice-missing`.
-pub static ADVICE_MISSING: Check = Check {
+pub(crate) static ADVICE_MISSING: Check = Check {
     id: CheckId::AdviceMissing,
     about: Work::Wearer,
     gate: Gate::Collected,

@@ -22,7 +22,7 @@ fn height_field(job: &Job, eye: Eye) -> String {
 }
 
 /// `height-missing`.
-pub static HEIGHT_MISSING: Check = Check {
+pub(crate) static HEIGHT_MISSING: Check = Check {
     id: CheckId::HeightMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -57,7 +57,7 @@ pub static HEIGHT_MISSING: Check = Check {
 };
 
 /// `height-asymmetry`.
-pub static HEIGHT_ASYMMETRY: Check = Check {
+pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     id: CheckId::HeightAsymmetry,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -90,7 +90,7 @@ pub static HEIGHT_ASYMMETRY: Check = Check {
 };
 
 /// `height-repeat`.
-pub static HEIGHT_REPEAT: Check = Check {
+pub(crate) static HEIGHT_REPEAT: Check = Check {
     id: CheckId::HeightRepeat,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -132,7 +132,7 @@ pub static HEIGHT_REPEAT: Check = Check {
 };
 
 /// `height-minimum`.
-pub static HEIGHT_MINIMUM: Check = Check {
+pub(crate) static HEIGHT_MINIMUM: Check = Check {
     id: CheckId::HeightMinimum,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -163,7 +163,7 @@ pub static HEIGHT_MINIMUM: Check = Check {
 };
 
 /// `height-above`.
-pub static HEIGHT_ABOVE: Check = Check {
+pub(crate) static HEIGHT_ABOVE: Check = Check {
     id: CheckId::HeightAbove,
     about: Work::Wearer,
     gate: Gate::Ordered,

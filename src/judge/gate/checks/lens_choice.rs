@@ -20,7 +20,7 @@ use crate::trade::optics::near_prism::reading_prism;
 use crate::trade::tolerance::DUST;
 
 /// `lenses-missing`.
-pub static LENSES_MISSING: Check = Check {
+pub(crate) static LENSES_MISSING: Check = Check {
     id: CheckId::LensesMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -71,7 +71,7 @@ fn breaks(c: &Context<'_>) -> Option<&'static str> {
 }
 
 /// `impact-child`.
-pub static IMPACT_CHILD: Check = Check {
+pub(crate) static IMPACT_CHILD: Check = Check {
     id: CheckId::ImpactChild,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -97,7 +97,7 @@ pub static IMPACT_CHILD: Check = Check {
 };
 
 /// `impact-one-eye`.
-pub static IMPACT_ONE_EYE: Check = Check {
+pub(crate) static IMPACT_ONE_EYE: Check = Check {
     id: CheckId::ImpactOneEye,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -121,7 +121,7 @@ pub static IMPACT_ONE_EYE: Check = Check {
 };
 
 /// `impact-work`.
-pub static IMPACT_WORK: Check = Check {
+pub(crate) static IMPACT_WORK: Check = Check {
     id: CheckId::ImpactWork,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -157,7 +157,7 @@ pub static IMPACT_WORK: Check = Check {
 };
 
 /// `aniso-near`.
-pub static ANISO_NEAR: Check = Check {
+pub(crate) static ANISO_NEAR: Check = Check {
     id: CheckId::AnisoNear,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -199,7 +199,7 @@ pub static ANISO_NEAR: Check = Check {
 };
 
 /// `aniseikonia`.
-pub static ANISEIKONIA: Check = Check {
+pub(crate) static ANISEIKONIA: Check = Check {
     id: CheckId::Aniseikonia,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -237,7 +237,7 @@ pub static ANISEIKONIA: Check = Check {
 };
 
 /// `blank-small`.
-pub static BLANK_SMALL: Check = Check {
+pub(crate) static BLANK_SMALL: Check = Check {
     id: CheckId::BlankSmall,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -269,7 +269,7 @@ pub static BLANK_SMALL: Check = Check {
 };
 
 /// `decentration-large`.
-pub static DECENTRATION_LARGE: Check = Check {
+pub(crate) static DECENTRATION_LARGE: Check = Check {
     id: CheckId::DecentrationLarge,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -328,7 +328,7 @@ fn supposed(job: &crate::job::Job) -> String {
 }
 
 /// `edge-thick`.
-pub static EDGE_THICK: Check = Check {
+pub(crate) static EDGE_THICK: Check = Check {
     id: CheckId::EdgeThick,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -372,7 +372,7 @@ pub static EDGE_THICK: Check = Check {
 };
 
 /// `tint-driving`.
-pub static TINT_DRIVING: Check = Check {
+pub(crate) static TINT_DRIVING: Check = Check {
     id: CheckId::TintDriving,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -78,7 +78,7 @@ fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[Quantity], name: &st
 }
 
 /// `lens-power`.
-pub static LENS_POWER: Check = Check {
+pub(crate) static LENS_POWER: Check = Check {
     id: CheckId::LensPower,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -100,7 +100,7 @@ pub static LENS_POWER: Check = Check {
 };
 
 /// `lens-cylinder`.
-pub static LENS_CYLINDER: Check = Check {
+pub(crate) static LENS_CYLINDER: Check = Check {
     id: CheckId::LensCylinder,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -114,7 +114,7 @@ pub static LENS_CYLINDER: Check = Check {
 };
 
 /// `lens-axis`.
-pub static LENS_AXIS: Check = Check {
+pub(crate) static LENS_AXIS: Check = Check {
     id: CheckId::LensAxis,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -128,7 +128,7 @@ pub static LENS_AXIS: Check = Check {
 };
 
 /// `lens-addition`.
-pub static LENS_ADDITION: Check = Check {
+pub(crate) static LENS_ADDITION: Check = Check {
     id: CheckId::LensAddition,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -160,7 +160,7 @@ fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: Quantity, name: &str,
 }
 
 /// `pair-prism-horizontal`.
-pub static PAIR_PRISM_HORIZONTAL: Check = Check {
+pub(crate) static PAIR_PRISM_HORIZONTAL: Check = Check {
     id: CheckId::PairPrismHorizontal,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -182,7 +182,7 @@ pub static PAIR_PRISM_HORIZONTAL: Check = Check {
 };
 
 /// `pair-prism-vertical`.
-pub static PAIR_PRISM_VERTICAL: Check = Check {
+pub(crate) static PAIR_PRISM_VERTICAL: Check = Check {
     id: CheckId::PairPrismVertical,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -228,7 +228,7 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
 }
 
 /// `prism-reversed`.
-pub static PRISM_REVERSED: Check = Check {
+pub(crate) static PRISM_REVERSED: Check = Check {
     id: CheckId::PrismReversed,
     about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
@@ -278,7 +278,7 @@ pub static PRISM_REVERSED: Check = Check {
 };
 
 /// `centration-made`.
-pub static CENTRATION_MADE: Check = Check {
+pub(crate) static CENTRATION_MADE: Check = Check {
     id: CheckId::CentrationMade,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -292,7 +292,7 @@ pub static CENTRATION_MADE: Check = Check {
 };
 
 /// `height-made`.
-pub static HEIGHT_MADE: Check = Check {
+pub(crate) static HEIGHT_MADE: Check = Check {
     id: CheckId::HeightMade,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -306,7 +306,7 @@ pub static HEIGHT_MADE: Check = Check {
 };
 
 /// `height-difference`.
-pub static HEIGHT_DIFFERENCE: Check = Check {
+pub(crate) static HEIGHT_DIFFERENCE: Check = Check {
     id: CheckId::HeightDifference,
     about: Work::Laboratory(Seen::InTable),
     gate: Gate::Verified,
@@ -328,7 +328,7 @@ pub static HEIGHT_DIFFERENCE: Check = Check {
 };
 
 /// `eyes-exchanged`.
-pub static EYES_EXCHANGED: Check = Check {
+pub(crate) static EYES_EXCHANGED: Check = Check {
     id: CheckId::EyesExchanged,
     about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,

@@ -1,26 +1,26 @@
 //! The checks themselves, grouped by what they look at; each is one entry with its code beside it.
 
-pub mod acceptable_powers;
-pub mod allergies;
-pub mod carried;
-pub mod centration;
-pub mod fit;
-pub mod frames;
-pub mod handover;
-pub mod heights;
-pub mod lens_choice;
-pub mod made;
-pub mod on_face;
-pub mod orders;
-pub mod plausible;
-pub mod prescriptions;
-pub mod prism;
-pub mod questions;
-pub mod readings;
-pub mod remakes;
-pub mod restricted;
-pub mod tilt;
-pub mod vertex;
+pub(crate) mod acceptable_powers;
+pub(crate) mod allergies;
+pub(crate) mod carried;
+pub(crate) mod centration;
+pub(crate) mod fit;
+pub(crate) mod frames;
+pub(crate) mod handover;
+pub(crate) mod heights;
+pub(crate) mod lens_choice;
+pub(crate) mod made;
+pub(crate) mod on_face;
+pub(crate) mod orders;
+pub(crate) mod plausible;
+pub(crate) mod prescriptions;
+pub(crate) mod prism;
+pub(crate) mod questions;
+pub(crate) mod readings;
+pub(crate) mod remakes;
+pub(crate) mod restricted;
+pub(crate) mod tilt;
+pub(crate) mod vertex;
 
 use serde_json::Value;
 

@@ -13,7 +13,7 @@ use crate::trade::eye::Eye;
 use crate::trade::notation::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
 
 /// `heights-before-adjusting`.
-pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
+pub(crate) static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     id: CheckId::HeightsBeforeAdjusting,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -58,7 +58,7 @@ pub static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
 };
 
 /// `frame-not-the-one`.
-pub static FRAME_NOT_THE_ONE: Check = Check {
+pub(crate) static FRAME_NOT_THE_ONE: Check = Check {
     id: CheckId::FrameNotTheOne,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -82,7 +82,7 @@ pub static FRAME_NOT_THE_ONE: Check = Check {
 };
 
 /// `sees-double`.
-pub static SEES_DOUBLE: Check = Check {
+pub(crate) static SEES_DOUBLE: Check = Check {
     id: CheckId::SeesDouble,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -106,7 +106,7 @@ pub static SEES_DOUBLE: Check = Check {
 };
 
 /// `does-not-stay`.
-pub static DOES_NOT_STAY: Check = Check {
+pub(crate) static DOES_NOT_STAY: Check = Check {
     id: CheckId::DoesNotStay,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -138,7 +138,7 @@ pub static DOES_NOT_STAY: Check = Check {
 };
 
 /// `number-plate`.
-pub static NUMBER_PLATE: Check = Check {
+pub(crate) static NUMBER_PLATE: Check = Check {
     id: CheckId::NumberPlate,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -165,7 +165,7 @@ pub static NUMBER_PLATE: Check = Check {
 };
 
 /// `acuity-worse`.
-pub static ACUITY_WORSE: Check = Check {
+pub(crate) static ACUITY_WORSE: Check = Check {
     id: CheckId::AcuityWorse,
     about: Work::Wearer,
     gate: Gate::Collected,

@@ -11,7 +11,7 @@ use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::practice::Threshold;
 
 /// `order-incomplete`.
-pub static ORDER_INCOMPLETE: Check = Check {
+pub(crate) static ORDER_INCOMPLETE: Check = Check {
     id: CheckId::OrderIncomplete,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -73,7 +73,7 @@ fn is_same_frame(a: &Frame, b: &Frame) -> bool {
 }
 
 /// `order-duplicate`.
-pub static ORDER_DUPLICATE: Check = Check {
+pub(crate) static ORDER_DUPLICATE: Check = Check {
     id: CheckId::OrderDuplicate,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -73,7 +73,7 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
 }
 
 /// `days-impossible`.
-pub static DAYS_IMPOSSIBLE: Check = Check {
+pub(crate) static DAYS_IMPOSSIBLE: Check = Check {
     id: CheckId::DaysImpossible,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -97,7 +97,7 @@ pub static DAYS_IMPOSSIBLE: Check = Check {
 };
 
 /// `vertex-range`.
-pub static VERTEX_RANGE: Check = Check {
+pub(crate) static VERTEX_RANGE: Check = Check {
     id: CheckId::VertexRange,
     about: Work::Wearer,
     gate: Gate::Ordered,

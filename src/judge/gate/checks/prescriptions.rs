@@ -18,7 +18,7 @@ use crate::trade::optics::vector::PowerVector;
 use crate::trade::units::{Degree, Dioptre};
 
 /// `rx-missing`.
-pub static RX_MISSING: Check = Check {
+pub(crate) static RX_MISSING: Check = Check {
     id: CheckId::RxMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -63,7 +63,7 @@ pub static RX_MISSING: Check = Check {
 };
 
 /// `rx-form`.
-pub static RX_FORM: Check = Check {
+pub(crate) static RX_FORM: Check = Check {
     id: CheckId::RxForm,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -174,7 +174,7 @@ const EXPIRED_SOURCE: &str =
     "Sale of Optical Appliances Order of Council 1984 (UK), as summarised in Optician CPD 6151";
 
 /// `rx-expired`, before the order.
-pub static RX_EXPIRED: Check = Check {
+pub(crate) static RX_EXPIRED: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -188,7 +188,7 @@ pub static RX_EXPIRED: Check = Check {
 };
 
 /// `rx-expired`, again at the handover.
-pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
+pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -202,7 +202,7 @@ pub static RX_EXPIRED_AT_HANDOVER: Check = Check {
 };
 
 /// `rx-change`.
-pub static RX_CHANGE: Check = Check {
+pub(crate) static RX_CHANGE: Check = Check {
     id: CheckId::RxChange,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -239,7 +239,7 @@ pub static RX_CHANGE: Check = Check {
 };
 
 /// `rx-sign-suspect`.
-pub static RX_SIGN_SUSPECT: Check = Check {
+pub(crate) static RX_SIGN_SUSPECT: Check = Check {
     id: CheckId::RxSignSuspect,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -276,7 +276,7 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
 }
 
 /// `eyes-exchanged-suspect`.
-pub static EYES_EXCHANGED_SUSPECT: Check = Check {
+pub(crate) static EYES_EXCHANGED_SUSPECT: Check = Check {
     id: CheckId::EyesExchangedSuspect,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -319,7 +319,7 @@ pub static EYES_EXCHANGED_SUSPECT: Check = Check {
 };
 
 /// `addition-missing`.
-pub static ADDITION_MISSING: Check = Check {
+pub(crate) static ADDITION_MISSING: Check = Check {
     id: CheckId::AdditionMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -349,7 +349,7 @@ pub static ADDITION_MISSING: Check = Check {
 };
 
 /// `addition-unequal`.
-pub static ADDITION_UNEQUAL: Check = Check {
+pub(crate) static ADDITION_UNEQUAL: Check = Check {
     id: CheckId::AdditionUnequal,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -48,7 +48,7 @@ impl Direction {
 }
 
 /// `prism-unsplit`.
-pub static PRISM_UNSPLIT: Check = Check {
+pub(crate) static PRISM_UNSPLIT: Check = Check {
     id: CheckId::PrismUnsplit,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -78,7 +78,7 @@ pub static PRISM_UNSPLIT: Check = Check {
 };
 
 /// `prism-opposed`.
-pub static PRISM_OPPOSED: Check = Check {
+pub(crate) static PRISM_OPPOSED: Check = Check {
     id: CheckId::PrismOpposed,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -9,7 +9,7 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 
 /// A question to the prescriber is open.
-pub static QUESTION_OPEN: Check = Check {
+pub(crate) static QUESTION_OPEN: Check = Check {
     id: CheckId::QuestionOpen,
     about: Work::Wearer,
     gate: Gate::Ordered,

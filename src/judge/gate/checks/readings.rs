@@ -32,7 +32,7 @@ fn lacks_prism(job: &Job, eye: Eye, what: Quantity) -> bool {
 }
 
 /// `readings-missing`.
-pub static READINGS_MISSING: Check = Check {
+pub(crate) static READINGS_MISSING: Check = Check {
     id: CheckId::ReadingsMissing,
     about: Work::Bench,
     gate: Gate::Verified,
@@ -131,7 +131,7 @@ pub static READINGS_MISSING: Check = Check {
 };
 
 /// `laboratory-powers-missing`.
-pub static LABORATORY_POWERS_MISSING: Check = Check {
+pub(crate) static LABORATORY_POWERS_MISSING: Check = Check {
     id: CheckId::LaboratoryPowersMissing,
     about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
@@ -166,7 +166,7 @@ pub static LABORATORY_POWERS_MISSING: Check = Check {
 };
 
 /// `laboratory-powers-doubtful`.
-pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
+pub(crate) static LABORATORY_POWERS_DOUBTFUL: Check = Check {
     id: CheckId::LaboratoryPowersDoubtful,
     about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
@@ -210,7 +210,7 @@ pub static LABORATORY_POWERS_DOUBTFUL: Check = Check {
 };
 
 /// `segment-tilt`.
-pub static SEGMENT_TILT: Check = Check {
+pub(crate) static SEGMENT_TILT: Check = Check {
     id: CheckId::SegmentTilt,
     about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
@@ -238,7 +238,7 @@ pub static SEGMENT_TILT: Check = Check {
 };
 
 /// `centre-thickness`.
-pub static CENTRE_THICKNESS: Check = Check {
+pub(crate) static CENTRE_THICKNESS: Check = Check {
     id: CheckId::CentreThickness,
     about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
@@ -284,7 +284,7 @@ pub static CENTRE_THICKNESS: Check = Check {
 };
 
 /// `base-curve`.
-pub static BASE_CURVE: Check = Check {
+pub(crate) static BASE_CURVE: Check = Check {
     id: CheckId::BaseCurve,
     about: Work::Laboratory(Seen::Compared),
     gate: Gate::Verified,
@@ -316,7 +316,7 @@ pub static BASE_CURVE: Check = Check {
 };
 
 /// `surface-marked`.
-pub static SURFACE_MARKED: Check = Check {
+pub(crate) static SURFACE_MARKED: Check = Check {
     id: CheckId::SurfaceMarked,
     about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
@@ -340,7 +340,7 @@ pub static SURFACE_MARKED: Check = Check {
 };
 
 /// `markings-wrong`.
-pub static MARKINGS_WRONG: Check = Check {
+pub(crate) static MARKINGS_WRONG: Check = Check {
     id: CheckId::MarkingsWrong,
     about: Work::Laboratory(Seen::ByLooking),
     gate: Gate::Verified,
@@ -372,7 +372,7 @@ pub static MARKINGS_WRONG: Check = Check {
 };
 
 /// `unconfirmed`.
-pub static UNCONFIRMED: Check = Check {
+pub(crate) static UNCONFIRMED: Check = Check {
     id: CheckId::Unconfirmed,
     about: Work::Bench,
     gate: Gate::Verified,
@@ -410,7 +410,7 @@ pub static UNCONFIRMED: Check = Check {
 };
 
 /// `frame-untrued`.
-pub static FRAME_UNTRUED: Check = Check {
+pub(crate) static FRAME_UNTRUED: Check = Check {
     id: CheckId::FrameUntrued,
     about: Work::Bench,
     gate: Gate::Verified,
@@ -434,7 +434,7 @@ pub static FRAME_UNTRUED: Check = Check {
 };
 
 /// `near-limit`.
-pub static NEAR_LIMIT: Check = Check {
+pub(crate) static NEAR_LIMIT: Check = Check {
     id: CheckId::NearLimit,
     about: Work::Bench,
     gate: Gate::Verified,

@@ -17,7 +17,7 @@ use crate::trade::units::{Degree, Millimetre};
 use serde_json::json;
 
 /// `remake-untried`.
-pub static REMAKE_UNTRIED: Check = Check {
+pub(crate) static REMAKE_UNTRIED: Check = Check {
     id: CheckId::RemakeUntried,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -198,7 +198,7 @@ const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
 }
 
 /// `remake-same`.
-pub static REMAKE_SAME: Check = Check {
+pub(crate) static REMAKE_SAME: Check = Check {
     id: CheckId::RemakeSame,
     about: Work::Wearer,
     gate: Gate::Ordered,

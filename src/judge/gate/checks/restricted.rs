@@ -14,7 +14,7 @@ use crate::practice::Threshold;
 const LAW: &str = "Opticians Act 1989 s27 (UK), as the College of Optometrists puts it";
 
 /// Whether the wearer is under the restricted age on a day.
-pub fn is_restricted_child(c: &Context<'_>, day: NaiveDate) -> bool {
+pub(crate) fn is_restricted_child(c: &Context<'_>, day: NaiveDate) -> bool {
     c.job
         .wearer
         .age_on(day)
@@ -37,7 +37,7 @@ fn limit() -> String {
 }
 
 /// `measured-by`.
-pub static MEASURED_BY: Check = Check {
+pub(crate) static MEASURED_BY: Check = Check {
     id: CheckId::MeasuredBy,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -59,7 +59,7 @@ pub static MEASURED_BY: Check = Check {
 };
 
 /// `handover-by`.
-pub static HANDOVER_BY: Check = Check {
+pub(crate) static HANDOVER_BY: Check = Check {
     id: CheckId::HandoverBy,
     about: Work::Wearer,
     gate: Gate::Collected,
@@ -92,7 +92,7 @@ fn by_staff(c: &Context<'_>, found: &mut Found<'_>, field: &str, did: &str, name
 }
 
 /// `restricted-under-16`.
-pub static RESTRICTED_UNDER_16: Check = Check {
+pub(crate) static RESTRICTED_UNDER_16: Check = Check {
     id: CheckId::RestrictedUnder16,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -121,7 +121,7 @@ pub static RESTRICTED_UNDER_16: Check = Check {
 };
 
 /// `restricted-sight-impaired`.
-pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
+pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     id: CheckId::RestrictedSightImpaired,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -149,7 +149,7 @@ pub static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
 };
 
 /// `restricted-handover`.
-pub static RESTRICTED_HANDOVER: Check = Check {
+pub(crate) static RESTRICTED_HANDOVER: Check = Check {
     id: CheckId::RestrictedHandover,
     about: Work::Wearer,
     gate: Gate::Collected,

@@ -10,7 +10,7 @@ use crate::practice::Threshold;
 use crate::trade::tolerance::DUST;
 
 /// `tilt-range`.
-pub static TILT_RANGE: Check = Check {
+pub(crate) static TILT_RANGE: Check = Check {
     id: CheckId::TiltRange,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -47,7 +47,7 @@ pub static TILT_RANGE: Check = Check {
 };
 
 /// `tilt-repeat`.
-pub static TILT_REPEAT: Check = Check {
+pub(crate) static TILT_REPEAT: Check = Check {
     id: CheckId::TiltRepeat,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -81,7 +81,7 @@ pub static TILT_REPEAT: Check = Check {
 };
 
 /// `face-form-range`.
-pub static FACE_FORM_RANGE: Check = Check {
+pub(crate) static FACE_FORM_RANGE: Check = Check {
     id: CheckId::FaceFormRange,
     about: Work::Wearer,
     gate: Gate::Ordered,

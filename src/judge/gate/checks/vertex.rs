@@ -22,7 +22,7 @@ fn is_strong(c: &Context<'_>) -> bool {
 }
 
 /// `bvd-missing`.
-pub static BVD_MISSING: Check = Check {
+pub(crate) static BVD_MISSING: Check = Check {
     id: CheckId::BvdMissing,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -52,7 +52,7 @@ pub static BVD_MISSING: Check = Check {
 };
 
 /// `bvd-unmeasured`.
-pub static BVD_UNMEASURED: Check = Check {
+pub(crate) static BVD_UNMEASURED: Check = Check {
     id: CheckId::BvdUnmeasured,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -82,7 +82,7 @@ pub static BVD_UNMEASURED: Check = Check {
 };
 
 /// `bvd-mismatch`.
-pub static BVD_MISMATCH: Check = Check {
+pub(crate) static BVD_MISMATCH: Check = Check {
     id: CheckId::BvdMismatch,
     about: Work::Wearer,
     gate: Gate::Ordered,
@@ -135,7 +135,7 @@ pub static BVD_MISMATCH: Check = Check {
 };
 
 /// `bvd-unequal`.
-pub static BVD_UNEQUAL: Check = Check {
+pub(crate) static BVD_UNEQUAL: Check = Check {
     id: CheckId::BvdUnequal,
     about: Work::Wearer,
     gate: Gate::Ordered,

@@ -30,7 +30,7 @@ impl Allowance {
 }
 
 /// Returns the side that ends first; `None` when neither has an end.
-pub fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
+pub(crate) fn smaller(a: Option<Side>, b: Option<Side>) -> Option<Side> {
     match (a, b) {
         (Some(a), Some(b)) => Some(if b.by < a.by { b } else { a }),
         (one, other) => one.or(other),

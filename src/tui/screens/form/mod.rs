@@ -8,4 +8,4 @@ mod state;
 mod suggest;
 mod verify_draw;
 
-pub use state::State;
+pub(crate) use state::State;

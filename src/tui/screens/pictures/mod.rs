@@ -3,4 +3,4 @@
 mod draw;
 mod state;
 
-pub use state::State;
+pub(crate) use state::State;

@@ -4,15 +4,15 @@
 //! values from a job, `carry` offers results to it.
 
 mod behaviour;
-pub mod calculation;
+pub(crate) mod calculation;
 mod carry;
 mod draw;
 mod edit;
 mod fill;
-pub mod picture;
-pub mod request;
+pub(crate) mod picture;
+pub(crate) mod request;
 mod sheet;
 mod state;
-pub mod table;
+pub(crate) mod table;
 
-pub use state::State;
+pub(crate) use state::State;

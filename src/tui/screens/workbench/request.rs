@@ -222,7 +222,7 @@ pub fn at<'a>(result: &'a Value, path: &str) -> Option<&'a Value> {
 }
 
 /// Returns a value of a result as it is shown, with its unit; nothing where the result has none.
-pub fn shown(output: &Output, result: &Value) -> Option<String> {
+pub(crate) fn shown(output: &Output, result: &Value) -> Option<String> {
     let value = at(result, output.path)?;
     if output.shown == Shown::Power {
         return power(value);

@@ -5,7 +5,7 @@ use super::request::{Entry, Origin, figure, power_text, short};
 use crate::job::fields::{self, RowPowers};
 
 /// Returns what is shown beside an input; a whole power is put together from its parts.
-pub fn text_of(calc: &Calculation, entries: &[Entry], place: usize) -> String {
+pub(crate) fn text_of(calc: &Calculation, entries: &[Entry], place: usize) -> String {
     let text = |i: usize| entries.get(i).map_or("", |e| e.text.as_str());
     let Some(input) = calc.inputs.get(place) else {
         return String::new();

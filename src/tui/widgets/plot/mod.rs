@@ -30,7 +30,7 @@ const DRAWING_ROWS: u16 = 8;
 /// Draws a picture with its title and its numbers.
 ///
 /// Meant for 56 by 14 cells and more; in less the numbers go first, then the axes.
-pub fn draw(frame: &mut Frame<'_>, area: Rect, picture: &Picture, theme: Theme) {
+pub(crate) fn draw(frame: &mut Frame<'_>, area: Rect, picture: &Picture, theme: Theme) {
     let area = area.intersection(frame.area());
     if area.is_empty() {
         return;
