@@ -4,7 +4,7 @@ use super::news_here;
 use crate::tui::action::Action;
 use crate::tui::effect::Effect;
 use crate::tui::news::News;
-use crate::tui::selected::card_for;
+use crate::tui::shell::selected::card_for;
 use crate::tui::which::Screen;
 use crate::tui::{App, collecting};
 

@@ -7,9 +7,6 @@ use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use super::text::{cut, fit, right, scroll, wrap};
-use super::theme::{Role, Theme};
-use super::{at, card, pane, put, selected};
 use crate::job::Job;
 use crate::job::fields;
 use crate::tui::App;
@@ -17,8 +14,12 @@ use crate::tui::action::Action;
 use crate::tui::collecting::{
     Step, agreed, answered, is_answered, read_again, steps_now, typed_because,
 };
+use crate::tui::screens::card_draw as card;
+use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::tui::widgets::theme::{Role, Theme};
+use crate::tui::widgets::{at, pane, put, selected};
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let rows = card::rows_of_measurements(app.seen(), area.width);
     let (main, side) = pane::split_for_checks(frame, area, theme, rows);
     let [jobs, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(main);

@@ -1,13 +1,14 @@
 //! What each action does.
 
-use super::action::Action;
-use super::effect::Effect;
-use super::line::Line;
-use super::list::moved;
-use super::news::ScreenInput;
-use super::question::Dialog;
-use super::selected::{card_for, selected};
-use super::{App, Screen, collecting, parcel, shell};
+use super::{lock, tour};
+use crate::tui::action::Action;
+use crate::tui::effect::Effect;
+use crate::tui::line::Line;
+use crate::tui::list::moved;
+use crate::tui::news::ScreenInput;
+use crate::tui::question::Dialog;
+use crate::tui::shell::selected::{card_for, selected};
+use crate::tui::{App, Screen, collecting, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -48,7 +49,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             collecting::begin(app);
             card_for(app, collecting::line(app).map(|l| l.number.clone()))
         }
-        Action::Lock => super::lock::asked(app),
+        Action::Lock => lock::asked(app),
         Action::Open | Action::OpenJob => {
             selected(app).map_or_else(Vec::new, |number| vec![Effect::Open(number.to_owned())])
         }
@@ -74,7 +75,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         | Action::NextJob
         | Action::PreviousJob => collecting::act(app, action),
         Action::Retention => vec![Effect::Retention],
-        Action::Tour => super::tour::begin(app),
+        Action::Tour => tour::begin(app),
         Action::Undo => shell::undo(app),
         _ => Vec::new(),
     }
