@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::action::{Action, Scope};
 use super::effect::{Deed, Effect};
 use super::key::Key;
+use super::next::Next;
 use super::question::{Dialog, TextAsker};
 use super::shell::hints;
 use super::shell::selected::{card_for, on_worklist};
@@ -339,7 +340,7 @@ struct ValueOf {
 }
 
 impl TextAsker for ValueOf {
-    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
+    fn answered(&self, app: &mut App, text: &str) -> Result<Next, String> {
         let Self { number, path } = self;
         if app.card.as_ref().is_none_or(|c| c.number != *number) {
             return Err(format!(
@@ -347,10 +348,10 @@ impl TextAsker for ValueOf {
             ));
         }
         let Some(field) = fields::find(path) else {
-            return Ok(Vec::new());
+            return Ok(Next::Stay);
         };
         let value = fields::parse(field, text, app.today).map_err(|e| e.to_string())?;
-        Ok(record(app, path, value))
+        Ok(Next::Do(record(app, path, value)))
     }
 
     fn only_for(&self) -> Option<&str> {

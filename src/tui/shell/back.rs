@@ -1,15 +1,16 @@
 //! Back to the screen before.
 
-use super::news_here;
+use super::app::App;
+use super::route::news_here;
+use super::selected::card_for;
 use crate::tui::action::Action;
-use crate::tui::effect::Effect;
+use crate::tui::collecting;
 use crate::tui::news::News;
-use crate::tui::shell::selected::card_for;
+use crate::tui::next::Next;
 use crate::tui::which::Screen;
-use crate::tui::{App, collecting};
 
 /// Goes back to the screen before; the worklist is the first.
-pub(crate) fn back(app: &mut App) -> Vec<Effect> {
+pub(crate) fn back(app: &mut App) -> Next {
     let Some(before) = app.trail.pop() else {
         if app.screen == Screen::Worklist {
             let key = app.keymap.shown(Action::Quit).unwrap_or_default();
@@ -19,11 +20,14 @@ pub(crate) fn back(app: &mut App) -> Vec<Effect> {
         } else if app.screen != Screen::Welcome {
             app.begin(Screen::Worklist);
         }
-        return Vec::new();
+        return Next::Stay;
     };
     app.screen = before;
     match before {
-        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
+        Screen::Collections => {
+            let number = collecting::line(app).map(|l| l.number.clone());
+            Next::Do(card_for(app, number))
+        }
         _ => news_here(app, News::Returned),
     }
 }
