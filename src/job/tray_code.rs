@@ -23,7 +23,7 @@ const ALPHABET: &[u8; 36] = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 ///
 /// # Example
 /// ```
-/// use rimbook::job::tray_code::{decode, encode};
+/// use rimbook::testing::job::tray_code::{decode, encode};
 ///
 /// let code = encode("1042").unwrap();
 /// assert_eq!(decode(&code).as_deref(), Some("1042"));

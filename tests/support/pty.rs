@@ -125,6 +125,23 @@ impl Pty {
         status.exit_code()
     }
 
+    /// Waits until the program is stopped: one that is told to go on before that stops for good.
+    pub fn wait_until_stopped(&self) {
+        let id = self.child.process_id().unwrap().to_string();
+        let begun = std::time::Instant::now();
+        loop {
+            let mut ps = std::process::Command::new("ps");
+            let said = ps.args(["-o", "state=", "-p", &id]).output().unwrap();
+            if said.stdout.starts_with(b"T") {
+                return;
+            }
+            assert!(
+                begun.elapsed() < LONG,
+                "waited for the program to be stopped"
+            );
+        }
+    }
+
     pub fn kill(&self, signal: &str) {
         let id = self.child.process_id().unwrap().to_string();
         let done = std::process::Command::new("kill")

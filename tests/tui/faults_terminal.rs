@@ -125,6 +125,7 @@ fn suspended_and_continued_again_and_again_it_keeps_what_is_being_typed() {
             pty.has_modes(&["icanon", "echo"]),
             "round {round}: suspended"
         );
+        pty.wait_until_stopped();
         pty.kill("-CONT");
         pty.wait("the own screen taken again", |s| {
             s.parser.screen().alternate_screen()

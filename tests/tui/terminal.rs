@@ -159,6 +159,7 @@ fn suspended_and_taken_up_again_it_draws_the_whole_screen() {
     pty.wait("the own screen left", |s| {
         !s.parser.screen().alternate_screen()
     });
+    pty.wait_until_stopped();
     pty.kill("-CONT");
     pty.wait("the own screen taken again", |s| {
         s.parser.screen().alternate_screen()

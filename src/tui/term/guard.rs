@@ -94,7 +94,7 @@ mod tests {
     fn a_panic_says_its_place_and_one_sentence_and_no_value() {
         let output = Command::new(std::env::current_exe().unwrap())
             .args(["--ignored", "--exact", "--nocapture", "--test-threads=1"])
-            .arg("term::guard::tests::panics_with_a_wearers_name")
+            .arg("tui::term::guard::tests::panics_with_a_wearers_name")
             .output()
             .unwrap();
         let said = String::from_utf8_lossy(&output.stderr);
