@@ -3,11 +3,10 @@
 use super::action::Action;
 use super::effect::Effect;
 use super::line::Line;
-use super::list::moved;
 use super::news::ScreenInput;
 use super::question::Dialog;
-use super::selected::{card_for, selected};
-use super::{App, Screen, collecting, parcel, shell};
+use super::selected::selected;
+use super::{App, Screen, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -42,12 +41,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Back => shell::back(app),
-        Action::Collections => {
-            app.go(Screen::Collections);
-            app.collections.begun = None;
-            collecting::begin(app);
-            card_for(app, collecting::line(app).map(|l| l.number.clone()))
-        }
         Action::Lock => super::lock::asked(app),
         Action::Open | Action::OpenJob => {
             selected(app).map_or_else(Vec::new, |number| vec![Effect::Open(number.to_owned())])
@@ -67,12 +60,6 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::First => step(app, isize::MIN),
         Action::Last => step(app, isize::MAX),
         Action::Gate => gate(app),
-        Action::Yes
-        | Action::No
-        | Action::Adjusted
-        | Action::Value
-        | Action::NextJob
-        | Action::PreviousJob => collecting::act(app, action),
         Action::Retention => vec![Effect::Retention],
         Action::Tour => super::tour::begin(app),
         Action::Undo => shell::undo(app),
@@ -110,12 +97,6 @@ fn gate(app: &mut App) -> Vec<Effect> {
 
 fn step(app: &mut App, by: isize) -> Vec<Effect> {
     match app.screen {
-        Screen::Collections => {
-            app.collections.done = false;
-            app.collections.step =
-                moved(app.collections.step, by, collecting::steps_now(app).len());
-            Vec::new()
-        }
         Screen::Parcel => {
             parcel::step(app, by);
             Vec::new()

@@ -6,7 +6,6 @@
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
 mod act;
-pub(crate) mod collecting;
 pub(crate) mod dialog;
 pub(crate) mod editor;
 pub(crate) mod effect;
@@ -29,7 +28,6 @@ pub(crate) mod ready;
 pub(crate) mod rows;
 pub(crate) mod said;
 mod scan;
-pub(crate) mod screen;
 pub(crate) mod screens;
 pub(crate) mod secret;
 pub(crate) mod seen;
@@ -49,14 +47,13 @@ use chrono::NaiveDate;
 use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
-use action::{Action, Scope};
+use action::Scope;
 use editor::Editor;
 use job_view::JobView;
 use keymap::Keymap;
 pub use keys::{action, help, key, keymap};
 use question::Dialog;
 pub(crate) use said::Said;
-use screen::Collections;
 use seen::Clipboard;
 pub(crate) use shell::States;
 pub use which::Screen;
@@ -96,8 +93,6 @@ pub struct App {
     pub backup: Option<BackupState>,
     /// Whether a deed has changed a job since the lists were read.
     pub is_stale: bool,
-    /// The collections.
-    pub collections: Collections,
     /// The parcel.
     pub parcel: parcel::Parcel,
     /// What a remake costs the practice, where it has said so.
@@ -150,7 +145,6 @@ impl App {
             lines: Vec::new(),
             backup: None,
             is_stale: false,
-            collections: Collections::default(),
             parcel: parcel::Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
@@ -176,7 +170,6 @@ impl App {
         }
         match self.screen {
             Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
-            Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
             _ => Scope::Everywhere,
         }
@@ -190,12 +183,6 @@ impl App {
     /// Says something that did not.
     pub(crate) fn complain(&mut self, text: impl Into<String>) {
         self.said = Some(Said::bad(text));
-    }
-
-    /// The keys that answer a check, as `y or n`.
-    pub fn yes_or_no(&self) -> String {
-        let key = |action| self.keymap.shown(action).unwrap_or_default();
-        format!("{} or {}", key(Action::Yes), key(Action::No))
     }
 
     /// What becomes of an entry of the form by which key.

@@ -9,8 +9,7 @@ use super::key::Key;
 use super::news::News;
 use super::question::Dialog;
 use super::questions::{begin_job, print, repair, review, sign_in};
-use super::selected::card_for;
-use super::{App, Screen, act, collecting, lock, parcel, ready, scan, shell, text, tour};
+use super::{App, Screen, act, lock, parcel, ready, scan, shell, text, tour};
 use crate::job::{Section, StaffMember};
 
 /// Something from outside.
@@ -116,16 +115,12 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         return shell::press(app, key);
     }
     let scope = app.scope();
-    if collecting::begins_words(app, key) {
-        return collecting::typed(app, key);
-    }
     if let Some(action) = app.keymap.action(scope, key) {
         return act::act(app, action);
     }
     match scope {
         Scope::Entry => parcel::typed_on(app, key),
         Scope::Parcel => parcel::typed(app, key),
-        Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
         _ => {
             // A key that does nothing and says nothing is pressed again.
@@ -165,10 +160,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
     match app.scope() {
         Scope::Entry => parcel::pasted_on(app, text),
         Scope::Parcel => parcel::pasted(app, text),
-        Scope::Collections => {
-            collecting::pasted(app, text);
-            Vec::new()
-        }
         _ => Vec::new(),
     }
 }
@@ -223,7 +214,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Card(open) => {
             app.card = Some(open);
-            collecting::card_read(app);
             Vec::new()
         }
         Message::SentBack(lately) => {
@@ -265,9 +255,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             ended,
             is_undo,
         } => {
-            let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
-            collecting::recorded(app, stale);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -418,12 +406,8 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     if app.screen == Screen::Welcome {
         app.begin(Screen::Worklist);
     }
-    collecting::take(app);
     parcel::take(app);
-    match app.screen {
-        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
-        _ => Vec::new(),
-    }
+    Vec::new()
 }
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.

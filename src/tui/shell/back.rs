@@ -1,12 +1,11 @@
 //! Back to the screen before.
 
 use super::news_here;
+use crate::tui::App;
 use crate::tui::action::Action;
 use crate::tui::effect::Effect;
 use crate::tui::news::News;
-use crate::tui::selected::card_for;
 use crate::tui::which::Screen;
-use crate::tui::{App, collecting};
 
 /// Goes back to the screen before; the worklist is the first.
 pub(crate) fn back(app: &mut App) -> Vec<Effect> {
@@ -22,8 +21,5 @@ pub(crate) fn back(app: &mut App) -> Vec<Effect> {
         return Vec::new();
     };
     app.screen = before;
-    match before {
-        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
-        _ => news_here(app, News::Returned),
-    }
+    news_here(app, News::Returned)
 }

@@ -7,6 +7,7 @@ use crate::tui::effect::{Deed, Effect};
 use crate::tui::line::Line;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
+use crate::tui::question::Dialog;
 use crate::tui::questions::begin_job;
 use crate::tui::selected::card_for;
 use crate::tui::which::Screen;
@@ -28,6 +29,14 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
         }
         Next::Ask(question) => {
             ask(app, question);
+            Vec::new()
+        }
+        Next::CloseQuestionOf(number) => {
+            if let Some(Dialog::Text { asker, .. }) = &app.dialog
+                && asker.only_for() == Some(&number)
+            {
+                app.dialog = None;
+            }
             Vec::new()
         }
         Next::ActAs { name, then } => act_as(app, name, then),

@@ -9,7 +9,7 @@ use crate::tui::effect::Effect;
 use crate::tui::parcel::card_hides;
 use crate::tui::questions::recheck;
 use crate::tui::screens::{lookup, read_aloud};
-use crate::tui::selected::in_front;
+use crate::tui::selected::{in_front, on_worklist};
 use crate::tui::which::Screen;
 
 /// Opens the screen of an action; `None` where the action opens none.
@@ -22,6 +22,7 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
         Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
         Action::Choices if app.job.is_some() => go(app, Screen::Choices),
         Action::Pictures | Action::Choices => Vec::new(),
+        Action::Collections => collections(app),
         Action::ReadAloud => read_aloud(app),
         Action::Visit => visit(app),
         Action::Workbench => workbench(app),
@@ -33,6 +34,17 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 pub(crate) fn look_up(app: &mut App, text: &str) -> Vec<Effect> {
     app.states.put(ScreenState::Lookup(lookup::State::of(text)));
     go(app, Screen::Lookup)
+}
+
+/// Opens the collections of the day, with the pair that is selected on the worklist.
+fn collections(app: &mut App) -> Vec<Effect> {
+    app.go(Screen::Collections);
+    let Some(ScreenState::Collections(mut state)) = app.states.take(Screen::Collections) else {
+        return Vec::new();
+    };
+    let next = state.open(on_worklist(app), app.seen());
+    app.states.put(ScreenState::Collections(state));
+    carry_out(app, next)
 }
 
 /// Opens the visit of a recheck; of a collected pair, offers to begin one.

@@ -1,6 +1,5 @@
 //! Drawing: the screen from what the program knows, and nothing else. No decision is made here.
 
-mod collections;
 mod parcel;
 
 use ratatui::Frame;
@@ -10,10 +9,9 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::tui::action::Action;
 use crate::tui::hints::hints;
-use crate::tui::screens::card_draw as card;
 use crate::tui::shell::draw::{dialog, header, help, lock, tour};
 use crate::tui::widgets::theme::{Role, Theme};
-use crate::tui::widgets::{at, line_across, margin, pane, put, selected, text, theme};
+use crate::tui::widgets::{at, line_across, margin, put, selected, text, theme};
 use crate::tui::{App, Screen};
 
 /// The least columns a screen can be used in.
@@ -48,7 +46,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
-        Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {
