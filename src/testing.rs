@@ -304,7 +304,7 @@ pub mod tui {
     }
     /// Of `tui::palette`.
     pub mod palette {
-        pub use crate::tui::palette::matching;
+        pub use crate::tui::shell::palette::matching;
     }
     /// Of `tui::parcel`.
     pub mod parcel {
@@ -371,15 +371,15 @@ pub mod tui {
     }
     /// Of `tui::tour`.
     pub mod tour {
-        pub use crate::tui::tour::{STOPS, begin};
+        pub use crate::tui::shell::tour::{STOPS, begin};
     }
     /// Of `tui::ui`.
     pub mod ui {
-        pub use crate::tui::ui::draw;
+        pub use crate::tui::shell::draw::draw;
     }
     /// Of `tui::update`.
     pub mod update {
-        pub use crate::tui::update::{Input, input, message};
+        pub use crate::tui::shell::update::{Input, input, message};
     }
     /// Of `tui::visit_entries`.
     pub mod visit_entries {

@@ -7,6 +7,7 @@
 //! percentile.
 
 #![allow(
+    unreachable_pub,
     clippy::print_stdout,
     clippy::print_stderr,
     clippy::disallowed_methods,

@@ -5,212 +5,33 @@
 //! [`perform`] does those to the book and returns [`effect::Message`]s, which come back to
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
-mod act;
-pub(crate) mod dialog;
 pub(crate) mod editor;
 pub(crate) mod effect;
 pub(crate) mod gating;
-pub(crate) mod hints;
 pub(crate) mod job_view;
 pub(crate) mod keys;
 pub(crate) mod line;
 mod list;
-pub(crate) mod lock;
 mod news;
 mod next;
 pub(crate) mod offering;
-pub(crate) mod palette;
 pub(crate) mod parcel;
 pub(crate) mod perform;
 pub(crate) mod question;
 pub(crate) mod questions;
-pub(crate) mod ready;
 pub(crate) mod rows;
 pub(crate) mod said;
-mod scan;
 pub(crate) mod screens;
 pub(crate) mod secret;
 pub(crate) mod seen;
-mod selected;
 pub(crate) mod shell;
 pub(crate) mod term;
 pub(crate) mod text;
-pub(crate) mod tour;
 pub(crate) mod ui;
-pub(crate) mod update;
 pub(crate) mod visit_entries;
 mod which;
 pub(crate) mod widgets;
 
-use chrono::NaiveDate;
-
-use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
-use crate::job::StaffRoll;
-use crate::practice::Practice;
-use action::Scope;
-use editor::Editor;
-use job_view::JobView;
-use keymap::Keymap;
 pub use keys::{action, help, key, keymap};
-use question::Dialog;
-pub(crate) use said::Said;
-use seen::Clipboard;
-pub(crate) use shell::States;
+pub use shell::App;
 pub use which::Screen;
-
-/// Everything the screens show.
-#[derive(Debug)]
-pub struct App {
-    /// Today, as the program takes it.
-    pub today: NaiveDate,
-    /// Whether the date was set for a trial.
-    pub today_is_fixed: bool,
-    /// Where the book is.
-    pub place: String,
-    /// The keys.
-    pub keymap: Keymap,
-    /// The people.
-    pub staff: StaffRoll,
-    /// The practice's choices.
-    pub practice: Practice,
-    /// What is set about signing in.
-    pub security: Security,
-    /// Who has a PIN or passphrase.
-    pub with_secret: Vec<String>,
-    /// Who is acting.
-    pub person: Option<String>,
-    /// Whether they have proved it.
-    pub proven: bool,
-    /// What stands before everything while the screen is locked.
-    pub lock: Option<lock::Lock>,
-    /// The screen in front.
-    pub screen: Screen,
-    /// The screens to go back to, the latest last.
-    pub trail: Vec<Screen>,
-    /// Open jobs in the order in which they need somebody.
-    pub lines: Vec<JobLine>,
-    /// How the book stands to its backups.
-    pub backup: Option<BackupState>,
-    /// Whether a deed has changed a job since the lists were read.
-    pub is_stale: bool,
-    /// The parcel.
-    pub parcel: parcel::Parcel,
-    /// What a remake costs the practice, where it has said so.
-    pub remake_price: Option<u64>,
-    /// Pairs that are ready and wait without an appointment.
-    pub waiting: Vec<Waiting>,
-    /// What the screens remember that answer for themselves.
-    pub states: States,
-    /// Whether the terminal may take what is copied.
-    pub clipboard: Clipboard,
-    /// The screen that is shown once the job that was begun for it is read.
-    pub wanted: Option<Screen>,
-    /// The job that is open, if any.
-    pub job: Option<JobView>,
-    /// What was written before and may be offered again, once it is read.
-    pub used: Option<Box<Suggestions>>,
-    /// The job whose fitting card is shown.
-    pub card: Option<Box<OpenJob>>,
-    /// Key of the setting to come back to in the list once a change is kept or refused.
-    pub setting: Option<&'static str>,
-    /// The stop of the tour, while it lasts.
-    pub tour: Option<usize>,
-    /// What is worked out for the screen in front.
-    pub ready: ready::Ready,
-    /// What is asked at the moment.
-    pub dialog: Option<Dialog>,
-    /// What was said last.
-    pub said: Option<Said>,
-    /// Whether the program is to end.
-    pub quit: bool,
-}
-
-impl App {
-    /// Starts with no book read yet.
-    pub fn new(place: &str, today: NaiveDate, keymap: Keymap) -> Self {
-        Self {
-            today,
-            today_is_fixed: false,
-            place: place.to_owned(),
-            keymap,
-            staff: StaffRoll::default(),
-            practice: Practice::default(),
-            security: Security::default(),
-            with_secret: Vec::new(),
-            person: None,
-            proven: false,
-            lock: None,
-            screen: Screen::Worklist,
-            trail: Vec::new(),
-            lines: Vec::new(),
-            backup: None,
-            is_stale: false,
-            parcel: parcel::Parcel::default(),
-            remake_price: None,
-            waiting: Vec::new(),
-            states: States::default(),
-            clipboard: Clipboard::Taken,
-            wanted: None,
-            job: None,
-            used: None,
-            card: None,
-            setting: None,
-            tour: None,
-            ready: ready::Ready::default(),
-            dialog: None,
-            said: None,
-            quit: false,
-        }
-    }
-
-    /// Where keys apply at the moment, dialogs left aside.
-    pub fn scope(&self) -> Scope {
-        if let Some(state) = self.states.get(self.screen) {
-            return state.behaviour().scope(self.seen());
-        }
-        match self.screen {
-            Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
-            Screen::Parcel => Scope::Parcel,
-            _ => Scope::Everywhere,
-        }
-    }
-
-    /// Says something that went well.
-    pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.said = Some(Said::good(text));
-    }
-
-    /// Says something that did not.
-    pub(crate) fn complain(&mut self, text: impl Into<String>) {
-        self.said = Some(Said::bad(text));
-    }
-
-    /// What becomes of an entry of the form by which key.
-    pub(crate) fn kept_or_dropped(&self) -> String {
-        self.keymap.kept_or_dropped()
-    }
-
-    /// Makes a screen the current one, with no way back but to the worklist.
-    pub fn begin(&mut self, screen: Screen) {
-        self.trail.clear();
-        self.screen = screen;
-        self.states.begin(screen);
-    }
-
-    /// Lets the open job go, with what its form remembers.
-    pub(crate) fn close_job(&mut self) {
-        self.job = None;
-        self.parcel.editor = Editor::default();
-        self.states.forget(Screen::Job);
-    }
-
-    /// Puts a screen in front and keeps the way back.
-    pub(crate) fn go(&mut self, screen: Screen) {
-        if self.screen != screen {
-            self.trail.retain(|s| *s != screen);
-            self.trail.push(self.screen);
-            self.screen = screen;
-            self.states.begin(screen);
-        }
-    }
-}

@@ -5,10 +5,11 @@ mod told;
 
 use std::path::{Path, PathBuf};
 
+use super::App;
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
 use super::secret::{NewSecret, Secret};
-use super::{App, lock};
+use super::shell::lock;
 use crate::book::clock::Clock;
 use crate::book::desk::{
     Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing,

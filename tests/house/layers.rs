@@ -37,13 +37,16 @@ fn table() -> BTreeMap<String, Row> {
         .lines()
         .filter(|line| line.starts_with('|'))
         .skip(2)
-        .map(|line| {
+        .flat_map(|line| {
             let cells: Vec<&str> = line.trim_matches('|').split('|').map(str::trim).collect();
-            let row = Row {
-                uses: list(cells[1]),
-                effects: list(cells[2]),
+            let row = |name: String| {
+                let row = Row {
+                    uses: list(cells[1]),
+                    effects: list(cells[2]),
+                };
+                (name, row)
             };
-            (cells[0].trim_matches('`').to_owned(), row)
+            list(cells[0]).into_iter().map(row).collect::<Vec<_>>()
         })
         .collect()
 }
@@ -55,6 +58,16 @@ fn row_of<'t>(table: &'t BTreeMap<String, Row>, module: &str) -> &'t str {
         .filter(|row| is_in(module, row))
         .max_by_key(|row| row.len())
         .unwrap_or_else(|| panic!("{module} has no row in DEVELOPERS.md"))
+}
+
+/// Whether a row may use a module because it names another row. A row names whole folders, but for the
+/// folder that it is in itself: of that, only the files that lie in it directly.
+fn allows(table: &BTreeMap<String, Row>, row: &str, named: &str, module: &str) -> bool {
+    if is_in(row, named) {
+        row_of(table, module) == named
+    } else {
+        is_in(module, named)
+    }
 }
 
 #[test]
@@ -88,7 +101,10 @@ fn rows_of_the_table_use_each_other_one_way() {
             let used = row
                 .uses
                 .iter()
-                .flat_map(|named| table.keys().filter(move |other| is_in(other, named)))
+                .flat_map(|named| {
+                    let table = &table;
+                    (table.keys()).filter(move |other| allows(table, name, named, other))
+                })
                 .filter(|other| *other != name && !is_in(name, other))
                 .cloned()
                 .collect();

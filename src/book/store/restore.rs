@@ -16,7 +16,6 @@ use super::error::StoreError;
 use super::history::{NewEvent, RESTORED};
 use super::key::{Key, is_encrypted, ring_beside};
 use super::{check, disk, open};
-use crate::job::StaffRoll;
 
 /// A checked copy of a backup, in the directory of the book it will replace.
 #[derive(Debug)]
@@ -134,14 +133,6 @@ impl Prepared {
             Some(key) => Store::open_with(&self.part.file, key.clone()),
             None => Store::open(&self.part.file),
         }
-    }
-
-    /// Returns the staff list in the backup.
-    ///
-    /// # Errors
-    /// [`StoreError`] of the copy.
-    pub(crate) fn staff(&self) -> Result<StaffRoll, StoreError> {
-        self.store()?.staff()
     }
 
     /// Replaces the book by the copy and records the event.

@@ -2,9 +2,8 @@
 //! aloud.
 
 use super::field::Field;
-use super::show::{show, show_value};
+use super::show::show;
 use crate::job::Job;
-use serde_json::Value;
 
 /// How much room a unit has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,14 +44,4 @@ pub(crate) fn known(job: &Job, field: &Field) -> Option<String> {
 /// Returns the value of a field with its unit, when there is one: "31.5 mm", "8°".
 pub(crate) fn known_with_unit(job: &Job, field: &Field, room: Room) -> Option<String> {
     known(job, field).map(|value| value + &unit_after(field.unit, room))
-}
-
-/// Returns a value of a field with its unit; empty when it is absent.
-pub(crate) fn value_with_unit(field: &Field, value: Option<&Value>, room: Room) -> String {
-    let shown = show_value(field, value);
-    if shown.is_empty() {
-        shown
-    } else {
-        shown + &unit_after(field.unit, room)
-    }
 }

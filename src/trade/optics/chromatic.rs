@@ -6,16 +6,6 @@
 //! Principles of Ophthalmic Lenses.
 
 use super::Rx;
-use super::prism::{Place, prism_at};
-use crate::trade::eye::Eye;
-
-/// Returns the transverse chromatic aberration met at a place from the optical centre, in prism
-/// dioptres. `abbe` is the Abbe number, above zero.
-#[must_use]
-pub(crate) fn transverse_chromatic_delta(eye: Eye, rx: Rx, from_centre: Place, abbe: f64) -> f64 {
-    let prism = prism_at(eye, rx, from_centre);
-    prism.base_in_delta.hypot(prism.base_up_delta) / abbe
-}
 
 /// Returns the largest transverse chromatic aberration at a distance from the optical centre in any
 /// direction, in prism dioptres: along the meridian of the strongest principal power.
@@ -27,6 +17,8 @@ pub(crate) fn largest_transverse_chromatic_delta(rx: Rx, distance_mm: f64, abbe:
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::trade::eye::Eye;
+    use crate::trade::optics::prism::{Place, prism_at};
     use proptest::prelude::*;
 
     #[test]
@@ -47,7 +39,8 @@ mod tests {
             for step in 0..720u32 {
                 let (up, along) = (f64::from(step) / 4.0).to_radians().sin_cos();
                 let place = Place { in_mm: 20.0 * along, up_mm: 20.0 * up };
-                let here = transverse_chromatic_delta(Eye::Left, rx, place, abbe);
+                let prism = prism_at(Eye::Left, rx, place);
+                let here = prism.base_in_delta.hypot(prism.base_up_delta) / abbe;
                 prop_assert!(here <= largest + 1e-9);
                 found = found.max(here);
             }

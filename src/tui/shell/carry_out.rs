@@ -1,17 +1,18 @@
 //! What a screen wants, carried out.
 
 use super::ask::ask;
+use super::dispatch;
 use super::questions::{act_as, ask_who};
 use super::{back, go, look_up, tell, update};
+use crate::tui::App;
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::line::Line;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
 use crate::tui::question::Dialog;
 use crate::tui::questions::begin_job;
-use crate::tui::selected::card_for;
+use crate::tui::shell::selected::card_for;
 use crate::tui::which::Screen;
-use crate::tui::{App, act};
 
 /// Carries out what a screen wants; who acts is settled here.
 pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
@@ -73,7 +74,7 @@ pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
         }
         Next::Go(screen) => go(app, screen),
         Next::Back => back(app),
-        Next::Run(action) => act::act(app, action),
+        Next::Run(action) => dispatch::act(app, action),
         Next::All(all) => all.into_iter().flat_map(|n| carry_out(app, n)).collect(),
     }
 }

@@ -9,7 +9,7 @@ use crate::tui::effect::Effect;
 use crate::tui::parcel::card_hides;
 use crate::tui::questions::recheck;
 use crate::tui::screens::{lookup, read_aloud};
-use crate::tui::selected::{in_front, on_worklist};
+use crate::tui::shell::selected::{in_front, on_worklist};
 use crate::tui::which::Screen;
 
 /// Opens the screen of an action; `None` where the action opens none.

@@ -1,11 +1,12 @@
 //! A key or pasted text on the current screen, once no question and no lock takes it.
 
+use super::dispatch;
 use super::update;
+use crate::tui::App;
 use crate::tui::action::Action;
 use crate::tui::effect::Effect;
 use crate::tui::key::Key;
 use crate::tui::news::ScreenInput;
-use crate::tui::{App, act};
 
 /// Takes a key: as text of the screen, as the key of an action, or as what the screen makes of it.
 pub(crate) fn press(app: &mut App, key: Key) -> Vec<Effect> {
@@ -13,7 +14,7 @@ pub(crate) fn press(app: &mut App, key: Key) -> Vec<Effect> {
     let is_text = state.is_some_and(|s| s.behaviour().is_text(key, app.seen()));
     let action = app.keymap.action(app.scope(), key).filter(|_| !is_text);
     if let Some(action) = action {
-        return act::act(app, action);
+        return dispatch::act(app, action);
     }
     update(app, ScreenInput::Key(key)).unwrap_or_else(|| does_nothing(app, key))
 }

@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use crate::job::tray_code;
 use crate::tui::key::{Code, Key};
-use crate::tui::update::Input;
+use crate::tui::shell::update::Input;
 
 /// The longest wait between two keys of a scanner: they keep below 30 ms, and a line over ssh may
 /// add some. A person takes 100 ms and more.

@@ -3,7 +3,7 @@
 use ratatui::crossterm::event::{Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers};
 
 use crate::tui::key::{Code, Key};
-use crate::tui::update::Input;
+use crate::tui::shell::update::Input;
 
 /// Returns what an event means, or nothing when it means nothing here.
 ///

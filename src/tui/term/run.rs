@@ -25,8 +25,8 @@ use crate::tui::effect::Effect;
 use crate::tui::keymap::Keymap;
 use crate::tui::perform::Performer;
 use crate::tui::seen::Clipboard;
-use crate::tui::ui;
-use crate::tui::update::{self, Input};
+use crate::tui::shell::draw;
+use crate::tui::shell::update::{self, Input};
 use crate::tui::widgets::theme::Theme;
 
 /// How often an idle screen looks whether another program changed the book.
@@ -178,7 +178,7 @@ fn turn(
             if std::mem::take(&mut resized) {
                 repaint(&mut terminal)?;
             }
-            terminal.draw(|frame| ui::draw(app, theme, frame))?;
+            terminal.draw(|frame| draw::draw(app, theme, frame))?;
             execute!(terminal.backend_mut(), EndSynchronizedUpdate)?;
             dirty = false;
             undrawn = 0;

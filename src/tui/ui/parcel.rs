@@ -4,17 +4,17 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
-use super::text::{cut, fit, scroll, wrap};
-use super::theme::{Role, Theme};
-use super::{at, margin, put, selected};
 use crate::job::Job;
 use crate::tui::App;
 use crate::tui::action::Action;
 use crate::tui::parcel::steps::{Step, both_read, is_hidden};
 use crate::tui::parcel::verdict::{Verdict, judge, others};
 use crate::tui::parcel::{faults, in_hand, shows_verdict, steps_now};
+use crate::tui::widgets::text::{cut, fit, scroll, wrap};
+use crate::tui::widgets::theme::{Role, Theme};
+use crate::tui::widgets::{at, margin, put, selected};
 
-pub(super) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let Some(job) = in_hand(app) else {
         list(app, theme, frame, area);
         return;

@@ -1,4 +1,4 @@
-//! Spectacle magnification over the centre thickness and over the front curve.
+//! Spectacle magnification over the centre thickness, 1 to 10 mm.
 //!
 //! [`crate::trade::optics::magnification`].
 
@@ -7,24 +7,15 @@ use super::{Axis, Mark, Number, Plot, Series};
 use crate::trade::optics::magnification::{WornForm, magnification};
 use crate::trade::optics::{OpticsError, Rx};
 
-/// What of the form is changed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Over {
-    /// Centre thickness, 1 to 10 mm.
-    Centre,
-    /// True power of the front surface, 0 to 14 D.
-    Front,
-}
-
 /// Steps of a curve.
 const STEPS: u32 = 60;
 
-/// Returns how much larger the image is, in percent, over one part of the form; the given form is
+/// Returns how much larger the image is, in percent, over the centre thickness; the given form is
 /// marked. The strongest principal meridian is shown.
 ///
 /// # Errors
 /// As [`magnification`].
-pub(crate) fn magnification_plot(rx: Rx, form: WornForm, over: Over) -> Result<Plot, OpticsError> {
+pub(crate) fn magnification_plot(rx: Rx, form: WornForm) -> Result<Plot, OpticsError> {
     let percent = |form: WornForm| -> Result<f64, OpticsError> {
         let m = magnification(rx, form)?;
         let (along, across) = rx.principal_powers();
@@ -35,22 +26,10 @@ pub(crate) fn magnification_plot(rx: Rx, form: WornForm, over: Over) -> Result<P
         })
     };
     let here = percent(form)?;
-    let (axis, range, now) = match over {
-        Over::Centre => (
-            Axis::new("centre thickness", "mm"),
-            (1.0, 10.0),
-            form.centre_mm,
-        ),
-        Over::Front => (Axis::new("front surface", "D"), (0.0, 14.0), form.front_d),
-    };
-    let changed = |x: f64| match over {
-        Over::Centre => WornForm {
-            centre_mm: x,
-            ..form
-        },
-        Over::Front => WornForm { front_d: x, ..form },
-    };
-    let points = steps(f64::min(range.0, now), f64::max(range.1, now), STEPS)
+    let axis = Axis::new("centre thickness", "mm");
+    let now = form.centre_mm;
+    let changed = |centre_mm: f64| WornForm { centre_mm, ..form };
+    let points = steps(f64::min(1.0, now), f64::max(10.0, now), STEPS)
         .map(|x| percent(changed(x)).map(|y| (x, y)))
         .collect::<Result<_, _>>()?;
     let shape = magnification(rx, form)?.shape;
@@ -90,11 +69,17 @@ mod tests {
             pupil_mm: 3.0,
         };
         let rx = Rx::sphere(5.0);
-        let over = |o| magnification_plot(rx, form, o).unwrap();
-        let flat = over(Over::Front).series[0].points[0];
+        let flat = magnification_plot(
+            rx,
+            WornForm {
+                front_d: 0.0,
+                ..form
+            },
+        )
+        .unwrap();
         let power_only = (1.0 / (1.0 - 0.015 * 5.0) - 1.0) * 100.0;
-        assert!(flat.0.abs() < 1e-12 && (flat.1 - power_only).abs() < 1e-9);
-        let thick = over(Over::Centre);
+        assert!((flat.marks[0].y - power_only).abs() < 1e-9);
+        let thick = magnification_plot(rx, form).unwrap();
         let ys: Vec<f64> = thick.series[0].points.iter().map(|p| p.1).collect();
         assert!(ys.windows(2).all(|w| w[1] > w[0]));
         let direct = magnification(rx, form).unwrap().along_axis.percent;

@@ -101,11 +101,6 @@ pub(crate) const STEPS: &[RecheckStep] = &[
     },
 ];
 
-/// Returns the step of an id.
-pub(crate) fn by_id(id: &str) -> Option<&'static RecheckStep> {
-    STEPS.iter().find(|s| s.id == id)
-}
-
 /// Whether the step only moves the pair on the face, to try before a remake.
 pub(crate) fn is_free_move(id: &str) -> bool {
     FREE_MOVES.iter().any(|(free, _)| *free == id)

@@ -3,6 +3,7 @@
 mod draw;
 mod entries;
 mod history_draw;
+mod marked;
 mod next_entry;
 mod state;
 mod suggest;

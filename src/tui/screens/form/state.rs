@@ -1,6 +1,6 @@
 //! Where the cursor of the form is, what is typed there, and where both go on.
 
-use super::next_entry::first;
+use super::marked::first;
 use crate::book::desk::OpenJob;
 use crate::job::Section;
 use crate::job::fields::{self, Field};

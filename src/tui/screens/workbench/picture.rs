@@ -17,7 +17,7 @@ use crate::trade::optics::prism::{Place, Prism, prism_at};
 use crate::trade::optics::thickness::{GivenThickness, LensBody};
 use crate::trade::optics::tilt::Tilt;
 use crate::trade::units::Millimetre;
-use crate::views::plot::magnification::{Over, magnification_plot};
+use crate::views::plot::magnification::magnification_plot;
 use crate::views::plot::meridian::meridian_plot;
 use crate::views::plot::section::{Made, sections};
 use crate::views::plot::tilt::{Form, TiltCase, tilt_plot};
@@ -155,7 +155,7 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
                 vertex_mm: v.of("vertex_mm")?,
                 pupil_mm: v.of("pupil_mm").unwrap_or(PUPIL_MM),
             };
-            magnification_plot(v.rx("rx")?, form, Over::Centre)
+            magnification_plot(v.rx("rx")?, form)
         }
         "blank" => return Some(Ok(Picture::Bars(blank(v)?))),
         "thickness" => return lens(v),

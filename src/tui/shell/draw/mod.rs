@@ -1,9 +1,11 @@
 //! What is drawn on or over every screen: the top line, the questions, the help, the list of actions,
 //! the tour and the lock. No decision is made here.
 
-pub(crate) mod dialog;
-pub(crate) mod header;
-pub(crate) mod help;
-pub(crate) mod lock;
+mod dialog;
+mod frame;
+mod header;
+mod help;
+mod lock;
 mod palette;
-pub(crate) mod tour;
+mod tour;
+pub use frame::draw;

@@ -6,7 +6,7 @@ use ratatui::text::{Line, Span};
 
 use crate::tui::App;
 use crate::tui::line;
-use crate::tui::palette::{matching, nothing_found};
+use crate::tui::shell::palette::{matching, nothing_found};
 use crate::tui::widgets::text::{cut, fit, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::window::window;

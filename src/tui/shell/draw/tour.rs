@@ -6,7 +6,7 @@ use ratatui::text::Line;
 use ratatui::widgets::{Block, BorderType, Clear};
 
 use crate::tui::App;
-use crate::tui::tour::STOPS;
+use crate::tui::shell::tour::STOPS;
 use crate::tui::widgets::text::wrap;
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, put};

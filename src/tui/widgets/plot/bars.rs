@@ -5,8 +5,8 @@ use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
+use super::notes::{cut, plain};
 use super::raster::is_drawable;
-use super::{cut, plain};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, put, text};
 use crate::views::plot::{Bar, Bars};

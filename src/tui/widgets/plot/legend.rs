@@ -1,6 +1,6 @@
 //! What explains a chart: its curves, marks with their places, limits and numbers.
 
-use super::plain;
+use super::notes::plain;
 use crate::tui::widgets::theme::Theme;
 use crate::views::plot::{Axis, Plot};
 

@@ -4,8 +4,8 @@ use ratatui::Frame;
 use ratatui::layout::Rect;
 use ratatui::text::Line;
 
+use super::notes::{cut, plain, wrapped};
 use super::raster::{Raster, Window, is_drawable};
-use super::{cut, plain, wrapped};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, put};
 use crate::views::plot::Section;
@@ -134,7 +134,7 @@ fn one(
         .iter()
         .map(|n| plain(&format!("{} {}", n.label, n.text), theme))
         .collect();
-    let lines = super::joined(&numbers, area.width.into(), theme);
+    let lines = super::notes::joined(&numbers, area.width.into(), theme);
     for line in lines.iter().flat_map(|l| wrapped(l, area.width)) {
         put(frame, at(area, row), Line::raw(line));
         row += 1;

@@ -7,10 +7,10 @@ use ratatui::text::Line;
 use unicode_width::UnicodeWidthStr;
 
 use super::legend::{Lettered, named, written};
+use super::notes::{cut, notes, plain};
 use super::raster::{Raster, Stroke, Window};
 use super::ticks::{Ticks, ticks};
 use super::window::{to_one_scale, window};
-use super::{cut, notes, plain};
 use crate::tui::widgets::put;
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::views::plot::Plot;

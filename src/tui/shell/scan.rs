@@ -3,10 +3,10 @@
 //! What is being typed into a form is in the book as a draft already and is found there again. A
 //! question whose answer is half given stays; the scan then says so and does nothing.
 
-use super::effect::{Effect, Opened};
-use super::news::News;
-use super::{App, Screen, parcel, shell};
 use crate::job::Stage;
+use crate::tui::effect::{Effect, Opened};
+use crate::tui::news::News;
+use crate::tui::{App, Screen, parcel, shell};
 
 /// Takes the number that a tray's code stands for.
 pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {

@@ -2,10 +2,10 @@
 //!
 //! A key that would only say why it does nothing is left out until it does something.
 
-use super::action::{Action, Scope};
-use super::key::Key;
-use super::parcel::steps::{is_hidden, to_confirm};
-use super::{App, Screen, parcel};
+use crate::tui::action::{Action, Scope};
+use crate::tui::key::Key;
+use crate::tui::parcel::steps::{is_hidden, to_confirm};
+use crate::tui::{App, Screen, parcel};
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub(crate) fn hints(app: &App) -> Vec<(Key, &'static str)> {

@@ -1,12 +1,13 @@
 //! What each action does.
 
-use super::action::Action;
-use super::effect::Effect;
-use super::line::Line;
-use super::news::ScreenInput;
-use super::question::Dialog;
-use super::selected::selected;
-use super::{App, Screen, parcel, shell};
+use super::{lock, tour};
+use crate::tui::action::Action;
+use crate::tui::effect::Effect;
+use crate::tui::line::Line;
+use crate::tui::news::ScreenInput;
+use crate::tui::question::Dialog;
+use crate::tui::shell::selected::selected;
+use crate::tui::{App, Screen, parcel, shell};
 
 /// Does an action on the screen in front.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -41,7 +42,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
             Vec::new()
         }
         Action::Back => shell::back(app),
-        Action::Lock => super::lock::asked(app),
+        Action::Lock => lock::asked(app),
         Action::Open | Action::OpenJob => {
             selected(app).map_or_else(Vec::new, |number| vec![Effect::Open(number.to_owned())])
         }
@@ -61,7 +62,7 @@ pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
         Action::Last => step(app, isize::MAX),
         Action::Gate => gate(app),
         Action::Retention => vec![Effect::Retention],
-        Action::Tour => super::tour::begin(app),
+        Action::Tour => tour::begin(app),
         Action::Undo => shell::undo(app),
         _ => Vec::new(),
     }

@@ -2,14 +2,15 @@
 
 use std::ops::ControlFlow::{self, Break, Continue};
 
-use super::effect::Effect;
-use super::help;
-use super::key::Key;
-use super::line::Line;
-use super::list::moved_by_key;
-use super::palette;
-use super::question::Dialog;
-use super::{App, Screen, act, offering, shell};
+use super::dispatch;
+use crate::tui::effect::Effect;
+use crate::tui::help;
+use crate::tui::key::Key;
+use crate::tui::line::Line;
+use crate::tui::list::moved_by_key;
+use crate::tui::question::Dialog;
+use crate::tui::shell::palette;
+use crate::tui::{App, Screen, offering, shell};
 
 /// Takes a key while something is asked.
 pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
@@ -48,7 +49,7 @@ fn key_of_palette(app: &mut App, mut line: Line, mut selected: usize, key: Key) 
     if key.is("enter")
         && let Some(action) = found.get(selected)
     {
-        return Break(act::act(app, *action));
+        return Break(dispatch::act(app, *action));
     }
     if let Some(to) = moved_by_key(selected, key, found.len()) {
         selected = to;

@@ -1,11 +1,11 @@
 //! A first look round the screens, on the invented practice: five stops, each the real screen with
 //! a few lines about it. Any key of the screen works meanwhile and ends the tour.
 
-use super::effect::Effect;
-use super::key::Key;
-use super::keymap::Keymap;
-use super::{App, Screen};
 use crate::job::Stage;
+use crate::tui::effect::Effect;
+use crate::tui::key::Key;
+use crate::tui::keymap::Keymap;
+use crate::tui::{App, Screen};
 
 /// One stop of the tour.
 #[derive(Debug)]
@@ -81,9 +81,11 @@ fn go(app: &mut App, to: usize) -> Vec<Effect> {
     app.tour = Some(to);
     match stop.screen {
         Screen::Job => job(app),
-        Screen::Gate if app.job.is_some() => super::shell::go(app, Screen::Gate),
-        Screen::Lookup => super::shell::look_up(app, "ca"),
-        Screen::Collections => super::act::act(app, super::action::Action::Collections),
+        Screen::Gate if app.job.is_some() => crate::tui::shell::go(app, Screen::Gate),
+        Screen::Lookup => crate::tui::shell::look_up(app, "ca"),
+        Screen::Collections => {
+            crate::tui::shell::dispatch::act(app, crate::tui::action::Action::Collections)
+        }
         _ => {
             home(app);
             Vec::new()

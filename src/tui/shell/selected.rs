@@ -1,8 +1,8 @@
 //! The job that is selected on the current screen, and its card.
 
-use super::effect::Effect;
-use super::{App, Screen};
 use crate::book::desk::{JobLine, OpenJob};
+use crate::tui::effect::Effect;
+use crate::tui::{App, Screen};
 
 /// Asks for the card of a job, or shows none.
 pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {

@@ -2,14 +2,14 @@
 
 use std::mem;
 
-use super::effect::{Deed, Effect};
-use super::key::Key;
-use super::keymap::Keymap;
-use super::list::moved_by_key;
-use super::questions::sign_in;
-use super::secret::Secret;
-use super::{App, Screen, shell};
 use crate::job::{StaffMember, StaffRoll};
+use crate::tui::effect::{Deed, Effect};
+use crate::tui::key::Key;
+use crate::tui::keymap::Keymap;
+use crate::tui::list::moved_by_key;
+use crate::tui::questions::sign_in;
+use crate::tui::secret::Secret;
+use crate::tui::{App, Screen, shell};
 
 /// What the locked screen shows.
 #[derive(Debug, Default)]

@@ -4,8 +4,8 @@
 use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
 
-use super::App;
-use super::action::{ACTIONS, Action, Entry, Scope};
+use crate::tui::App;
+use crate::tui::action::{ACTIONS, Action, Entry, Scope};
 
 /// What a match in the name counts more than any in the sentence.
 const NAMED: u32 = 10_000;

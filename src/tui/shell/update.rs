@@ -1,16 +1,17 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
-use super::action::{Action, Scope};
-use super::dialog;
-use super::editor::Editor;
-use super::effect::{Book, Effect, Message, Opened};
-use super::job_view::{JobView, TakesBack};
-use super::key::Key;
-use super::news::News;
-use super::question::Dialog;
-use super::questions::{begin_job, print, repair, review, sign_in};
-use super::{App, Screen, act, lock, parcel, ready, scan, shell, text, tour};
+use super::{cache, dispatch, lock, scan, tour};
 use crate::job::{Section, StaffMember};
+use crate::tui::action::{Action, Scope};
+use crate::tui::editor::Editor;
+use crate::tui::effect::{Book, Effect, Message, Opened};
+use crate::tui::job_view::{JobView, TakesBack};
+use crate::tui::key::Key;
+use crate::tui::news::News;
+use crate::tui::question::Dialog;
+use crate::tui::questions::{begin_job, print, repair, review, sign_in};
+use crate::tui::shell::dialog;
+use crate::tui::{App, Screen, parcel, shell, text};
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,7 +34,7 @@ pub enum Input {
 pub fn input(app: &mut App, input: Input) -> Vec<Effect> {
     let effects = taken(app, input);
     let effects = settled(app, effects);
-    ready::refresh(app);
+    cache::refresh(app);
     read_lists_where_shown(app, effects)
 }
 
@@ -97,13 +98,13 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(action @ (Action::QuitNow | Action::Suspend)) =
         app.keymap.action(Scope::Everywhere, key)
     {
-        return act::act(app, action);
+        return dispatch::act(app, action);
     }
     if app.lock.is_some() {
         return lock::key(app, key);
     }
     if app.keymap.action(Scope::Everywhere, key) == Some(Action::Lock) {
-        return act::act(app, Action::Lock);
+        return dispatch::act(app, Action::Lock);
     }
     if app.dialog.is_some() {
         return dialog::key(app, key);
@@ -116,7 +117,7 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     }
     let scope = app.scope();
     if let Some(action) = app.keymap.action(scope, key) {
-        return act::act(app, action);
+        return dispatch::act(app, action);
     }
     match scope {
         Scope::Entry => parcel::typed_on(app, key),
@@ -173,7 +174,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
         let more = shell::news(app, *news);
         effects.extend(settled(app, more));
     }
-    ready::refresh(app);
+    cache::refresh(app);
     read_lists_where_shown(app, effects)
 }
 

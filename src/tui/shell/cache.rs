@@ -1,9 +1,9 @@
 //! What costs more to work out than to draw, kept ready for the screen that shows it: a fitting card
 //! with its budgets. Made anew when the job or the practice's choices have changed, and only then.
 
-use super::{App, Screen};
 use crate::job::Job;
 use crate::practice::Practice;
+use crate::tui::{App, Screen};
 use crate::views::card::CardData;
 
 /// What something was worked out from.
