@@ -371,7 +371,7 @@ pub mod tui {
     }
     /// Of `tui::tour`.
     pub mod tour {
-        pub use crate::tui::shell::tour::{STOPS, begin};
+        pub use crate::tui::shell::tour::STOPS;
     }
     /// Of `tui::ui`.
     pub mod ui {
@@ -379,7 +379,7 @@ pub mod tui {
     }
     /// Of `tui::update`.
     pub mod update {
-        pub use crate::tui::shell::update::{Input, input, message};
+        pub use crate::tui::shell::update::{Input, done, input, message};
     }
     /// Of `tui::visit_entries`.
     pub mod visit_entries {

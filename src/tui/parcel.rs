@@ -440,7 +440,7 @@ fn send_back(app: &mut App) -> Vec<Effect> {
     let remark = faults(app)
         .first()
         .map_or_else(String::new, |first| format!(" ({first})"));
-    shell::carry_out(app, gating::ask_send_back(number, &remark, &reason))
+    shell::run(app, gating::ask_send_back(number, &remark, &reason))
 }
 
 fn moves(app: &mut App, action: Action) -> Vec<Effect> {
@@ -448,7 +448,7 @@ fn moves(app: &mut App, action: Action) -> Vec<Effect> {
         return Vec::new();
     };
     let next = gating::act(job, action);
-    shell::carry_out(app, next)
+    shell::run(app, next)
 }
 
 fn faults_found(app: &App) -> impl Iterator<Item = &crate::judge::gate::Finding> {

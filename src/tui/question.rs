@@ -3,8 +3,8 @@
 use std::fmt;
 
 use super::App;
-use super::effect::Effect;
 use super::line::Line;
+use super::next::{AnsweredBySecret, Next, Without};
 use super::secret::Secret;
 
 /// Asks for a line of text.
@@ -14,11 +14,11 @@ pub trait TextAsker: fmt::Debug {
     /// # Errors
     ///
     /// A sentence where the text is no answer; the question stays with it.
-    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String>;
+    fn answered(&self, app: &mut App, text: &str) -> Result<Next, String>;
 
-    /// The question was left unanswered.
-    fn unanswered(self: Box<Self>, _app: &mut App) -> Vec<Effect> {
-        Vec::new()
+    /// What is to be done where the question is left unanswered, if anything.
+    fn unanswered(self: Box<Self>) -> Option<Box<Next>> {
+        None
     }
 
     /// Whether something waits for the answer, so that a scan does not close the question.
@@ -43,22 +43,6 @@ pub(crate) fn needed(text: &str, what: &str) -> Result<String, String> {
         return Err(format!("Write {what}, or Esc to leave it."));
     }
     Ok(text.to_owned())
-}
-
-/// Asks for a PIN or passphrase.
-pub trait SecretAsker: fmt::Debug {
-    /// Takes what was typed.
-    fn answered(self: Box<Self>, app: &mut App, given: Secret) -> Vec<Effect>;
-}
-
-/// The answers to choose from, in the order of their labels, with their asker.
-pub trait Answers: fmt::Debug {
-    /// Gives the asker the answer at a place of the list as it was offered.
-    fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect>;
-    /// Tells the asker that none was chosen.
-    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect>;
-    /// Whether something waits for the answer, so that a scan does not close the question.
-    fn is_needed(&self) -> bool;
 }
 
 /// What lies over the current screen.
@@ -95,8 +79,8 @@ pub enum Dialog {
         line: Secret,
         /// Why the last answer was refused.
         error: Option<String>,
-        /// Who takes the answer.
-        asker: Box<dyn SecretAsker>,
+        /// Makes of the secret what is to be done.
+        answered: AnsweredBySecret,
     },
     /// Asks for one of several answers.
     Choose {
@@ -111,7 +95,9 @@ pub enum Dialog {
         /// The letters typed to go to one by its beginning.
         typed: String,
         /// The answers, in the same order.
-        answers: Box<dyn Answers>,
+        answers: Vec<Next>,
+        /// What becomes of it without an answer.
+        without: Without,
     },
 }
 
@@ -137,7 +123,7 @@ impl Dialog {
             Self::Help { .. } | Self::Palette { .. } => true,
             Self::Secret { .. } => false,
             Self::Text { line, asker, .. } => line.text().is_empty() && !asker.is_needed(),
-            Self::Choose { answers, .. } => !answers.is_needed(),
+            Self::Choose { without, .. } => !without.is_needed,
         }
     }
 }

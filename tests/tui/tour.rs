@@ -1,13 +1,14 @@
 //! The tour of the screens on the invented practice.
 
 use crate::driver::{Driver, demo_book};
+use rimbook::testing::tui::action::Action;
 use rimbook::testing::tui::tour::STOPS;
-use rimbook::testing::tui::{Screen, tour};
+use rimbook::testing::tui::{Screen, update};
 
 fn practice() -> (tempfile::TempDir, Driver) {
     let (dir, path) = demo_book();
     let mut driver = Driver::on(path);
-    let effects = tour::begin(&mut driver.app);
+    let effects = update::done(&mut driver.app, Action::Tour);
     driver.run(effects);
     (dir, driver)
 }

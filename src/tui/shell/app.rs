@@ -2,8 +2,8 @@
 
 use chrono::NaiveDate;
 
-use super::cache::Ready;
-use super::lock::Lock;
+use super::locked::Lock;
+use super::ready::Ready;
 use super::screens::States;
 use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;

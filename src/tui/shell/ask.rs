@@ -1,10 +1,8 @@
 //! The questions over the current screen: what an answer wants is carried out like what a key wants.
 
-use super::carry_out::carry_out;
-use crate::tui::App;
-use crate::tui::effect::Effect;
-use crate::tui::next::{Answered, AnsweredBySecret, Next, Question, Without};
-use crate::tui::question::{Answers, Dialog, SecretAsker, TextAsker};
+use super::app::App;
+use crate::tui::next::{Answered, Next, Question, Without};
+use crate::tui::question::{Dialog, TextAsker};
 use crate::tui::secret::Secret;
 
 /// Asks a question.
@@ -36,7 +34,7 @@ pub(super) fn ask(app: &mut App, question: Question) {
             title,
             line: Secret::default(),
             error,
-            asker: Box::new(OfSecret(answered)),
+            answered,
         },
         Question::Choose {
             title,
@@ -52,16 +50,11 @@ pub(super) fn ask(app: &mut App, question: Question) {
                 note,
                 selected,
                 typed: String::new(),
-                answers: Box::new(OfChoice { answers, without }),
+                answers,
+                without,
             }
         }
     });
-}
-
-fn unanswered(app: &mut App, without: Without) -> Vec<Effect> {
-    without
-        .next
-        .map_or_else(Vec::new, |next| carry_out(app, *next))
 }
 
 #[derive(Debug)]
@@ -73,13 +66,12 @@ struct OfText {
 }
 
 impl TextAsker for OfText {
-    fn answered(&self, app: &mut App, text: &str) -> Result<Vec<Effect>, String> {
-        let next = self.answered.take(text, app.seen())?;
-        Ok(carry_out(app, next))
+    fn answered(&self, app: &mut App, text: &str) -> Result<Next, String> {
+        self.answered.take(text, app.seen())
     }
 
-    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
-        unanswered(app, self.without)
+    fn unanswered(self: Box<Self>) -> Option<Box<Next>> {
+        self.without.next
     }
 
     fn is_needed(&self) -> bool {
@@ -92,35 +84,5 @@ impl TextAsker for OfText {
 
     fn only_for(&self) -> Option<&str> {
         self.only_for.as_deref()
-    }
-}
-
-#[derive(Debug)]
-struct OfSecret(AnsweredBySecret);
-
-impl SecretAsker for OfSecret {
-    fn answered(self: Box<Self>, app: &mut App, given: Secret) -> Vec<Effect> {
-        carry_out(app, self.0.take(given))
-    }
-}
-
-#[derive(Debug)]
-struct OfChoice {
-    answers: Vec<Next>,
-    without: Without,
-}
-
-impl Answers for OfChoice {
-    fn choose(self: Box<Self>, app: &mut App, place: usize) -> Vec<Effect> {
-        let next = self.answers.into_iter().nth(place);
-        next.map_or_else(Vec::new, |next| carry_out(app, next))
-    }
-
-    fn unanswered(self: Box<Self>, app: &mut App) -> Vec<Effect> {
-        unanswered(app, self.without)
-    }
-
-    fn is_needed(&self) -> bool {
-        self.without.is_needed
     }
 }

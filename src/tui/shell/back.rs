@@ -1,14 +1,14 @@
 //! Back to the screen before.
 
-use super::news_here;
-use crate::tui::App;
+use super::app::App;
+use super::route::news_here;
 use crate::tui::action::Action;
-use crate::tui::effect::Effect;
 use crate::tui::news::News;
+use crate::tui::next::Next;
 use crate::tui::which::Screen;
 
 /// Goes back to the screen before; the worklist is the first.
-pub(crate) fn back(app: &mut App) -> Vec<Effect> {
+pub(crate) fn back(app: &mut App) -> Next {
     let Some(before) = app.trail.pop() else {
         if app.screen == Screen::Worklist {
             let key = app.keymap.shown(Action::Quit).unwrap_or_default();
@@ -18,7 +18,7 @@ pub(crate) fn back(app: &mut App) -> Vec<Effect> {
         } else if app.screen != Screen::Welcome {
             app.begin(Screen::Worklist);
         }
-        return Vec::new();
+        return Next::Stay;
     };
     app.screen = before;
     news_here(app, News::Returned)

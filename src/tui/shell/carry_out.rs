@@ -1,80 +1,66 @@
-//! What a screen wants, carried out.
+//! One thing that is wanted, carried out.
 
+use super::app::App;
 use super::ask::ask;
-use super::dispatch;
+use super::back::back;
+use super::dispatch::dispatch;
+use super::open::look_up;
 use super::questions::{act_as, ask_who};
-use super::{back, go, look_up, tell, update};
-use crate::tui::App;
+use super::route::{give, go, tell};
+use super::selected::card_for;
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::line::Line;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
 use crate::tui::question::Dialog;
 use crate::tui::questions::begin_job;
-use crate::tui::shell::selected::card_for;
 use crate::tui::which::Screen;
 
-/// Carries out what a screen wants; who acts is settled here.
-pub(crate) fn carry_out(app: &mut App, next: Next) -> Vec<Effect> {
+/// Carries one thing out that is wanted; returns what it leads to, which is not carried out yet. Who
+/// acts is settled here.
+pub(super) fn carry_out(app: &mut App, next: Next) -> Next {
     match next {
-        Next::Pass | Next::Stay => Vec::new(),
-        Next::Notice(said) => {
-            app.said = Some(said);
-            Vec::new()
-        }
-        Next::Do(effects) => effects,
-        Next::Act(deed) => vec![Effect::Act(deed)],
-        Next::AskWho => {
-            ask_who(app, None);
-            Vec::new()
-        }
-        Next::Ask(question) => {
-            ask(app, question);
-            Vec::new()
-        }
+        Next::Pass | Next::Stay | Next::Do(_) | Next::All(_) => return next,
+        Next::Notice(said) => app.said = Some(said),
+        Next::Act(deed) => return Next::Do(vec![Effect::Act(deed)]),
+        Next::AskWho => return ask_who(app, None),
+        Next::Ask(question) => ask(app, question),
         Next::CloseQuestionOf(number) => {
             if let Some(Dialog::Text { asker, .. }) = &app.dialog
                 && asker.only_for() == Some(&number)
             {
                 app.dialog = None;
             }
-            Vec::new()
         }
-        Next::ActAs { name, then } => act_as(app, name, then),
-        Next::Then(then) => {
-            let next = then.take(app.seen());
-            carry_out(app, next)
-        }
-        Next::SettingsAgain(key) => {
-            app.setting = Some(key);
-            Vec::new()
-        }
+        Next::ActAs { name, then } => return act_as(app, name, then),
+        Next::Then(then) => return then.take(app.seen()),
+        Next::SettingsAgain(key) => app.setting = Some(key),
         Next::Recheck(number) => {
             app.wanted = Some(Screen::Visit);
-            vec![Effect::Act(Deed::Recheck { number })]
+            return Next::Do(vec![Effect::Act(Deed::Recheck { number })]);
         }
         Next::Demo => {
             app.tour = Some(0);
-            vec![Effect::Demo]
+            return Next::Do(vec![Effect::Demo]);
         }
         Next::Type(c) => {
             if let Some(dialog) = &mut app.dialog {
                 dialog.type_letter(c);
             }
-            Vec::new()
         }
-        Next::Answer(text) => update(app, ScreenInput::Answer(&text)).unwrap_or_default(),
-        Next::Card(number) => card_for(app, number),
-        Next::LookUp(text) => look_up(app, &text),
-        Next::NewJob(name) => carry_out(app, begin_job::ask_wearer(Line::of(&name))),
+        Next::Answer(text) => {
+            return give(app, ScreenInput::Answer(&text)).unwrap_or(Next::Stay);
+        }
+        Next::Card(number) => return Next::Do(card_for(app, number)),
+        Next::LookUp(text) => return look_up(app, &text),
+        Next::NewJob(name) => return begin_job::ask_wearer(Line::of(&name)),
         Next::GoToField(path) => {
-            let mut effects = tell(app, Screen::Job, News::GoTo(&path));
-            effects.extend(go(app, Screen::Job));
-            effects
+            let next = tell(app, Screen::Job, News::GoTo(&path));
+            return next.and(Next::Go(Screen::Job));
         }
-        Next::Go(screen) => go(app, screen),
-        Next::Back => back(app),
-        Next::Run(action) => dispatch::act(app, action),
-        Next::All(all) => all.into_iter().flat_map(|n| carry_out(app, n)).collect(),
+        Next::Go(screen) => return go(app, screen),
+        Next::Back => return back(app),
+        Next::Run(action) => return dispatch(app, action),
     }
+    Next::Stay
 }

@@ -2,54 +2,54 @@
 
 use std::ops::ControlFlow::{self, Break, Continue};
 
-use super::dispatch;
-use crate::tui::effect::Effect;
+use super::app::App;
+use super::palette;
 use crate::tui::help;
 use crate::tui::key::Key;
 use crate::tui::line::Line;
 use crate::tui::list::moved_by_key;
+use crate::tui::next::Next;
+use crate::tui::offering;
 use crate::tui::question::Dialog;
-use crate::tui::shell::palette;
-use crate::tui::{App, Screen, offering, shell};
 
 /// Takes a key while something is asked.
-pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
+pub(super) fn key(app: &mut App, key: Key) -> Next {
     let Some(dialog) = app.dialog.take() else {
-        return Vec::new();
+        return Next::Stay;
     };
     if key.is("esc") {
-        return left(app, dialog);
+        return left(dialog);
     }
     let taken = match dialog {
         Dialog::Help { top } => {
             match moved_by_key(top, key, help::places(app.scope(), &app.keymap)) {
                 Some(top) => Continue(Dialog::Help { top }),
-                None => Break(Vec::new()),
+                None => Break(Next::Stay),
             }
         }
         Dialog::Palette { line, selected } => key_of_palette(app, line, selected, key),
         Dialog::Text { .. } => key_of_text(app, dialog, key),
-        Dialog::Secret { .. } => key_of_secret(app, dialog, key),
-        Dialog::Choose { .. } => key_of_choice(app, dialog, key),
+        Dialog::Secret { .. } => key_of_secret(dialog, key),
+        Dialog::Choose { .. } => key_of_choice(dialog, key),
     };
     match taken {
         Continue(dialog) => {
             app.dialog = Some(dialog);
-            Vec::new()
+            Next::Stay
         }
-        Break(effects) => effects,
+        Break(next) => next,
     }
 }
 
 /// The question goes on, or it is over with what is to be done.
-type Taken = ControlFlow<Vec<Effect>, Dialog>;
+type Taken = ControlFlow<Next, Dialog>;
 
 fn key_of_palette(app: &mut App, mut line: Line, mut selected: usize, key: Key) -> Taken {
     let found = palette::matching(app, line.text());
     if key.is("enter")
         && let Some(action) = found.get(selected)
     {
-        return Break(dispatch::act(app, *action));
+        return Break(Next::Run(*action));
     }
     if let Some(to) = moved_by_key(selected, key, found.len()) {
         selected = to;
@@ -68,7 +68,7 @@ fn key_of_text(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
     };
     if key.is("enter") {
         match asker.answered(app, line.text().trim()) {
-            Ok(effects) => return Break(effects),
+            Ok(next) => return Break(next),
             Err(why) => *error = Some(why),
         }
         return Continue(dialog);
@@ -82,7 +82,7 @@ fn key_of_text(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
     Continue(dialog)
 }
 
-fn key_of_secret(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
+fn key_of_secret(mut dialog: Dialog, key: Key) -> Taken {
     match &mut dialog {
         Dialog::Secret { line, .. } if key.is("enter") && line.count() > 0 => {}
         Dialog::Secret { line, error, .. } => {
@@ -94,17 +94,17 @@ fn key_of_secret(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
         _ => return Continue(dialog),
     }
     match dialog {
-        Dialog::Secret { line, asker, .. } => Break(asker.answered(app, line)),
+        Dialog::Secret { line, answered, .. } => Break(answered.take(line)),
         other => Continue(other),
     }
 }
 
-fn key_of_choice(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
+fn key_of_choice(mut dialog: Dialog, key: Key) -> Taken {
     if key.is("enter") {
         return match dialog {
             Dialog::Choose {
                 selected, answers, ..
-            } => Break(answers.choose(app, selected)),
+            } => Break(answers.into_iter().nth(selected).unwrap_or(Next::Stay)),
             other => Continue(other),
         };
     }
@@ -125,17 +125,11 @@ fn key_of_choice(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
 }
 
 /// Leaves a question unanswered.
-fn left(app: &mut App, dialog: Dialog) -> Vec<Effect> {
-    let effects = match dialog {
-        Dialog::Text { asker, .. } => asker.unanswered(app),
-        Dialog::Choose { answers, .. } => answers.unanswered(app),
-        Dialog::Secret { .. } | Dialog::Help { .. } | Dialog::Palette { .. } => {
-            return Vec::new();
-        }
+fn left(dialog: Dialog) -> Next {
+    let next = match dialog {
+        Dialog::Text { asker, .. } => asker.unanswered(),
+        Dialog::Choose { without, .. } => without.next,
+        Dialog::Secret { .. } | Dialog::Help { .. } | Dialog::Palette { .. } => None,
     };
-    // Without a book there is nothing behind a question but the welcome.
-    if app.screen == Screen::Welcome && app.dialog.is_none() && !app.quit {
-        shell::welcome(app);
-    }
-    effects
+    next.map_or(Next::Stay, |next| *next)
 }

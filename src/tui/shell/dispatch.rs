@@ -1,76 +1,78 @@
 //! What each action does.
 
+use super::app::App;
+use super::back::back;
+use super::open::open;
+use super::questions::asked;
+use super::route::give;
+use super::selected::selected;
+use super::undo::undo;
 use super::{lock, tour};
 use crate::tui::action::Action;
 use crate::tui::effect::Effect;
 use crate::tui::line::Line;
 use crate::tui::news::ScreenInput;
+use crate::tui::next::Next;
+use crate::tui::parcel;
 use crate::tui::question::Dialog;
-use crate::tui::shell::selected::selected;
-use crate::tui::{App, Screen, parcel, shell};
+use crate::tui::which::Screen;
 
-/// Does an action on the screen in front.
+/// Does an action on the current screen; returns what it leads to, which is not carried out yet.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
-pub(crate) fn act(app: &mut App, action: Action) -> Vec<Effect> {
+pub(super) fn dispatch(app: &mut App, action: Action) -> Next {
     if let Some(effects) = parcel::act(app, action) {
-        return effects;
+        return Next::Do(effects);
     }
-    if let Some(effects) = shell::update(app, ScreenInput::Action(action)) {
-        return effects;
+    if let Some(next) = give(app, ScreenInput::Action(action)) {
+        return next;
     }
-    if let Some(effects) = shell::open(app, action) {
-        return effects;
-    }
-    if let Some(effects) = shell::asked(app, action) {
-        return effects;
+    if let Some(next) = open(app, action).or_else(|| asked(app, action)) {
+        return next;
     }
     match action {
         Action::QuitNow | Action::Quit => {
             app.quit = true;
-            Vec::new()
+            Next::Stay
         }
-        Action::Suspend => vec![Effect::Suspend],
+        Action::Suspend => Next::Do(vec![Effect::Suspend]),
         Action::Help => {
             app.dialog = Some(Dialog::Help { top: 0 });
-            Vec::new()
+            Next::Stay
         }
         Action::Palette => {
             app.dialog = Some(Dialog::Palette {
                 line: Line::default(),
                 selected: 0,
             });
-            Vec::new()
+            Next::Stay
         }
-        Action::Back => shell::back(app),
+        Action::Back => back(app),
         Action::Lock => lock::asked(app),
-        Action::Open | Action::OpenJob => {
-            selected(app).map_or_else(Vec::new, |number| vec![Effect::Open(number.to_owned())])
-        }
+        Action::Open | Action::OpenJob => selected(app).map_or(Next::Stay, |number| {
+            Next::Do(vec![Effect::Open(number.to_owned())])
+        }),
         Action::OpenGate => {
             let Some(number) = selected(app).map(str::to_owned) else {
-                app.complain("No job is selected.");
-                return Vec::new();
+                return Next::complain("No job is selected.");
             };
             app.close_job();
-            let mut effects = shell::go(app, Screen::Gate);
-            effects.push(Effect::Open(number));
-            effects
+            Next::Go(Screen::Gate).and(Next::Do(vec![Effect::Open(number)]))
         }
         Action::Down | Action::DownToo => step(app, 1),
         Action::Up | Action::UpToo => step(app, -1),
         Action::First => step(app, isize::MIN),
         Action::Last => step(app, isize::MAX),
         Action::Gate => gate(app),
-        Action::Retention => vec![Effect::Retention],
+        Action::Retention => Next::Do(vec![Effect::Retention]),
         Action::Tour => tour::begin(app),
-        Action::Undo => shell::undo(app),
-        _ => Vec::new(),
+        Action::Undo => undo(app),
+        _ => Next::Stay,
     }
 }
 
 /// Keeps what is being typed and shows the gate; what cannot be kept stays in front, with the reason
 /// beside it.
-fn gate(app: &mut App) -> Vec<Effect> {
+fn gate(app: &mut App) -> Next {
     let kept = match app.screen {
         Screen::Parcel => parcel::act(app, Action::Commit).unwrap_or_default(),
         _ => Vec::new(),
@@ -83,7 +85,7 @@ fn gate(app: &mut App) -> Vec<Effect> {
         None if app.screen == Screen::Parcel => parcel::gate(app, !kept.is_empty()),
         None => {
             if app.job.is_some() {
-                return [kept, shell::go(app, Screen::Gate)].concat();
+                return Next::Do(kept).and(Next::Go(Screen::Gate));
             }
         }
         Some(true) => app.complain(app.keymap.sentence(
@@ -93,15 +95,15 @@ fn gate(app: &mut App) -> Vec<Effect> {
         // First somebody says who they are.
         Some(false) => {}
     }
-    kept
+    Next::Do(kept)
 }
 
-fn step(app: &mut App, by: isize) -> Vec<Effect> {
+fn step(app: &mut App, by: isize) -> Next {
     match app.screen {
         Screen::Parcel => {
             parcel::step(app, by);
-            Vec::new()
+            Next::Stay
         }
-        _ => Vec::new(),
+        _ => Next::Stay,
     }
 }

@@ -2,40 +2,17 @@
 
 use std::mem;
 
-use crate::job::{StaffMember, StaffRoll};
+use super::app::App;
+use super::locked::Lock;
+use crate::job::StaffMember;
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::key::Key;
 use crate::tui::keymap::Keymap;
 use crate::tui::list::moved_by_key;
+use crate::tui::next::Next;
 use crate::tui::questions::sign_in;
 use crate::tui::secret::Secret;
-use crate::tui::{App, Screen, shell};
-
-/// What the locked screen shows.
-#[derive(Debug, Default)]
-pub struct Lock {
-    /// Who was signed in when it was locked.
-    pub was: Option<String>,
-    /// Name of the person who is asked for the secret.
-    pub selected: Option<String>,
-    /// What is typed of it.
-    pub line: Secret,
-    /// Why the last one was refused.
-    pub error: Option<String>,
-}
-
-impl Lock {
-    /// Who is asked for the secret.
-    pub fn person<'a>(&self, staff: &'a StaffRoll) -> Option<&'a StaffMember> {
-        staff.0.get(self.place(staff))
-    }
-
-    /// Their place in the staff list; the first where the chosen one is not on it.
-    pub fn place(&self, staff: &StaffRoll) -> usize {
-        let is = |m: &StaffMember| Some(&m.name) == self.selected.as_ref();
-        staff.0.iter().position(is).unwrap_or(0)
-    }
-}
+use crate::tui::which::Screen;
 
 /// Puts the lock before everything; what is behind it stays as it is.
 pub(crate) fn shut(app: &mut App) -> Vec<Effect> {
@@ -53,12 +30,13 @@ pub(crate) fn shut(app: &mut App) -> Vec<Effect> {
 }
 
 /// Locks on a person's wish.
-pub(crate) fn asked(app: &mut App) -> Vec<Effect> {
+pub(crate) fn asked(app: &mut App) -> Next {
     if app.security.sign_in {
-        return shut(app);
+        return Next::Do(shut(app));
     }
-    app.complain("Sign-in is off, so nothing could be unlocked again: turn it on under sign-in in the list of actions.");
-    Vec::new()
+    Next::complain(
+        "Sign-in is off, so nothing could be unlocked again: turn it on under sign-in in the list of actions.",
+    )
 }
 
 /// Locks after so many minutes without a key, if the practice wants that.
@@ -122,14 +100,13 @@ pub(crate) fn signed_in(app: &mut App, member: &StaffMember, then: Option<Deed>)
 }
 
 /// Somebody did not.
-pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Deed>) {
+pub(crate) fn refused(app: &mut App, name: &str, message: &str, then: Option<Deed>) -> Next {
     let why = format!("Not signed in: {message}.");
     if let Some(lock) = &mut app.lock {
         lock.error = Some(why);
-    } else {
-        let next = sign_in::ask_to_sign_in(name.to_owned(), then, Some(why));
-        shell::carry_out(app, next);
+        return Next::Stay;
     }
+    sign_in::ask_to_sign_in(name.to_owned(), then, Some(why))
 }
 
 /// What one person had open is not the next one's, so only the book is kept; what was typed lies in it

@@ -1,27 +1,27 @@
 //! How the screens are opened that every screen, or several, lead to.
 
+use super::app::App;
+use super::route::go;
 use super::screens::ScreenState;
-use super::{carry_out, go};
+use super::selected::{in_front, on_worklist};
 use crate::job::{Reason, Stage};
-use crate::tui::App;
 use crate::tui::action::Action;
-use crate::tui::effect::Effect;
+use crate::tui::next::Next;
 use crate::tui::parcel::card_hides;
 use crate::tui::questions::recheck;
 use crate::tui::screens::{lookup, read_aloud};
-use crate::tui::shell::selected::{in_front, on_worklist};
 use crate::tui::which::Screen;
 
 /// Opens the screen of an action; `None` where the action opens none.
-pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
+pub(crate) fn open(app: &mut App, action: Action) -> Option<Next> {
     Some(match action {
-        Action::Lookup if app.screen == Screen::Welcome => Vec::new(),
+        Action::Lookup if app.screen == Screen::Welcome => Next::Stay,
         // Somebody is on the telephone: the letters of the last search are not theirs.
         Action::Lookup => look_up(app, ""),
         Action::Figures => go(app, Screen::Figures),
         Action::Pictures if app.job.is_some() => go(app, Screen::Pictures),
         Action::Choices if app.job.is_some() => go(app, Screen::Choices),
-        Action::Pictures | Action::Choices => Vec::new(),
+        Action::Pictures | Action::Choices => Next::Stay,
         Action::Collections => collections(app),
         Action::ReadAloud => read_aloud(app),
         Action::Visit => visit(app),
@@ -31,26 +31,26 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Vec<Effect>> {
 }
 
 /// Opens the look-up with a text that is begun.
-pub(crate) fn look_up(app: &mut App, text: &str) -> Vec<Effect> {
+pub(crate) fn look_up(app: &mut App, text: &str) -> Next {
     app.states.put(ScreenState::Lookup(lookup::State::of(text)));
     go(app, Screen::Lookup)
 }
 
 /// Opens the collections of the day, with the pair that is selected on the worklist.
-fn collections(app: &mut App) -> Vec<Effect> {
+fn collections(app: &mut App) -> Next {
     app.go(Screen::Collections);
     let Some(ScreenState::Collections(mut state)) = app.states.take(Screen::Collections) else {
-        return Vec::new();
+        return Next::Stay;
     };
     let next = state.open(on_worklist(app), app.seen());
     app.states.put(ScreenState::Collections(state));
-    carry_out(app, next)
+    next
 }
 
 /// Opens the visit of a recheck; of a collected pair, offers to begin one.
-fn visit(app: &mut App) -> Vec<Effect> {
+fn visit(app: &mut App) -> Next {
     let Some(job) = &app.job else {
-        return Vec::new();
+        return Next::Stay;
     };
     let stage = job.open.job.stage();
     if job.open.job.reason == Some(Reason::Recheck) {
@@ -58,34 +58,34 @@ fn visit(app: &mut App) -> Vec<Effect> {
     }
     if stage == Stage::Collected {
         let number = job.open.number.clone();
-        return carry_out(app, recheck::ask(number));
+        return recheck::ask(number);
     }
     app.complain(format!(
         "The job is {stage} and no recheck: a visit is about a collected pair."
     ));
-    Vec::new()
+    Next::Stay
 }
 
 /// Goes on to the visit, where a recheck was begun for it.
-pub(crate) fn wanted_visit(app: &mut App) -> Vec<Effect> {
+pub(crate) fn wanted_visit(app: &mut App) -> Next {
     let job = app.job.as_ref();
     let is_recheck = job.is_some_and(|j| j.open.job.reason == Some(Reason::Recheck));
     if app.wanted.take() == Some(Screen::Visit) && is_recheck {
         return go(app, Screen::Visit);
     }
-    Vec::new()
+    Next::Stay
 }
 
 /// Reads out the job that is open or selected.
-fn read_aloud(app: &mut App) -> Vec<Effect> {
+fn read_aloud(app: &mut App) -> Next {
     let Some(open) = in_front(app) else {
         app.say("The job is still being read; press the key again.");
-        return Vec::new();
+        return Next::Stay;
     };
     if let Some(until) = card_hides(app, &open.number, &open.job) {
         let text = format!("This pair is in hand at the parcel: its order is {until}.");
         app.complain(text);
-        return Vec::new();
+        return Next::Stay;
     }
     let state = read_aloud::State::of(open, app.today);
     app.states.put(ScreenState::Aloud(state));
@@ -93,9 +93,9 @@ fn read_aloud(app: &mut App) -> Vec<Effect> {
 }
 
 /// Opens the workbench: with the values of the current job, or with examples.
-fn workbench(app: &mut App) -> Vec<Effect> {
+fn workbench(app: &mut App) -> Next {
     if matches!(app.screen, Screen::Workbench | Screen::Welcome) {
-        return Vec::new();
+        return Next::Stay;
     }
     let is_of_job = matches!(
         app.screen,

@@ -1,21 +1,20 @@
 //! The questions that every screen, or several, lead to.
 
-use super::carry_out::carry_out;
-use crate::tui::App;
+use super::app::App;
+use super::selected::{in_front, selected};
 use crate::tui::action::Action;
-use crate::tui::effect::{Deed, Effect};
+use crate::tui::effect::Deed;
 use crate::tui::line::Line;
 use crate::tui::next::Next;
 use crate::tui::questions::{
     begin_job, contact, print, remake_price, repair, settings, sign_in, who,
 };
-use crate::tui::shell::selected::{in_front, selected};
 use crate::tui::which::Screen;
 
 /// Asks what an action asks for; `None` where it asks nothing.
-pub(crate) fn asked(app: &mut App, action: Action) -> Option<Vec<Effect>> {
+pub(crate) fn asked(app: &App, action: Action) -> Option<Next> {
     let seen = app.seen();
-    let next = match action {
+    Some(match action {
         Action::Told => {
             let number = selected(app);
             let line = number.and_then(|number| app.lines.iter().find(|l| l.number == number));
@@ -39,39 +38,37 @@ pub(crate) fn asked(app: &mut App, action: Action) -> Option<Vec<Effect>> {
             sign_in::act(action, seen)
         }
         _ => return None,
-    };
-    Some(carry_out(app, next))
+    })
 }
 
 /// Asks who is acting; then does what waits for it.
-pub(crate) fn ask_who(app: &mut App, then: Option<Deed>) {
-    let next = who::ask(then, app.seen());
-    carry_out(app, next);
+pub(super) fn ask_who(app: &App, then: Option<Deed>) -> Next {
+    who::ask(then, app.seen())
 }
 
 /// Lets a person that was chosen act, once signed in where people sign in.
-pub(super) fn act_as(app: &mut App, name: String, then: Option<Deed>) -> Vec<Effect> {
+pub(super) fn act_as(app: &mut App, name: String, then: Option<Deed>) -> Next {
     if app.security.sign_in {
-        return carry_out(app, sign_in::ask_to_sign_in(name, then, None));
+        return sign_in::ask_to_sign_in(name, then, None);
     }
     app.proven = false;
     app.person = Some(name);
-    then.map(Effect::Act).into_iter().collect()
+    then.map_or(Next::Stay, Next::Act)
 }
 
 /// Offers what can be done without a book.
-pub(crate) fn welcome(app: &mut App) {
+pub(crate) fn welcome(app: &mut App) -> Next {
     app.screen = Screen::Welcome;
     app.trail.clear();
-    let question = who::welcome(&app.place);
-    carry_out(app, Next::Ask(question));
+    Next::Ask(who::welcome(&app.place))
 }
 
 /// Shows the list of the practice's settings again after a change, with the value now in force.
-pub(crate) fn settings_again(app: &mut App) {
+pub(crate) fn settings_again(app: &mut App) -> Next {
     if let Some(key) = app.setting.take()
         && app.dialog.is_none()
     {
-        carry_out(app, settings::show(Some(key)));
+        return settings::show(Some(key));
     }
+    Next::Stay
 }

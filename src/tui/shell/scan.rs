@@ -3,10 +3,14 @@
 //! What is being typed into a form is in the book as a draft already and is found there again. A
 //! question whose answer is half given stays; the scan then says so and does nothing.
 
+use super::app::App;
+use super::route::tell;
+use super::run::run;
 use crate::job::Stage;
 use crate::tui::effect::{Effect, Opened};
 use crate::tui::news::News;
-use crate::tui::{App, Screen, parcel, shell};
+use crate::tui::parcel;
+use crate::tui::which::Screen;
 
 /// Takes the number that a tray's code stands for.
 pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
@@ -37,7 +41,8 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
 /// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.
 pub(crate) fn arrived(app: &mut App, opened: &Opened) {
     let (number, stage) = (&opened.open.number, opened.open.job.stage());
-    let _nothing = shell::tell(app, Screen::Job, News::FromTray);
+    let next = tell(app, Screen::Job, News::FromTray);
+    let _nothing = run(app, next);
     let is_typed = app.states.form().is_some_and(|f| f.edit().is_some());
     match stage {
         Stage::Cancelled => app.complain(format!(

@@ -1,11 +1,14 @@
 //! A first look round the screens, on the invented practice: five stops, each the real screen with
 //! a few lines about it. Any key of the screen works meanwhile and ends the tour.
 
+use super::app::App;
 use crate::job::Stage;
+use crate::tui::action::Action;
 use crate::tui::effect::Effect;
 use crate::tui::key::Key;
 use crate::tui::keymap::Keymap;
-use crate::tui::{App, Screen};
+use crate::tui::next::Next;
+use crate::tui::which::Screen;
 
 /// One stop of the tour.
 #[derive(Debug)]
@@ -53,12 +56,12 @@ pub const STOPS: [Stop; 5] = [
 ];
 
 /// Begins the tour.
-pub fn begin(app: &mut App) -> Vec<Effect> {
+pub(crate) fn begin(app: &mut App) -> Next {
     go(app, 0)
 }
 
 /// Takes a key during the tour; `None` when it is the screen's own, and the tour over.
-pub(crate) fn key(app: &mut App, key: Key) -> Option<Vec<Effect>> {
+pub(crate) fn key(app: &mut App, key: Key) -> Option<Next> {
     let at = app.tour?;
     if key.is("enter") || key.is("right") {
         return Some(go(app, at + 1));
@@ -68,27 +71,25 @@ pub(crate) fn key(app: &mut App, key: Key) -> Option<Vec<Effect>> {
     }
     app.tour = None;
     // Esc ends the tour where it is: it does not also leave the screen.
-    key.is("esc").then(Vec::new)
+    key.is("esc").then_some(Next::Stay)
 }
 
-fn go(app: &mut App, to: usize) -> Vec<Effect> {
+fn go(app: &mut App, to: usize) -> Next {
     let Some(stop) = STOPS.get(to) else {
         app.tour = None;
         home(app);
         app.say(app.keymap.sentence("That was the tour. {help} shows the keys of a screen; tour in the list of actions ({palette}) begins again."));
-        return Vec::new();
+        return Next::Stay;
     };
     app.tour = Some(to);
     match stop.screen {
         Screen::Job => job(app),
-        Screen::Gate if app.job.is_some() => crate::tui::shell::go(app, Screen::Gate),
-        Screen::Lookup => crate::tui::shell::look_up(app, "ca"),
-        Screen::Collections => {
-            crate::tui::shell::dispatch::act(app, crate::tui::action::Action::Collections)
-        }
+        Screen::Gate if app.job.is_some() => Next::Go(Screen::Gate),
+        Screen::Lookup => Next::LookUp("ca".to_owned()),
+        Screen::Collections => Next::Run(Action::Collections),
         _ => {
             home(app);
-            Vec::new()
+            Next::Stay
         }
     }
 }
@@ -98,16 +99,16 @@ fn home(app: &mut App) {
 }
 
 /// Opens a job that is being measured and is held: the one that shows most.
-fn job(app: &mut App) -> Vec<Effect> {
+fn job(app: &mut App) -> Next {
     let lines = &app.lines;
     let held = lines
         .iter()
         .filter(|l| l.stage == Stage::Measured && !l.held.is_empty())
         .max_by_key(|l| l.held.iter().count());
     let Some(line) = held.or_else(|| lines.first()) else {
-        return Vec::new();
+        return Next::Stay;
     };
     let number = line.number.clone();
     home(app);
-    vec![Effect::Open(number)]
+    Next::Do(vec![Effect::Open(number)])
 }

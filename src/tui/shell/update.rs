@@ -1,6 +1,13 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
-use super::{cache, dispatch, lock, scan, tour};
+use super::app::App;
+use super::dispatch::dispatch;
+use super::open::wanted_visit;
+use super::questions::{ask_who, settings_again};
+use super::route::{is_of_screens, news_here, tell};
+use super::run::{run, welcome};
+use super::undo::undo_origins;
+use super::{cache, dialog, lock, press as keys, scan, tour};
 use crate::job::{Section, StaffMember};
 use crate::tui::action::{Action, Scope};
 use crate::tui::editor::Editor;
@@ -10,8 +17,8 @@ use crate::tui::key::Key;
 use crate::tui::news::News;
 use crate::tui::question::Dialog;
 use crate::tui::questions::{begin_job, print, repair, review, sign_in};
-use crate::tui::shell::dialog;
-use crate::tui::{App, Screen, parcel, shell, text};
+use crate::tui::which::Screen;
+use crate::tui::{parcel, text};
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,13 +67,15 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
         match effect {
             Effect::Act(deed) => match app.person.clone() {
                 Some(by) => outside.push(Effect::Deed { by, deed }),
-                None => shell::ask_who(app, Some(deed)),
+                None => {
+                    let next = ask_who(app, Some(deed));
+                    outside.extend(run(app, next));
+                }
             },
             Effect::NotKept(why) => {
                 give_back(app);
                 app.wanted = None;
-                let more = shell::news(app, News::Refused);
-                outside.extend(more);
+                outside.extend(news(app, News::Refused));
                 app.complain(why);
             }
             other => outside.push(other),
@@ -98,41 +107,76 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(action @ (Action::QuitNow | Action::Suspend)) =
         app.keymap.action(Scope::Everywhere, key)
     {
-        return dispatch::act(app, action);
+        return done(app, action);
     }
     if app.lock.is_some() {
         return lock::key(app, key);
     }
     if app.keymap.action(Scope::Everywhere, key) == Some(Action::Lock) {
-        return dispatch::act(app, Action::Lock);
+        return done(app, Action::Lock);
     }
     if app.dialog.is_some() {
-        return dialog::key(app, key);
+        return key_of_dialog(app, key);
     }
-    if let Some(effects) = tour::key(app, key) {
-        return effects;
+    if let Some(next) = tour::key(app, key) {
+        return run(app, next);
     }
-    if shell::is_of_screens(app) {
-        return shell::press(app, key);
+    if is_of_screens(app) {
+        let next = keys::press(app, key);
+        return run(app, next);
     }
     let scope = app.scope();
     if let Some(action) = app.keymap.action(scope, key) {
-        return dispatch::act(app, action);
+        return done(app, action);
     }
     match scope {
         Scope::Entry => parcel::typed_on(app, key),
         Scope::Parcel => parcel::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
         _ => {
-            // A key that does nothing and says nothing is pressed again.
-            let help = app.keymap.shown(Action::Help).unwrap_or_default();
-            let find = app.keymap.shown(Action::Lookup).unwrap_or_default();
-            app.say(format!(
-                "{key} does nothing here. {help} shows the keys, {find} finds a job."
-            ));
-            Vec::new()
+            let next = keys::does_nothing(app, key);
+            run(app, next)
         }
     }
+}
+
+/// Does an action, and what it leads to.
+pub fn done(app: &mut App, action: Action) -> Vec<Effect> {
+    let next = dispatch(app, action);
+    run(app, next)
+}
+
+/// Takes a key while something is asked. Without a book there is nothing behind a question but the
+/// welcome.
+fn key_of_dialog(app: &mut App, key: Key) -> Vec<Effect> {
+    let asks = matches!(
+        app.dialog,
+        Some(Dialog::Text { .. } | Dialog::Choose { .. })
+    );
+    let next = dialog::key(app, key);
+    let effects = run(app, next);
+    let is_bare = app.screen == Screen::Welcome && app.dialog.is_none() && !app.quit;
+    if asks && key.is("esc") && is_bare {
+        welcome(app);
+    }
+    effects
+}
+
+/// Gives news to every screen on the stack, the current one last.
+fn news(app: &mut App, news: News<'_>) -> Vec<Effect> {
+    let stack: Vec<Screen> = app.trail.iter().copied().chain([app.screen]).collect();
+    let mut effects = Vec::new();
+    for screen in stack {
+        let next = tell(app, screen, news);
+        effects.extend(run(app, next));
+    }
+    effects
+}
+
+/// Gives news to the form, whether it is shown or not.
+fn tell_form(app: &mut App, news: News<'_>) {
+    let next = tell(app, Screen::Job, news);
+    let _nothing = run(app, next);
 }
 
 fn paste(app: &mut App, text: &str) -> Vec<Effect> {
@@ -155,8 +199,9 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         Some(_) => return Vec::new(),
         None => {}
     }
-    if shell::is_of_screens(app) {
-        return shell::paste(app, text);
+    if is_of_screens(app) {
+        let next = keys::paste(app, text);
+        return run(app, next);
     }
     match app.scope() {
         Scope::Entry => parcel::pasted_on(app, text),
@@ -171,7 +216,7 @@ pub fn message(app: &mut App, message: Message) -> Vec<Effect> {
     let effects = told(app, message);
     let mut effects = settled(app, effects);
     for news in all_news {
-        let more = shell::news(app, *news);
+        let more = self::news(app, *news);
         effects.extend(settled(app, more));
     }
     cache::refresh(app);
@@ -198,20 +243,21 @@ const fn news_of(message: &Message) -> &'static [News<'static>] {
 fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
         Message::Book(book) => {
-            let effects = book_read(app, *book);
-            shell::settings_again(app);
+            let mut effects = book_read(app, *book);
+            let next = settings_again(app);
+            effects.extend(run(app, next));
             effects
         }
         Message::Begun { book, member } => {
             app.person = Some(member.name);
             app.say("The book is begun.");
             let effects = book_read(app, *book);
-            shell::carry_out(app, sign_in::offer());
+            run(app, sign_in::offer());
             effects
         }
         Message::Found(text, found) => {
             let (text, lines) = (&text, &found);
-            shell::news(app, News::Found { text, lines })
+            news(app, News::Found { text, lines })
         }
         Message::Card(open) => {
             app.card = Some(open);
@@ -233,7 +279,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Opened(opened) => {
             let before = app.job.as_ref().map(|j| j.open.number.clone());
             opened_job(app, &opened);
-            let mut effects = shell::wanted_visit(app);
+            let next = wanted_visit(app);
+            let mut effects = run(app, next);
             if before.as_ref() != Some(&opened.open.number) {
                 effects.push(Effect::Used);
             }
@@ -241,7 +288,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::VisitLinks { number, links } => {
             let (number, links) = (&number, &links);
-            shell::news(app, News::Links { number, links })
+            news(app, News::Links { number, links })
         }
         Message::Scanned(opened) => {
             // Before the job is shown: the collections keep another job out.
@@ -273,7 +320,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
-                return shell::undo_origins(app);
+                let next = undo_origins(app);
+                return run(app, next);
             }
             Vec::new()
         }
@@ -288,8 +336,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.is_stale = true;
             Vec::new()
         }
-        Message::Counted(report) => shell::news(app, News::Counted(&report)),
-        Message::Due(due) => shell::carry_out(app, review::show(&due)),
+        Message::Counted(report) => news(app, News::Counted(&report)),
+        Message::Due(due) => run(app, review::show(&due)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
         Message::Stands {
@@ -320,16 +368,17 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             message,
             then,
         } => {
-            lock::refused(app, &name, &message, then);
-            Vec::new()
+            let next = lock::refused(app, &name, &message, then);
+            run(app, next)
         }
         Message::Set(said) => {
             app.say(said);
             let mut effects = vec![Effect::Reload];
-            effects.extend(shell::news_here(app, News::SettingsChanged));
+            let next = news_here(app, News::SettingsChanged);
+            effects.extend(run(app, next));
             effects
         }
-        Message::Printed(printed) => shell::carry_out(app, print::said(&printed)),
+        Message::Printed(printed) => run(app, print::said(&printed)),
         Message::Failed { message, hints } => {
             failed(app, &message, &hints);
             Vec::new()
@@ -353,8 +402,8 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         app.trail.retain(|s| !s.is_of_one_job());
     }
     show(app, opened);
-    let _nothing = shell::tell(app, Screen::Job, News::Drafts(&opened.drafts));
-    shell::carry_out(app, begin_job::opened(opened));
+    tell_form(app, News::Drafts(&opened.drafts));
+    run(app, begin_job::opened(opened));
 }
 
 /// Says what went wrong and what can be done; what was typed is kept.
@@ -363,9 +412,10 @@ fn failed(app: &mut App, message: &str, hints: &[String]) {
     give_back(app);
     app.wanted = None;
     app.complain(text::sentences(message, hints));
-    shell::settings_again(app);
+    let next = settings_again(app);
+    run(app, next);
     if app.screen == Screen::Welcome && app.dialog.is_none() {
-        shell::welcome(app);
+        welcome(app);
     }
 }
 
@@ -446,13 +496,13 @@ fn show(app: &mut App, opened: &Opened) {
         app.parcel.editor = Editor::default();
     }
     // The form goes on with the job whether it is shown or not.
-    let _nothing = shell::tell(app, Screen::Job, News::Job);
+    tell_form(app, News::Job);
 }
 
 /// Opens what was typed again, because it was not recorded.
 fn give_back(app: &mut App) {
     app.parcel.editor.give_back();
-    let _nothing = shell::tell(app, Screen::Job, News::Refused);
+    tell_form(app, News::Refused);
 }
 
 fn changed(app: &mut App) -> Vec<Effect> {
@@ -472,7 +522,10 @@ fn read_again(app: &mut App) -> Vec<Effect> {
                     .map(|j| Effect::Open(j.open.number.clone())),
             );
         }
-        _ => effects.extend(shell::news_here(app, News::BookChanged)),
+        _ => {
+            let next = news_here(app, News::BookChanged);
+            effects.extend(run(app, next));
+        }
     }
     effects
 }

@@ -6,7 +6,7 @@ use ratatui::text::{Line, Span};
 
 use crate::tui::App;
 use crate::tui::action::Action;
-use crate::tui::shell::lock::Lock;
+use crate::tui::shell::locked::Lock;
 use crate::tui::widgets::text::{cut, fit, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, selected};

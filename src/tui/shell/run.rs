@@ -1,0 +1,50 @@
+//! The queue of what is to be done: what a key, an answer or news leads to is carried out here, one
+//! after the other. Nothing that says what is to be done carries anything out itself.
+
+use std::collections::VecDeque;
+
+use super::app::App;
+use super::carry_out::carry_out;
+use super::questions;
+use crate::tui::effect::{Deed, Effect};
+use crate::tui::next::Next;
+use crate::tui::which::Screen;
+
+/// Carries out what is wanted, and what that leads to before the rest; returns what is left to be
+/// done outside, in order.
+pub(crate) fn run(app: &mut App, next: Next) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    let mut queue = VecDeque::from([next]);
+    while let Some(next) = queue.pop_front() {
+        match next {
+            Next::Pass | Next::Stay => {}
+            Next::Do(more) => effects.extend(more),
+            Next::All(all) => {
+                for next in all.into_iter().rev() {
+                    queue.push_front(next);
+                }
+            }
+            next => queue.push_front(carry_out(app, next)),
+        }
+    }
+    effects
+}
+
+/// Makes a screen the current one and keeps the way back.
+// Until the parcel answers for itself.
+pub(crate) fn go(app: &mut App, screen: Screen) -> Vec<Effect> {
+    run(app, Next::Go(screen))
+}
+
+/// Asks who is acting; then does what waits for it.
+// Until the parcel answers for itself.
+pub(crate) fn ask_who(app: &mut App, then: Option<Deed>) {
+    let next = questions::ask_who(app, then);
+    run(app, next);
+}
+
+/// Offers what can be done without a book.
+pub(crate) fn welcome(app: &mut App) {
+    let next = questions::welcome(app);
+    run(app, next);
+}
