@@ -188,9 +188,9 @@ fn the_keys_of_a_question_are_its_own_whatever_the_key_file_says() {
 const OF_QUESTIONS: [&str; 5] = [
     "src/tui/question.rs",
     "src/tui/questions/",
-    "src/tui/collecting.rs",
-    "src/tui/lock.rs",
-    "src/tui/scan.rs",
+    "src/tui/screens/collections/",
+    "src/tui/shell/lock.rs",
+    "src/tui/shell/scan.rs",
 ];
 
 #[test]
