@@ -174,7 +174,7 @@ fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
     assert!(
         judged[0]
             .iter()
-            .any(|f| f.check.to_string() == "question-open")
+            .any(|f| f.check == "question-open")
     );
     let held = desk
         .list(&ListFilter {

@@ -102,7 +102,7 @@ type Powers = Vec<(
     Vec<(f64, String)>,
 )>;
 
-/// Reads the powers by the names that the VisionPrescription of R4, R4B and R5 shares.
+/// Reads the powers by the names that the `VisionPrescription` of R4, R4B and R5 shares.
 fn powers(bundle: &Value) -> Powers {
     let prescriptions = resources(bundle, "VisionPrescription");
     let lenses = prescriptions

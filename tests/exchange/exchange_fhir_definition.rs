@@ -1,4 +1,4 @@
-//! The prescription as HL7 FHIR, written: held against HL7's own StructureDefinitions of R4, R4B and
+//! The prescription as HL7 FHIR, written: held against HL7's own `StructureDefinitions` of R4, R4B and
 //! R5, walked element by element: known paths, how often each occurs, types, codes of required bindings.
 //!
 //! Types that a definition only names (`Identifier`, `CodeableConcept` and the like) are held against
@@ -15,7 +15,7 @@ use crate::fhir::{bundle_of, demo, job, official, resources};
 
 const VERSIONS: [&str; 3] = ["r4", "r4b", "r5"];
 
-/// One element of a StructureDefinition.
+/// One element of a `StructureDefinition`.
 struct Element {
     least: usize,
     most: Option<usize>,

@@ -2,6 +2,7 @@
 //! a check, a comparison or a worked-out line says of a job, or its row says that only the whole record
 //! lists it; and the whole record has every one.
 
+use std::fmt::Write as _;
 use chrono::NaiveDate;
 use rimbook::testing::book::demo::{files, resolve};
 use rimbook::testing::exchange::fhir::Bundle;
@@ -76,7 +77,7 @@ fn said(job: &Job) -> String {
             practice: &practice,
             today: today(),
         };
-        all += &format!("{:?}", sheet(what, of).blocks);
+        write!(all, "{:?}", sheet(what, of).blocks).unwrap();
     }
     for gate in Gate::ALL {
         let around = Surroundings {
@@ -86,9 +87,9 @@ fn said(job: &Job) -> String {
             others: &[],
             question: None,
         };
-        all += &format!("{:?}", findings(*gate, job, around, &[], &[]));
+        write!(all, "{:?}", findings(*gate, job, around, &[], &[])).unwrap();
     }
-    all += &format!("{:?}", compare(job, Some(job), &practice));
+    write!(all, "{:?}", compare(job, Some(job), &practice)).unwrap();
     all += &Bundle::new(today()).job("1001", job).unwrap_or_default();
     all
 }

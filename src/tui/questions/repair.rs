@@ -74,10 +74,10 @@ enum Part {
 
 /// Shows what the repair says, with the cursor on a row.
 fn show(mending: Mending, at: Part) -> Next {
-    Next::then(move |_| list(mending, at))
+    Next::then(move |_| list(&mending, at))
 }
 
-fn list(mending: Mending, at: Part) -> Next {
+fn list(mending: &Mending, at: Part) -> Next {
     let kind = mending.repair.kind.map_or("", RepairKind::word);
     let note = mending.repair.note.as_deref().unwrap_or("-");
     let mut rows = vec![
@@ -85,7 +85,7 @@ fn list(mending: Mending, at: Part) -> Next {
         (format!("in words: {note}"), Part::Words),
     ];
     rows.extend(
-        repair_fields().map(|field| (row(&mending, field.path, field), Part::Value(field.path))),
+        repair_fields().map(|field| (row(mending, field.path, field), Part::Value(field.path))),
     );
     let selected = rows.iter().position(|(_, p)| *p == at).unwrap_or(0);
     let offered = (rows.into_iter())
@@ -97,7 +97,7 @@ fn list(mending: Mending, at: Part) -> Next {
             offered,
             selected,
         )
-        .or_else(unfinished(&mending)),
+        .or_else(unfinished(mending)),
     )
 }
 

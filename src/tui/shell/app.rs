@@ -20,6 +20,7 @@ use crate::tui::which::Screen;
 
 /// Everything the screens show.
 #[derive(Debug)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a fact of its own")]
 pub struct App {
     /// Today, as the program takes it.
     pub today: NaiveDate,

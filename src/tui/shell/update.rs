@@ -65,12 +65,9 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
     let mut outside = Vec::new();
     for effect in effects {
         match effect {
-            Effect::Act(deed) => match app.person.clone() {
-                Some(by) => outside.push(Effect::Deed { by, deed }),
-                None => {
-                    let next = ask_who(app, Some(deed));
-                    outside.extend(run(app, next));
-                }
+            Effect::Act(deed) => if let Some(by) = app.person.clone() { outside.push(Effect::Deed { by, deed }) } else {
+                let next = ask_who(app, Some(deed));
+                outside.extend(run(app, next));
             },
             Effect::NotKept(why) => {
                 give_back(app);
@@ -514,18 +511,15 @@ fn changed(app: &mut App) -> Vec<Effect> {
 
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
-    match app.screen {
-        Screen::Parcel => {
-            effects.extend(
-                app.job
-                    .as_ref()
-                    .map(|j| Effect::Open(j.open.number.clone())),
-            );
-        }
-        _ => {
-            let next = news_here(app, News::BookChanged);
-            effects.extend(run(app, next));
-        }
+    if app.screen == Screen::Parcel {
+        effects.extend(
+            app.job
+                .as_ref()
+                .map(|j| Effect::Open(j.open.number.clone())),
+        );
+    } else {
+        let next = news_here(app, News::BookChanged);
+        effects.extend(run(app, next));
     }
     effects
 }

@@ -262,7 +262,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         );
     }
     if let Some(report) = &report {
-        let table = margin::tolerance_table(report, area.width.saturating_sub(1), &theme);
+        let table = margin::tolerance_table(report, area.width.saturating_sub(1), theme);
         lines.extend(table.into_iter().map(|l| {
             let mut spans = vec![Span::raw(" ")];
             let style = l.style;

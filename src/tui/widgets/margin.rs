@@ -87,7 +87,7 @@ fn number(what: Quantity, value: f64, signed: bool) -> String {
 
 /// Returns the comparison as lines: what, eye, ordered, read, error, limit and a bar of the share
 /// used; what could not be compared comes last.
-pub(crate) fn tolerance_table(report: &Report, width: u16, theme: &Theme) -> Vec<Line<'static>> {
+pub(crate) fn tolerance_table(report: &Report, width: u16, theme: Theme) -> Vec<Line<'static>> {
     let width = usize::from(width);
     let mut lines = vec![Line::styled(
         fit(
@@ -188,7 +188,7 @@ mod tests {
             Options::default(),
         )
         .unwrap();
-        let text: Vec<String> = tolerance_table(&report, 78, &Theme::new(true, None))
+        let text: Vec<String> = tolerance_table(&report, 78, Theme::new(true, None))
             .iter()
             .map(ToString::to_string)
             .collect();

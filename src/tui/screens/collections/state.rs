@@ -252,7 +252,7 @@ impl State {
             seen.keys.action(Scope::Collections, **k) == Some(Action::OpenGate)
                 && !self.is_text(**k, seen)
         });
-        let key = key.map_or_else(String::new, |key| key.to_string());
+        let key = key.map_or_else(String::new, ToString::to_string);
         let said = format!("Every check is answered. {key} shows the gate.");
         next.and(Next::say(said))
     }

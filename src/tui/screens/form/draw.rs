@@ -407,7 +407,7 @@ fn draw_side(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
             }
         },
         Some(Section::Readings) => {
-            verify::draw(&job.view.open.job, job.seen.practice, theme, frame, area)
+            verify::draw(&job.view.open.job, job.seen.practice, theme, frame, area);
         }
         _ => {
             // What belongs to the section first; the rest follows where there is room.

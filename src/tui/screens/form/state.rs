@@ -83,12 +83,12 @@ impl State {
     }
 
     // Its own key goes to the first entry of the current section, too.
-    fn to_tab(&mut self, tab: usize) -> Next {
+    fn go_to_tab(&mut self, tab: usize) -> Next {
         self.put((tab, 0, Eye::Right));
         Next::Stay
     }
 
-    fn to_eye(&mut self, eye: Eye) -> Next {
+    fn go_to_eye(&mut self, eye: Eye) -> Next {
         self.eye = eye;
         Next::Stay
     }
@@ -165,7 +165,7 @@ impl State {
     }
 
     /// Keeps what is being typed and shows the gate; what cannot be kept stays, with the reason.
-    fn to_gate(&mut self, seen: Seen<'_>) -> Next {
+    fn leave_for_gate(&mut self, seen: Seen<'_>) -> Next {
         let kept = self.commit(true, seen);
         if self.editor.is_open() {
             return kept.and(Next::complain(seen.keys.sentence(
@@ -178,21 +178,21 @@ impl State {
 
     fn act(&mut self, action: Action, seen: Seen<'_>) -> Next {
         if let Some(tab) = action.section() {
-            return self.to_tab(tab);
+            return self.go_to_tab(tab);
         }
         if let Some(by) = action.rows() {
             self.step_rows(by, seen);
             return Next::Stay;
         }
         match action {
-            Action::NextSection => self.to_tab((self.tab + 1) % TABS.len()),
-            Action::PreviousSection => self.to_tab((self.tab + TABS.len() - 1) % TABS.len()),
+            Action::NextSection => self.go_to_tab((self.tab + 1) % TABS.len()),
+            Action::PreviousSection => self.go_to_tab((self.tab + TABS.len() - 1) % TABS.len()),
             Action::NextField | Action::PreviousField => {
                 self.next_field(action == Action::NextField, seen);
                 Next::Stay
             }
-            Action::Left => self.to_eye(Eye::Right),
-            Action::Right => self.to_eye(Eye::Left),
+            Action::Left => self.go_to_eye(Eye::Right),
+            Action::Right => self.go_to_eye(Eye::Left),
             Action::EditField => self.begin(seen),
             Action::StepUp => self.step(true, seen),
             Action::StepDown => self.step(false, seen),
@@ -204,7 +204,7 @@ impl State {
             Action::Restore => self.restore(seen),
             Action::NextMarked => self.next_marked(seen),
             Action::TakeOffered => self.take_offered(seen),
-            Action::Gate => self.to_gate(seen),
+            Action::Gate => self.leave_for_gate(seen),
             _ => Next::Pass,
         }
     }

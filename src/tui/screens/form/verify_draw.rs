@@ -21,7 +21,7 @@ pub(super) fn draw(
     match report(job, practice, Reading::AsRead) {
         Ok(report) => {
             for (row, line) in
-                (0..area.height).zip(margin::tolerance_table(&report, area.width, &theme))
+                (0..area.height).zip(margin::tolerance_table(&report, area.width, theme))
             {
                 put(frame, at(area, row), line);
             }

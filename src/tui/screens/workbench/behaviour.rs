@@ -24,14 +24,14 @@ impl State {
         Next::Pass
     }
 
-    fn into_fields(&mut self) {
+    fn enter_fields(&mut self) {
         self.in_fields = true;
         // Whose values, or which eye, is right more often than the first number.
         self.row = self.row.min(self.visible().len().saturating_sub(1));
     }
 
     /// Goes to another calculation.
-    fn to_calculation(&mut self, by: isize, seen: Seen<'_>) -> Result<(), String> {
+    fn choose_calculation(&mut self, by: isize, seen: Seen<'_>) -> Result<(), String> {
         self.keep(seen)?;
         self.calc = moved(self.calc, by, table::all().len());
         self.row = 0;
@@ -44,7 +44,7 @@ impl State {
             return Some(if self.in_fields {
                 self.next(by, seen)
             } else {
-                self.to_calculation(by, seen)
+                self.choose_calculation(by, seen)
             });
         }
         Some(match action {
@@ -53,15 +53,15 @@ impl State {
             Action::PreviousField => self.next(-1, seen),
             Action::Onward if self.in_fields => self.turn(true, seen),
             Action::Take | Action::Onward => {
-                self.into_fields();
+                self.enter_fields();
                 Ok(())
             }
             Action::Backward if self.in_fields => self.turn(false, seen),
             Action::StepUp => self.step(true, seen),
             Action::StepDown => self.step(false, seen),
             Action::ClearField | Action::ClearText => self.clear(seen),
-            Action::NextCalculation => self.to_calculation(1, seen),
-            Action::PreviousCalculation => self.to_calculation(-1, seen),
+            Action::NextCalculation => self.choose_calculation(1, seen),
+            Action::PreviousCalculation => self.choose_calculation(-1, seen),
             Action::Backward => Ok(()),
             _ => return None,
         })
@@ -78,7 +78,7 @@ impl State {
             return said(self.begin(key, c, seen));
         }
         match self.calculation_beginning(c) {
-            Some(by) => said(self.to_calculation(by, seen)),
+            Some(by) => said(self.choose_calculation(by, seen)),
             None => Next::Stay,
         }
     }
