@@ -298,10 +298,6 @@ pub mod trade {
 /// Of `tui`.
 pub mod tui {
     pub use crate::tui::{App, Screen, action, help, key, keymap};
-    /// Of `tui::collecting`.
-    pub mod collecting {
-        pub use crate::tui::collecting::{Step, answered, steps, steps_now};
-    }
     /// Of `tui::effect`.
     pub mod effect {
         pub use crate::tui::effect::Effect;
@@ -331,6 +327,10 @@ pub mod tui {
         /// Of `tui::screens::choices`.
         pub mod choices {
             pub use crate::tui::screens::choices::State;
+        }
+        /// Of `tui::screens::collections`.
+        pub mod collections {
+            pub use crate::tui::screens::collections::{State, Step, answered, steps, steps_now};
         }
         /// Of `tui::screens::visit`.
         pub mod visit {

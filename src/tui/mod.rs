@@ -5,7 +5,6 @@
 //! [`perform`] does those to the book and returns [`effect::Message`]s, which come back to
 //! [`update`]; then the screen is drawn from the [`App`] alone.
 
-pub(crate) mod collecting;
 pub(crate) mod editor;
 pub(crate) mod effect;
 pub(crate) mod gating;
@@ -22,7 +21,6 @@ pub(crate) mod question;
 pub(crate) mod questions;
 pub(crate) mod rows;
 pub(crate) mod said;
-pub(crate) mod screen;
 pub(crate) mod screens;
 pub(crate) mod secret;
 pub(crate) mod seen;

@@ -27,6 +27,8 @@ pub enum Next {
     AskWho,
     /// Something is asked.
     Ask(Question),
+    /// The question that is open is closed, where it can only be answered for the job of a number.
+    CloseQuestionOf(String),
     /// A person that was chosen acts from now on, once signed in where people sign in; then what
     /// waits for it is done.
     ActAs {
@@ -221,6 +223,15 @@ impl Question {
             note: None,
             without: Without::default(),
         }
+    }
+
+    /// Says the number of the job without which a question for a text is closed.
+    #[must_use]
+    pub(crate) fn only_for(mut self, number: String) -> Self {
+        if let Self::Text { only_for, .. } = &mut self {
+            *only_for = Some(number);
+        }
+        self
     }
 
     /// Says what is to be done where it is left without an answer.

@@ -299,7 +299,7 @@ fn begins(app: &mut App, with_answer: bool) -> bool {
         return false;
     };
     if step.yes_no.is_some() {
-        app.complain(format!("{}: {}.", step.question, app.yes_or_no()));
+        app.complain(format!("{}: {}.", step.question, app.keymap.yes_or_no()));
         return false;
     }
     let text = step.answer.filter(|_| with_answer).unwrap_or_default();

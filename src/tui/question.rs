@@ -128,28 +128,6 @@ impl Dialog {
     }
 }
 
-impl App {
-    /// Asks for a line of text.
-    pub(crate) fn ask(&mut self, title: impl Into<String>, asker: impl TextAsker + 'static) {
-        self.ask_with(title, Line::default(), asker);
-    }
-
-    /// Asks for a line of text that is begun already.
-    pub(crate) fn ask_with(
-        &mut self,
-        title: impl Into<String>,
-        line: Line,
-        asker: impl TextAsker + 'static,
-    ) {
-        self.dialog = Some(Dialog::Text {
-            title: title.into(),
-            line,
-            error: None,
-            asker: Box::new(asker),
-        });
-    }
-}
-
 /// The entry that letters lead to: with those typed before, the first one that begins so; else the
 /// one that begins with the last letter, the selected one itself only for a first letter. Returns also
 /// what counts as typed.

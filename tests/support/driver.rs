@@ -25,7 +25,7 @@ use rimbook::testing::tui::effect::Effect;
 use rimbook::testing::tui::key::{Code, Key, NAMED};
 use rimbook::testing::tui::keymap::Keymap;
 use rimbook::testing::tui::perform::Performer;
-use rimbook::testing::tui::screens::visit;
+use rimbook::testing::tui::screens::{collections, visit};
 use rimbook::testing::tui::ui;
 use rimbook::testing::tui::update::{self, Input};
 use rimbook::testing::tui::widgets::theme::Theme;
@@ -97,6 +97,16 @@ pub fn demo_book() -> (tempfile::TempDir, PathBuf) {
 impl Driver {
     pub fn visit(&self) -> &visit::State {
         self.app.states.visit().expect("the visit was opened")
+    }
+
+    pub fn collections(&self) -> &collections::State {
+        let state = self.app.states.collections();
+        state.expect("the collections were opened")
+    }
+
+    pub fn collections_mut(&mut self) -> &mut collections::State {
+        let state = self.app.states.collections_mut();
+        state.expect("the collections were opened")
     }
 
     /// Opens a new book with two people and the jobs given.

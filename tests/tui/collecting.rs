@@ -9,7 +9,7 @@ use rimbook::testing::judge::rules::advice::advice;
 use rimbook::testing::practice::Practice;
 use rimbook::testing::trade::eye::Eye;
 use rimbook::testing::tui::Screen;
-use rimbook::testing::tui::collecting::steps;
+use rimbook::testing::tui::screens::collections::steps;
 use serde_json::{Value, json};
 
 fn read(file: &Value) -> Job {
@@ -201,7 +201,7 @@ fn advice_is_shown_with_its_reason_and_recorded_by_topic() {
         .iter()
         .position(|s| s.topic.is_some_and(|t| t.word() == "re-test"))
         .unwrap();
-    d.app.collections.step = at;
+    d.collections_mut().step = at;
     let screen = d.screen(80, 24);
     assert!(
         screen.contains("sooner with any change of sight (every"),
@@ -271,7 +271,7 @@ fn a_pair_that_slips_doubles_or_is_another_ones_is_not_handed_over() {
 #[test]
 fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     let d = collections();
-    let number = d.app.collections.lines[0].number.clone();
+    let number = d.collections().lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let by = Some("Ines Calloway");
     let mut record = |change: &Value| {
@@ -296,7 +296,7 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
 #[test]
 fn nothing_seen_of_a_pair_that_goes_back_is_taken_for_the_next_one() {
     let d = collections();
-    let number = d.app.collections.lines[0].number.clone();
+    let number = d.collections().lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let by = "Ines Calloway";
     let seen = json!({"identity_checked": true, "sees_single": true, "comfortable": true,

@@ -5,7 +5,7 @@ use crate::driver::{Driver, clock, scenario, verify};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::{Gate, Handover};
 use rimbook::testing::tui::Screen;
-use rimbook::testing::tui::collecting::Step;
+use rimbook::testing::tui::screens::collections::Step;
 use serde_json::{Value, json};
 
 pub fn file() -> Value {
@@ -27,13 +27,13 @@ pub fn collections() -> Driver {
 }
 
 pub fn handover(d: &Driver) -> Handover {
-    let number = d.app.collections.lines[0].number.clone();
+    let number = d.collections().lines[0].number.clone();
     let desk = Desk::open(&d.path, clock()).unwrap();
     desk.load(&number).unwrap().job.handover
 }
 
 pub fn held_by(d: &Driver, check: &str) -> bool {
-    let number = d.app.collections.lines[0].number.clone();
+    let number = d.collections().lines[0].number.clone();
     let desk = Desk::open(&d.path, clock()).unwrap();
     let open = desk.load(&number).unwrap();
     let findings = desk.findings(&open, Gate::Collected).unwrap();
@@ -52,5 +52,5 @@ pub fn to(d: &mut Driver, path: &str) {
 }
 
 pub fn all(d: &Driver) -> Vec<Step> {
-    rimbook::testing::tui::collecting::steps_now(&d.app)
+    rimbook::testing::tui::screens::collections::steps_now(d.app.seen())
 }

@@ -47,8 +47,8 @@ fn a_handover_half_done_looks_as_it_was_approved() {
 #[test]
 fn on_a_full_day_the_handover_in_front_and_the_count_are_still_seen() {
     let mut d = collections();
-    let one = d.app.collections.lines[0].clone();
-    d.app.collections.lines = (0..9)
+    let one = d.collections().lines[0].clone();
+    d.collections_mut().lines = (0..9)
         .map(|n| {
             let mut line = one.clone();
             line.wearer = format!("{} {n}", line.wearer);
@@ -56,7 +56,7 @@ fn on_a_full_day_the_handover_in_front_and_the_count_are_still_seen() {
         })
         .collect();
     for front in 0..9 {
-        d.app.collections.selected = front;
+        d.collections_mut().selected = front;
         for width in [60, 80, 120] {
             let screen = d.screen(width, 24);
             let head = screen.lines().nth(2).unwrap();
@@ -69,7 +69,7 @@ fn on_a_full_day_the_handover_in_front_and_the_count_are_still_seen() {
 
 /// The path of the check under the cursor.
 fn at(d: &Driver) -> &'static str {
-    all(d)[d.app.collections.step].path
+    all(d)[d.collections().step].path
 }
 
 #[test]
@@ -96,14 +96,14 @@ fn the_cursor_begins_at_the_first_check_without_an_answer_and_goes_on_to_the_nex
 #[test]
 fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
     let mut d = collections();
-    let (done, count) = rimbook::testing::tui::collecting::answered(&d.app);
+    let (done, count) = rimbook::testing::tui::screens::collections::answered(d.app.seen());
     assert_eq!(done, 0);
     let screen = d.screen(80, 24);
     let said = format!("0 of {count} answered");
     assert!(screen.contains(&said), "{said}: {screen}");
     d.keys(&["down"]);
     for left in (1..count).rev() {
-        let before = d.app.collections.step;
+        let before = d.collections().step;
         let step = all(&d)[before].clone();
         if step.is_yes_no() {
             d.keys(&["y"]);
@@ -116,7 +116,7 @@ fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
         } else {
             d.keys(&["v", "12", "enter"]);
         }
-        let (done, _) = rimbook::testing::tui::collecting::answered(&d.app);
+        let (done, _) = rimbook::testing::tui::screens::collections::answered(d.app.seen());
         assert_eq!(done, count - left, "{}: {}", step.path, d.said());
     }
     assert_eq!(at(&d), "handover.identity_checked", "round to the first");
@@ -175,7 +175,7 @@ fn whoever_signs_in_only_then_has_answered_nothing_and_moved_nothing() {
 /// The same day with another pair: powers and design as given.
 fn with(sphere_d: f64, design: &str) -> Driver {
     let mut d = collections();
-    let number = d.app.collections.lines[0].number.clone();
+    let number = d.collections().lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let by = Some("Ines Calloway");
     let powers =
@@ -274,7 +274,7 @@ fn only_at_a_check_of_the_fit_something_is_adjusted() {
     let mut d = collections();
     let (mut fit, mut others) = (0, 0);
     for (at, step) in all(&d).into_iter().enumerate() {
-        d.app.collections.step = at;
+        d.collections_mut().step = at;
         let before = handover(&d);
         // Where words are typed, the key with alt beside the plain one.
         d.keys(&["alt-a"]);
@@ -287,7 +287,7 @@ fn only_at_a_check_of_the_fit_something_is_adjusted() {
         }
         others += 1;
         assert_eq!(handover(&d), before, "{}", step.path);
-        assert_eq!(d.app.collections.step, at);
+        assert_eq!(d.collections().step, at);
         let said = d.said();
         assert!(said.contains(step.question), "{said}");
         assert!(said.contains("nothing is adjusted at this one"), "{said}");
@@ -317,7 +317,7 @@ fn on_a_check_that_takes_words_every_letter_begins_them() {
         let mut d = collections();
         to(&mut d, path);
         d.keys(&[text, "enter"]);
-        let number = d.app.collections.lines[0].number.clone();
+        let number = d.collections().lines[0].number.clone();
         let desk = Desk::open(&d.path, clock()).unwrap();
         let job = desk.load(&number).unwrap().job;
         let field = rimbook::testing::job::fields::find(path).unwrap();
@@ -382,18 +382,18 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
     // The next one's cursor may have stood anywhere before.
     d.keys(&["tab", "end", "shift-tab"]);
     for _ in 0..40 {
-        let (done, count) = rimbook::testing::tui::collecting::answered(&d.app);
+        let (done, count) = rimbook::testing::tui::screens::collections::answered(d.app.seen());
         if done == count {
             break;
         }
-        let step = all(&d)[d.app.collections.step].clone();
+        let step = all(&d)[d.collections().step].clone();
         if step.takes_words() {
             d.keys(&["well", "enter"]);
         } else {
             d.keys(&["y"]);
         }
     }
-    let (done, count) = rimbook::testing::tui::collecting::answered(&d.app);
+    let (done, count) = rimbook::testing::tui::screens::collections::answered(d.app.seen());
     assert_eq!(done, count, "{} {}", at(&d), d.said());
     assert!(d.said().contains(" g shows the gate"), "{}", d.said());
     // Whoever goes back to correct words types them: nothing is a key there.

@@ -148,18 +148,18 @@ fn an_answer_in_the_collections_is_not_taken_back_in_the_form_of_another_pair() 
     let in_form = d.in_book().number;
     d.keys(&["esc"]);
     d.keys(&["c"]);
-    let lines = &d.app.collections.lines;
+    let lines = &d.collections().lines;
     assert_eq!(lines.len(), 2, "{}", d.screen(80, 24));
     let other = lines.iter().find(|l| l.number != in_form).unwrap();
     let other = other.number.clone();
-    if d.app.collections.lines[d.app.collections.selected].number == in_form {
+    if d.collections().lines[d.collections().selected].number == in_form {
         d.keys(&["tab"]);
     }
-    let at = rimbook::testing::tui::collecting::steps_now(&d.app)
+    let at = rimbook::testing::tui::screens::collections::steps_now(d.app.seen())
         .iter()
         .position(|s| s.path == "handover.pads_level")
         .unwrap();
-    d.app.collections.step = at;
+    d.collections_mut().step = at;
     d.keys(&["y"]);
     let handover = |number: &str| {
         let desk = Desk::open(&d.path, clock()).unwrap();

@@ -188,7 +188,7 @@ fn the_keys_of_a_question_are_its_own_whatever_the_key_file_says() {
 const OF_QUESTIONS: [&str; 5] = [
     "src/tui/question.rs",
     "src/tui/questions/",
-    "src/tui/collecting.rs",
+    "src/tui/screens/collections/",
     "src/tui/lock.rs",
     "src/tui/scan.rs",
 ];

@@ -3,7 +3,7 @@
 use crate::driver::{Driver, clock};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::trade::units::{Degree, Millimetre};
-use rimbook::testing::tui::collecting::steps_now;
+use rimbook::testing::tui::screens::collections::steps_now;
 
 /// A new job of a wearer of whom only the name is known.
 fn begun() -> Driver {
@@ -166,8 +166,8 @@ fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since(
     assert_eq!(handover.left.length_to_bend_mm, None, "each is answered");
     // Heights read, then something adjusted: the height is read again and typed.
     let go = |d: &mut Driver, path: &str| {
-        let at = steps_now(&d.app).iter().position(|s| s.path == path);
-        d.app.collections.step = at.expect(path);
+        let at = steps_now(d.app.seen()).iter().position(|s| s.path == path);
+        d.collections_mut().step = at.expect(path);
     };
     go(&mut d, "handover.right.height_mm");
     d.keys(&["y"]);

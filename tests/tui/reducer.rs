@@ -322,7 +322,7 @@ fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
     );
     d.keys(&["esc", "esc", "c"]);
     assert_eq!(
-        (d.app.screen, d.app.collections.lines.len()),
+        (d.app.screen, d.collections().lines.len()),
         (Screen::Collections, 1)
     );
     // In the order of the dispensing table: who, frame, bridge, width, let-back, angles, sides.
@@ -332,8 +332,8 @@ fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
     d.keys(&["enter", "6/6", "enter", "enter", "N5", "enter"]);
     // What is asked only of some is answered by whoever it is asked of.
     while !d.app.quit {
-        let steps = rimbook::testing::tui::collecting::steps_now(&d.app);
-        let step = steps[d.app.collections.step].clone();
+        let steps = rimbook::testing::tui::screens::collections::steps_now(d.app.seen());
+        let step = steps[d.collections().step].clone();
         match step.path {
             "handover.collected_by" => break,
             "handover.wearer_words" | "handover.intermediate_acuity" => d.keys(&["down"]),

@@ -196,6 +196,12 @@ impl Keymap {
         self.sentence("{commit} keeps it, {restore} drops it")
     }
 
+    /// The keys that answer a check, as `y or n`.
+    pub fn yes_or_no(&self) -> String {
+        let key = |action| self.shown(action).unwrap_or_default();
+        format!("{} or {}", key(Action::Yes), key(Action::No))
+    }
+
     /// Returns the first key of an action as it is shown, or nothing.
     pub fn shown(&self, action: Action) -> Option<String> {
         self.keys_of(action).first().map(ToString::to_string)

@@ -4,6 +4,7 @@
 pub(crate) mod behaviour;
 pub(crate) mod card_draw;
 pub(crate) mod choices;
+pub(crate) mod collections;
 pub(crate) mod draw;
 pub(crate) mod figures;
 pub(crate) mod form;

@@ -8,14 +8,13 @@ use super::screens::States;
 use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
-use crate::tui::action::{Action, Scope};
+use crate::tui::action::Scope;
 use crate::tui::editor::Editor;
 use crate::tui::job_view::JobView;
 use crate::tui::keymap::Keymap;
 use crate::tui::parcel::Parcel;
 use crate::tui::question::Dialog;
 use crate::tui::said::Said;
-use crate::tui::screen::Collections;
 use crate::tui::seen::Clipboard;
 use crate::tui::which::Screen;
 
@@ -54,8 +53,6 @@ pub struct App {
     pub backup: Option<BackupState>,
     /// Whether a deed has changed a job since the lists were read.
     pub is_stale: bool,
-    /// The collections.
-    pub collections: Collections,
     /// The parcel.
     pub parcel: Parcel,
     /// What a remake costs the practice, where it has said so.
@@ -108,7 +105,6 @@ impl App {
             lines: Vec::new(),
             backup: None,
             is_stale: false,
-            collections: Collections::default(),
             parcel: Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
@@ -134,7 +130,6 @@ impl App {
         }
         match self.screen {
             Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
-            Screen::Collections => Scope::Collections,
             Screen::Parcel => Scope::Parcel,
             _ => Scope::Everywhere,
         }
@@ -148,12 +143,6 @@ impl App {
     /// Says something that did not.
     pub(crate) fn complain(&mut self, text: impl Into<String>) {
         self.said = Some(Said::bad(text));
-    }
-
-    /// The keys that answer a check, as `y or n`.
-    pub fn yes_or_no(&self) -> String {
-        let key = |action| self.keymap.shown(action).unwrap_or_default();
-        format!("{} or {}", key(Action::Yes), key(Action::No))
     }
 
     /// What becomes of an entry of the form by which key.

@@ -2,9 +2,7 @@
 
 use super::app::App;
 use super::route::news_here;
-use super::selected::card_for;
 use crate::tui::action::Action;
-use crate::tui::collecting;
 use crate::tui::news::News;
 use crate::tui::next::Next;
 use crate::tui::which::Screen;
@@ -23,11 +21,5 @@ pub(crate) fn back(app: &mut App) -> Next {
         return Next::Stay;
     };
     app.screen = before;
-    match before {
-        Screen::Collections => {
-            let number = collecting::line(app).map(|l| l.number.clone());
-            Next::Do(card_for(app, number))
-        }
-        _ => news_here(app, News::Returned),
-    }
+    news_here(app, News::Returned)
 }

@@ -12,6 +12,7 @@ use crate::tui::effect::{Deed, Effect};
 use crate::tui::line::Line;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
+use crate::tui::question::Dialog;
 use crate::tui::questions::begin_job;
 use crate::tui::which::Screen;
 
@@ -24,6 +25,13 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Next {
         Next::Act(deed) => return Next::Do(vec![Effect::Act(deed)]),
         Next::AskWho => return ask_who(app, None),
         Next::Ask(question) => ask(app, question),
+        Next::CloseQuestionOf(number) => {
+            if let Some(Dialog::Text { asker, .. }) = &app.dialog
+                && asker.only_for() == Some(&number)
+            {
+                app.dialog = None;
+            }
+        }
         Next::ActAs { name, then } => return act_as(app, name, then),
         Next::Then(then) => return then.take(app.seen()),
         Next::SettingsAgain(key) => app.setting = Some(key),

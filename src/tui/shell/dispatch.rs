@@ -5,18 +5,17 @@ use super::back::back;
 use super::open::open;
 use super::questions::asked;
 use super::route::give;
-use super::selected::{card_for, selected};
+use super::selected::selected;
 use super::undo::undo;
 use super::{lock, tour};
 use crate::tui::action::Action;
 use crate::tui::effect::Effect;
 use crate::tui::line::Line;
-use crate::tui::list::moved;
 use crate::tui::news::ScreenInput;
 use crate::tui::next::Next;
+use crate::tui::parcel;
 use crate::tui::question::Dialog;
 use crate::tui::which::Screen;
-use crate::tui::{collecting, parcel};
 
 /// Does an action on the current screen; returns what it leads to, which is not carried out yet.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]
@@ -48,13 +47,6 @@ pub(super) fn dispatch(app: &mut App, action: Action) -> Next {
             Next::Stay
         }
         Action::Back => back(app),
-        Action::Collections => {
-            app.go(Screen::Collections);
-            app.collections.begun = None;
-            collecting::begin(app);
-            let number = collecting::line(app).map(|l| l.number.clone());
-            Next::Do(card_for(app, number))
-        }
         Action::Lock => lock::asked(app),
         Action::Open | Action::OpenJob => selected(app).map_or(Next::Stay, |number| {
             Next::Do(vec![Effect::Open(number.to_owned())])
@@ -71,12 +63,6 @@ pub(super) fn dispatch(app: &mut App, action: Action) -> Next {
         Action::First => step(app, isize::MIN),
         Action::Last => step(app, isize::MAX),
         Action::Gate => gate(app),
-        Action::Yes
-        | Action::No
-        | Action::Adjusted
-        | Action::Value
-        | Action::NextJob
-        | Action::PreviousJob => Next::Do(collecting::act(app, action)),
         Action::Retention => Next::Do(vec![Effect::Retention]),
         Action::Tour => tour::begin(app),
         Action::Undo => undo(app),
@@ -114,12 +100,6 @@ fn gate(app: &mut App) -> Next {
 
 fn step(app: &mut App, by: isize) -> Next {
     match app.screen {
-        Screen::Collections => {
-            app.collections.done = false;
-            app.collections.step =
-                moved(app.collections.step, by, collecting::steps_now(app).len());
-            Next::Stay
-        }
         Screen::Parcel => {
             parcel::step(app, by);
             Next::Stay

@@ -5,7 +5,7 @@
 use crate::tui::action::{Action, Scope};
 use crate::tui::key::Key;
 use crate::tui::parcel::steps::{is_hidden, to_confirm};
-use crate::tui::{App, Screen, collecting, parcel};
+use crate::tui::{App, Screen, parcel};
 
 /// Returns the key and the word of each hint, what is needed most first.
 pub(crate) fn hints(app: &App) -> Vec<(Key, &'static str)> {
@@ -27,8 +27,7 @@ pub(crate) fn key_here(app: &App, action: Action) -> Option<Key> {
     let scope = app.scope();
     let state = app.states.get(app.screen);
     let keys = app.keymap.keys_of(action).iter().copied();
-    keys.filter(|k| !collecting::begins_words(app, *k))
-        .filter(|k| !state.is_some_and(|s| s.behaviour().is_text(*k, app.seen())))
+    keys.filter(|k| !state.is_some_and(|s| s.behaviour().is_text(*k, app.seen())))
         .find(|k| app.keymap.action(scope, *k) == Some(action))
 }
 
@@ -47,20 +46,6 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::Gate,
             Action::Help,
         ],
-        Scope::Collections => &[
-            Action::Yes,
-            Action::No,
-            Action::Value,
-            Action::Adjusted,
-            Action::OpenGate,
-            Action::Told,
-            Action::Help,
-            Action::Back,
-            Action::NextJob,
-            Action::OpenJob,
-            Action::Waiting,
-            Action::SwitchPerson,
-        ],
         Scope::Parcel => &[
             Action::TakeUp,
             Action::Yes,
@@ -75,6 +60,7 @@ const fn named(scope: Scope) -> &'static [Action] {
             Action::SwitchPerson,
         ],
         Scope::Worklist
+        | Scope::Collections
         | Scope::Lookup
         | Scope::Gate
         | Scope::Job
@@ -90,34 +76,7 @@ const fn named(scope: Scope) -> &'static [Action] {
 /// Whether an action does more on the screen as it stands than say why it does nothing.
 fn works(app: &App, action: Action) -> bool {
     match app.screen {
-        Screen::Collections => at_collections(app, action),
         Screen::Parcel => at_parcel(app, action),
-        _ => true,
-    }
-}
-
-fn at_collections(app: &App, action: Action) -> bool {
-    let Some(card) = app
-        .card
-        .as_ref()
-        .filter(|_| collecting::line(app).is_some())
-    else {
-        return match action {
-            Action::Waiting => !app.waiting.is_empty(),
-            other => matches!(other, Action::Help | Action::Back | Action::SwitchPerson),
-        };
-    };
-    let steps = collecting::steps_now(app);
-    let Some(step) = steps.get(app.collections.step) else {
-        return false;
-    };
-    match action {
-        Action::Yes => step.is_yes_no() || collecting::agreed(app, step, &card.job).is_ok(),
-        Action::No => step.is_yes_no(),
-        Action::Value => !step.is_yes_no(),
-        Action::Adjusted => collecting::can_adjust(step, &card.job),
-        Action::NextJob => app.collections.lines.len() > 1,
-        Action::Waiting => !app.waiting.is_empty(),
         _ => true,
     }
 }

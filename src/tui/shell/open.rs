@@ -3,7 +3,7 @@
 use super::app::App;
 use super::route::go;
 use super::screens::ScreenState;
-use super::selected::in_front;
+use super::selected::{in_front, on_worklist};
 use crate::job::{Reason, Stage};
 use crate::tui::action::Action;
 use crate::tui::next::Next;
@@ -23,6 +23,7 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Next> {
         Action::Choices if app.job.is_some() => go(app, Screen::Choices),
         Action::Pictures | Action::Choices => Next::Stay,
         Action::ReadAloud => read_aloud(app),
+        Action::Collections => collections(app),
         Action::Visit => visit(app),
         Action::Workbench => workbench(app),
         _ => return None,
@@ -33,6 +34,17 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Next> {
 pub(crate) fn look_up(app: &mut App, text: &str) -> Next {
     app.states.put(ScreenState::Lookup(lookup::State::of(text)));
     go(app, Screen::Lookup)
+}
+
+/// Opens the collections of the day, with the pair that is selected on the worklist.
+fn collections(app: &mut App) -> Next {
+    app.go(Screen::Collections);
+    let Some(ScreenState::Collections(mut state)) = app.states.take(Screen::Collections) else {
+        return Next::Stay;
+    };
+    let next = state.open(on_worklist(app), app.seen());
+    app.states.put(ScreenState::Collections(state));
+    next
 }
 
 /// Opens the visit of a recheck; of a collected pair, offers to begin one.

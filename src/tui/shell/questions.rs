@@ -16,8 +16,8 @@ pub(crate) fn asked(app: &App, action: Action) -> Option<Next> {
     let seen = app.seen();
     Some(match action {
         Action::Told => {
-            let lines = || app.lines.iter().chain(&app.collections.lines);
-            let line = selected(app).and_then(|number| lines().find(|l| l.number == number));
+            let number = selected(app);
+            let line = number.and_then(|number| app.lines.iter().find(|l| l.number == number));
             contact::ask(line, seen)
         }
         Action::Waiting => contact::show(seen),

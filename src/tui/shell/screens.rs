@@ -3,7 +3,8 @@
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::screens::draw::Draws;
 use crate::tui::screens::{
-    choices, figures, form, gate, lookup, pictures, read_aloud, visit, workbench, worklist,
+    choices, collections, figures, form, gate, lookup, pictures, read_aloud, visit, workbench,
+    worklist,
 };
 use crate::tui::which::Screen;
 
@@ -76,6 +77,7 @@ screens! {
     Lookup lookup lookup::State;
     Gate gate gate::State;
     Job form form::State;
+    Collections collections collections::State;
     Pictures pictures pictures::State;
     Choices choices choices::State;
     Workbench workbench workbench::State;
@@ -115,6 +117,14 @@ impl States {
         if self.get(screen).is_none() {
             self.0.extend(ScreenState::new(screen));
         }
+    }
+
+    /// What the collections remember, to be changed.
+    pub fn collections_mut(&mut self) -> Option<&mut collections::State> {
+        self.0.iter_mut().find_map(|s| match s {
+            ScreenState::Collections(state) => Some(state),
+            _ => None,
+        })
     }
 
     /// Forgets the state of a screen.

@@ -2,7 +2,7 @@
 
 use crate::book::desk::{JobLine, OpenJob};
 use crate::tui::effect::Effect;
-use crate::tui::{App, Screen, collecting};
+use crate::tui::{App, Screen};
 
 /// Asks for the card of a job, or shows none.
 pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
@@ -15,13 +15,8 @@ pub(crate) fn card_for(app: &mut App, number: Option<String>) -> Vec<Effect> {
 
 /// Returns the number of the job that is selected on the current screen.
 pub(crate) fn selected(app: &App) -> Option<&str> {
-    match app.screen {
-        Screen::Collections => collecting::line(app).map(|l| l.number.as_str()),
-        screen => {
-            let state = app.states.get(screen)?;
-            state.behaviour().selected(app.seen())
-        }
-    }
+    let state = app.states.get(app.screen)?;
+    state.behaviour().selected(app.seen())
 }
 
 /// Returns the job that is open, or the one that is selected once it is read.

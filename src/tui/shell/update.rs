@@ -6,7 +6,6 @@ use super::open::wanted_visit;
 use super::questions::{ask_who, settings_again};
 use super::route::{is_of_screens, news_here, tell};
 use super::run::{run, welcome};
-use super::selected::card_for;
 use super::undo::undo_origins;
 use super::{cache, dialog, lock, press as keys, scan, tour};
 use crate::job::{Section, StaffMember};
@@ -19,7 +18,7 @@ use crate::tui::news::News;
 use crate::tui::question::Dialog;
 use crate::tui::questions::{begin_job, print, repair, review, sign_in};
 use crate::tui::which::Screen;
-use crate::tui::{collecting, parcel, text};
+use crate::tui::{parcel, text};
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,16 +126,12 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
         return run(app, next);
     }
     let scope = app.scope();
-    if collecting::begins_words(app, key) {
-        return collecting::typed(app, key);
-    }
     if let Some(action) = app.keymap.action(scope, key) {
         return done(app, action);
     }
     match scope {
         Scope::Entry => parcel::typed_on(app, key),
         Scope::Parcel => parcel::typed(app, key),
-        Scope::Collections if key.types().is_some() => collecting::typed(app, key),
         _ if app.screen == Screen::Welcome => Vec::new(),
         _ => {
             let next = keys::does_nothing(app, key);
@@ -211,10 +206,6 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
     match app.scope() {
         Scope::Entry => parcel::pasted_on(app, text),
         Scope::Parcel => parcel::pasted(app, text),
-        Scope::Collections => {
-            collecting::pasted(app, text);
-            Vec::new()
-        }
         _ => Vec::new(),
     }
 }
@@ -270,7 +261,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Card(open) => {
             app.card = Some(open);
-            collecting::card_read(app);
             Vec::new()
         }
         Message::SentBack(lately) => {
@@ -313,9 +303,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             ended,
             is_undo,
         } => {
-            let stale = collecting::heights_to_read_again(app);
             show(app, &opened);
-            collecting::recorded(app, stale);
             // A pair of the collections may be another than the one whose form is open.
             let in_form = (app.job.as_mut()).filter(|j| j.open.number == opened.open.number);
             if let (Some(job), Some((section, back)), false) = (in_form, back, is_undo) {
@@ -469,12 +457,8 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     if app.screen == Screen::Welcome {
         app.begin(Screen::Worklist);
     }
-    collecting::take(app);
     parcel::take(app);
-    match app.screen {
-        Screen::Collections => card_for(app, collecting::line(app).map(|l| l.number.clone())),
-        _ => Vec::new(),
-    }
+    Vec::new()
 }
 
 /// Shows a job as it stands; the place of the cursor and what is typed stay.

@@ -1,4 +1,3 @@
-//! Drawing of the two screens that do not answer for themselves yet.
+//! Drawing of the one screen that does not answer for itself yet.
 
-pub(crate) mod collections;
 pub(crate) mod parcel;

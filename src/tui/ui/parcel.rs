@@ -118,7 +118,7 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         );
     } else if let Some(step) = all.get(app.parcel.row) {
         let hint = match step.yes_no {
-            Some(_) => app.yes_or_no(),
+            Some(_) => app.keymap.yes_or_no(),
             None => step.hint.to_owned(),
         };
         foot.push((hint, Role::Muted));
@@ -220,7 +220,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         Verdict::Confirm(what) => (
             format!(
                 "WITHIN LIMITS. By lens and parcel note as ordered: {what}? {}",
-                app.yes_or_no()
+                app.keymap.yes_or_no()
             ),
             Role::Title,
         ),

@@ -8,7 +8,7 @@ use unicode_width::UnicodeWidthStr;
 use super::{dialog, header, help, lock, tour};
 use crate::tui::action::Action;
 use crate::tui::shell::hints::hints;
-use crate::tui::ui::{collections, parcel};
+use crate::tui::ui::parcel;
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, text};
 use crate::tui::{App, Screen};
@@ -45,7 +45,6 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
     match app.screen {
-        Screen::Collections => collections::draw(app, theme, frame, body),
         Screen::Parcel => parcel::draw(app, theme, frame, body),
         screen => {
             if let Some(state) = app.states.get(screen) {

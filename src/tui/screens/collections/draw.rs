@@ -1,57 +1,59 @@
 //! The collections of the day: one handover in front, its checks in order.
 
-use crate::job::fields::at;
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
+use super::checks::{Step, agreed, is_answered, read_again, typed_because};
+use super::state::{State, answered, steps_now};
 use crate::job::Job;
-use crate::job::fields;
-use crate::tui::App;
+use crate::job::fields::{self, at};
 use crate::tui::action::Action;
-use crate::tui::collecting::{
-    Step, agreed, answered, is_answered, read_again, steps_now, typed_because,
-};
 use crate::tui::screens::card_draw as card;
+use crate::tui::screens::draw::Draws;
+use crate::tui::seen::Seen;
 use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, pane, put, selected};
 
-pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let rows = card::rows_of_measurements(app.seen(), area.width);
-    let (main, side) = pane::split_for_checks(frame, area, theme, rows);
-    let [jobs, list] = Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(main);
-    if app.collections.lines.is_empty() {
-        nobody(app, theme, frame, main);
-        return;
-    }
-    put(frame, jobs, handovers(app, theme, jobs.width.into()));
-    if let Some(open) = &app.card {
-        let steps = steps_now(app);
-        let below = detail(app, &steps, &open.job, usize::from(list.width));
-        let foot = u16::try_from(below.len()).unwrap_or(0);
-        let [list, foot] =
-            Layout::vertical([Constraint::Min(0), Constraint::Length(foot)]).areas(list);
-        let top = scroll(app.collections.step, steps.len(), list.height.into());
-        for (row, (place, step)) in (0..list.height).zip(steps.iter().enumerate().skip(top)) {
-            let is = place == app.collections.step;
-            draw_step(app, (step, is), &open.job, theme, frame, at(list, row));
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let rows = card::rows_of_measurements(seen, area.width);
+        let (main, side) = pane::split_for_checks(frame, area, theme, rows);
+        let [jobs, list] =
+            Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(main);
+        if self.lines.is_empty() {
+            nobody(seen, theme, frame, main);
+            return;
         }
-        for (row, (text, role)) in (0..foot.height).zip(below) {
-            put(frame, at(foot, row), Line::styled(text, theme.style(role)));
+        put(frame, jobs, handovers(self, seen, theme, jobs.width.into()));
+        if let Some(open) = seen.card {
+            let steps = steps_now(seen);
+            let below = detail(self, seen, &steps, &open.job, usize::from(list.width));
+            let foot = u16::try_from(below.len()).unwrap_or(0);
+            let [list, foot] =
+                Layout::vertical([Constraint::Min(0), Constraint::Length(foot)]).areas(list);
+            let top = scroll(self.step, steps.len(), list.height.into());
+            for (row, (place, step)) in (0..list.height).zip(steps.iter().enumerate().skip(top)) {
+                let is = place == self.step;
+                draw_step(seen, (step, is), &open.job, theme, frame, at(list, row));
+            }
+            for (row, (text, role)) in (0..foot.height).zip(below) {
+                put(frame, at(foot, row), Line::styled(text, theme.style(role)));
+            }
         }
+        card::draw(seen, theme, frame, side);
     }
-    card::draw(app.seen(), theme, frame, side);
 }
 
 /// Without a handover today: who waits instead.
-fn nobody(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+fn nobody(seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let text = "No verified pair has an appointment today. Select one on the worklist and come here to hand it over now.";
     let lines = wrap(text, usize::from(area.width).saturating_sub(1));
     let said = lines.into_iter().map(|l| (format!(" {l}"), Role::Muted));
-    let waiting = app.waiting.iter().map(|waits| {
+    let waiting = seen.waiting.iter().map(|waits| {
         let text = format!(" {} {}", fit(&cut(&waits.wearer, 20), 21), waits.words());
         let role = if waits.uncollected {
             Role::Warning
@@ -67,18 +69,17 @@ fn nobody(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 
 /// The handovers of the day by their times, as many as there is room for, the one in front among
 /// them; then how many of its checks are answered.
-fn handovers(app: &App, theme: Theme, width: usize) -> Line<'static> {
-    let (done, all) = answered(app);
+fn handovers(state: &State, seen: Seen<'_>, theme: Theme, width: usize) -> Line<'static> {
+    let (done, all) = answered(seen);
     let count = format!("{done} of {all} answered ");
     let room = width.saturating_sub(count.width() + 2);
-    let front = app.collections.selected;
-    let texts: Vec<String> = app
-        .collections
+    let front = state.selected;
+    let texts: Vec<String> = state
         .lines
         .iter()
         .enumerate()
         .map(|(place, line)| {
-            let of_today = line.collection_at.filter(|m| m.0.date() == app.today);
+            let of_today = line.collection_at.filter(|m| m.0.date() == seen.today);
             let time =
                 of_today.map_or_else(|| "now".to_owned(), |m| m.0.format("%H:%M").to_string());
             let text = format!("{time} {}", cut(&line.wearer, 20));
@@ -118,9 +119,15 @@ fn handovers(app: &App, theme: Theme, width: usize) -> Line<'static> {
 const DETAIL: usize = 4;
 
 /// How the step under the cursor is done, or what is said and why; then how the pair has waited.
-fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Role)> {
+fn detail(
+    state: &State,
+    seen: Seen<'_>,
+    steps: &[Step],
+    job: &Job,
+    width: usize,
+) -> Vec<(String, Role)> {
     let mut lines = Vec::new();
-    if let Some(step) = steps.get(app.collections.step) {
+    if let Some(step) = steps.get(state.step) {
         if !step.hint.is_empty() {
             let name = job.frame.name.as_deref();
             let hint = match name.filter(|_| step.path == at!(handover.frame_checked).full()) {
@@ -129,7 +136,7 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
             };
             lines.push((hint, Role::Muted));
         }
-        let typed = typed_because(step, job, &app.practice).filter(|_| !is_answered(step, job));
+        let typed = typed_because(step, job, seen.practice).filter(|_| !is_answered(step, job));
         if let Some(why) = typed {
             lines.push((format!("type what you read: {why}"), Role::Muted));
         }
@@ -138,12 +145,10 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
             lines.push((text, Role::Value));
         }
     }
-    let waits = app.waiting.iter().find(|w| {
-        app.collections
-            .lines
-            .get(app.collections.selected)
-            .is_some_and(|l| l.number == w.number)
-    });
+    let waits = seen
+        .waiting
+        .iter()
+        .find(|w| state.line().is_some_and(|l| l.number == w.number));
     if let Some(waits) = waits {
         lines.push((waits.words(), Role::Muted));
     }
@@ -159,14 +164,14 @@ fn detail(app: &App, steps: &[Step], job: &Job, width: usize) -> Vec<(String, Ro
 }
 
 fn draw_step(
-    app: &App,
+    seen: Seen<'_>,
     (step, is): (&Step, bool),
     job: &Job,
     theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,
 ) {
-    let (answer, role) = answer(app, step, is, job);
+    let (answer, role) = answer(seen, step, is, job);
     let line = Line::from(vec![
         Span::styled(
             if is { "> " } else { "  " },
@@ -185,7 +190,7 @@ fn draw_step(
 }
 
 /// Returns what was answered, with what was measured at the fitting beside a value.
-fn answer(app: &App, step: &Step, is: bool, job: &Job) -> (String, Role) {
+fn answer(seen: Seen<'_>, step: &Step, is: bool, job: &Job) -> (String, Role) {
     let Some(field) = fields::find(step.path) else {
         return (String::new(), Role::Muted);
     };
@@ -217,10 +222,10 @@ fn answer(app: &App, step: &Step, is: bool, job: &Job) -> (String, Role) {
                 .filter(|t| !t.is_empty())
                 .map_or_else(String::new, |t| {
                     let asks = is && other.is_none();
-                    if asks && agreed(app, step, job).is_ok() {
-                        let yes = app.keymap.shown(Action::Yes).unwrap_or_default();
+                    if asks && agreed(step, job, seen.practice).is_ok() {
+                        let yes = seen.keys.shown(Action::Yes).unwrap_or_default();
                         format!("  (measured {t}; {yes}: the same)")
-                    } else if asks && typed_because(step, job, &app.practice).is_some() {
+                    } else if asks && typed_because(step, job, seen.practice).is_some() {
                         format!("  (measured {t}; type it)")
                     } else {
                         format!("  (measured {t})")

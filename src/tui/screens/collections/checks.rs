@@ -332,3 +332,32 @@ pub(crate) fn typed_because(step: &Step, job: &Job, practice: &Practice) -> Opti
         )
     })
 }
+
+/// The value that a yes keeps for a step: what was measured; or why it is typed instead.
+pub(crate) fn agreed(step: &Step, job: &Job, practice: &Practice) -> Result<Value, String> {
+    if read_again(step, job).is_some() {
+        return Err("adjusted since it was read; read it again and type it.".to_owned());
+    }
+    if let Some(why) = typed_because(step, job, practice) {
+        return Err(format!("type what you read: {why}."));
+    }
+    as_measured(step, job).ok_or_else(|| "this one is a value; type it.".to_owned())
+}
+
+/// The eyes whose heights were read on the face.
+pub(crate) fn heights_read(job: &Job) -> Vec<Eye> {
+    let all = Eye::BOTH.into_iter();
+    all.filter(|eye| job.handover.eye(*eye).has_height())
+        .collect()
+}
+
+/// How many heights are to be read again, because the frame was adjusted after they were read.
+pub(crate) fn heights_to_read_again(job: &Job) -> usize {
+    let stale = job.handover.adjusted_after_heights.as_ref();
+    stale.map_or(0, Vec::len)
+}
+
+/// Whether saying that something was adjusted changes anything at a step.
+pub(crate) fn can_adjust(step: &Step, job: &Job) -> bool {
+    step.is_of_fit() && (step.is_yes_no() || !heights_read(job).is_empty())
+}
