@@ -189,8 +189,8 @@ const OF_QUESTIONS: [&str; 5] = [
     "src/tui/question.rs",
     "src/tui/questions/",
     "src/tui/screens/collections/",
-    "src/tui/lock.rs",
-    "src/tui/scan.rs",
+    "src/tui/shell/lock.rs",
+    "src/tui/shell/scan.rs",
 ];
 
 #[test]
