@@ -1,41 +1,8 @@
 //! A question over the current screen, and the asker that takes its answer.
 
-use std::fmt;
-
-use super::App;
 use super::line::Line;
-use super::next::{AnsweredBySecret, Next, Without};
+use super::next::{Answered, AnsweredBySecret, Next, Without};
 use super::secret::Secret;
-
-/// Asks for a line of text.
-pub trait TextAsker: fmt::Debug {
-    /// Takes the text, trimmed; or says what to write instead.
-    ///
-    /// # Errors
-    ///
-    /// A sentence where the text is no answer; the question stays with it.
-    fn answered(&self, app: &mut App, text: &str) -> Result<Next, String>;
-
-    /// What is to be done where the question is left unanswered, if anything.
-    fn unanswered(self: Box<Self>) -> Option<Box<Next>> {
-        None
-    }
-
-    /// Whether something waits for the answer, so that a scan does not close the question.
-    fn is_needed(&self) -> bool {
-        false
-    }
-
-    /// The check whose earlier reasons are offered.
-    fn check(&self) -> Option<&'static str> {
-        None
-    }
-
-    /// Number of the job without which the question is closed.
-    fn only_for(&self) -> Option<&str> {
-        None
-    }
-}
 
 /// Returns a text that must not be empty; or says what is to be written.
 pub(crate) fn needed(text: &str, what: &str) -> Result<String, String> {
@@ -68,8 +35,14 @@ pub enum Dialog {
         line: Line,
         /// Why the last answer was refused.
         error: Option<String>,
-        /// Who takes the answer.
-        asker: Box<dyn TextAsker>,
+        /// Makes of the text what is to be done; or says what to write instead.
+        answered: Answered,
+        /// The check whose earlier reasons are offered.
+        check: Option<&'static str>,
+        /// Number of the job without which the question is closed.
+        only_for: Option<String>,
+        /// What becomes of it without an answer.
+        without: Without,
     },
     /// Asks for a line that is never shown.
     Secret {
@@ -122,7 +95,7 @@ impl Dialog {
         match self {
             Self::Help { .. } | Self::Palette { .. } => true,
             Self::Secret { .. } => false,
-            Self::Text { line, asker, .. } => line.text().is_empty() && !asker.is_needed(),
+            Self::Text { line, without, .. } => line.text().is_empty() && !without.is_needed,
             Self::Choose { without, .. } => !without.is_needed,
         }
     }

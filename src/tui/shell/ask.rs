@@ -1,8 +1,8 @@
 //! The questions over the current screen: what an answer wants is carried out like what a key wants.
 
 use super::app::App;
-use crate::tui::next::{Answered, Next, Question, Without};
-use crate::tui::question::{Dialog, TextAsker};
+use crate::tui::next::Question;
+use crate::tui::question::Dialog;
 use crate::tui::secret::Secret;
 
 /// Asks a question.
@@ -19,12 +19,10 @@ pub(super) fn ask(app: &mut App, question: Question) {
             title,
             line,
             error: None,
-            asker: Box::new(OfText {
-                answered,
-                check,
-                only_for,
-                without,
-            }),
+            answered,
+            check,
+            only_for,
+            without,
         },
         Question::Secret {
             title,
@@ -55,34 +53,4 @@ pub(super) fn ask(app: &mut App, question: Question) {
             }
         }
     });
-}
-
-#[derive(Debug)]
-struct OfText {
-    answered: Answered,
-    check: Option<&'static str>,
-    only_for: Option<String>,
-    without: Without,
-}
-
-impl TextAsker for OfText {
-    fn answered(&self, app: &mut App, text: &str) -> Result<Next, String> {
-        self.answered.take(text, app.seen())
-    }
-
-    fn unanswered(self: Box<Self>) -> Option<Box<Next>> {
-        self.without.next
-    }
-
-    fn is_needed(&self) -> bool {
-        self.without.is_needed
-    }
-
-    fn check(&self) -> Option<&'static str> {
-        self.check
-    }
-
-    fn only_for(&self) -> Option<&str> {
-        self.only_for.as_deref()
-    }
 }

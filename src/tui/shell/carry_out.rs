@@ -26,8 +26,8 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Next {
         Next::AskWho => return ask_who(app, None),
         Next::Ask(question) => ask(app, question),
         Next::CloseQuestionOf(number) => {
-            if let Some(Dialog::Text { asker, .. }) = &app.dialog
-                && asker.only_for() == Some(&number)
+            if let Some(Dialog::Text { only_for, .. }) = &app.dialog
+                && only_for.as_ref() == Some(&number)
             {
                 app.dialog = None;
             }

@@ -59,23 +59,25 @@ fn key_of_palette(app: &mut App, mut line: Line, mut selected: usize, key: Key) 
     Continue(Dialog::Palette { line, selected })
 }
 
-fn key_of_text(app: &mut App, mut dialog: Dialog, key: Key) -> Taken {
+fn key_of_text(app: &App, mut dialog: Dialog, key: Key) -> Taken {
     let Dialog::Text {
-        line, error, asker, ..
+        line,
+        error,
+        answered,
+        check,
+        ..
     } = &mut dialog
     else {
         return Continue(dialog);
     };
     if key.is("enter") {
-        match asker.answered(app, line.text().trim()) {
+        match answered.take(line.text().trim(), app.seen()) {
             Ok(next) => return Break(next),
             Err(why) => *error = Some(why),
         }
         return Continue(dialog);
     }
-    let is_earlier = asker
-        .check()
-        .is_some_and(|check| offering::other_reason(app, check, line, key));
+    let is_earlier = check.is_some_and(|check| offering::other_reason(app, check, line, key));
     if is_earlier || line.key(key) {
         *error = None;
     }
@@ -127,8 +129,7 @@ fn key_of_choice(mut dialog: Dialog, key: Key) -> Taken {
 /// Leaves a question unanswered.
 fn left(dialog: Dialog) -> Next {
     let next = match dialog {
-        Dialog::Text { asker, .. } => asker.unanswered(),
-        Dialog::Choose { without, .. } => without.next,
+        Dialog::Text { without, .. } | Dialog::Choose { without, .. } => without.next,
         Dialog::Secret { .. } | Dialog::Help { .. } | Dialog::Palette { .. } => None,
     };
     next.map_or(Next::Stay, |next| *next)

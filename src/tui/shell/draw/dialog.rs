@@ -25,7 +25,8 @@ pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             title,
             line,
             error,
-            asker,
+            check,
+            ..
         }) => {
             let width = inner_width(body);
             let mut lines = caution(app, width);
@@ -37,7 +38,7 @@ pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
             if let Some(error) = error {
                 lines.extend(wrap(error, width).into_iter().map(|l| (l, Role::Stop)));
             }
-            if let Some(check) = asker.check() {
+            if let Some(check) = *check {
                 lines.extend(earlier(app, check, width));
             }
             let area = window(frame, body, lines.len(), theme);
