@@ -171,11 +171,7 @@ fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
         Ok(())
     })
     .unwrap();
-    assert!(
-        judged[0]
-            .iter()
-            .any(|f| f.check == "question-open")
-    );
+    assert!(judged[0].iter().any(|f| f.check == "question-open"));
     let held = desk
         .list(&ListFilter {
             held: true,

@@ -110,7 +110,10 @@ fn every_finding_says_numbers_names_a_field_and_offers_a_way_out() {
     for (id, gate, changes) in rows() {
         for f in found(&changed(&changes), gate) {
             assert!(!f.message.is_empty() && !f.ways_out.is_empty(), "{id}");
-            let (section, path) = f.field.split_once('.').unwrap_or_else(|| panic!("{}", f.check.word()));
+            let (section, path) = f
+                .field
+                .split_once('.')
+                .unwrap_or_else(|| panic!("{}", f.check.word()));
             assert!(
                 Section::from_word(section).is_some() && !path.is_empty(),
                 "{id}: {}",

@@ -2,7 +2,6 @@
 //! a check, a comparison or a worked-out line says of a job, or its row says that only the whole record
 //! lists it; and the whole record has every one.
 
-use std::fmt::Write as _;
 use chrono::NaiveDate;
 use rimbook::testing::book::demo::{files, resolve};
 use rimbook::testing::exchange::fhir::Bundle;
@@ -19,6 +18,7 @@ use rimbook::testing::views::lines;
 use rimbook::testing::views::recheck::compare;
 use rimbook::testing::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::json;
+use std::fmt::Write as _;
 
 fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()

@@ -65,10 +65,14 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
     let mut outside = Vec::new();
     for effect in effects {
         match effect {
-            Effect::Act(deed) => if let Some(by) = app.person.clone() { outside.push(Effect::Deed { by, deed }) } else {
-                let next = ask_who(app, Some(deed));
-                outside.extend(run(app, next));
-            },
+            Effect::Act(deed) => {
+                if let Some(by) = app.person.clone() {
+                    outside.push(Effect::Deed { by, deed });
+                } else {
+                    let next = ask_who(app, Some(deed));
+                    outside.extend(run(app, next));
+                }
+            }
             Effect::NotKept(why) => {
                 give_back(app);
                 app.wanted = None;
