@@ -18,7 +18,6 @@ pub mod book {
             BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, Judged, ListFilter,
             Occasion, OpenJob, PlanChange, Restore, Security, Standing, Waiting, WearerId, restore,
         };
-        #[cfg(feature = "encrypted")]
         pub use crate::book::desk::{examine, is_encrypted};
     }
     /// Of `book::store`.

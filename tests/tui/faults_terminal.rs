@@ -121,11 +121,11 @@ fn suspended_and_continued_again_and_again_it_keeps_what_is_being_typed() {
         pty.wait("the own screen left", |s| {
             !s.parser.screen().alternate_screen()
         });
+        pty.wait_until_stopped();
         assert!(
             pty.has_modes(&["icanon", "echo"]),
             "round {round}: suspended"
         );
-        pty.wait_until_stopped();
         pty.kill("-CONT");
         pty.wait("the own screen taken again", |s| {
             s.parser.screen().alternate_screen()

@@ -23,7 +23,7 @@ use crate::book::store;
 
 /// Findings and repairs of an examination.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize)]
-pub(crate) struct Doctor {
+pub struct Doctor {
     /// One finding for each part examined, in order.
     pub findings: Vec<DoctorFinding>,
     /// The repairs that were made, a sentence each.
@@ -45,7 +45,7 @@ const RESTORE: &str =
 /// # Errors
 /// [`DeskError`] when a repair was asked for and is refused or fails; what an examination finds is
 /// no error.
-pub(crate) fn examine(
+pub fn examine(
     book: &Path,
     clock: Clock,
     secret: Option<&str>,

@@ -27,7 +27,7 @@ impl Desk {
 }
 
 /// Whether the book at a path is encrypted.
-pub(crate) fn is_encrypted(path: &Path) -> bool {
+pub fn is_encrypted(path: &Path) -> bool {
     crate::book::store::key::is_encrypted(path)
 }
 

@@ -22,7 +22,7 @@ const BLOCK: usize = 16 * 1024;
 /// # Errors
 /// [`StoreError::Busy`] while anybody else has the book open; otherwise as [`Store::open`]. The book
 /// is then as it was.
-pub fn encrypt(path: &Path, key: &Key) -> Result<(), StoreError> {
+pub(crate) fn encrypt(path: &Path, key: &Key) -> Result<(), StoreError> {
     // As the whole program opens it: a foreign, newer or damaged file is refused here.
     drop(Store::open(path)?);
     let mut part = path.as_os_str().to_owned();

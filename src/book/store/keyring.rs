@@ -18,10 +18,10 @@ use super::error::StoreError;
 use super::key::{KEY_BYTES, Key, ring_beside};
 
 /// The name under which the recovery code's key is kept.
-pub const RECOVERY: &str = "recovery code";
+pub(crate) const RECOVERY: &str = "recovery code";
 /// The shortest passphrase that may wrap the key, in characters: whoever has the files can try as
 /// fast as their machine allows.
-pub const SHORTEST: usize = 10;
+pub(crate) const SHORTEST: usize = 10;
 
 const FORMAT: &str = "rimbook-keys";
 const SALT_BYTES: usize = 16;
@@ -100,7 +100,7 @@ fn random<const N: usize>() -> Result<[u8; N], StoreError> {
 ///
 /// # Errors
 /// [`StoreError::NoRandom`].
-pub fn new_key() -> Result<Key, StoreError> {
+pub(crate) fn new_key() -> Result<Key, StoreError> {
     random().map(Key::new)
 }
 
@@ -108,7 +108,7 @@ pub fn new_key() -> Result<Key, StoreError> {
 ///
 /// # Errors
 /// [`StoreError::NoRandom`].
-pub fn new_code() -> Result<Zeroizing<String>, StoreError> {
+pub(crate) fn new_code() -> Result<Zeroizing<String>, StoreError> {
     let bytes: [u8; CODE_LETTERS] = random()?;
     let mut code = Zeroizing::new(String::new());
     for (i, byte) in bytes.iter().enumerate() {

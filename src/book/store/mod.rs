@@ -16,7 +16,7 @@ pub(crate) mod disk;
 mod doctor;
 mod earlier_events;
 #[cfg(feature = "encrypted")]
-pub mod encrypt;
+pub(crate) mod encrypt;
 mod erase;
 mod error;
 mod figures;
@@ -25,7 +25,7 @@ mod history;
 mod holding_checks;
 pub(crate) mod key;
 #[cfg(feature = "encrypted")]
-pub mod keyring;
+pub(crate) mod keyring;
 mod open;
 mod queries;
 mod reads;

@@ -7,7 +7,7 @@ pub(super) const REPAIR: &str = "rimbook doctor --repair";
 /// How bad a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub(crate) enum Level {
+pub enum Level {
     /// All is well.
     Ok,
     /// It needs attention soon.
@@ -29,7 +29,7 @@ impl Level {
 
 /// The result of examining one part.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub(crate) struct DoctorFinding {
+pub struct DoctorFinding {
     /// Id of the part examined.
     pub id: &'static str,
     /// How serious it is.

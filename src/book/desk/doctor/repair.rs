@@ -14,7 +14,7 @@ use crate::book::store::{NewEvent, disk};
 
 /// A request to repair what needs no decision.
 #[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Repair<'a> {
+pub struct Repair<'a> {
     /// Name of the person; `None` for the program itself, while signing in is off.
     pub by: Option<&'a str>,
 }
