@@ -32,7 +32,7 @@ pub struct Doctor {
 
 impl Doctor {
     /// Whether nothing is broken.
-    pub(crate) fn is_sound(&self) -> bool {
+    pub fn is_sound(&self) -> bool {
         self.findings.iter().all(|c| c.level != Level::Fault)
     }
 }
