@@ -1,4 +1,4 @@
-//! The demo book: an invented practice whose jobs stand at every stage.
+//! The demo book: an invented practice with jobs at every stage.
 //!
 //! The practice is written down in `demo-db/`, one readable file per job, with every date counted
 //! from the day of the demonstration. A job reaches its stage by the steps in its file, each of
