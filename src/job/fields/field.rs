@@ -7,7 +7,7 @@ use super::job_part::JobPart;
 use super::kept::FieldValue;
 use super::kind::FieldKind;
 use super::record::FieldSpec;
-use crate::job::{Job, Section};
+use crate::job::{Job, Repair, Section};
 use crate::trade::eye::Eye;
 
 /// One value of a job that a person may type.
@@ -78,6 +78,12 @@ impl Field {
     /// Returns the field's value in a job.
     pub fn read<'a>(&self, job: &'a Job) -> Option<FieldValue<'a>> {
         self.place.in_job(job, self.eye)?.value_of(self.key)
+    }
+
+    /// Returns the value that a repair gives the field; `None` where it left it alone.
+    pub fn read_repair<'a>(&self, repair: &'a Repair) -> Option<FieldValue<'a>> {
+        let part = self.place.in_repair(repair, self.eye)?;
+        self.is_repaired().then(|| part.value_of(self.key))?
     }
 
     /// Returns the field's value inside its section's JSON.

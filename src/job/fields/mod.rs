@@ -52,6 +52,7 @@ pub(crate) use row::row_powers;
 pub use row::{RowPowers, change, copy_from_other_eye, fill_row, is_power_row};
 pub(crate) use rules::{moves_lenses, repair_fields};
 pub(crate) use several_lengths::lengths;
+pub(crate) use show::show_read;
 pub use show::{show, show_value};
 pub(crate) use signed::{signed, signed_answer, staff_name};
 pub use step::{step, step_fine};

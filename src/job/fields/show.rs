@@ -16,7 +16,7 @@ pub fn show(job: &Job, field: &Field) -> String {
 }
 
 /// Returns a value read from a job as a person reads it.
-pub(super) fn show_read(field: &Field, value: &FieldValue<'_>) -> String {
+pub(crate) fn show_read(field: &Field, value: &FieldValue<'_>) -> String {
     match value {
         FieldValue::Number(n) => number(field.kind, *n),
         FieldValue::Whole(n) => n.to_string(),

@@ -439,7 +439,7 @@ fn stands_now(
         // The second reading belongs to the value that was measured, not to the one set since.
         let again = format!("{}.second_reading.{path}", of.word());
         values.retain(|(p, _)| *p != full && *p != again);
-        values.push((full.clone(), now.value));
+        values.push((full.clone(), now.value.to_json()));
         let origin = Origin {
             job: Some(number.to_owned()),
             on: now.on,
