@@ -317,9 +317,9 @@ pub mod tui {
     pub mod question {
         pub use crate::tui::question::Dialog;
     }
-    /// Of `tui::rows`.
-    pub mod rows {
-        pub use crate::tui::rows::{TABS, of_tab};
+    /// Of `tui::form_rows`.
+    pub mod form_rows {
+        pub use crate::tui::form_rows::{TABS, of_tab};
     }
     /// Of `tui::screens`.
     pub mod screens {
@@ -350,7 +350,7 @@ pub mod tui {
             /// Of `tui::screens::workbench::request`.
             pub mod request {
                 pub use crate::tui::screens::workbench::request::{
-                    Entry, Origin, Outcome, ask, at, request,
+                    InputValue, Origin, Outcome, ask, at, request,
                 };
             }
             /// Of `tui::screens::workbench::table`.
@@ -384,7 +384,7 @@ pub mod tui {
     }
     /// Of `tui::visit_entries`.
     pub mod visit_entries {
-        pub use crate::tui::visit_entries::Entry;
+        pub use crate::tui::visit_entries::VisitEntry;
     }
     /// Of `tui::widgets`.
     pub mod widgets {

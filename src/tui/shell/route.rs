@@ -3,7 +3,7 @@
 use super::app::App;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Whether the current screen answers for itself.
 // Until every screen does.

@@ -8,7 +8,7 @@ use super::carry_out::carry_out;
 use super::questions;
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Carries out what is wanted, and what that leads to before the rest; returns what is left to be
 /// done outside, in order.
