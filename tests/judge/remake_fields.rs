@@ -1,7 +1,7 @@
 //! Which fields make another order of a remake: as their rows say, and as the check judges.
 
 use rimbook::testing::job::fields::{
-    Field, Kind, PrismAxis, Remake, all_fields, change, limits, parse,
+    Field, FieldKind, PrismAxis, Remake, all_fields, change, limits, parse,
 };
 use rimbook::testing::job::{Cause, Gate, Job, Section, StaffRoll, read_jobs};
 use rimbook::testing::judge::gate::{Surroundings, findings};
@@ -26,18 +26,25 @@ fn pair() -> Job {
 fn two(field: &Field) -> [String; 2] {
     let of = |a: &str, b: &str| [a.to_owned(), b.to_owned()];
     match field.kind {
-        Kind::Text | Kind::Notes | Kind::Words | Kind::Staff => of("Qwertz", "N48"),
-        Kind::Date => of("2020-02-03", "2026-02-03"),
-        Kind::Moment => of("2026-02-03 15:30", "2020-02-03 15:30"),
-        Kind::Power | Kind::Reading => of("-6", "-3"),
-        Kind::Addition => of("2.5", "0.75"),
-        Kind::Prism(PrismAxis::In) => of("7 out", "7 in"),
-        Kind::Prism(PrismAxis::Up) => of("7 down", "7 up"),
-        Kind::Flag => of("yes", "no"),
-        Kind::Choice(words) | Kind::Advice(words) => of(words[0], words[1]),
-        Kind::Category => of("4", "0"),
-        Kind::Material => of("resin 1.67", "resin 1.50"),
-        Kind::Axis | Kind::Curve | Kind::Length | Kind::Angle | Kind::Index | Kind::Percent => {
+        FieldKind::Text | FieldKind::Notes | FieldKind::Words | FieldKind::Staff => {
+            of("Qwertz", "N48")
+        }
+        FieldKind::Date => of("2020-02-03", "2026-02-03"),
+        FieldKind::Moment => of("2026-02-03 15:30", "2020-02-03 15:30"),
+        FieldKind::Power | FieldKind::Reading => of("-6", "-3"),
+        FieldKind::Addition => of("2.5", "0.75"),
+        FieldKind::Prism(PrismAxis::In) => of("7 out", "7 in"),
+        FieldKind::Prism(PrismAxis::Up) => of("7 down", "7 up"),
+        FieldKind::Flag => of("yes", "no"),
+        FieldKind::Choice(words) | FieldKind::Advice(words) => of(words[0], words[1]),
+        FieldKind::Category => of("4", "0"),
+        FieldKind::Material => of("resin 1.67", "resin 1.50"),
+        FieldKind::Axis
+        | FieldKind::Curve
+        | FieldKind::Length
+        | FieldKind::Angle
+        | FieldKind::Index
+        | FieldKind::Percent => {
             let (least, most) = limits(field).unwrap();
             [0.2, 0.8].map(|share| format!("{:.0}", least + (most - least) * share))
         }

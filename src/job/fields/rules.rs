@@ -1,7 +1,7 @@
 //! What the rows of the table say of more than one field: lists that other modules work with.
 
 use super::field::Field;
-use super::place::Place;
+use super::job_part::JobPart;
 use super::record::{Again, Carry, KeyRow, Remake, Rules, Shown};
 use super::table::{all_fields, fields};
 use crate::job::Section;
@@ -10,7 +10,10 @@ impl Field {
     /// What a new job takes over of it.
     pub const fn carry(&self) -> Carry {
         // What the laboratory said of one pair says nothing of the next.
-        if matches!(self.place, Place::LaboratoryPowers | Place::LaboratoryEye) {
+        if matches!(
+            self.place,
+            JobPart::LaboratoryPowers | JobPart::LaboratoryEye
+        ) {
             return Carry::Never;
         }
         match self.about.rules {
@@ -26,7 +29,7 @@ impl Field {
     pub const fn shown(&self) -> Shown {
         match (self.place, self.about.rules) {
             (
-                Place::SecondReadingEye,
+                JobPart::SecondReadingEye,
                 Rules::Fitting {
                     again: Again::Kept(_),
                     ..
@@ -53,11 +56,11 @@ impl Field {
         // What was worn before, is read a second time or said by the laboratory is not ordered.
         if matches!(
             self.place,
-            Place::PreviousEye
-                | Place::SecondReading
-                | Place::SecondReadingEye
-                | Place::LaboratoryPowers
-                | Place::LaboratoryEye
+            JobPart::PreviousEye
+                | JobPart::SecondReading
+                | JobPart::SecondReadingEye
+                | JobPart::LaboratoryPowers
+                | JobPart::LaboratoryEye
         ) {
             return Remake::Not;
         }

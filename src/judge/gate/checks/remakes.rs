@@ -2,7 +2,7 @@
 //! just as before.
 
 use super::values;
-use crate::job::fields::{Field, FieldValue, Kind, Remake, at, fields_of_remake};
+use crate::job::fields::{Field, FieldKind, FieldValue, Remake, at, fields_of_remake};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::judge::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::judge::gate::id::CheckId;
@@ -249,8 +249,8 @@ pub(crate) static REMAKE_SAME: Check = Check {
 /// wearer is another from a limit on, a name is the same in small letters and capitals.
 fn differs(c: &Context<'_>, field: &Field, a: &Job, b: &Job) -> bool {
     let limit = match (field.section, field.kind) {
-        (Section::Fitting, Kind::Length) => Some(Threshold::RemakeLength),
-        (Section::Fitting, Kind::Angle) => Some(Threshold::RemakeAngle),
+        (Section::Fitting, FieldKind::Length) => Some(Threshold::RemakeLength),
+        (Section::Fitting, FieldKind::Angle) => Some(Threshold::RemakeAngle),
         _ => None,
     };
     match (field.read(a), field.read(b), limit) {

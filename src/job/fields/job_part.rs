@@ -10,7 +10,7 @@ use crate::trade::eye::Eye;
 
 /// A part of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
+pub enum JobPart {
     /// What the job itself carries.
     Job,
     /// The wearer.
@@ -61,7 +61,7 @@ pub enum Place {
     HandoverEye,
 }
 
-impl Place {
+impl JobPart {
     /// The part that a section is.
     pub(super) const fn of_section(section: Section) -> Option<Self> {
         Some(match section {
