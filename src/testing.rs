@@ -95,9 +95,9 @@ pub mod job {
     /// Of `job::fields`.
     pub mod fields {
         pub use crate::job::fields::{
-            Field, FieldKind, PrismAxis, RowPowers, Shown, all_fields, change, copy_from_other_eye,
-            fields, fill_row, find, is_power_row, limits, parse, set_repair_value, show,
-            show_value, step, step_fine,
+            Field, FieldKind, PrismAxis, Remake, RowPowers, Shown, all_fields, change,
+            copy_from_other_eye, fields, fill_row, find, is_power_row, limits, parse,
+            set_repair_value, show, show_value, step, step_fine,
         };
     }
     /// Of `job::retention`.
