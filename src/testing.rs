@@ -95,7 +95,7 @@ pub mod job {
     /// Of `job::fields`.
     pub mod fields {
         pub use crate::job::fields::{
-            Field, Kind, PrismAxis, RowPowers, Shown, all_fields, change, copy_from_other_eye,
+            Field, FieldKind, PrismAxis, RowPowers, Shown, all_fields, change, copy_from_other_eye,
             fields, fill_row, find, is_power_row, limits, parse, set_repair_value, show,
             show_value, step, step_fine,
         };
@@ -252,7 +252,7 @@ pub mod trade {
         /// Of `trade::optics::prism`.
         pub mod prism {
             pub use crate::trade::optics::prism::{
-                CompoundPrism, Place, Prism, compound, decentre_for, prism_at, resolve,
+                CompoundPrism, LensPoint, Prism, compound, decentre_for, prism_at, resolve,
             };
         }
         /// Of `trade::optics::thickness`.
@@ -325,7 +325,9 @@ pub mod tui {
         }
         /// Of `tui::screens::collections`.
         pub mod collections {
-            pub use crate::tui::screens::collections::{State, Step, answered, steps, steps_now};
+            pub use crate::tui::screens::collections::{
+                HandoverCheck, State, answered, steps, steps_now,
+            };
         }
         /// Of `tui::screens::parcel`.
         pub mod parcel {
@@ -339,7 +341,7 @@ pub mod tui {
         pub mod workbench {
             /// Of `tui::screens::workbench::calculation`.
             pub mod calculation {
-                pub use crate::tui::screens::workbench::calculation::{Calculation, Kind};
+                pub use crate::tui::screens::workbench::calculation::{Calculation, InputKind};
             }
             /// Of `tui::screens::workbench::picture`.
             pub mod picture {
@@ -449,7 +451,7 @@ pub mod views {
     }
     /// Of `views::pictures`.
     pub mod pictures {
-        pub use crate::views::pictures::{Kind, picture};
+        pub use crate::views::pictures::{PictureKind, picture};
     }
     /// Of `views::plot`.
     pub mod plot {

@@ -7,9 +7,9 @@ use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 use serde_json::{Map, Value, json};
 
+use super::book_place::BookPlace;
 use super::job_report::whole_job;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{Access, Desk, DeskError, ErrorKind};
 use crate::text::{json_safe, printable};
 
@@ -40,7 +40,7 @@ pub(crate) struct GiveAccess {
 
 /// Writes one wearer's whole record.
 pub(crate) fn access(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: &GiveAccess,
 ) -> Result<Outcome, DeskError> {

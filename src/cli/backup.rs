@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde_json::json;
 
+use super::book_place::{BookPlace, file_secret};
 use super::output::{Outcome, Output};
-use super::place::{Place, file_secret};
 use crate::book::desk::{self, DeskError, PlanChange, Restore};
 
 #[derive(Debug, Args)]
@@ -45,7 +45,11 @@ fn shown(files: &[PathBuf]) -> Vec<String> {
 }
 
 /// Makes a backup; sets where they go first if asked to.
-pub(crate) fn backup(place: &Place, out: &mut Output, what: &Backup) -> Result<Outcome, DeskError> {
+pub(crate) fn backup(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Backup,
+) -> Result<Outcome, DeskError> {
     let mut desk = place.open()?;
     if let (true, Some(by)) = (what.set, &what.by) {
         place.sign_in(&mut desk, by)?;
@@ -93,7 +97,7 @@ pub(crate) fn backup(place: &Place, out: &mut Output, what: &Backup) -> Result<O
 
 /// Puts a backup in the place of the book.
 pub(crate) fn restore(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     file: &Path,
     by: &str,

@@ -3,9 +3,9 @@
 use clap::Args;
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::job_report::say_stage;
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::DeskError;
 use crate::job::fields;
 use crate::job::{Reason, Section};
@@ -34,7 +34,11 @@ fn reason(word: &str) -> Result<Reason, String> {
 }
 
 /// Begins a job from an earlier one; says what was not carried and why.
-pub(crate) fn begin(place: &Place, out: &mut Output, what: &Begin) -> Result<Outcome, DeskError> {
+pub(crate) fn begin(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Begin,
+) -> Result<Outcome, DeskError> {
     let mut desk = place.open_as(&what.by)?;
     let open = desk.begin_from(&what.number, what.reason, &what.by)?;
     let mut not_carried = desk.not_carried(&open)?;

@@ -4,9 +4,9 @@ use std::io::Write as _;
 
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::new_file::{new_file, not_written};
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::DeskError;
 use crate::exchange::calendar;
 use chrono::NaiveDate;
@@ -31,7 +31,7 @@ pub(crate) struct Calendar {
 
 /// Writes the appointments as iCalendar.
 pub(super) fn calendar(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: &Calendar,
 ) -> Result<Outcome, DeskError> {

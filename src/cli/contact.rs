@@ -1,8 +1,8 @@
 //! `contact`: what was said to a wearer.
 
+use super::book_place::BookPlace;
 use super::job_report::say_stage;
 use super::output::{Outcome, Output};
-use super::place::Place;
 use super::value_words::contact_by;
 use crate::book::desk::DeskError;
 use crate::job::{Contact, ContactBy};
@@ -27,7 +27,7 @@ pub(crate) struct ContactArgs {
 
 /// Records a contact with a wearer.
 pub(crate) fn contact(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: &ContactArgs,
 ) -> Result<Outcome, DeskError> {

@@ -2,13 +2,13 @@
 
 use serde_json::json;
 
+use super::book_place::{BookPlace, file_secret};
 use super::output::{Outcome, Output};
-use super::place::{Place, file_secret};
 use crate::book::desk::{self, DeskError, Level, Repair};
 
 /// Examines the book, and repairs what can be.
 pub(crate) fn doctor(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     repair: bool,
     by: Option<&str>,

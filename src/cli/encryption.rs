@@ -2,8 +2,8 @@
 
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::DeskError;
 
 /// Instructions shown with a recovery code, which is shown only once.
@@ -11,7 +11,7 @@ const KEEP_IT: &str = "Write this down and keep it away from the machine: it ope
 forgotten. It is kept nowhere and not shown again.";
 
 /// Encrypts the book in its place.
-pub(crate) fn encrypt(place: &Place, out: &mut Output, by: &str) -> Result<Outcome, DeskError> {
+pub(crate) fn encrypt(place: &BookPlace, out: &mut Output, by: &str) -> Result<Outcome, DeskError> {
     let file = place.file()?;
     let desk = place.open_as(by)?;
     let passphrase = place.new_secret(by)?;
@@ -27,7 +27,7 @@ pub(crate) fn encrypt(place: &Place, out: &mut Output, by: &str) -> Result<Outco
 
 /// Makes a new recovery code.
 pub(crate) fn recovery_code(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     by: &str,
 ) -> Result<Outcome, DeskError> {

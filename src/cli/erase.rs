@@ -5,8 +5,8 @@ use std::io::{BufRead, IsTerminal, Write};
 use clap::Args;
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{Desk, DeskError, Erased, Erasure, ErrorKind};
 
 #[derive(Debug, Args)]
@@ -34,7 +34,11 @@ pub(super) const NOT_SWEPT: &str = "What was erased may still lie in the book's 
     or the program ended too soon. Close the other terminals, then: rimbook erase --sweep";
 
 /// Erases a job, or every job of its wearer.
-pub(crate) fn erase(place: &Place, out: &mut Output, what: &Erase) -> Result<Outcome, DeskError> {
+pub(crate) fn erase(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Erase,
+) -> Result<Outcome, DeskError> {
     let mut desk = place.open()?;
     if what.sweep {
         return sweep(&desk, out);

@@ -6,10 +6,10 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::job_report::whole_job;
 use super::new_file::{new_file, not_written};
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::exchange::{csv_out, fhir, schema};
 use crate::text::json_safe;
@@ -47,7 +47,11 @@ pub(crate) struct Export {
 }
 
 /// Writes jobs as a job file.
-pub(crate) fn export(place: &Place, out: &mut Output, what: &Export) -> Result<Outcome, DeskError> {
+pub(crate) fn export(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Export,
+) -> Result<Outcome, DeskError> {
     if what.schema {
         return write_schema(out);
     }

@@ -4,8 +4,8 @@ use chrono::{Datelike, NaiveDate};
 use clap::{Args, ValueEnum};
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::text::printable;
 use crate::views::figures::page::Report;
@@ -90,7 +90,7 @@ impl Figures {
 
 /// Says the figures of a period.
 pub(crate) fn figures(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: &Figures,
 ) -> Result<Outcome, DeskError> {

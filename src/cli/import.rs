@@ -5,9 +5,9 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use serde_json::{Value, json};
 
+use super::book_place::BookPlace;
 use super::input_file::read_text;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::exchange::{
     ExchangeError, csv_in, fhir,
@@ -43,7 +43,11 @@ pub(crate) struct Import {
 }
 
 /// Imports job files in the order given; each is taken whole or not at all.
-pub(crate) fn import(place: &Place, out: &mut Output, what: &Import) -> Result<Outcome, DeskError> {
+pub(crate) fn import(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Import,
+) -> Result<Outcome, DeskError> {
     if what.mapping_template {
         out.page(TEMPLATE);
         return Ok(Outcome::Done);

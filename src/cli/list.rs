@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 use clap::Args;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output, Series};
-use super::place::Place;
 use super::value_words::stage;
 use crate::book::desk::{DeskError, JobLine, ListFilter, Waiting};
 use crate::job::Stage;
@@ -29,7 +29,7 @@ pub(crate) struct List {
 }
 
 /// Lists jobs, some at a time: the list may be the whole book.
-pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
+pub(crate) fn list(place: &BookPlace, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
     if what.uncollected {
         return uncollected(place, out);
     }
@@ -61,7 +61,7 @@ pub(crate) fn list(place: &Place, out: &mut Output, what: &List) -> Result<Outco
 }
 
 /// Lists pairs that have been ready for longer than the practice's limit and are not collected.
-fn uncollected(place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
+fn uncollected(place: &BookPlace, out: &mut Output) -> Result<Outcome, DeskError> {
     let mut all: Vec<Waiting> = place.open()?.waiting()?;
     all.retain(|w| w.uncollected);
     if out.json {
@@ -83,7 +83,7 @@ fn uncollected(place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
 
 /// Finds jobs by what somebody remembers of them.
 pub(crate) fn find(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     text: &str,
     limit: usize,

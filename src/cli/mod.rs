@@ -6,6 +6,7 @@ mod access;
 mod args;
 mod backup;
 mod begin;
+mod book_place;
 mod calendar;
 mod contact;
 mod demo;
@@ -22,7 +23,6 @@ pub(crate) mod manual;
 mod moves;
 mod new_file;
 mod output;
-mod place;
 mod practice;
 mod print;
 mod record;
@@ -43,8 +43,8 @@ use clap::Parser;
 use crate::book::clock::Clock;
 use crate::book::desk::{DeskError, ErrorKind, is_encrypted};
 use args::{Arguments, Command};
+use book_place::{BookPlace, named_by_environment};
 use output::{Outcome, Output, fail};
-use place::{Place, named_by_environment};
 
 /// Runs the program with the arguments it was started with.
 pub fn run() -> ExitCode {
@@ -65,7 +65,7 @@ fn with(arguments: Arguments) -> ExitCode {
         Ok(clock) => clock,
         Err(message) => return output.finish(&Err(fail(ErrorKind::Usage, message, &[]))),
     };
-    let place = Place {
+    let place = BookPlace {
         db: arguments.db.or_else(named_by_environment),
         clock,
         pin_file: arguments.pin_file,
@@ -82,7 +82,7 @@ fn with(arguments: Arguments) -> ExitCode {
     output.finish(&result)
 }
 
-fn open_screens(output: Output, place: &Place) -> ExitCode {
+fn open_screens(output: Output, place: &BookPlace) -> ExitCode {
     if output.json {
         return output.finish(&Err(fail(
             ErrorKind::Usage,
@@ -104,7 +104,7 @@ fn open_screens(output: Output, place: &Place) -> ExitCode {
     }
 }
 
-fn dispatch(command: Command, place: &Place, out: &mut Output) -> Result<Outcome, DeskError> {
+fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Outcome, DeskError> {
     match command {
         Command::Demo(_) => Ok(Outcome::Done),
         Command::Import(i) => import::import(place, out, &i),

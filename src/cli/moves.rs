@@ -2,9 +2,9 @@
 
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::job_report::{say_findings, say_stage};
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::DeskError;
 use crate::job::Gate;
 use clap::Args;
@@ -27,7 +27,7 @@ pub(crate) struct Accept {
 
 /// Moves a job through the gate, or says what holds it.
 pub(crate) fn advance(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: &str,
     to: Gate,
@@ -59,7 +59,11 @@ pub(crate) fn advance(
 }
 
 /// Settles a warning, or says why it is not settled.
-pub(crate) fn accept(place: &Place, out: &mut Output, what: &Accept) -> Result<Outcome, DeskError> {
+pub(crate) fn accept(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Accept,
+) -> Result<Outcome, DeskError> {
     let accepted = place.open_as(&what.by)?.accept(
         &what.number,
         &what.check,
@@ -81,7 +85,7 @@ pub(crate) fn accept(place: &Place, out: &mut Output, what: &Accept) -> Result<O
 
 /// Sends a delivered pair back.
 pub(crate) fn send_back(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: &str,
     by: &str,
@@ -94,7 +98,7 @@ pub(crate) fn send_back(
 
 /// Begins the recheck of a collected pair.
 pub(crate) fn recheck(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: &str,
     by: &str,
@@ -106,7 +110,7 @@ pub(crate) fn recheck(
 
 /// Gives an open job up.
 pub(crate) fn cancel(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: &str,
     by: &str,

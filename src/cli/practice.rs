@@ -1,7 +1,7 @@
 //! The practice's settings: its standard and the thresholds of the checks.
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::{DeskError, ErrorKind};
 use crate::practice::settings;
 use clap::Subcommand;
@@ -23,7 +23,7 @@ pub(crate) enum PracticeCommand {
 
 /// Lists the settings, or sets one.
 pub(crate) fn practice(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: Option<PracticeCommand>,
 ) -> Result<Outcome, DeskError> {

@@ -6,8 +6,8 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{DeskError, ErrorKind, HandOver};
 use crate::exchange::paper;
 use crate::views::sheet::SheetKind;
@@ -43,7 +43,7 @@ fn what(word: &str) -> Result<SheetKind, String> {
 }
 
 /// Writes a sheet and hands it to the practice's program, where one is set.
-pub(crate) fn print(place: &Place, out: &mut Output, p: &Print) -> Result<Outcome, DeskError> {
+pub(crate) fn print(place: &BookPlace, out: &mut Output, p: &Print) -> Result<Outcome, DeskError> {
     let desk = place.open()?;
     if p.form == Form::Text {
         if p.open {

@@ -4,10 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::book_place::BookPlace;
 use super::input_file::read_text;
 use super::job_report::say_stage;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use super::value_words::section;
 use crate::book::desk::{DeskError, ErrorKind};
 use crate::job::{Section, read_json};
@@ -26,7 +26,11 @@ pub(crate) struct Record {
 }
 
 /// Merges JSON into one section.
-pub(crate) fn record(place: &Place, out: &mut Output, what: &Record) -> Result<Outcome, DeskError> {
+pub(crate) fn record(
+    place: &BookPlace,
+    out: &mut Output,
+    what: &Record,
+) -> Result<Outcome, DeskError> {
     let mut desk = place.open_as_maybe(what.by.as_deref())?;
     let text = read_text(&what.file)?;
     let change = read_json(&text).map_err(|e| {

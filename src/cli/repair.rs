@@ -2,9 +2,9 @@
 
 use clap::Args;
 
+use super::book_place::BookPlace;
 use super::job_report::say_stage;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use crate::book::desk::{DeskError, ErrorKind};
 use crate::job::fields;
 use crate::job::{Repair, RepairKind};
@@ -37,7 +37,7 @@ fn kind(word: &str) -> Result<RepairKind, String> {
 
 /// Keeps a repair or adjustment of a collected pair.
 pub(crate) fn repair(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: &MendPair,
 ) -> Result<Outcome, DeskError> {

@@ -4,9 +4,9 @@ use chrono::NaiveDate;
 use clap::Args;
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::erase::NOT_SWEPT;
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::{Desk, DeskError};
 use crate::job::retention::Retention as Rule;
 
@@ -31,7 +31,7 @@ pub(crate) struct Retention {
 
 /// Lists records due for review, or sets the rule.
 pub(crate) fn retention(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: &Retention,
 ) -> Result<Outcome, DeskError> {

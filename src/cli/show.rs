@@ -2,9 +2,9 @@
 
 use serde_json::{Value, json};
 
+use super::book_place::BookPlace;
 use super::job_report::{say_findings, whole_job};
 use super::output::{Outcome, Output, Series, fail};
-use super::place::Place;
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::job::Gate;
 use crate::judge::gate::Finding;
@@ -14,7 +14,7 @@ use crate::views::card::{CardData, read_aloud, whole_record};
 
 /// Shows one job.
 pub(crate) fn show(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: &str,
     aloud: bool,
@@ -56,7 +56,7 @@ pub(crate) fn show(
 
 /// Says what the gate finds.
 pub(crate) fn check(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: Option<&str>,
     to: Option<Gate>,
@@ -115,7 +115,7 @@ fn check_all(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
 }
 
 /// Lists the checks with the thresholds of the book; with the defaults where there is no book yet.
-pub(crate) fn checks(place: &Place, out: &mut Output, markdown: bool) -> Result<(), DeskError> {
+pub(crate) fn checks(place: &BookPlace, out: &mut Output, markdown: bool) -> Result<(), DeskError> {
     let thresholds = if place.file()?.exists() {
         place.open()?.practice()?.thresholds
     } else {

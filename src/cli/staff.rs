@@ -2,8 +2,8 @@
 
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output, fail};
-use super::place::Place;
 use super::value_words::role;
 use crate::book::desk::{DeskError, ErrorKind};
 use crate::job::{Role, StaffMember};
@@ -55,7 +55,7 @@ pub(crate) enum StaffCommand {
 
 /// Runs a `staff` command.
 pub(crate) fn staff(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     what: StaffCommand,
 ) -> Result<Outcome, DeskError> {
@@ -86,7 +86,7 @@ pub(crate) fn staff(
 }
 
 fn add(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     member: StaffMember,
     by: Option<&str>,
@@ -111,7 +111,12 @@ fn add(
     Ok(())
 }
 
-fn secret(place: &Place, out: &mut Output, name: &str, by: Option<&str>) -> Result<(), DeskError> {
+fn secret(
+    place: &BookPlace,
+    out: &mut Output,
+    name: &str,
+    by: Option<&str>,
+) -> Result<(), DeskError> {
     let mut desk = place.open()?;
     let setter = by.unwrap_or(name);
     let is_own = setter.eq_ignore_ascii_case(name);
@@ -132,7 +137,7 @@ fn secret(place: &Place, out: &mut Output, name: &str, by: Option<&str>) -> Resu
         place.new_secret(name)?
     } else {
         // The file, if any, was the setter's.
-        let asked = Place {
+        let asked = BookPlace {
             opened: std::cell::Cell::default(),
             db: None,
             clock: place.clock,
@@ -150,7 +155,7 @@ fn secret(place: &Place, out: &mut Output, name: &str, by: Option<&str>) -> Resu
 }
 
 fn sign_in(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     on: Option<bool>,
     idle: Option<u16>,
@@ -188,7 +193,7 @@ fn sign_in(
     Ok(())
 }
 
-fn list(place: &Place, out: &mut Output) -> Result<(), DeskError> {
+fn list(place: &BookPlace, out: &mut Output) -> Result<(), DeskError> {
     let roll = place.open()?.staff()?;
     if out.json {
         out.value(&roll.0);

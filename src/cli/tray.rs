@@ -1,7 +1,7 @@
 //! A tray's code in the place of a number: a scanner types it where the number belongs.
 
 use super::args::Command;
-use super::place::Place;
+use super::book_place::BookPlace;
 use crate::book::desk::{DeskError, ErrorKind};
 use crate::job::tray_code::decode;
 
@@ -9,7 +9,7 @@ use crate::job::tray_code::decode;
 ///
 /// A job whose own number looks like a code takes precedence: the book is asked first. Erasing
 /// accepts no code, because the person must type the number twice.
-pub(super) fn resolve(place: &Place, command: &mut Command) -> Result<(), DeskError> {
+pub(super) fn resolve(place: &BookPlace, command: &mut Command) -> Result<(), DeskError> {
     let mut codes: Vec<(&mut String, String)> = numbers(command)
         .into_iter()
         .filter_map(|word| decode(word).map(|number| (word, number)))

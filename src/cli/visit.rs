@@ -2,15 +2,19 @@
 
 use serde_json::json;
 
+use super::book_place::BookPlace;
 use super::output::{Outcome, Output};
-use super::place::Place;
 use crate::book::desk::DeskError;
 use crate::job::{Job, Reason};
 use crate::trade::eye::Eye;
 use crate::views::recheck::{Comparison, Likely, NOT_RECORDED, STEPS, Source, compare, likely};
 
 /// Shows the comparison, the causes and the steps of a recheck.
-pub(crate) fn show(place: &Place, out: &mut Output, number: &str) -> Result<Outcome, DeskError> {
+pub(crate) fn show(
+    place: &BookPlace,
+    out: &mut Output,
+    number: &str,
+) -> Result<Outcome, DeskError> {
     let desk = place.open()?;
     let job = desk.load(number)?.job;
     if job.reason != Some(Reason::Recheck) {
@@ -130,7 +134,7 @@ fn say(out: &mut Output, number: &str, job: &Job, comparison: &Comparison, cause
 
 /// Begins the remake that a recheck decided on.
 pub(crate) fn remake(
-    place: &Place,
+    place: &BookPlace,
     out: &mut Output,
     number: &str,
     by: &str,

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use super::ExchangeError;
 use super::csv_out::{RX_TEXT, fused, is_number};
 use super::mapping::Mapping;
-use crate::job::fields::{self, Field, Kind, RowPowers, at};
+use crate::job::fields::{self, Field, FieldKind, RowPowers, at};
 use crate::job::{Job, Section, Stage};
 use crate::trade::eye::Eye;
 use crate::trade::notation::{self, Reading, WrittenRx};
@@ -248,12 +248,12 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     let mut text = text.to_owned();
     if is_number(field.kind) {
         let signed = text.starts_with(['+', '-']);
-        let is_power = matches!(field.kind, Kind::Power | Kind::Reading);
+        let is_power = matches!(field.kind, FieldKind::Power | FieldKind::Reading);
         if is_power && !signed && how.mapping.unsigned_powers_are_plus {
             text.insert(0, '+');
         }
     }
-    if field.kind == Kind::Date
+    if field.kind == FieldKind::Date
         && let Some(format) = &how.mapping.date_format
     {
         let day = NaiveDate::parse_from_str(&text, format)
@@ -266,13 +266,13 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
         };
     }
     // Days counted from today are for the keyboard: in a file they would mean another day each time.
-    if matches!(field.kind, Kind::Date | Kind::Moment)
+    if matches!(field.kind, FieldKind::Date | FieldKind::Moment)
         && !text.starts_with(|c: char| c.is_ascii_digit())
     {
         return Err("is no written day, such as 2026-12-03".to_owned());
     }
     // Prism is exported as a signed number; base in and up are positive.
-    if let Kind::Prism(_) = field.kind
+    if let FieldKind::Prism(_) = field.kind
         && text
             .bytes()
             .all(|b| b.is_ascii_digit() || b"+-.".contains(&b))

@@ -4,7 +4,7 @@
 //! are written from checked values and keep their sign; every other column gets an apostrophe
 //! before such a beginning, which the reader of this program takes off again.
 
-use crate::job::fields::{self, Field, FieldValue, Kind};
+use crate::job::fields::{self, Field, FieldKind, FieldValue};
 use crate::job::{Job, Moment, Section};
 use crate::trade::eye::Eye;
 
@@ -52,20 +52,20 @@ pub fn row(number: &str, job: &Job) -> Vec<String> {
 }
 
 /// Whether a column holds nothing but numbers of this program.
-pub(super) const fn is_number(kind: Kind) -> bool {
+pub(super) const fn is_number(kind: FieldKind) -> bool {
     matches!(
         kind,
-        Kind::Power
-            | Kind::Reading
-            | Kind::Axis
-            | Kind::Addition
-            | Kind::Prism(_)
-            | Kind::Curve
-            | Kind::Length
-            | Kind::Angle
-            | Kind::Index
-            | Kind::Percent
-            | Kind::Category
+        FieldKind::Power
+            | FieldKind::Reading
+            | FieldKind::Axis
+            | FieldKind::Addition
+            | FieldKind::Prism(_)
+            | FieldKind::Curve
+            | FieldKind::Length
+            | FieldKind::Angle
+            | FieldKind::Index
+            | FieldKind::Percent
+            | FieldKind::Category
     )
 }
 
@@ -88,7 +88,7 @@ fn cell(field: &Field, job: &Job) -> String {
     }
 }
 
-fn number(kind: Kind, v: f64) -> String {
+fn number(kind: FieldKind, v: f64) -> String {
     // Two places of a power, three where an eighth needs them.
     let places = if ((v * 100.0).round() / 100.0 - v).abs() < 5e-4 {
         2
@@ -96,10 +96,14 @@ fn number(kind: Kind, v: f64) -> String {
         3
     };
     match kind {
-        Kind::Power | Kind::Reading | Kind::Addition | Kind::Prism(_) if v.abs() > 5e-4 => {
+        FieldKind::Power | FieldKind::Reading | FieldKind::Addition | FieldKind::Prism(_)
+            if v.abs() > 5e-4 =>
+        {
             format!("{v:+.places$}")
         }
-        Kind::Power | Kind::Reading | Kind::Addition | Kind::Prism(_) => "0.00".to_owned(),
+        FieldKind::Power | FieldKind::Reading | FieldKind::Addition | FieldKind::Prism(_) => {
+            "0.00".to_owned()
+        }
         _ => v.to_string(),
     }
 }

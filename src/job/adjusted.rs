@@ -32,11 +32,11 @@ pub(crate) fn moves_lenses(key: &str) -> bool {
 
 /// Whether a change is entered, or takes an earlier entry back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Given {
+pub(super) enum ChangeSource {
     /// Somebody has entered it: what it gives was read now.
     Entered,
     /// It takes an entry back: what it gives was read some time ago.
-    TakenBack,
+    Undone,
 }
 
 /// Whether two values of a file are one: 12 and 12.0 are written differently.
@@ -117,9 +117,9 @@ impl Job {
         &mut self,
         before: &Value,
         change: &Value,
-        given: Given,
+        source: ChangeSource,
     ) -> Result<(), RecordError> {
-        let is_entered = given == Given::Entered;
+        let is_entered = source == ChangeSource::Entered;
         let known = marks(before);
         let named = marks(change);
         let now = self.section(Section::Handover);
@@ -150,8 +150,8 @@ impl Job {
 
     /// Other pads move the lenses, too: marks every height that was read in those before. An entry that
     /// is taken back because nothing stood before it moved nothing.
-    pub(super) fn note_other_pads(&mut self, before: &Value, given: Given) {
-        let gone_counts = given == Given::Entered;
+    pub(super) fn note_other_pads(&mut self, before: &Value, source: ChangeSource) {
+        let gone_counts = source == ChangeSource::Entered;
         let now = self.section(Section::Frame);
         let part = |frame: &Value, key: &str| frame["pads"].get(key).cloned();
         let changed = Pads::KEYS.iter().any(|row| {

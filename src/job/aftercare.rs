@@ -2,9 +2,11 @@
 
 use chrono::NaiveDate;
 
+use super::prescription::eyes;
 use super::words::words;
 use super::{EyeHandover, Moment, Pads};
 use crate::job::fields::record;
+use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
 words! {
@@ -72,6 +74,8 @@ record! {
         pads: Option<Pads>,
     }
 }
+
+eyes!(Repair, EyeHandover);
 
 record! {
     /// Something the wearer was told, or tried to be.

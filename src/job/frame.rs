@@ -1,7 +1,7 @@
 //! The frame: its boxed measurements, what it is made of and what state it is in.
 
 use super::words::words;
-use crate::job::fields::{Carry, Kind, Limits, Rules, Shown, record};
+use crate::job::fields::{Carry, FieldKind, Limits, Rules, Shown, record};
 use crate::trade::units::{Dioptre, Millimetre};
 
 words! {
@@ -127,19 +127,19 @@ record! {
     pub struct Pads {
         /// How they are held.
         mount: Option<PadMount> = {
-            label: "pads held by", kind: Kind::Choice(PadMount::WORDS), limits: Limits::OfKind,
+            label: "pads held by", kind: FieldKind::Choice(PadMount::WORDS), limits: Limits::OfKind,
             help: "screw, push, fixed or none",
             shown: Shown::Placed, rules: Rules::Pads { repair: true },
         },
         /// Length, mm.
         size_mm: Option<Millimetre> = {
-            label: "pad length", kind: Kind::Length, limits: Limits::Own(4.0, 40.0),
+            label: "pad length", kind: FieldKind::Length, limits: Limits::Own(4.0, 40.0),
             help: "length of a pad, as 13",
             shown: Shown::Placed, rules: Rules::Pads { repair: true },
         },
         /// Material.
         material: Option<PadMaterial> = {
-            label: "pad material", kind: Kind::Choice(PadMaterial::WORDS), limits: Limits::OfKind,
+            label: "pad material", kind: FieldKind::Choice(PadMaterial::WORDS), limits: Limits::OfKind,
             help: "silicone, hard plastic, titanium or other",
             shown: Shown::Placed, rules: Rules::Pads { repair: true },
         },
@@ -151,115 +151,115 @@ record! {
     pub struct Frame {
         /// Model name.
         name: Option<String> = {
-            label: "frame", kind: Kind::Text, limits: Limits::OfKind,
+            label: "frame", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "model name",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Colour.
         colour: Option<String> = {
-            label: "colour", kind: Kind::Text, limits: Limits::OfKind,
+            label: "colour", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "colour as it is written on the frame",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Whether it is the wearer's own.
         owned_by_wearer: Option<bool> = {
-            label: "wearer's own", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "wearer's own", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the wearer brought the frame, otherwise no",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Owner),
         },
         /// Boxed lens width, mm.
         a_mm: Option<Millimetre> = {
-            label: "lens width a", kind: Kind::Length, limits: Limits::Own(15.0, 90.0),
+            label: "lens width a", kind: FieldKind::Length, limits: Limits::Own(15.0, 90.0),
             help: "boxed lens width, as 52",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Boxed lens height, mm.
         b_mm: Option<Millimetre> = {
-            label: "lens height b", kind: Kind::Length, limits: Limits::Own(10.0, 80.0),
+            label: "lens height b", kind: FieldKind::Length, limits: Limits::Own(10.0, 80.0),
             help: "boxed lens height, as 38",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Effective diameter: twice the longest radius from the boxed centre, mm.
         ed_mm: Option<Millimetre> = {
-            label: "effective diameter", kind: Kind::Length, limits: Limits::Own(15.0, 110.0),
+            label: "effective diameter", kind: FieldKind::Length, limits: Limits::Own(15.0, 110.0),
             help: "twice the longest radius from the boxed centre, as 54.5",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Distance between lenses, mm.
         dbl_mm: Option<Millimetre> = {
-            label: "between lenses", kind: Kind::Length, limits: Limits::Own(4.0, 45.0),
+            label: "between lenses", kind: FieldKind::Length, limits: Limits::Own(4.0, 45.0),
             help: "distance between lenses (DBL), as 18",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Overall length of side, mm.
         side_mm: Option<Millimetre> = {
-            label: "side", kind: Kind::Length, limits: Limits::Own(70.0, 220.0),
+            label: "side", kind: FieldKind::Length, limits: Limits::Own(70.0, 220.0),
             help: "overall length of side, as 140",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Length to bend the side is made with, mm.
         length_to_bend_mm: Option<Millimetre> = {
-            label: "made length to bend", kind: Kind::Length, limits: Limits::Own(50.0, 200.0),
+            label: "made length to bend", kind: FieldKind::Length, limits: Limits::Own(50.0, 200.0),
             help: "length to bend the side is made with, as 95",
             shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
         },
         /// Width of the front, mm.
         front_width_mm: Option<Millimetre> = {
-            label: "front width", kind: Kind::Length, limits: Limits::Own(60.0, 220.0),
+            label: "front width", kind: FieldKind::Length, limits: Limits::Own(60.0, 220.0),
             help: "width of the front, as 138",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// What the front is made of.
         front_material: Option<FrameMaterial> = {
-            label: "front material", kind: Kind::Choice(FrameMaterial::WORDS), limits: Limits::OfKind,
+            label: "front material", kind: FieldKind::Choice(FrameMaterial::WORDS), limits: Limits::OfKind,
             help: "what the front is made of",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// What the sides are made of.
         side_material: Option<FrameMaterial> = {
-            label: "side material", kind: Kind::Choice(FrameMaterial::WORDS), limits: Limits::OfKind,
+            label: "side material", kind: FieldKind::Choice(FrameMaterial::WORDS), limits: Limits::OfKind,
             help: "what the sides are made of",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Whether it contains nickel.
         contains_nickel: Option<bool> = {
-            label: "contains nickel", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "contains nickel", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes or no; leave empty when it is not known",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// What is known of nickel release.
         nickel_release: Option<NickelRelease> = {
-            label: "nickel release", kind: Kind::Choice(NickelRelease::WORDS), limits: Limits::OfKind,
+            label: "nickel release", kind: FieldKind::Choice(NickelRelease::WORDS), limits: Limits::OfKind,
             help: "tested, worn through or unknown",
             shown: Shown::Placed, rules: Rules::Carried(Carry::LookAgain),
         },
         /// The rim.
         rim: Option<Rim> = {
-            label: "rim", kind: Kind::Choice(Rim::WORDS), limits: Limits::OfKind,
+            label: "rim", kind: FieldKind::Choice(Rim::WORDS), limits: Limits::OfKind,
             help: "full, half or rimless",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// The shape of the sides.
         side_shape: Option<SideShape> = {
-            label: "side shape", kind: Kind::Choice(SideShape::WORDS), limits: Limits::OfKind,
+            label: "side shape", kind: FieldKind::Choice(SideShape::WORDS), limits: Limits::OfKind,
             help: "straight or curved",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Curve of the front, dioptres at index 1.530.
         base_d: Option<Dioptre> = {
-            label: "front curve", kind: Kind::Curve, limits: Limits::OfKind,
+            label: "front curve", kind: FieldKind::Curve, limits: Limits::OfKind,
             help: "curve of the front, dioptres at index 1.530, as 4",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Its state.
         condition: Option<Condition> = {
-            label: "condition", kind: Kind::Choice(Condition::WORDS), limits: Limits::OfKind,
+            label: "condition", kind: FieldKind::Choice(Condition::WORDS), limits: Limits::OfKind,
             help: "new, sound, worn or cracked",
             shown: Shown::Placed, rules: Rules::Carried(Carry::LookAgain),
         },
         /// Whether it is certified against impact.
         impact_rated: Option<bool> = {
-            label: "impact rated", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "impact rated", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the frame is certified against impact",
             shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
         },

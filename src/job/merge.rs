@@ -5,7 +5,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::adjusted::Given;
+use super::adjusted::ChangeSource;
 use super::file::{JobFileError, read_removed, read_value, without_nulls};
 use super::{
     Aftercare, Fitting, Frame, Handover, Job, Lenses, Moment, Order, Prescription, Readings,
@@ -61,7 +61,7 @@ impl Job {
     /// # Errors
     /// [`RecordError`] naming the place; the job is then as it was.
     pub fn record(&mut self, section: Section, change: &Value) -> Result<(), RecordError> {
-        self.merge(section, change, Given::Entered)
+        self.merge(section, change, ChangeSource::Entered)
     }
 
     /// Takes an entry back: merges what [`Job::takes_back`] returned for it. A height that it brings
@@ -70,10 +70,15 @@ impl Job {
     /// # Errors
     /// As [`Job::record`].
     pub fn take_back(&mut self, section: Section, back: &Value) -> Result<(), RecordError> {
-        self.merge(section, back, Given::TakenBack)
+        self.merge(section, back, ChangeSource::Undone)
     }
 
-    fn merge(&mut self, section: Section, change: &Value, given: Given) -> Result<(), RecordError> {
+    fn merge(
+        &mut self,
+        section: Section,
+        change: &Value,
+        source: ChangeSource,
+    ) -> Result<(), RecordError> {
         if !change.is_object() {
             return Err(RecordError::NotAnObject);
         }
@@ -100,7 +105,7 @@ impl Job {
             Section::Frame => {
                 let before = self.section(section);
                 self.frame = parse(section, &merged)?;
-                self.note_other_pads(&before, given);
+                self.note_other_pads(&before, source);
             }
             Section::Lenses => {
                 let lenses = parse(section, &merged)?;
@@ -113,7 +118,7 @@ impl Job {
                 let before = self.section(section);
                 let stood = self.handover.clone();
                 self.handover = parse(section, &merged)?;
-                if let Err(refused) = self.note_adjusted(&before, change, given) {
+                if let Err(refused) = self.note_adjusted(&before, change, source) {
                     self.handover = stood;
                     return Err(refused);
                 }

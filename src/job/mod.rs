@@ -31,7 +31,7 @@ mod warning;
 mod wearer;
 mod words;
 
-use crate::job::fields::{Kind, Limits, Rules, Shown, record};
+use crate::job::fields::{FieldKind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
 
 pub(crate) use adjusted::moves_lenses;
@@ -59,8 +59,8 @@ pub(crate) use record_error::RecordError;
 pub use section::Section;
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
-pub(crate) use standing::Stands;
 pub use standing::as_it_stands;
+pub(crate) use standing::{Stands, set_by_repairs, value_now};
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use warning::danger_words;
 pub(crate) use wearer::Wearer;
@@ -77,25 +77,25 @@ record! {
         past: Option<bool>,
         /// Why it was begun.
         reason: Option<Reason> = {
-            label: "reason", kind: Kind::Choice(Reason::WORDS), limits: Limits::OfKind,
+            label: "reason", kind: FieldKind::Choice(Reason::WORDS), limits: Limits::OfKind,
             help: "why the job was begun: new, second pair, reglaze, replacement, remake or recheck",
             shown: Shown::Placed, rules: Rules::Plain,
         },
         /// Number of the job it follows.
         linked_to: Option<String> = {
-            label: "follows job", kind: Kind::Text, limits: Limits::OfKind,
+            label: "follows job", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "number of the job this one follows",
             shown: Shown::Placed, rules: Rules::Plain,
         },
         /// Day promised to the wearer.
         promised_on: Option<NaiveDate> = {
-            label: "promised", kind: Kind::Date, limits: Limits::OfKind,
+            label: "promised", kind: FieldKind::Date, limits: Limits::OfKind,
             help: "day promised to the wearer: 2026-12-03, 3/12/2026, today, +7",
             shown: Shown::Placed, rules: Rules::Plain,
         },
         /// Appointment for the collection.
         collection_at: Option<Moment> = {
-            label: "collection", kind: Kind::Moment, limits: Limits::OfKind,
+            label: "collection", kind: FieldKind::Moment, limits: Limits::OfKind,
             help: "appointment to collect: day and time, as 2026-12-03 15:30 or +7 9:30",
             shown: Shown::Placed, rules: Rules::Plain,
         },

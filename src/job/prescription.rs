@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use crate::job::fields::{Carry, Kind, Limits, PrismAxis, Rules, Shown, record};
+use crate::job::fields::{Carry, FieldKind, Limits, PrismAxis, Rules, Shown, record};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, PrismDioptre, written_power};
@@ -13,51 +13,51 @@ record! {
         /// Sphere, exact eighths of a dioptre.
         #[serde(deserialize_with = "written_power")]
         sphere_d: Option<Dioptre> = {
-            label: "sphere", kind: Kind::Power, limits: Limits::OfKind,
+            label: "sphere", kind: FieldKind::Power, limits: Limits::OfKind,
             help: "sphere with its sign, as -2.25 or plano; a whole prescription may be typed: -2.25/-0.75x90",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Cylinder, either sign, exact eighths.
         #[serde(deserialize_with = "written_power")]
         cylinder_d: Option<Dioptre> = {
-            label: "cylinder", kind: Kind::Power, limits: Limits::Own(-20.0, 20.0),
+            label: "cylinder", kind: FieldKind::Power, limits: Limits::Own(-20.0, 20.0),
             help: "cylinder with its sign, as -0.75; either form",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Axis in whole degrees, 1 to 180.
         axis_deg: Option<Degree> = {
-            label: "axis", kind: Kind::Axis, limits: Limits::OfKind,
+            label: "axis", kind: FieldKind::Axis, limits: Limits::OfKind,
             help: "axis of the cylinder in whole degrees, 1 to 180",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Reading addition, exact eighths.
         #[serde(deserialize_with = "written_power")]
         addition_d: Option<Dioptre> = {
-            label: "addition", kind: Kind::Addition, limits: Limits::OfKind,
+            label: "addition", kind: FieldKind::Addition, limits: Limits::OfKind,
             help: "reading addition, as 2.00",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Prism base in; base out is negative.
         base_in_delta: Option<PrismDioptre> = {
-            label: "prism in/out", kind: Kind::Prism(PrismAxis::In), limits: Limits::OfKind,
+            label: "prism in/out", kind: FieldKind::Prism(PrismAxis::In), limits: Limits::OfKind,
             help: "horizontal prism with its base, as 2 in or 2 out",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Prism base up; base down is negative.
         base_up_delta: Option<PrismDioptre> = {
-            label: "prism up/down", kind: Kind::Prism(PrismAxis::Up), limits: Limits::OfKind,
+            label: "prism up/down", kind: FieldKind::Prism(PrismAxis::Up), limits: Limits::OfKind,
             help: "vertical prism with its base, as 1.5 up or 1.5 down",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// The lens only balances the other in weight and look; it needs no power of its own.
         balance: Option<bool> = {
-            label: "balance lens", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "balance lens", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the lens only balances the other in weight and look",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Acuity as written.
         acuity: Option<String> = {
-            label: "acuity", kind: Kind::Text, limits: Limits::OfKind,
+            label: "acuity", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "acuity with this lens as it is written: 6/6, 20/20, 0.8 or logMAR 0.1",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
@@ -73,37 +73,37 @@ record! {
         left: EyePrescription,
         /// Vertex distance it was worn at, mm.
         vertex_mm: Option<Millimetre> = {
-            label: "previous vertex", kind: Kind::Length, limits: Limits::Own(2.0, 40.0),
+            label: "previous vertex", kind: FieldKind::Length, limits: Limits::Own(2.0, 40.0),
             help: "vertex distance the previous pair is worn at, as 12",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Front curve, dioptres at index 1.530.
         base_d: Option<Dioptre> = {
-            label: "previous base", kind: Kind::Curve, limits: Limits::OfKind,
+            label: "previous base", kind: FieldKind::Curve, limits: Limits::OfKind,
             help: "front curve of the previous pair, dioptres at index 1.530, as 6",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Refractive index of its lenses.
         index: Option<Index> = {
-            label: "previous index", kind: Kind::Index, limits: Limits::OfKind,
+            label: "previous index", kind: FieldKind::Index, limits: Limits::OfKind,
             help: "refractive index of the previous lenses, as 1.6",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Its design.
         design: Option<String> = {
-            label: "previous design", kind: Kind::Text, limits: Limits::OfKind,
+            label: "previous design", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "design of the previous lenses",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Right centration distance, mm.
         right_cd_mm: Option<Millimetre> = {
-            label: "previous centration", kind: Kind::Length, limits: Limits::Own(15.0, 45.0),
+            label: "previous centration", kind: FieldKind::Length, limits: Limits::Own(15.0, 45.0),
             help: "centration distance of the previous pair from the middle of the bridge, as 31.5",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Left centration distance, mm.
         left_cd_mm: Option<Millimetre> = {
-            label: "previous centration", kind: Kind::Length, limits: Limits::Own(15.0, 45.0),
+            label: "previous centration", kind: FieldKind::Length, limits: Limits::Own(15.0, 45.0),
             help: "centration distance of the previous pair from the middle of the bridge, as 31.5",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
@@ -115,43 +115,43 @@ record! {
     pub struct Prescription {
         /// Day of the sight test.
         tested_on: Option<NaiveDate> = {
-            label: "tested", kind: Kind::Date, limits: Limits::OfKind,
+            label: "tested", kind: FieldKind::Date, limits: Limits::OfKind,
             help: "day of the sight test: 2026-12-03, 3/12/2026, today",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Last day of validity, where the prescriber gave one.
         expires_on: Option<NaiveDate> = {
-            label: "valid until", kind: Kind::Date, limits: Limits::OfKind,
+            label: "valid until", kind: FieldKind::Date, limits: Limits::OfKind,
             help: "last day of validity, where the prescriber gave one",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Who prescribed.
         prescriber: Option<String> = {
-            label: "prescriber", kind: Kind::Text, limits: Limits::OfKind,
+            label: "prescriber", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "who prescribed",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// The prescriber's registration.
         prescriber_registration: Option<String> = {
-            label: "registration", kind: Kind::Text, limits: Limits::OfKind,
+            label: "registration", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "the prescriber's registration number",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Back vertex distance at which the powers were tested, mm.
         tested_vertex_mm: Option<Millimetre> = {
-            label: "tested at vertex", kind: Kind::Length, limits: Limits::Own(2.0, 40.0),
+            label: "tested at vertex", kind: FieldKind::Length, limits: Limits::Own(2.0, 40.0),
             help: "back vertex distance at which the powers were tested, as 12",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Working distance of the near task, from the object to the spectacle plane, mm.
         working_mm: Option<Millimetre> = {
-            label: "working distance", kind: Kind::Length, limits: Limits::Own(100.0, 2000.0),
+            label: "working distance", kind: FieldKind::Length, limits: Limits::Own(100.0, 2000.0),
             help: "from the near task to the spectacle plane, as 400",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Anything else.
         notes: Option<String> = {
-            label: "notes", kind: Kind::Notes, limits: Limits::OfKind,
+            label: "notes", kind: FieldKind::Notes, limits: Limits::OfKind,
             help: "anything else the prescriber wrote",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::prescription::{eyes, written_rx};
 use super::words::words;
-use crate::job::fields::{Kind, Limits, PrismAxis, Rules, Shown, record};
+use crate::job::fields::{FieldKind, Limits, PrismAxis, Rules, Shown, record};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
@@ -36,67 +36,67 @@ record! {
     pub struct EyeReading {
         /// Sphere, dioptres.
         sphere_d: Option<Dioptre> = {
-            label: "sphere", kind: Kind::Reading, limits: Limits::OfKind,
+            label: "sphere", kind: FieldKind::Reading, limits: Limits::OfKind,
             help: "sphere as read, with its sign, as -2.31; a whole reading may be typed: -2.31/-0.70x91",
             shown: Shown::Placed, rules: Rules::Reading { repeated: true },
         },
         /// Cylinder, either sign, dioptres.
         cylinder_d: Option<Dioptre> = {
-            label: "cylinder", kind: Kind::Reading, limits: Limits::Own(-20.0, 20.0),
+            label: "cylinder", kind: FieldKind::Reading, limits: Limits::Own(-20.0, 20.0),
             help: "cylinder as read, with its sign, as -0.70",
             shown: Shown::Placed, rules: Rules::Reading { repeated: true },
         },
         /// Axis, degrees.
         axis_deg: Option<Degree> = {
-            label: "axis", kind: Kind::Axis, limits: Limits::OfKind,
+            label: "axis", kind: FieldKind::Axis, limits: Limits::OfKind,
             help: "axis as read, 1 to 180 degrees",
             shown: Shown::Placed, rules: Rules::Reading { repeated: true },
         },
         /// Addition, dioptres.
         addition_d: Option<Dioptre> = {
-            label: "addition", kind: Kind::Addition, limits: Limits::OfKind,
+            label: "addition", kind: FieldKind::Addition, limits: Limits::OfKind,
             help: "addition as read, as 2.04",
             shown: Shown::Placed, rules: Rules::Reading { repeated: true },
         },
         /// Prism at the ordered point, base in; base out is negative.
         base_in_delta: Option<PrismDioptre> = {
-            label: "prism in/out", kind: Kind::Prism(PrismAxis::In), limits: Limits::OfKind,
+            label: "prism in/out", kind: FieldKind::Prism(PrismAxis::In), limits: Limits::OfKind,
             help: "horizontal prism at the ordered point with its base, as 0.25 out",
             shown: Shown::Placed, rules: Rules::Reading { repeated: true },
         },
         /// Prism at the ordered point, base up; base down is negative.
         base_up_delta: Option<PrismDioptre> = {
-            label: "prism up/down", kind: Kind::Prism(PrismAxis::Up), limits: Limits::OfKind,
+            label: "prism up/down", kind: FieldKind::Prism(PrismAxis::Up), limits: Limits::OfKind,
             help: "vertical prism at the ordered point with its base, as 0.25 up",
             shown: Shown::Placed, rules: Rules::Reading { repeated: true },
         },
         /// Where the optical centre or fitting cross was found, from the middle of the bridge, mm.
         cd_mm: Option<Millimetre> = {
-            label: "centre found at", kind: Kind::Length, limits: Limits::Own(15.0, 45.0),
+            label: "centre found at", kind: FieldKind::Length, limits: Limits::Own(15.0, 45.0),
             help: "optical centre or fitting cross from the middle of the bridge, as 31.5",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// The same above the lowest tangent, mm.
         height_mm: Option<Millimetre> = {
-            label: "height found", kind: Kind::Length, limits: Limits::Own(2.0, 60.0),
+            label: "height found", kind: FieldKind::Length, limits: Limits::Own(2.0, 60.0),
             help: "optical centre or fitting cross above the lowest tangent, as 21",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// Height of the segment top, mm.
         segment_height_mm: Option<Millimetre> = {
-            label: "segment height", kind: Kind::Length, limits: Limits::Own(1.0, 50.0),
+            label: "segment height", kind: FieldKind::Length, limits: Limits::Own(1.0, 50.0),
             help: "segment top above the lowest tangent, as 15",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// Centre thickness, mm.
         centre_mm: Option<Millimetre> = {
-            label: "centre thickness", kind: Kind::Length, limits: Limits::Own(0.3, 40.0),
+            label: "centre thickness", kind: FieldKind::Length, limits: Limits::Own(0.3, 40.0),
             help: "centre thickness as measured, as 2.1",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// Front curve, dioptres at index 1.530.
         base_d: Option<Dioptre> = {
-            label: "front curve", kind: Kind::Curve, limits: Limits::OfKind,
+            label: "front curve", kind: FieldKind::Curve, limits: Limits::OfKind,
             help: "front curve as measured, dioptres at index 1.530, as 6",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
@@ -137,13 +137,13 @@ record! {
     pub struct Readings {
         /// Who read it.
         taken_by: Option<String> = {
-            label: "read by", kind: Kind::Staff, limits: Limits::OfKind,
+            label: "read by", kind: FieldKind::Staff, limits: Limits::OfKind,
             help: "who read the pair: a name of the staff list",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// When.
         taken_on: Option<NaiveDate> = {
-            label: "read on", kind: Kind::Date, limits: Limits::OfKind,
+            label: "read on", kind: FieldKind::Date, limits: Limits::OfKind,
             help: "day of the readings: 2026-12-03, 3/12/2026, today",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
@@ -155,43 +155,43 @@ record! {
         repeats: Repeats,
         /// Tilt of the segment tops or the line of the markings, degrees.
         segment_tilt_deg: Option<Degree> = {
-            label: "tilt of segments", kind: Kind::Angle, limits: Limits::OfKind,
+            label: "tilt of segments", kind: FieldKind::Angle, limits: Limits::OfKind,
             help: "tilt of the segment tops or of the line of the markings, as 1",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// State of the surfaces.
         surface: Option<Surface> = {
-            label: "surfaces", kind: Kind::Choice(Surface::WORDS), limits: Limits::OfKind,
+            label: "surfaces", kind: FieldKind::Choice(Surface::WORDS), limits: Limits::OfKind,
             help: "clean or marked",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// Permanent markings.
         markings: Option<Markings> = {
-            label: "markings", kind: Kind::Choice(Markings::WORDS), limits: Limits::OfKind,
+            label: "markings", kind: FieldKind::Choice(Markings::WORDS), limits: Limits::OfKind,
             help: "permanent markings: correct, wrong or absent",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// The material is the one ordered.
         material_confirmed: Option<bool> = {
-            label: "material as ordered", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "material as ordered", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the material is the one ordered, otherwise no",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// The coatings are those ordered.
         coatings_confirmed: Option<bool> = {
-            label: "coatings as ordered", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "coatings as ordered", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the coatings are those ordered, otherwise no",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// The tint is the one ordered.
         tint_confirmed: Option<bool> = {
-            label: "tint as ordered", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "tint as ordered", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the tint is the one ordered, otherwise no",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
         /// The frame is trued.
         frame_trued: Option<bool> = {
-            label: "frame trued", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "frame trued", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the frame is trued, otherwise no",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },

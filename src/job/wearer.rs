@@ -1,6 +1,6 @@
 //! The wearer: who the pair is for, and what about them changes what may be supplied.
 
-use crate::job::fields::{Carry, Kind, Limits, Rules, Shown, record};
+use crate::job::fields::{Carry, FieldKind, Limits, Rules, Shown, record};
 use chrono::{Datelike, NaiveDate};
 
 use super::words::words;
@@ -22,61 +22,61 @@ record! {
     pub struct Wearer {
         /// Name as it is written.
         name: Option<String> = {
-            label: "name", kind: Kind::Text, limits: Limits::OfKind,
+            label: "name", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "the wearer's name as it is written; a job cannot be without it",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Date of birth.
         born: Option<NaiveDate> = {
-            label: "born", kind: Kind::Date, limits: Limits::OfKind,
+            label: "born", kind: FieldKind::Date, limits: Limits::OfKind,
             help: "date of birth: 1961-04-23, 23/4/1961 or 23 apr 1961",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Telephone number as it is written.
         phone: Option<String> = {
-            label: "phone", kind: Kind::Text, limits: Limits::OfKind,
+            label: "phone", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "telephone number as it is written",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Electronic mail address.
         email: Option<String> = {
-            label: "e-mail", kind: Kind::Text, limits: Limits::OfKind,
+            label: "e-mail", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "electronic mail address",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Allergies; an empty list means that none is known, absence that nobody asked.
         allergies: Option<Vec<String>> = {
-            label: "allergies", kind: Kind::Words, limits: Limits::OfKind,
+            label: "allergies", kind: FieldKind::Words, limits: Limits::OfKind,
             help: "allergies, comma separated (nickel, silicone); none when asked and none is known",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
         },
         /// Whether only one eye sees usefully.
         one_eyed: Option<bool> = {
-            label: "one useful eye", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "one useful eye", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when only one eye sees usefully, otherwise no",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
         },
         /// Registration as sight impaired.
         sight_impaired: Option<SightImpaired> = {
-            label: "sight impaired", kind: Kind::Choice(SightImpaired::WORDS), limits: Limits::OfKind,
+            label: "sight impaired", kind: FieldKind::Choice(SightImpaired::WORDS), limits: Limits::OfKind,
             help: "registration as sight impaired: no, partial or severe",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
         },
         /// What the wearer does.
         occupation: Option<String> = {
-            label: "occupation", kind: Kind::Text, limits: Limits::OfKind,
+            label: "occupation", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "what the wearer does",
             shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Answer),
         },
         /// Whether the wearer drives.
         drives: Option<bool> = {
-            label: "drives", kind: Kind::Flag, limits: Limits::OfKind,
+            label: "drives", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the wearer drives, otherwise no",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Answer),
         },
         /// Anything else.
         notes: Option<String> = {
-            label: "notes", kind: Kind::Notes, limits: Limits::OfKind,
+            label: "notes", kind: FieldKind::Notes, limits: Limits::OfKind,
             help: "anything else about the wearer",
             shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Answer),
         },

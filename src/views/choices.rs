@@ -16,7 +16,7 @@ use crate::trade::optics::base_curve::{FLATTEST_D, vogel_base_d};
 use crate::trade::optics::chromatic::largest_transverse_chromatic_delta;
 use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
 use crate::trade::optics::materials::{MATERIALS, Material};
-use crate::trade::optics::prism::Place;
+use crate::trade::optics::prism::LensPoint;
 use crate::trade::optics::thickness::thickness;
 use crate::trade::optics::tilt::Tilt;
 use crate::trade::optics::{OpticsError, Rx};
@@ -59,7 +59,7 @@ pub struct Lens {
 
 /// A material on a curve.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct ChoiceRow {
     /// The material.
     pub material: &'static Material,
     /// The front curve marked at index 1.530.
@@ -144,7 +144,7 @@ impl Column {
     }
 }
 
-impl Row {
+impl ChoiceRow {
     /// Returns why a lens of the row cannot exist.
     pub fn refusal(&self) -> Option<&str> {
         Eye::BOTH.iter().find_map(|eye| {
@@ -198,7 +198,7 @@ impl Row {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Table {
     /// The rows, by material and then by curve.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ChoiceRow>,
     /// What Vogel's rule gives for the mean of the eyes, dioptres.
     pub vogel_d: f64,
     /// What was not recorded and is supposed.
@@ -304,7 +304,7 @@ fn supposed(job: &Job) -> Vec<String> {
     out
 }
 
-fn row(job: &Job, material: &'static Material, base: Dioptre) -> Row {
+fn row(job: &Job, material: &'static Material, base: Dioptre) -> ChoiceRow {
     let recorded = &job.lenses;
     let is_recorded =
         recorded.material.as_deref() == Some(material.key) && recorded.base_d == Some(base);
@@ -314,7 +314,7 @@ fn row(job: &Job, material: &'static Material, base: Dioptre) -> Row {
     if !is_recorded {
         trial.lenses.centre_mm = None;
     }
-    Row {
+    ChoiceRow {
         material,
         base,
         is_recorded,
@@ -378,7 +378,7 @@ fn worn(
             pantoscopic_deg: f.pantoscopic_deg.map_or(0.0, Degree::get),
             face_form_deg: f.face_form_deg.map_or(0.0, Degree::get),
         },
-        optical_centre: Place {
+        optical_centre: LensPoint {
             in_mm: 0.0,
             up_mm: 0.0,
         },
@@ -406,7 +406,7 @@ mod tests {
         .unwrap()
     }
 
-    fn find<'t>(table: &'t Table, material: &str, base_d: f64) -> &'t Row {
+    fn find<'t>(table: &'t Table, material: &str, base_d: f64) -> &'t ChoiceRow {
         table
             .rows
             .iter()
@@ -484,7 +484,7 @@ mod tests {
             assert!(order[first..].iter().all(refused));
             assert_eq!(order.len() - first, count);
         }
-        let why = table.rows.iter().find_map(Row::refusal).unwrap();
+        let why = table.rows.iter().find_map(ChoiceRow::refusal).unwrap();
         assert!(why.contains("mm"), "{why}");
     }
 

@@ -21,7 +21,7 @@ use crate::judge::derive::verification::{lens_kind, ordered_pair};
 
 /// One of the pictures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum PictureKind {
     /// The frame front to scale. It is drawn from the job itself and has no curves.
     Front,
     /// The lens in section, of the ordered material and its neighbours.
@@ -38,7 +38,7 @@ pub enum Kind {
     Budget,
 }
 
-impl Kind {
+impl PictureKind {
     /// Every picture, in the order in which they are gone through.
     pub const ALL: [Self; 7] = [
         Self::Front,
@@ -75,15 +75,15 @@ const NEIGHBOURS: usize = 3;
 /// Returns a picture of a job; where it cannot be, [`Picture::Missing`] says what to record.
 ///
 /// The front has no curves: of it, this says what its drawing lacks.
-pub fn picture(kind: Kind, job: &Job, practice: &Practice, eye: Eye) -> Picture {
+pub fn picture(kind: PictureKind, job: &Job, practice: &Practice, eye: Eye) -> Picture {
     let made = match kind {
-        Kind::Front => Err("the front is drawn from the boxed measurements".to_owned()),
-        Kind::Edges => edges(job, eye),
-        Kind::Vertex => vertex(job, eye),
-        Kind::Across => prism(job, practice, eye, PrismDirection::In),
-        Kind::Upright => prism(job, practice, eye, PrismDirection::Up),
-        Kind::Tilt => tilt(job, practice, eye),
-        Kind::Budget => accuracy(job, practice),
+        PictureKind::Front => Err("the front is drawn from the boxed measurements".to_owned()),
+        PictureKind::Edges => edges(job, eye),
+        PictureKind::Vertex => vertex(job, eye),
+        PictureKind::Across => prism(job, practice, eye, PrismDirection::In),
+        PictureKind::Upright => prism(job, practice, eye, PrismDirection::Up),
+        PictureKind::Tilt => tilt(job, practice, eye),
+        PictureKind::Budget => accuracy(job, practice),
     };
     made.unwrap_or_else(Picture::Missing)
 }
@@ -289,7 +289,10 @@ mod tests {
 
     #[test]
     fn a_job_with_everything_has_every_picture_of_either_eye() {
-        for kind in Kind::ALL.into_iter().filter(|k| *k != Kind::Front) {
+        for kind in PictureKind::ALL
+            .into_iter()
+            .filter(|k| *k != PictureKind::Front)
+        {
             for eye in Eye::BOTH {
                 let made = picture(kind, &job(), &Practice::default(), eye);
                 assert!(!matches!(made, Picture::Missing(_)), "{kind:?} {made:?}");
@@ -308,15 +311,15 @@ mod tests {
             made => panic!("{made:?}"),
         };
         assert_eq!(
-            says(Kind::Vertex),
+            says(PictureKind::Vertex),
             "For power against vertex distance, record: the tested vertex distance."
         );
         assert_eq!(
-            says(Kind::Edges),
+            says(PictureKind::Edges),
             "For the lens in section, record: the lens material."
         );
         assert_eq!(
-            says(Kind::Tilt),
+            says(PictureKind::Tilt),
             "For the power as worn, record: the lens material, the face-form angle."
         );
     }
@@ -324,7 +327,7 @@ mod tests {
     #[test]
     fn the_edges_are_those_of_the_thickness_worked_out_beside_the_fields() {
         let job = job();
-        let made = picture(Kind::Edges, &job, &Practice::default(), Eye::Right);
+        let made = picture(PictureKind::Edges, &job, &Practice::default(), Eye::Right);
         let Picture::Sections { sections, .. } = made else {
             panic!("{made:?}");
         };

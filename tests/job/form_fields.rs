@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 
 use chrono::NaiveDate;
 use rimbook::testing::job::fields::{
-    Field, Kind, RowPowers, change, copy_from_other_eye, fields, fill_row, find, is_power_row,
+    Field, FieldKind, RowPowers, change, copy_from_other_eye, fields, fill_row, find, is_power_row,
     parse, show, show_value, step, step_fine,
 };
 use rimbook::testing::job::{
@@ -59,29 +59,29 @@ fn every_key() -> Vec<String> {
 
 fn sample(field: &Field) -> &'static str {
     match field.kind {
-        Kind::Text | Kind::Notes | Kind::Staff => "words",
-        Kind::Date => "3/12/2026",
-        Kind::Moment => "+7 15:30",
-        Kind::Power | Kind::Reading => "-1.12",
-        Kind::Axis => "90",
-        Kind::Addition => "2.25",
-        Kind::Prism(rimbook::testing::job::fields::PrismAxis::In) => "2 out",
-        Kind::Prism(rimbook::testing::job::fields::PrismAxis::Up) => "1.5 down",
-        Kind::Curve | Kind::Angle => "4",
+        FieldKind::Text | FieldKind::Notes | FieldKind::Staff => "words",
+        FieldKind::Date => "3/12/2026",
+        FieldKind::Moment => "+7 15:30",
+        FieldKind::Power | FieldKind::Reading => "-1.12",
+        FieldKind::Axis => "90",
+        FieldKind::Addition => "2.25",
+        FieldKind::Prism(rimbook::testing::job::fields::PrismAxis::In) => "2 out",
+        FieldKind::Prism(rimbook::testing::job::fields::PrismAxis::Up) => "1.5 down",
+        FieldKind::Curve | FieldKind::Angle => "4",
         // What a wearer, a frame or a lens can have differs from place to place.
-        Kind::Length => match rimbook::testing::job::fields::limits(field) {
+        FieldKind::Length => match rimbook::testing::job::fields::limits(field) {
             Some((_, most)) if most < 32.0 => "12,5 mm",
             Some((_, most)) if most > 150.0 => "120,5 mm",
             Some((least, _)) if least > 31.5 => "62,5 mm",
             _ => "31,5 mm",
         },
-        Kind::Index => "1.6",
-        Kind::Percent => "85 %",
-        Kind::Category => "3",
-        Kind::Flag => "y",
-        Kind::Choice(words) | Kind::Advice(words) => words.last().unwrap(),
-        Kind::Words => "nickel, hard",
-        Kind::Material => "1.67",
+        FieldKind::Index => "1.6",
+        FieldKind::Percent => "85 %",
+        FieldKind::Category => "3",
+        FieldKind::Flag => "y",
+        FieldKind::Choice(words) | FieldKind::Advice(words) => words.last().unwrap(),
+        FieldKind::Words => "nickel, hard",
+        FieldKind::Material => "1.67",
     }
 }
 

@@ -3,7 +3,7 @@
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
-use rimbook::testing::job::fields::{Field, Kind, change, fields, parse, show_value, step};
+use rimbook::testing::job::fields::{Field, FieldKind, change, fields, parse, show_value, step};
 use rimbook::testing::job::{Job, Section};
 use rimbook::testing::trade::optics::materials::MATERIALS;
 use rimbook::testing::trade::units::Dioptre;
@@ -46,13 +46,13 @@ fn value_of(field: &Field) -> BoxedStrategy<Value> {
     let words =
         |list: &'static [&'static str]| proptest::sample::select(list).prop_map(Value::from);
     match field.kind {
-        Kind::Text | Kind::Staff => "[A-Za-z0-9é,.+-]( ?[A-Za-z0-9é,.+-]){0,20}"
+        FieldKind::Text | FieldKind::Staff => "[A-Za-z0-9é,.+-]( ?[A-Za-z0-9é,.+-]){0,20}"
             .prop_map(Value::from)
             .boxed(),
-        Kind::Notes => "[a-z]{1,9}(\n[a-z]{1,9}){0,3}"
+        FieldKind::Notes => "[a-z]{1,9}(\n[a-z]{1,9}){0,3}"
             .prop_map(Value::from)
             .boxed(),
-        Kind::Date => (0u64..80_000)
+        FieldKind::Date => (0u64..80_000)
             .prop_map(|d| {
                 Value::from(
                     (NaiveDate::from_ymd_opt(1900, 1, 1).unwrap() + chrono::Days::new(d))
@@ -60,7 +60,7 @@ fn value_of(field: &Field) -> BoxedStrategy<Value> {
                 )
             })
             .boxed(),
-        Kind::Moment => (0u64..80_000, 0u32..1440)
+        FieldKind::Moment => (0u64..80_000, 0u32..1440)
             .prop_map(|(d, m)| {
                 let day = NaiveDate::from_ymd_opt(1900, 1, 1).unwrap() + chrono::Days::new(d);
                 Value::from(
@@ -71,29 +71,29 @@ fn value_of(field: &Field) -> BoxedStrategy<Value> {
                 )
             })
             .boxed(),
-        Kind::Power if field.path.ends_with("cylinder_d") => eighths(160).boxed(),
-        Kind::Power => eighths(320).boxed(),
-        Kind::Reading => thousandths(-20_000..=20_000).boxed(),
-        Kind::Addition => (0..=80)
+        FieldKind::Power if field.path.ends_with("cylinder_d") => eighths(160).boxed(),
+        FieldKind::Power => eighths(320).boxed(),
+        FieldKind::Reading => thousandths(-20_000..=20_000).boxed(),
+        FieldKind::Addition => (0..=80)
             .prop_map(|e| serde_json::to_value(Dioptre::from_thousandths(e * 125)).unwrap())
             .boxed(),
-        Kind::Prism(_) => thousandths(-30_000..=30_000).boxed(),
-        Kind::Axis => (1..=180).prop_map(Value::from).boxed(),
-        Kind::Curve => thousandths(-60_000..=60_000).boxed(),
-        Kind::Length => thousandths(within(field, 0..=2_000_000)).boxed(),
-        Kind::Angle => thousandths(within(field, -360_000..=360_000)).boxed(),
-        Kind::Index => thousandths(1000..=3000).boxed(),
-        Kind::Percent => thousandths(0..=100_000).boxed(),
-        Kind::Category => (0..=4).prop_map(Value::from).boxed(),
-        Kind::Flag => any::<bool>().prop_map(Value::from).boxed(),
-        Kind::Choice(list) => words(list).boxed(),
-        Kind::Advice(list) => proptest::collection::vec(words(list), 0..4)
+        FieldKind::Prism(_) => thousandths(-30_000..=30_000).boxed(),
+        FieldKind::Axis => (1..=180).prop_map(Value::from).boxed(),
+        FieldKind::Curve => thousandths(-60_000..=60_000).boxed(),
+        FieldKind::Length => thousandths(within(field, 0..=2_000_000)).boxed(),
+        FieldKind::Angle => thousandths(within(field, -360_000..=360_000)).boxed(),
+        FieldKind::Index => thousandths(1000..=3000).boxed(),
+        FieldKind::Percent => thousandths(0..=100_000).boxed(),
+        FieldKind::Category => (0..=4).prop_map(Value::from).boxed(),
+        FieldKind::Flag => any::<bool>().prop_map(Value::from).boxed(),
+        FieldKind::Choice(list) => words(list).boxed(),
+        FieldKind::Advice(list) => proptest::collection::vec(words(list), 0..4)
             .prop_map(Value::from)
             .boxed(),
-        Kind::Words => proptest::collection::vec("[b-m][a-z -]{0,8}[a-z]", 0..4)
+        FieldKind::Words => proptest::collection::vec("[b-m][a-z -]{0,8}[a-z]", 0..4)
             .prop_map(Value::from)
             .boxed(),
-        Kind::Material => proptest::sample::select(&MATERIALS[..])
+        FieldKind::Material => proptest::sample::select(&MATERIALS[..])
             .prop_map(|m| Value::from(m.key))
             .boxed(),
     }

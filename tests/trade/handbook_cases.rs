@@ -20,7 +20,7 @@ use rimbook::testing::trade::optics::curves::{
 use rimbook::testing::trade::optics::meridian::meridian_power_d;
 use rimbook::testing::trade::optics::near_prism::reading_prism;
 use rimbook::testing::trade::optics::prism::{
-    CompoundPrism, Place, Prism, compound, decentre_for, prism_at, resolve,
+    CompoundPrism, LensPoint, Prism, compound, decentre_for, prism_at, resolve,
 };
 use rimbook::testing::trade::optics::vertex::vertex_power_d;
 use rimbook::testing::trade::optics::{PowerMatrix, Rx};
@@ -126,8 +126,8 @@ fn thin(front_d: f64, back_d: f64) -> f64 {
         .back_vertex_d
 }
 
-fn at(in_mm: f64, up_mm: f64) -> Place {
-    Place { in_mm, up_mm }
+fn at(in_mm: f64, up_mm: f64) -> LensPoint {
+    LensPoint { in_mm, up_mm }
 }
 
 /// The word for the larger part of a prism.
@@ -220,7 +220,7 @@ fn segment_base_up(c: &Case<'_>, add_d: f64) -> f64 {
     prism_at(Eye::Right, Rx::sphere(add_d), at(0.0, up)).base_up_delta
 }
 
-fn boxed(c: &Case<'_>) -> Place {
+fn boxed(c: &Case<'_>) -> LensPoint {
     let a = c
         .maybe("a_mm")
         .or(c.maybe("frame_pd_mm"))

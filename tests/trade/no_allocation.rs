@@ -7,7 +7,7 @@ use rimbook::testing::trade::eye::Eye;
 use rimbook::testing::trade::optics::Rx;
 use rimbook::testing::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
 use rimbook::testing::trade::optics::outline::Outline;
-use rimbook::testing::trade::optics::prism::Place;
+use rimbook::testing::trade::optics::prism::LensPoint;
 use rimbook::testing::trade::optics::thickness::{GivenThickness, LensBody, thickness};
 use rimbook::testing::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
 use rimbook::testing::trade::optics::vertex::vertex;
@@ -19,7 +19,7 @@ const TILT: Tilt = Tilt {
     face_form_deg: 12.0,
 };
 
-const CENTRE: Place = Place {
+const CENTRE: LensPoint = LensPoint {
     in_mm: 2.5,
     up_mm: -1.5,
 };

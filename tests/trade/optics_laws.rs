@@ -17,7 +17,7 @@ use rimbook::testing::trade::optics::meridian::meridian_power_d;
 use rimbook::testing::trade::optics::near_prism::reading_prism;
 use rimbook::testing::trade::optics::outline::Outline;
 use rimbook::testing::trade::optics::prism::{
-    Place, Prism, compound, decentre_for, prism_at, resolve,
+    LensPoint, Prism, compound, decentre_for, prism_at, resolve,
 };
 use rimbook::testing::trade::optics::thickness::{
     GivenThickness, LensBody, edge_at_most_mm, thickness,
@@ -48,8 +48,8 @@ fn any_tilt() -> impl Strategy<Value = Tilt> {
     })
 }
 
-fn any_place() -> impl Strategy<Value = Place> {
-    (-6.0..6.0f64, -6.0..6.0f64).prop_map(|(in_mm, up_mm)| Place { in_mm, up_mm })
+fn any_place() -> impl Strategy<Value = LensPoint> {
+    (-6.0..6.0f64, -6.0..6.0f64).prop_map(|(in_mm, up_mm)| LensPoint { in_mm, up_mm })
 }
 
 /// Lenses that can be made: a meniscus of usual form with a centre to suit.
@@ -147,7 +147,7 @@ proptest! {
         let wanted = Prism { base_in_delta: i, base_up_delta: u };
         let centre = decentre_for(eye, rx, wanted).unwrap();
         // The point looked through lies the other way from the optical centre.
-        let found = prism_at(eye, rx, Place { in_mm: -centre.in_mm, up_mm: -centre.up_mm });
+        let found = prism_at(eye, rx, LensPoint { in_mm: -centre.in_mm, up_mm: -centre.up_mm });
         prop_assert!((found.base_in_delta - i).abs() < 1e-9 && (found.base_up_delta - u).abs() < 1e-9);
     }
 
@@ -163,7 +163,7 @@ proptest! {
     fn prism_is_linear_in_place_and_power(eye in any_eye(), a in any_rx(), b in any_rx(), at in any_place()) {
         let (pa, pb, both) = (prism_at(eye, a, at), prism_at(eye, b, at), prism_at(eye, combine([a, b]), at));
         prop_assert!((pa.base_in_delta + pb.base_in_delta - both.base_in_delta).abs() < 1e-10);
-        let half = prism_at(eye, a, Place { in_mm: at.in_mm / 2.0, up_mm: at.up_mm / 2.0 });
+        let half = prism_at(eye, a, LensPoint { in_mm: at.in_mm / 2.0, up_mm: at.up_mm / 2.0 });
         prop_assert!((2.0 * half.base_up_delta - pa.base_up_delta).abs() < 1e-10);
     }
 
@@ -194,7 +194,7 @@ proptest! {
 
     #[test]
     fn squarely_through_its_centre_a_lens_is_worn_as_ordered(eye in any_eye(), (rx, lens) in any_lens()) {
-        let square = WornLens { tilt: Tilt::default(), optical_centre: Place::default(), ..lens };
+        let square = WornLens { tilt: Tilt::default(), optical_centre: LensPoint::default(), ..lens };
         let worn = as_worn(eye, rx, square).unwrap();
         prop_assert!(apart(worn.rx, rx) < 1e-10);
         prop_assert!(worn.prism.base_in_delta.abs() < 1e-10 && worn.prism.base_up_delta.abs() < 1e-10);
@@ -204,7 +204,7 @@ proptest! {
     fn a_thin_lens_as_worn_comes_near_the_thin_formula(eye in any_eye(), (rx, lens) in any_lens()) {
         // Through the pole of a weak thin lens the ray trace has nothing that the thin formula lacks.
         let rx = Rx::new(rx.sphere_d / 10.0, rx.cylinder_d / 10.0, rx.axis_deg);
-        let thin = WornLens { centre_mm: 0.02, front_d: 0.5, optical_centre: Place::default(), ..lens };
+        let thin = WornLens { centre_mm: 0.02, front_d: 0.5, optical_centre: LensPoint::default(), ..lens };
         let worn = as_worn(eye, rx, thin).unwrap().rx;
         prop_assert!(apart(worn, oblique(eye, rx, lens.index, lens.tilt).unwrap()) < 2e-3);
     }
@@ -219,7 +219,7 @@ proptest! {
     fn prism_of_a_real_lens_follows_prentice_nearly(eye in any_eye(), (rx, lens) in any_lens()) {
         let square = WornLens { tilt: Tilt::default(), ..lens };
         let found = as_worn(eye, rx, square).unwrap().prism;
-        let from_centre = Place { in_mm: -lens.optical_centre.in_mm, up_mm: -lens.optical_centre.up_mm };
+        let from_centre = LensPoint { in_mm: -lens.optical_centre.in_mm, up_mm: -lens.optical_centre.up_mm };
         let rule = prism_at(eye, rx, from_centre);
         let off = (found.base_in_delta - rule.base_in_delta).hypot(found.base_up_delta - rule.base_up_delta);
         prop_assert!(off < 0.02 + 0.05 * compound(eye, rule).amount_delta, "{found:?} {rule:?}");
@@ -277,7 +277,7 @@ proptest! {
             if far < 0.6 { continue }
             let turned = Rx::new(rx.sphere_d, rx.cylinder_d, rx.axis_deg - dy.atan2(dx).to_degrees());
             let round = Outline::from_box(2.0 * far, 2.0 * far, 2.0 * far).unwrap();
-            let there = LensBody { rx: turned, centre: Place::default(), ..made };
+            let there = LensBody { rx: turned, centre: LensPoint::default(), ..made };
             let Ok(there) = thickness(Eye::Right, there, &round) else { continue };
             let here = there.edge_nasal_mm;
             prop_assert!(here <= t.edge_max_mm + 1e-7 && here >= t.edge_min_mm - 1e-7, "{here} {t:?}");
@@ -291,7 +291,7 @@ proptest! {
     fn half_the_density_is_half_the_weight(sphere in -8.0..6.0f64, density in 1.0..4.0f64) {
         let outline = Outline::from_box(50.0, 40.0, 54.0).unwrap();
         let body = LensBody {
-            rx: Rx::sphere(sphere), index: 1.5, base_d: 5.0, base_index: 1.53, centre: Place::default(),
+            rx: Rx::sphere(sphere), index: 1.5, base_d: 5.0, base_index: 1.53, centre: LensPoint::default(),
             given: GivenThickness::Thinnest(1.5),
         };
         let t = thickness(Eye::Right, body, &outline).unwrap();

@@ -5,7 +5,7 @@ use crate::driver::{Driver, clock, scenario, verify};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::{Gate, Handover};
 use rimbook::testing::tui::Screen;
-use rimbook::testing::tui::screens::collections::Step;
+use rimbook::testing::tui::screens::collections::HandoverCheck;
 use serde_json::{Value, json};
 
 pub fn file() -> Value {
@@ -51,6 +51,6 @@ pub fn to(d: &mut Driver, path: &str) {
     }
 }
 
-pub fn all(d: &Driver) -> Vec<Step> {
+pub fn all(d: &Driver) -> Vec<HandoverCheck> {
     rimbook::testing::tui::screens::collections::steps_now(d.app.seen())
 }

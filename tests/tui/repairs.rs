@@ -42,7 +42,7 @@ fn a_pair_that_was_not_touched_stands_as_it_was_handed_over() {
     assert_eq!(now.len(), 4);
     let bend = &now["right.length_to_bend_mm"];
     assert_eq!(
-        (bend.value.clone(), bend.taken_as),
+        (bend.value.to_json(), bend.taken_as),
         (json!(97), TakenAs::HandedOver)
     );
     assert_eq!(bend.on, job.handover.given_on);
@@ -60,7 +60,7 @@ fn the_latest_repair_of_a_value_wins_and_touches_no_other() {
         {"on": "2026-12-05", "kind": "checked"}
     ]));
     let now = as_it_stands(&job);
-    let of = |path: &str| (now[path].value.clone(), now[path].on.unwrap().to_string());
+    let of = |path: &str| (now[path].value.to_json(), now[path].on.unwrap().to_string());
     assert_eq!(
         of("right.length_to_bend_mm"),
         (json!(92), "2026-12-01".to_owned())

@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use rimbook::testing::exchange::calc;
 use rimbook::testing::tui::Screen;
 use rimbook::testing::tui::key::{Code, Key, NAMED};
-use rimbook::testing::tui::screens::workbench::calculation::{Calculation, Kind};
+use rimbook::testing::tui::screens::workbench::calculation::{Calculation, InputKind};
 use rimbook::testing::tui::screens::workbench::picture::Drawing;
 use rimbook::testing::tui::screens::workbench::request::{
     Entry, Origin, Outcome, ask, at, request,
@@ -96,7 +96,7 @@ fn what_is_not_optional_is_needed_and_what_is_optional_is_not() {
 fn every_word_of_a_choice_is_one_the_calculation_knows() {
     for calc in table::all() {
         for (place, input) in calc.inputs.iter().enumerate() {
-            let Kind::Choice(words) = input.kind else {
+            let InputKind::Choice(words) = input.kind else {
                 continue;
             };
             for word in words {

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 use rimbook::testing::book::demo::{files, resolve};
 use rimbook::testing::exchange::fhir::Bundle;
 use rimbook::testing::job::fields::{
-    Field, Kind, PrismAxis, Shown, all_fields, change, limits, parse, show,
+    Field, FieldKind, PrismAxis, Shown, all_fields, change, limits, parse, show,
 };
 use rimbook::testing::job::{Design, Gate, Job, Section, StaffRoll};
 use rimbook::testing::judge::gate::{Surroundings, findings};
@@ -97,20 +97,27 @@ fn said(job: &Job) -> String {
 fn samples(field: &Field) -> Vec<String> {
     let two = |a: &str, b: &str| vec![a.to_owned(), b.to_owned()];
     match field.kind {
-        Kind::Text | Kind::Notes | Kind::Words | Kind::Staff => two("Qwertz", "N48"),
-        Kind::Date => two("2020-02-03", "2028-02-03"),
-        Kind::Moment => two("2028-02-03 15:30", "2020-02-03 15:30"),
-        Kind::Power | Kind::Reading => two("-11.125", "+7.25"),
-        Kind::Addition => two("2.625", "0.75"),
-        Kind::Prism(PrismAxis::In) => two("7 out", "7 in"),
-        Kind::Prism(PrismAxis::Up) => two("7 down", "7 up"),
-        Kind::Flag => two("yes", "no"),
-        Kind::Choice(words) | Kind::Advice(words) => {
+        FieldKind::Text | FieldKind::Notes | FieldKind::Words | FieldKind::Staff => {
+            two("Qwertz", "N48")
+        }
+        FieldKind::Date => two("2020-02-03", "2028-02-03"),
+        FieldKind::Moment => two("2028-02-03 15:30", "2020-02-03 15:30"),
+        FieldKind::Power | FieldKind::Reading => two("-11.125", "+7.25"),
+        FieldKind::Addition => two("2.625", "0.75"),
+        FieldKind::Prism(PrismAxis::In) => two("7 out", "7 in"),
+        FieldKind::Prism(PrismAxis::Up) => two("7 down", "7 up"),
+        FieldKind::Flag => two("yes", "no"),
+        FieldKind::Choice(words) | FieldKind::Advice(words) => {
             words.iter().map(|w| (*w).to_owned()).collect()
         }
-        Kind::Category => two("4", "0"),
-        Kind::Material => two("resin 1.67", "resin 1.50"),
-        Kind::Axis | Kind::Curve | Kind::Length | Kind::Angle | Kind::Index | Kind::Percent => {
+        FieldKind::Category => two("4", "0"),
+        FieldKind::Material => two("resin 1.67", "resin 1.50"),
+        FieldKind::Axis
+        | FieldKind::Curve
+        | FieldKind::Length
+        | FieldKind::Angle
+        | FieldKind::Index
+        | FieldKind::Percent => {
             let (least, most) = limits(field).unwrap();
             [0.1, 0.5, 0.9]
                 .map(|share| format!("{:.0}", least + (most - least) * share))

@@ -23,3 +23,4 @@ mod recheck_causes;
 mod recheck_compare;
 mod recheck_laws;
 mod recheck_pair;
+mod repaired_values;

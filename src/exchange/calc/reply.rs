@@ -6,7 +6,7 @@ use super::error::{CalcError, RefusalKind};
 use super::json::Node;
 use crate::text::json_safe;
 use crate::trade::optics::Rx;
-use crate::trade::optics::prism::{Place, Prism};
+use crate::trade::optics::prism::{LensPoint, Prism};
 
 /// A finite number of a result; minus zero is written as zero.
 #[derive(Debug, Clone, Copy)]
@@ -69,8 +69,8 @@ pub(super) struct PlaceReply {
     up_mm: Number,
 }
 
-impl From<Place> for PlaceReply {
-    fn from(p: Place) -> Self {
+impl From<LensPoint> for PlaceReply {
+    fn from(p: LensPoint) -> Self {
         Self {
             in_mm: Number(p.in_mm),
             up_mm: Number(p.up_mm),

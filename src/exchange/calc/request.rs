@@ -7,7 +7,7 @@ use super::json::{Entries, Node};
 use super::keys::{self, Key};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
-use crate::trade::optics::prism::{Place, Prism};
+use crate::trade::optics::prism::{LensPoint, Prism};
 use crate::trade::optics::tilt::Tilt;
 
 /// An object of a request.
@@ -214,8 +214,8 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns `in_mm` and `up_mm`.
-    pub(crate) fn place(&self) -> Result<Place, CalcError> {
-        Ok(Place {
+    pub(crate) fn place(&self) -> Result<LensPoint, CalcError> {
+        Ok(LensPoint {
             in_mm: self.number(&keys::IN_MM)?,
             up_mm: self.number(&keys::UP_MM)?,
         })

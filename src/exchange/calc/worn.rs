@@ -7,7 +7,7 @@ use super::keys;
 use super::reply::{Number, OnlyRx, RxReply};
 use super::request::Fields;
 use crate::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
-use crate::trade::optics::prism::Place;
+use crate::trade::optics::prism::LensPoint;
 use crate::trade::optics::tilt::{oblique, oblique_compensate};
 
 const THIN: [&str; 6] = [
@@ -90,7 +90,7 @@ fn worn_lens(f: &Fields<'_, '_>) -> Result<WornLens, CalcError> {
         front_d: f.number(&keys::FRONT_D)?,
         centre_mm: f.number(&keys::CENTRE_MM)?,
         tilt: f.tilt()?,
-        optical_centre: Place {
+        optical_centre: LensPoint {
             in_mm: f.number_or(&keys::OC_IN_MM, 0.0)?,
             up_mm: f.number_or(&keys::OC_UP_MM, 0.0)?,
         },

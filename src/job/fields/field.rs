@@ -3,11 +3,11 @@
 use serde_json::Value;
 
 use super::choose::offered;
+use super::job_part::JobPart;
 use super::kept::FieldValue;
-use super::kind::Kind;
-use super::place::Place;
-use super::record::About;
-use crate::job::{Job, Section};
+use super::kind::FieldKind;
+use super::record::FieldSpec;
+use crate::job::{Job, Repair, Section};
 use crate::trade::eye::Eye;
 
 /// One value of a job that a person may type.
@@ -22,7 +22,7 @@ pub struct Field {
     /// Its unit as written after the value; empty when there is none.
     pub unit: &'static str,
     /// How it is typed.
-    pub kind: Kind,
+    pub kind: FieldKind,
     /// The eye it belongs to.
     pub eye: Option<Eye>,
     /// Fields of the two eyes that belong side by side share this label.
@@ -30,9 +30,9 @@ pub struct Field {
     /// One line: what it is and what to type.
     pub help: &'static str,
     /// Everything else that its row says.
-    pub about: &'static About,
+    pub about: &'static FieldSpec,
     /// The part of the job it lies in.
-    pub place: Place,
+    pub place: JobPart,
     /// The last of its keys.
     pub key: &'static str,
     pub(super) full: &'static str,
@@ -56,7 +56,7 @@ impl Field {
     /// Returns one line that says what the field is and what may be typed: of a list, its words.
     pub fn hint(&self) -> String {
         match self.kind {
-            Kind::Choice(words) | Kind::Advice(words)
+            FieldKind::Choice(words) | FieldKind::Advice(words)
                 if words.iter().any(|w| !self.help.contains(w)) =>
             {
                 format!("{}: {}", self.help, offered(words))
@@ -78,6 +78,12 @@ impl Field {
     /// Returns the field's value in a job.
     pub fn read<'a>(&self, job: &'a Job) -> Option<FieldValue<'a>> {
         self.place.in_job(job, self.eye)?.value_of(self.key)
+    }
+
+    /// Returns the value that a repair gives the field; `None` where it left it alone.
+    pub fn read_repair<'a>(&self, repair: &'a Repair) -> Option<FieldValue<'a>> {
+        let part = self.place.in_repair(repair, self.eye)?;
+        self.is_repaired().then(|| part.value_of(self.key))?
     }
 
     /// Returns the field's value inside its section's JSON.

@@ -67,6 +67,15 @@ pub enum FieldValue<'a> {
 }
 
 impl FieldValue<'_> {
+    /// Returns a number in the unit of its key; `None` for words, days and answers.
+    pub fn as_number(&self) -> Option<f64> {
+        match self {
+            Self::Number(number) => Some(*number),
+            Self::Whole(number) => Some(f64::from(*number)),
+            _ => None,
+        }
+    }
+
     /// Returns the value as the job file writes it.
     pub fn to_json(&self) -> Value {
         match self {

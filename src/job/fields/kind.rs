@@ -21,7 +21,7 @@ impl PrismAxis {
 
 /// How a value is typed, shown and stepped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum FieldKind {
     /// One line of words.
     Text,
     /// Words over several lines.
@@ -66,7 +66,7 @@ pub enum Kind {
     Material,
 }
 
-impl Kind {
+impl FieldKind {
     /// The unit of its numbers as the table of fields writes it; empty where there is none.
     pub const fn unit(self) -> &'static str {
         match self {

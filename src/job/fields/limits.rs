@@ -2,7 +2,7 @@
 //! a frame or a lens. What is merely unusual is the gate's to question.
 
 use super::field::Field;
-use super::kind::Kind;
+use super::kind::FieldKind;
 use super::record::Limits;
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent};
 
@@ -20,16 +20,16 @@ pub fn limits(field: &Field) -> Option<(f64, f64)> {
         return Some((least, most));
     }
     Some(match field.kind {
-        Kind::Length => (Millimetre::LOW, Millimetre::HIGH),
-        Kind::Angle => (Degree::LOW, Degree::HIGH),
-        Kind::Power | Kind::Reading => (-SPHERE_MOST_D, SPHERE_MOST_D),
-        Kind::Addition => (0.0, ADDITION_MOST_D),
-        Kind::Prism(_) => (-PRISM_MOST_DELTA, PRISM_MOST_DELTA),
-        Kind::Axis => (1.0, 180.0),
-        Kind::Curve => (Dioptre::LOW, Dioptre::HIGH),
-        Kind::Index => (Index::LOW, Index::HIGH),
-        Kind::Percent => (Percent::LOW, Percent::HIGH),
-        Kind::Category => (0.0, 4.0),
+        FieldKind::Length => (Millimetre::LOW, Millimetre::HIGH),
+        FieldKind::Angle => (Degree::LOW, Degree::HIGH),
+        FieldKind::Power | FieldKind::Reading => (-SPHERE_MOST_D, SPHERE_MOST_D),
+        FieldKind::Addition => (0.0, ADDITION_MOST_D),
+        FieldKind::Prism(_) => (-PRISM_MOST_DELTA, PRISM_MOST_DELTA),
+        FieldKind::Axis => (1.0, 180.0),
+        FieldKind::Curve => (Dioptre::LOW, Dioptre::HIGH),
+        FieldKind::Index => (Index::LOW, Index::HIGH),
+        FieldKind::Percent => (Percent::LOW, Percent::HIGH),
+        FieldKind::Category => (0.0, 4.0),
         _ => return None,
     })
 }
@@ -60,7 +60,7 @@ mod tests {
             }
         }
         for field in fields(Section::Fitting) {
-            if matches!(field.kind, Kind::Length | Kind::Angle) {
+            if matches!(field.kind, FieldKind::Length | FieldKind::Angle) {
                 assert!(beyond(field, 1e4).is_some(), "{}", field.path);
             }
         }

@@ -7,7 +7,7 @@ use super::choose::{NotPicked, by_beginning, material, offered};
 use super::clean::{clean, clean_lines};
 use super::day;
 use super::field::Field;
-use super::kind::{Kind, PrismAxis};
+use super::kind::{FieldKind, PrismAxis};
 use super::limits;
 use super::number::{NotANumber, Typed, signed, typed};
 use crate::trade::optics::materials::MATERIALS;
@@ -34,54 +34,54 @@ pub fn parse(field: &Field, text: &str, today: NaiveDate) -> Result<Value, Entry
         };
     }
     match field.kind {
-        Kind::Text | Kind::Staff => Ok(words_or_null(&clean(trimmed))),
-        Kind::Notes => Ok(words_or_null(&clean_lines(trimmed))),
-        Kind::Date => day::day(trimmed, today)
+        FieldKind::Text | FieldKind::Staff => Ok(words_or_null(&clean(trimmed))),
+        FieldKind::Notes => Ok(words_or_null(&clean_lines(trimmed))),
+        FieldKind::Date => day::day(trimmed, today)
             .map(|d| Value::from(d.to_string()))
             .ok_or_else(|| {
                 entry("this is no day: type it as 2026-12-03, 3/12/2026, 3 dec 2026, today or +7")
             }),
-        Kind::Moment => day::moment(trimmed, today)
+        FieldKind::Moment => day::moment(trimmed, today)
             .map(|m| Value::from(m.to_string()))
             .ok_or_else(|| {
                 entry("this is no day and time: type it as 2026-12-03 15:30 or +7 9:30")
             }),
-        Kind::Power | Kind::Reading => power(field, trimmed),
-        Kind::Addition => addition(field, trimmed),
-        Kind::Prism(axis) => prism(axis, trimmed),
-        Kind::Axis => axis(field, trimmed),
-        Kind::Curve => quantity(trimmed, &["d"], "dioptres, as 6 or 4.25")
+        FieldKind::Power | FieldKind::Reading => power(field, trimmed),
+        FieldKind::Addition => addition(field, trimmed),
+        FieldKind::Prism(axis) => prism(axis, trimmed),
+        FieldKind::Axis => axis(field, trimmed),
+        FieldKind::Curve => quantity(trimmed, &["d"], "dioptres, as 6 or 4.25")
             .and_then(|t| kept(Dioptre::new(number(t.thousandths)))),
-        Kind::Length => quantity(trimmed, &["mm"], "millimetres, as 31.5")
+        FieldKind::Length => quantity(trimmed, &["mm"], "millimetres, as 31.5")
             .and_then(|t| possible(field, t))
             .and_then(|t| kept(Millimetre::new(number(t.thousandths)))),
-        Kind::Angle => quantity(trimmed, &["degrees", "deg", "°"], "degrees, as 8")
+        FieldKind::Angle => quantity(trimmed, &["degrees", "deg", "°"], "degrees, as 8")
             .and_then(|t| possible(field, t))
             .and_then(|t| kept(Degree::new(number(t.thousandths)))),
-        Kind::Index => quantity(trimmed, &[], "a refractive index, as 1.6")
+        FieldKind::Index => quantity(trimmed, &[], "a refractive index, as 1.6")
             .and_then(|t| kept(Index::new(number(t.thousandths)))),
-        Kind::Percent => quantity(trimmed, &["%"], "percent, as 85")
+        FieldKind::Percent => quantity(trimmed, &["%"], "percent, as 85")
             .and_then(|t| kept(Percent::new(number(t.thousandths)))),
-        Kind::Category => match trimmed {
+        FieldKind::Category => match trimmed {
             "0" | "1" | "2" | "3" | "4" => {
                 Ok(trimmed.parse::<u8>().map_or(Value::Null, Value::from))
             }
             _ => refuse("filter categories run from 0 to 4: type one of these digits"),
         },
-        Kind::Flag => match trimmed.to_lowercase().as_str() {
+        FieldKind::Flag => match trimmed.to_lowercase().as_str() {
             "y" | "yes" => Ok(Value::Bool(true)),
             "n" | "no" => Ok(Value::Bool(false)),
             _ => refuse("type yes or no, or y or n"),
         },
-        Kind::Choice(words) => picked(by_beginning(trimmed, words.iter().copied()), words),
-        Kind::Material => {
+        FieldKind::Choice(words) => picked(by_beginning(trimmed, words.iter().copied()), words),
+        FieldKind::Material => {
             let keys: Vec<&'static str> = MATERIALS.iter().map(|m| m.key).collect();
             picked(material(trimmed, keys.iter().copied()), &keys)
         }
-        Kind::Words => Ok(list(trimmed)
+        FieldKind::Words => Ok(list(trimmed)
             .map(|w| Value::from(clean(w).trim()))
             .collect()),
-        Kind::Advice(words) => list(trimmed)
+        FieldKind::Advice(words) => list(trimmed)
             .map(|w| picked(by_beginning(w, words.iter().copied()), words))
             .collect::<Result<Vec<_>, _>>()
             .map(Value::from),

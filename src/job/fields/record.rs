@@ -2,7 +2,7 @@
 //! file with its documentation, and everything that the program has to know of the value.
 
 use super::kept::{FieldValue, Shape};
-use super::kind::Kind;
+use super::kind::FieldKind;
 
 /// The least and the most a number can be.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -95,13 +95,13 @@ pub enum Rules {
 
 /// Everything of a value that a person may type.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct About {
+pub struct FieldSpec {
     /// What it is called beside its value.
     pub label: &'static str,
     /// One line: what it is and what to type.
     pub help: &'static str,
     /// How it is typed.
-    pub kind: Kind,
+    pub kind: FieldKind,
     /// The least and the most it can be.
     pub limits: Limits,
     /// Where it is seen.
@@ -120,7 +120,7 @@ pub struct KeyRow {
     /// What it can hold.
     pub shape: Shape,
     /// What the program knows of it, where a person may type it.
-    pub about: Option<&'static About>,
+    pub about: Option<&'static FieldSpec>,
 }
 
 /// A part of a job whose values are read by their keys.
@@ -188,6 +188,6 @@ macro_rules! record {
     (@word $key:ident) => { stringify!($key) };
     (@word $key:ident $alias:literal) => { $alias };
     (@about) => { None };
-    (@about { $($about:tt)* }) => { Some(&$crate::job::fields::About { $($about)* }) };
+    (@about { $($about:tt)* }) => { Some(&$crate::job::fields::FieldSpec { $($about)* }) };
 }
 pub(crate) use record;

@@ -1,7 +1,7 @@
 //! What the rows of the table say of more than one field: lists that other modules work with.
 
 use super::field::Field;
-use super::place::Place;
+use super::job_part::JobPart;
 use super::record::{Again, Carry, KeyRow, Rules, Shown};
 use super::table::fields;
 use crate::job::Section;
@@ -10,7 +10,10 @@ impl Field {
     /// What a new job takes over of it.
     pub const fn carry(&self) -> Carry {
         // What the laboratory said of one pair says nothing of the next.
-        if matches!(self.place, Place::LaboratoryPowers | Place::LaboratoryEye) {
+        if matches!(
+            self.place,
+            JobPart::LaboratoryPowers | JobPart::LaboratoryEye
+        ) {
             return Carry::Never;
         }
         match self.about.rules {
@@ -24,7 +27,7 @@ impl Field {
     pub const fn shown(&self) -> Shown {
         match (self.place, self.about.rules) {
             (
-                Place::SecondReadingEye,
+                JobPart::SecondReadingEye,
                 Rules::Fitting {
                     again: Again::Kept(_),
                     ..

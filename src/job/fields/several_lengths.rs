@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use serde_json::Value;
 
 use super::field::Field;
-use super::kind::Kind;
+use super::kind::FieldKind;
 use super::parse::parse;
 use super::row::{change, copy_from_other_eye};
 use super::table::find;
@@ -22,7 +22,7 @@ pub(crate) fn lengths(
     text: &str,
     today: NaiveDate,
 ) -> Option<Result<Value, String>> {
-    if field.kind != Kind::Length {
+    if field.kind != FieldKind::Length {
         return None;
     }
     if field.full_path() == "frame.a_mm" {

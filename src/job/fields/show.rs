@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use super::field::Field;
 use super::kept::FieldValue;
-use super::kind::Kind;
+use super::kind::FieldKind;
 use super::number::{plain, signed};
 use crate::job::Job;
 
@@ -16,7 +16,7 @@ pub fn show(job: &Job, field: &Field) -> String {
 }
 
 /// Returns a value read from a job as a person reads it.
-pub(super) fn show_read(field: &Field, value: &FieldValue<'_>) -> String {
+pub(crate) fn show_read(field: &Field, value: &FieldValue<'_>) -> String {
     match value {
         FieldValue::Number(n) => number(field.kind, *n),
         FieldValue::Whole(n) => n.to_string(),
@@ -51,7 +51,7 @@ pub fn show_value(field: &Field, value: Option<&Value>) -> String {
             let items: Vec<&str> = items.iter().filter_map(Value::as_str).collect();
             words(field, &items)
         }
-        Some(Value::String(text)) if field.kind == Kind::Moment => text.replace('T', " "),
+        Some(Value::String(text)) if field.kind == FieldKind::Moment => text.replace('T', " "),
         Some(Value::String(text)) => text.clone(),
         Some(Value::Number(n)) => n
             .as_f64()
@@ -63,12 +63,12 @@ pub fn show_value(field: &Field, value: Option<&Value>) -> String {
     clippy::cast_possible_truncation,
     reason = "quantities of a job are within two thousand of their unit; a cast saturates besides"
 )]
-fn number(kind: Kind, value: f64) -> String {
+fn number(kind: FieldKind, value: f64) -> String {
     let thousandths = (value * 1000.0).round() as i32;
     match kind {
-        Kind::Power | Kind::Reading => signed(thousandths),
-        Kind::Addition => plain(thousandths, 2),
-        Kind::Prism(axis) => {
+        FieldKind::Power | FieldKind::Reading => signed(thousandths),
+        FieldKind::Addition => plain(thousandths, 2),
+        FieldKind::Prism(axis) => {
             let (plus, minus) = axis.words();
             let size = plain(thousandths.saturating_abs(), 2);
             match thousandths {

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
 use super::field::Field;
-use super::kind::Kind;
+use super::kind::FieldKind;
 use crate::job::{Job, PowersAs, Section, StaffRoll};
 
 /// Returns what a person meant by a short form typed into a field of a staff name: `me` for who is
@@ -16,7 +16,7 @@ pub(crate) fn staff_name(
     roll: &StaffRoll,
     acting: Option<&str>,
 ) -> String {
-    if field.kind != Kind::Staff || text.is_empty() {
+    if field.kind != FieldKind::Staff || text.is_empty() {
         return text.to_owned();
     }
     if text.eq_ignore_ascii_case("me")

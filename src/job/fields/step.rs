@@ -3,7 +3,7 @@
 use chrono::{Days, NaiveDate, TimeDelta};
 
 use super::field::Field;
-use super::kind::Kind;
+use super::kind::FieldKind;
 use super::limits;
 use super::number::{plain, signed, typed};
 use super::show::show_value;
@@ -49,7 +49,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
     let by = |coarse: i32, small: i32| if fine { small } else { coarse };
     let hundredths = if field.is_written() { 125 } else { 10 };
     match field.kind {
-        Kind::Power | Kind::Reading => {
+        FieldKind::Power | FieldKind::Reading => {
             let from = if matches!(current, "" | "plano") {
                 0
             } else {
@@ -57,7 +57,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             };
             within(field, from, by(250, hundredths), up).map(signed)
         }
-        Kind::Addition => {
+        FieldKind::Addition => {
             let from = if current.is_empty() {
                 0
             } else {
@@ -65,7 +65,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             };
             within(field, from, by(250, hundredths), up).map(|to| plain(to, 2))
         }
-        Kind::Prism(axis) => {
+        FieldKind::Prism(axis) => {
             let (plus, minus) = axis.words();
             let from = if current.is_empty() {
                 0
@@ -77,7 +77,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             within(field, from, by(250, 50), up)
                 .map(|to| show_value(field, Some(&serde_json::json!(f64::from(to) / 1000.0))))
         }
-        Kind::Axis => {
+        FieldKind::Axis => {
             let from = if current.is_empty() {
                 0
             } else {
@@ -88,22 +88,22 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             let to = (to - 1000).rem_euclid(180_000) + 1000;
             Some(plain(to, 0))
         }
-        Kind::Curve => number(field, current, by(250, 50), up),
-        Kind::Length => number(field, current, by(500, 100), up),
-        Kind::Angle => number(field, current, by(1000, 500), up),
-        Kind::Index => number(field, current, by(10, 1), up),
-        Kind::Percent => number(field, current, by(5000, 1000), up),
-        Kind::Category => number(field, current, 1000, up),
-        Kind::Flag => Some(match (current, up) {
+        FieldKind::Curve => number(field, current, by(250, 50), up),
+        FieldKind::Length => number(field, current, by(500, 100), up),
+        FieldKind::Angle => number(field, current, by(1000, 500), up),
+        FieldKind::Index => number(field, current, by(10, 1), up),
+        FieldKind::Percent => number(field, current, by(5000, 1000), up),
+        FieldKind::Category => number(field, current, 1000, up),
+        FieldKind::Flag => Some(match (current, up) {
             ("yes", _) | ("", false) => "no".to_owned(),
             _ => "yes".to_owned(),
         }),
-        Kind::Choice(words) => cycle(words, current, up),
-        Kind::Material => {
+        FieldKind::Choice(words) => cycle(words, current, up),
+        FieldKind::Material => {
             let keys: Vec<&'static str> = MATERIALS.iter().map(|m| m.key).collect();
             cycle(&keys, current, up)
         }
-        Kind::Date => {
+        FieldKind::Date => {
             let day: NaiveDate = current.parse().ok()?;
             let to = if up {
                 day.checked_add_days(Days::new(1))
@@ -112,12 +112,16 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             };
             to.map(|d| d.to_string())
         }
-        Kind::Moment => {
+        FieldKind::Moment => {
             let minutes = TimeDelta::minutes(if up { 15 } else { -15 });
             let to = Moment(Moment::parse(current)?.0.checked_add_signed(minutes)?);
             Some(to.to_string().replace('T', " "))
         }
-        Kind::Text | Kind::Notes | Kind::Words | Kind::Advice(_) | Kind::Staff => None,
+        FieldKind::Text
+        | FieldKind::Notes
+        | FieldKind::Words
+        | FieldKind::Advice(_)
+        | FieldKind::Staff => None,
     }
 }
 

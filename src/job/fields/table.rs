@@ -7,9 +7,9 @@
 
 use super::const_text::{same, same_start};
 use super::field::Field;
+use super::job_part::JobPart;
 use super::kept::Shape;
-use super::place::Place;
-use super::record::{About, Again, KeyRow, Rules};
+use super::record::{Again, FieldSpec, KeyRow, Rules};
 use crate::job::Section;
 use crate::trade::eye::Eye;
 
@@ -30,13 +30,13 @@ const LATER: [(&str, &str); 3] = [
 #[derive(Clone, Copy)]
 struct Plan {
     section: Section,
-    place: Place,
+    place: JobPart,
     eye: Option<Eye>,
     /// Whether the word of the eye is a key of its path.
     eye_in_path: bool,
     key: &'static str,
     label: &'static str,
-    about: &'static About,
+    about: &'static FieldSpec,
 }
 
 /// More than there are fields; the table is cut to those.
@@ -86,22 +86,22 @@ const fn push(mut plans: Plans, plan: Plan) -> Plans {
 }
 
 /// The label of a row in a place: of a second reading, what that is called.
-const fn label(place: Place, about: &'static About) -> &'static str {
+const fn label(place: JobPart, about: &'static FieldSpec) -> &'static str {
     match (place, about.rules) {
         (
-            Place::SecondReadingEye,
+            JobPart::SecondReadingEye,
             Rules::Fitting {
                 again: Again::Compared(label) | Again::Kept(label),
                 ..
             },
         ) => label,
         // A row without a label there is no field there.
-        (Place::SecondReadingEye, _) => "",
+        (JobPart::SecondReadingEye, _) => "",
         _ => about.label,
     }
 }
 
-const fn both_eyes(mut plans: Plans, section: Section, place: Place) -> Plans {
+const fn both_eyes(mut plans: Plans, section: Section, place: JobPart) -> Plans {
     let rows = place.rows();
     let mut at = 0;
     while at < rows.len() {
@@ -143,10 +143,10 @@ const fn eye_of(key: &str) -> Option<Eye> {
     }
 }
 
-const fn inner(place: Place, key: &str) -> Option<Place> {
+const fn inner(place: JobPart, key: &str) -> Option<JobPart> {
     let mut at = 0;
-    while at < Place::INNER.len() {
-        let (outer, word, inside) = Place::INNER[at];
+    while at < JobPart::INNER.len() {
+        let (outer, word, inside) = JobPart::INNER[at];
         if outer as usize == place as usize && same(word, key) {
             return Some(inside);
         }
@@ -155,7 +155,7 @@ const fn inner(place: Place, key: &str) -> Option<Place> {
     None
 }
 
-const fn part(mut plans: Plans, section: Section, place: Place) -> Plans {
+const fn part(mut plans: Plans, section: Section, place: JobPart) -> Plans {
     let rows = place.rows();
     let mut at = 0;
     while at < rows.len() {
@@ -191,7 +191,7 @@ const fn plans() -> Plans {
     };
     let mut at = 0;
     while at < Section::ALL.len() {
-        if let Some(place) = Place::of_section(Section::ALL[at]) {
+        if let Some(place) = JobPart::of_section(Section::ALL[at]) {
             plans = part(plans, Section::ALL[at], place);
         }
         at += 1;

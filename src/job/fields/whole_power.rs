@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::field::Field;
-use super::kind::Kind;
+use super::kind::FieldKind;
 use super::limits::limits;
 use super::row::{RowPowers, copy_from_other_eye, fill_row, is_power_row, row_powers};
 use crate::job::fields::at;
@@ -19,7 +19,7 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
     }
     let eye = field.eye?;
     // What a focimeter reads is kept as it reads: a prescriber's 0.88 is an eighth, a reading is not.
-    if field.kind == Kind::Reading
+    if field.kind == FieldKind::Reading
         && let Some(row) = reading(text)
     {
         return Some(Ok(fill_row(field, &row)));

@@ -4,7 +4,7 @@ use crate::job::{Job, PowersAs};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::optics::as_worn::{WornLens, as_worn, as_worn_compensate};
-use crate::trade::optics::prism::Place;
+use crate::trade::optics::prism::LensPoint;
 use crate::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
 use crate::trade::optics::vertex::vertex;
 use crate::trade::units::{Degree, Millimetre};
@@ -152,7 +152,7 @@ fn worn_lens(job: &Job, eye: Eye, tilt: Tilt) -> Option<WornLens> {
         front_d: front_d(job, eye)?,
         centre_mm: job.lenses.centre_mm?.get(),
         tilt,
-        optical_centre: Place {
+        optical_centre: LensPoint {
             in_mm: 0.0,
             up_mm: 0.0,
         },

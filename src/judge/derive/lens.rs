@@ -7,7 +7,7 @@ use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
 use crate::trade::optics::magnification::{PUPIL_MM, WornForm, magnification};
 use crate::trade::optics::materials::Material;
 use crate::trade::optics::outline::Outline;
-use crate::trade::optics::prism::Place;
+use crate::trade::optics::prism::LensPoint;
 use crate::trade::optics::thickness::{
     GivenThickness, LensBody, Thickness, edge_at_most_mm, thickness,
 };
@@ -83,7 +83,7 @@ fn body(job: &Job, eye: Eye, made_of: &Material) -> Option<LensBody> {
         index: made_of.n_d,
         base_d: base_d(job, eye)?,
         base_index: BASE_INDEX,
-        centre: centration_point(job, eye).unwrap_or(Place {
+        centre: centration_point(job, eye).unwrap_or(LensPoint {
             in_mm: 0.0,
             up_mm: 0.0,
         }),

@@ -4,7 +4,7 @@ use crate::job::{EyeFitting, Job};
 use crate::trade::eye::Eye;
 use crate::trade::optics::blank::{ALLOWANCE_MM, minimum_blank_mm};
 use crate::trade::optics::centration::{NearTask, ROTATION_MM, decentration, near_inset_mm};
-use crate::trade::optics::prism::Place;
+use crate::trade::optics::prism::LensPoint;
 use crate::trade::units::Millimetre;
 
 /// Working distance where none is recorded, mm.
@@ -82,7 +82,7 @@ pub(crate) fn design_height(job: &Job, of: &EyeFitting) -> Option<Millimetre> {
 }
 
 /// Returns where the centration point of an eye lies from the boxed centre, mm.
-pub(crate) fn centration_point(job: &Job, eye: Eye) -> Option<Place> {
+pub(crate) fn centration_point(job: &Job, eye: Eye) -> Option<LensPoint> {
     let f = &job.frame;
     Some(decentration(
         f.a_mm?.get(),

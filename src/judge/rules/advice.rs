@@ -24,13 +24,13 @@ pub struct Point {
 }
 
 /// What the rules of the table look at.
-struct About<'a> {
+struct AdviceContext<'a> {
     job: &'a Job,
     practice: &'a Practice,
     today: NaiveDate,
 }
 
-impl About<'_> {
+impl AdviceContext<'_> {
     fn design(&self, is: impl Fn(Design) -> bool) -> bool {
         self.job.lenses.design.is_some_and(is)
     }
@@ -90,7 +90,12 @@ impl About<'_> {
 }
 
 /// A row: topic, what is said, why, and when.
-type Row = (Advice, &'static str, &'static str, fn(&About<'_>) -> bool);
+type Row = (
+    Advice,
+    &'static str,
+    &'static str,
+    fn(&AdviceContext<'_>) -> bool,
+);
 
 const ROWS: &[Row] = &[
     (
@@ -188,7 +193,7 @@ const ROWS: &[Row] = &[
 
 /// Returns what is said of a pair, in the order in which it is said.
 pub fn advice(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Point> {
-    let about = About {
+    let about = AdviceContext {
         job,
         practice,
         today,

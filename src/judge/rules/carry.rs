@@ -7,7 +7,7 @@
 use chrono::{Months, NaiveDate};
 use serde_json::{Map, Value, json};
 
-use crate::job::fields::{Carry, Field, Place, find};
+use crate::job::fields::{Carry, Field, JobPart, find};
 use crate::job::{
     Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
 };
@@ -166,7 +166,7 @@ impl<'a> Rule<'a> {
         }
         // What the laboratory said of the first pair says nothing of the next, whenever it said it.
         let is_laboratory = find(path)
-            .is_some_and(|f| matches!(f.place, Place::LaboratoryPowers | Place::LaboratoryEye));
+            .is_some_and(|f| matches!(f.place, JobPart::LaboratoryPowers | JobPart::LaboratoryEye));
         if self.is_of_the_visit(path) && !is_laboratory {
             return Fate::Carried;
         }
@@ -230,11 +230,14 @@ impl<'a> Rule<'a> {
             ));
         }
         let place = find(path).map(|field| field.place);
-        let is_laboratory = matches!(place, Some(Place::LaboratoryPowers | Place::LaboratoryEye));
+        let is_laboratory = matches!(
+            place,
+            Some(JobPart::LaboratoryPowers | JobPart::LaboratoryEye)
+        );
         if is_laboratory {
             return Fate::Silent;
         }
-        let is_power = matches!(place, Some(Place::Powers | Place::PowersEye));
+        let is_power = matches!(place, Some(JobPart::Powers | JobPart::PowersEye));
         match (is_power, &self.rx_over, carry_of(path)) {
             (true, Some(why), _) => Fate::NotCarried(why.clone()),
             // Whoever orders compensated powers again answers for them again.
@@ -436,7 +439,7 @@ fn stands_now(
         // The second reading belongs to the value that was measured, not to the one set since.
         let again = format!("{}.second_reading.{path}", of.word());
         values.retain(|(p, _)| *p != full && *p != again);
-        values.push((full.clone(), now.value));
+        values.push((full.clone(), now.value.to_json()));
         let origin = Origin {
             job: Some(number.to_owned()),
             on: now.on,

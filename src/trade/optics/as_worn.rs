@@ -7,7 +7,7 @@
 
 use super::back_vertex::through_thickness_d;
 use super::error::{finite, within};
-use super::prism::{Place, Prism};
+use super::prism::{LensPoint, Prism};
 use super::ray_trace::Lens;
 use super::surface::Surface;
 use super::tilt::{Tilt, oblique_compensate};
@@ -27,7 +27,7 @@ pub struct WornLens {
     pub tilt: Tilt,
     /// The optical centre from the point where the line of sight meets the lens plane, in the
     /// plane of the lens.
-    pub optical_centre: Place,
+    pub optical_centre: LensPoint,
 }
 
 /// What a lens does as worn.
@@ -214,7 +214,7 @@ mod tests {
             pantoscopic_deg: 0.0,
             face_form_deg: 0.0,
         },
-        optical_centre: Place {
+        optical_centre: LensPoint {
             in_mm: 0.0,
             up_mm: 0.0,
         },
@@ -234,7 +234,7 @@ mod tests {
     fn surfaces_that_cross_are_no_lens() {
         let lens = WornLens {
             centre_mm: 0.5,
-            optical_centre: Place {
+            optical_centre: LensPoint {
                 in_mm: 25.0,
                 up_mm: 0.0,
             },

@@ -1,6 +1,6 @@
 //! The smallest round blank a lens can be cut from.
 
-use super::prism::Place;
+use super::prism::LensPoint;
 
 /// Allowance for chipping and grinding at the edge of a blank, in millimetres, where no other is
 /// agreed with the laboratory.
@@ -13,7 +13,7 @@ pub(crate) const ALLOWANCE_MM: f64 = 2.0;
 /// the optical centre; the rule supposes that the longest radius lies on the far side, so it never
 /// gives too small a blank. Source: Jalie, Ophthalmic Lenses and Dispensing; Brooks and Borish.
 #[must_use]
-pub fn minimum_blank_mm(ed_mm: f64, centre: Place, allowance_mm: f64) -> f64 {
+pub fn minimum_blank_mm(ed_mm: f64, centre: LensPoint, allowance_mm: f64) -> f64 {
     ed_mm + 2.0 * centre.in_mm.hypot(centre.up_mm) + allowance_mm
 }
 
@@ -23,7 +23,7 @@ mod tests {
 
     #[test]
     fn a_shift_counts_twice() {
-        let at = Place {
+        let at = LensPoint {
             in_mm: 3.0,
             up_mm: -4.0,
         };

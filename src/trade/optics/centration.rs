@@ -4,7 +4,7 @@
 //! shape, `dbl` the distance between the boxes.
 
 use super::OpticsError;
-use super::prism::Place;
+use super::prism::LensPoint;
 
 /// Usual distance from the cornea to the centre of rotation of the eye, in millimetres.
 ///
@@ -29,8 +29,8 @@ pub fn decentration(
     dbl_mm: f64,
     cd_mm: f64,
     height_mm: Option<f64>,
-) -> Place {
-    Place {
+) -> LensPoint {
+    LensPoint {
         in_mm: frame_centre_distance_mm(a_mm, dbl_mm) / 2.0 - cd_mm,
         up_mm: height_mm.map_or(0.0, |h| h - b_mm / 2.0),
     }

@@ -18,7 +18,7 @@ pub(crate) fn largest_transverse_chromatic_delta(rx: Rx, distance_mm: f64, abbe:
 mod tests {
     use super::*;
     use crate::trade::eye::Eye;
-    use crate::trade::optics::prism::{Place, prism_at};
+    use crate::trade::optics::prism::{LensPoint, prism_at};
     use proptest::prelude::*;
 
     #[test]
@@ -38,7 +38,7 @@ mod tests {
             let mut found: f64 = 0.0;
             for step in 0..720u32 {
                 let (up, along) = (f64::from(step) / 4.0).to_radians().sin_cos();
-                let place = Place { in_mm: 20.0 * along, up_mm: 20.0 * up };
+                let place = LensPoint { in_mm: 20.0 * along, up_mm: 20.0 * up };
                 let prism = prism_at(Eye::Left, rx, place);
                 let here = prism.base_in_delta.hypot(prism.base_up_delta) / abbe;
                 prop_assert!(here <= largest + 1e-9);

@@ -3,7 +3,7 @@
 //! Source: Jalie, Ophthalmic Lenses and Dispensing; Prentice's rule as in [`super::prism`].
 
 use super::Rx;
-use super::prism::{Place, Prism, prism_at};
+use super::prism::{LensPoint, Prism, prism_at};
 use crate::trade::eye::{Eye, PerEye};
 
 /// The prism that both eyes of a pair meet when looking down to read.
@@ -20,7 +20,7 @@ pub struct ReadingPrism {
 /// Returns the prism of a pair at a point `drop_mm` below and `inset_mm` nasal of the optical centres.
 #[must_use]
 pub fn reading_prism(powers: PerEye<Rx>, drop_mm: f64, inset_mm: f64) -> ReadingPrism {
-    let place = Place {
+    let place = LensPoint {
         in_mm: inset_mm,
         up_mm: -drop_mm,
     };

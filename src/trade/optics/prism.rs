@@ -7,9 +7,10 @@
 use super::{OpticsError, Rx};
 use crate::trade::eye::Eye;
 
-/// A place on a lens, in millimetres, signed towards the nose and upwards.
+/// A point of a lens, in millimetres from its optical or its boxed centre, signed towards the
+/// nose and upwards.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Place {
+pub struct LensPoint {
     /// Millimetres towards the nose; temporal is negative.
     pub in_mm: f64,
     /// Millimetres upwards.
@@ -39,7 +40,7 @@ const NO_POWER_D: f64 = 1e-9;
 
 /// Returns the prism found at a place measured from the optical centre: `P = -F r`.
 #[must_use]
-pub fn prism_at(eye: Eye, rx: Rx, from_centre: Place) -> Prism {
+pub fn prism_at(eye: Eye, rx: Rx, from_centre: LensPoint) -> Prism {
     let f = rx.matrix();
     let side = eye.nasal_sign();
     let (x_cm, y_cm) = (side * from_centre.in_mm / 10.0, from_centre.up_mm / 10.0);
@@ -55,14 +56,14 @@ pub fn prism_at(eye: Eye, rx: Rx, from_centre: Place) -> Prism {
 ///
 /// # Errors
 /// [`OpticsError::Impossible`] when prism is asked for along a meridian without power.
-pub fn decentre_for(eye: Eye, rx: Rx, wanted: Prism) -> Result<Place, OpticsError> {
+pub fn decentre_for(eye: Eye, rx: Rx, wanted: Prism) -> Result<LensPoint, OpticsError> {
     let side = eye.nasal_sign();
     let (sin, cos) = rx.axis_deg.to_radians().sin_cos();
     let (px, py) = (side * wanted.base_in_delta, wanted.base_up_delta);
     let (along_d, across_d) = rx.principal_powers();
     let along_cm = shift_cm(px * cos + py * sin, along_d, rx.axis_deg)?;
     let across_cm = shift_cm(py * cos - px * sin, across_d, rx.axis_deg + 90.0)?;
-    Ok(Place {
+    Ok(LensPoint {
         in_mm: side * 10.0 * (along_cm * cos - across_cm * sin),
         up_mm: 10.0 * (along_cm * sin + across_cm * cos),
     })
@@ -124,7 +125,7 @@ mod tests {
 
     #[test]
     fn looking_below_the_centre_of_a_plus_lens_finds_base_up() {
-        let at = Place {
+        let at = LensPoint {
             in_mm: 0.0,
             up_mm: -10.0,
         };

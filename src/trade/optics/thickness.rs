@@ -10,7 +10,7 @@ use super::curves::{radius_mm, sag_of_square, true_power_d};
 use super::edge::{Edge, Extreme, Looks, Slope};
 use super::error::within;
 use super::outline::Outline;
-use super::prism::Place;
+use super::prism::LensPoint;
 use super::surface::Surface;
 use super::{OpticsError, PowerMatrix, Rx};
 use crate::trade::eye::Eye;
@@ -36,7 +36,7 @@ pub struct LensBody {
     /// Index at which the front curve is marked ([`super::curves::BASE_INDEX`]).
     pub base_index: f64,
     /// Optical centre from the boxed centre.
-    pub centre: Place,
+    pub centre: LensPoint,
     /// Which thickness is given.
     pub given: GivenThickness,
 }
@@ -393,7 +393,7 @@ mod tests {
             index: 1.5,
             base_d,
             base_index: 1.5,
-            centre: Place::default(),
+            centre: LensPoint::default(),
             given,
         };
         thickness(
@@ -420,7 +420,7 @@ mod tests {
             index: 1.5,
             base_d: 5.0,
             base_index: 1.5,
-            centre: Place::default(),
+            centre: LensPoint::default(),
             given: GivenThickness::Thinnest(1.0),
         };
         let t = thickness(
@@ -442,7 +442,7 @@ mod tests {
             index: 1.5,
             base_d: 10.0,
             base_index: 1.53,
-            centre: Place::default(),
+            centre: LensPoint::default(),
             given: GivenThickness::Centre(2.0),
         };
         let e = thickness(

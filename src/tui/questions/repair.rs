@@ -1,8 +1,8 @@
 //! A repair or adjustment of a collected pair: what was done, and the few values that changed.
 
 use crate::book::desk::OpenJob;
-use crate::job::fields::{repair_fields, repair_label, set_repair_value, show_value};
-use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands};
+use crate::job::fields::{Field, repair_fields, repair_label, set_repair_value, show_read};
+use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands, value_now};
 use crate::tui::effect::Deed;
 use crate::tui::line::Line;
 use crate::tui::next::{Next, Question};
@@ -39,25 +39,13 @@ pub(crate) fn ask(open: &OpenJob) -> Next {
 }
 
 /// Returns what a value was until now and what the repair says of it.
-fn row(mending: &Mending, path: &str, field: &crate::job::fields::Field) -> String {
-    let job = &mending.open.job;
-    let stood = as_it_stands(job)
-        .remove(path)
-        .map(|s| s.value)
-        .or_else(|| field.value(job));
-    let stood = match show_value(field, stood.as_ref()) {
-        none if none.is_empty() => "not recorded".to_owned(),
-        value => value,
-    };
-    let written = serde_json::to_value(&mending.repair).unwrap_or_default();
-    let now = path
-        .split('.')
-        .try_fold(&written, |at, key| at.get(key))
-        .filter(|v| !v.is_null());
+fn row(mending: &Mending, field: &Field) -> String {
+    let stood = value_now(&mending.open.job, field)
+        .map_or_else(|| "not recorded".to_owned(), |v| show_read(field, &v));
     let label = repair_label(field);
-    match now {
+    match field.read_repair(&mending.repair) {
         None => format!("{label}: {stood}"),
-        Some(value) => format!("{label}: {stood} → {}", show_value(field, Some(value))),
+        Some(value) => format!("{label}: {stood} → {}", show_read(field, &value)),
     }
 }
 
@@ -84,9 +72,7 @@ fn list(mending: &Mending, at: Part) -> Next {
         (format!("keep it: {kind}"), Part::Kept),
         (format!("in words: {note}"), Part::Words),
     ];
-    rows.extend(
-        repair_fields().map(|field| (row(mending, field.path, field), Part::Value(field.path))),
-    );
+    rows.extend(repair_fields().map(|field| (row(mending, field), Part::Value(field.path))));
     let selected = rows.iter().position(|(_, p)| *p == at).unwrap_or(0);
     let offered = (rows.into_iter())
         .map(|(label, part)| (label, enter(mending.clone(), part)))
@@ -187,7 +173,7 @@ pub(crate) fn lines(job: &Job) -> Vec<WorkedLine> {
             Some(WorkedLine {
                 field: field.full_path(),
                 label: "now".to_owned(),
-                text: format!("{}{since}", show_value(field, Some(&s.value))),
+                text: format!("{}{since}", show_read(field, &s.value)),
             })
         })
         .collect()

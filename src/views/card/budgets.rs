@@ -60,8 +60,8 @@ impl Budgets {
     }
 
     /// Returns the budgets for one line of the card, which says these measurements.
-    pub(super) fn on(&self, labels: &[&str]) -> Line<'_> {
-        Line {
+    pub(super) fn on(&self, labels: &[&str]) -> BudgetLine<'_> {
+        BudgetLine {
             budgets: self,
             has_tightest: labels.iter().any(|label| self.is_tightest(label)),
         }
@@ -75,13 +75,13 @@ impl Budgets {
 
 /// The budgets of a job on one line of the card.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Line<'a> {
+pub(super) struct BudgetLine<'a> {
     budgets: &'a Budgets,
     /// Whether the line says one of the tightest measurements.
     has_tightest: bool,
 }
 
-impl Line<'_> {
+impl BudgetLine<'_> {
     /// Returns " ±1.0" for a measurement and, where it is the tightest of the job, the mark; an empty text
     /// when it has no end.
     ///

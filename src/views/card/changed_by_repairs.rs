@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::card_line::MISSING;
-use crate::job::fields::{Field, Room, repair_fields, show_value, unit_after};
+use crate::job::fields::{Field, Room, repair_fields, show_read, unit_after};
 use crate::job::{Job, Stands, TakenAs, as_it_stands};
 
 /// What a value is called on the card and when it is read out, by its key.
@@ -58,8 +58,8 @@ fn field(path: &str) -> Option<&'static Field> {
 pub(super) fn changed_by_repairs(job: &Job) -> Vec<Changed> {
     let now = as_it_stands(job);
     // A repair that set the same value has changed nothing.
-    let is_changed = |field: &Field, stands: &Stands| {
-        stands.taken_as == TakenAs::Adjusted && field.value(job).as_ref() != Some(&stands.value)
+    let is_changed = |field: &Field, stands: &Stands<'_>| {
+        stands.taken_as == TakenAs::Adjusted && field.read(job).as_ref() != Some(&stands.value)
     };
     let mut parts = Vec::new();
     for (key, name, in_full) in NAMES {
@@ -80,7 +80,7 @@ pub(super) fn changed_by_repairs(job: &Job) -> Vec<Changed> {
                 continue;
             };
             changed.unit = field.unit;
-            let shown = stands.map(|s| show_value(field, Some(&s.value)));
+            let shown = stands.map(|s| show_read(field, &s.value));
             changed.values.push(shown);
             if let Some(stands) = stands.filter(|s| is_changed(field, s)) {
                 is = true;

@@ -3,7 +3,7 @@
 use crate::job::fields::{FieldRef, at};
 use chrono::NaiveDate;
 
-use super::budgets::{Budgets, Line, Wording, longest_that_fits};
+use super::budgets::{BudgetLine, Budgets, Wording, longest_that_fits};
 use super::card_data::{CardData, Written};
 use super::card_line::{CardLine, Emphasis, LABEL_WIDTH, MISSING, WIDE_FROM, fit};
 use super::changed_by_repairs::Changed;
@@ -206,7 +206,7 @@ pub(super) fn flags(job: &Written<'_>) -> String {
     flags.join(" · ")
 }
 
-fn pd(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
+fn pd(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
     let near = near(job);
     let budget = budgets.after("CD", wording);
     if wording.is_tight() {
@@ -238,7 +238,7 @@ fn tenths(mm: f64) -> String {
     text.to_owned()
 }
 
-fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
+fn heights(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
     let fitted = both(job, |eye| at!(fitting[eye].height_mm));
     let budget = budgets.after("height", wording);
     let segment = [Eye::Right, Eye::Left]
@@ -255,7 +255,7 @@ fn heights(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
 }
 
 /// Tested, fitted and handed over, so that a change of the distance is seen at once.
-fn vertex(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
+fn vertex(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
     format!(
         "{} → {} → {} mm{}",
         at(job, at!(prescription.tested_vertex_mm)),
@@ -265,7 +265,7 @@ fn vertex(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
     )
 }
 
-fn tilt(job: &Written<'_>, budgets: Line<'_>, wording: Wording) -> String {
+fn tilt(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
     format!(
         "{}{} · face form {}{}",
         angle(job, at!(fitting.pantoscopic_deg)),

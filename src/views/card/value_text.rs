@@ -2,7 +2,7 @@
 
 use super::card_data::Written;
 use super::card_line::MISSING;
-use crate::job::fields::{self, FieldRef, Place, at, beside};
+use crate::job::fields::{self, FieldRef, JobPart, at, beside};
 use crate::trade::eye::Eye;
 
 /// Returns the value of a field, or a dash.
@@ -44,7 +44,7 @@ pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
 /// Returns the powers that a sphere belongs to as they are written.
 pub(super) fn powers(job: &Written<'_>, sphere: FieldRef) -> String {
     let key = |k: &str| known(job, beside(sphere, k)?);
-    let balance = sphere.place == Place::PrescriptionEye
+    let balance = sphere.place == JobPart::PrescriptionEye
         && sphere
             .eye
             .is_some_and(|eye| job.prescription.eye(eye).is_balance());

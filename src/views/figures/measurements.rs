@@ -36,7 +36,7 @@ const MEASURED: [&str; 8] = [
 
 /// Readings of one kind: pairs with it, with it twice, and with two that differ too much.
 #[derive(Debug, Clone, Copy, Default)]
-struct Kind {
+struct ReadingCount {
     taken: u64,
     twice: u64,
     beyond: u64,
@@ -45,7 +45,7 @@ struct Kind {
 /// Measurements of one period.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Measurements {
-    kinds: [Kind; MEASURED.len()],
+    kinds: [ReadingCount; MEASURED.len()],
     ordered: u64,
     with_second: u64,
     strong: Rate,

@@ -11,17 +11,17 @@ use super::record::CountedJob;
 use super::sparkline::{PARTS, Parts};
 use super::spread::Spread;
 
-/// The ways whose days are counted.
-const WAYS: [&str; 4] = [
+/// The intervals whose days are counted.
+const INTERVALS: [&str; 4] = [
     "measured to ordered",
     "ordered to verified",
     "verified to collected",
     "measured to collected",
 ];
 
-/// Days of one way.
+/// Days of one interval.
 #[derive(Debug, Clone, Default)]
-struct Way {
+struct Interval {
     days: Spread,
     parts: Parts,
 }
@@ -29,13 +29,13 @@ struct Way {
 /// Turn-round of one period.
 #[derive(Debug, Clone)]
 pub(crate) struct TurnRound {
-    ways: [Way; WAYS.len()],
+    intervals: [Interval; INTERVALS.len()],
 }
 
 impl Default for TurnRound {
     fn default() -> Self {
         Self {
-            ways: std::array::from_fn(|_| Way {
+            intervals: std::array::from_fn(|_| Interval {
                 days: Spread::default(),
                 parts: [0; PARTS],
             }),
@@ -47,13 +47,13 @@ impl TurnRound {
     /// Counts a job.
     pub(crate) fn add(&mut self, record: &CountedJob, period: &Period) {
         let verified = record.verified().map(|v| v.1);
-        let ways: [(Option<NaiveDate>, Option<NaiveDate>); WAYS.len()] = [
+        let ends: [(Option<NaiveDate>, Option<NaiveDate>); INTERVALS.len()] = [
             (record.begun(), record.ordered_on()),
             (record.ordered_on(), verified),
             (verified, record.collected_on()),
             (record.begun(), record.collected_on()),
         ];
-        for (way, ends) in self.ways.iter_mut().zip(ways) {
+        for (interval, ends) in self.intervals.iter_mut().zip(ends) {
             let (Some(from), Some(to)) = ends else {
                 continue;
             };
@@ -62,18 +62,19 @@ impl TurnRound {
                 continue;
             };
             if let Some(part) = period.part(to) {
-                way.days.add(days);
-                if let Some(count) = way.parts.get_mut(part) {
+                interval.days.add(days);
+                if let Some(count) = interval.parts.get_mut(part) {
                     *count += 1;
                 }
             }
         }
     }
 
-    /// Returns the days of every way.
+    /// Returns the days of every interval.
     pub(crate) fn lines(now: &Self, before: &Self) -> Vec<FigureLine> {
-        WAYS.iter()
-            .zip(now.ways.iter().zip(&before.ways))
+        INTERVALS
+            .iter()
+            .zip(now.intervals.iter().zip(&before.intervals))
             .map(|(label, (now, before))| {
                 FigureLine::new(
                     "calendar days",

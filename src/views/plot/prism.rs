@@ -6,7 +6,7 @@
 use super::write::{delta, mm, steps};
 use super::{Axis, Limit, Mark, Number, Plot, Series};
 use crate::trade::eye::{Eye, PerEye};
-use crate::trade::optics::prism::{Place, Prism, prism_at};
+use crate::trade::optics::prism::{LensPoint, Prism, prism_at};
 use crate::trade::optics::{OpticsError, Rx};
 use crate::trade::tolerance::{LensKind, Options, PairValues, Quantity, Standard, compare};
 
@@ -137,11 +137,11 @@ fn power(case: &PrismCase, eye: Eye) -> Result<Rx, OpticsError> {
 /// The prism met at the ordered point when the lens sits so far off it.
 fn moved(eye: Eye, rx: Rx, way: PrismDirection, by_mm: f64) -> Prism {
     let place = match way {
-        PrismDirection::In => Place {
+        PrismDirection::In => LensPoint {
             in_mm: -by_mm,
             up_mm: 0.0,
         },
-        PrismDirection::Up => Place {
+        PrismDirection::Up => LensPoint {
             in_mm: 0.0,
             up_mm: -by_mm,
         },

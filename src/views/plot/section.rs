@@ -77,7 +77,7 @@ pub(crate) fn sections(
 mod tests {
     use super::*;
     use crate::trade::optics::Rx;
-    use crate::trade::optics::prism::Place;
+    use crate::trade::optics::prism::LensPoint;
     use crate::trade::optics::thickness::GivenThickness;
 
     fn made(rx: Rx, given: GivenThickness) -> Made {
@@ -88,7 +88,7 @@ mod tests {
                 index: 1.6,
                 base_d: 4.0,
                 base_index: 1.53,
-                centre: Place {
+                centre: LensPoint {
                     in_mm: 3.0,
                     up_mm: 2.0,
                 },

@@ -5,7 +5,7 @@ use super::write::{signed, steps};
 use super::{Axis, Limit, Mark, Number, Plot, Series};
 use crate::trade::eye::Eye;
 use crate::trade::optics::as_worn::{WornLens, as_worn};
-use crate::trade::optics::prism::Place;
+use crate::trade::optics::prism::LensPoint;
 use crate::trade::optics::tilt::{Tilt, oblique};
 use crate::trade::optics::{OpticsError, PowerMatrix, Rx};
 
@@ -52,7 +52,7 @@ pub(crate) fn tilt_error(case: &TiltCase, tilt: Tilt) -> Result<PowerMatrix, Opt
                 front_d: form.front_d,
                 centre_mm: form.centre_mm,
                 tilt,
-                optical_centre: Place::default(),
+                optical_centre: LensPoint::default(),
             };
             as_worn(case.eye, case.rx, lens)?.rx
         }

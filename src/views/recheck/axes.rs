@@ -3,7 +3,7 @@
 use crate::practice::suspects::{Suspect, Suspects};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
-use crate::trade::optics::prism::{Place, prism_at};
+use crate::trade::optics::prism::{LensPoint, prism_at};
 use crate::trade::tolerance::DUST;
 
 /// Returns from which turn on the axis is suspected, degrees, by the larger of two cylinders in
@@ -34,7 +34,7 @@ fn is_oblique(limits: &Suspects, rx: Rx) -> bool {
 pub fn centration_limit_mm(limits: &Suspects, eye: Eye, rx: Option<Rx>) -> f64 {
     let fixed = limits.get(Suspect::Centration);
     let Some(rx) = rx else { return fixed };
-    let one = Place {
+    let one = LensPoint {
         in_mm: 1.0,
         up_mm: 0.0,
     };

@@ -5,7 +5,8 @@
 //! fitting was taken, says so. Otherwise nothing was recorded now, and nothing is said to be equal.
 
 use super::parameter::Source;
-use crate::job::{EyeHandover, EyeReading, Job, Pads, Previous, Readings, Tint};
+use crate::job::fields::{FieldRef, FieldValue, at, show_read};
+use crate::job::{EyeReading, Job, Previous, Readings, Tint, set_by_repairs, value_now};
 use crate::judge::derive::places::{design_height, ordered_cd_mm};
 use crate::judge::derive::powers::ordered_or_prescribed;
 use crate::practice::suspects::{Suspect, Suspects};
@@ -13,17 +14,6 @@ use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::optics::materials::Material;
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
-
-/// How a pair sits on the wearer, as far as it was recorded at one time.
-#[derive(Debug, Default)]
-struct Set {
-    right: EyeHandover,
-    left: EyeHandover,
-    tilt: Option<Degree>,
-    face_form: Option<Degree>,
-    head_width: Option<Millimetre>,
-    pads: Option<Pads>,
-}
 
 /// The jobs a comparison draws on.
 #[derive(Debug)]
@@ -34,62 +24,6 @@ pub(super) struct Gathered<'a> {
     pub(super) order: &'a Job,
     /// From which difference on the practice suspects a value.
     pub(super) limits: &'a Suspects,
-    handed: Set,
-    repaired: Set,
-}
-
-impl Set {
-    /// As it was handed over.
-    fn at_handover(job: &Job) -> Self {
-        let h = &job.handover;
-        Self {
-            right: h.right.clone(),
-            left: h.left.clone(),
-            tilt: h.pantoscopic_deg,
-            face_form: h.face_form_deg,
-            ..Self::default()
-        }
-    }
-
-    /// What repairs since have set, the latest of each value; nothing where they left it alone.
-    fn by_repairs(job: &Job) -> Self {
-        let mut set = Self::default();
-        let mut repairs: Vec<_> = job.aftercare.repairs.iter().collect();
-        // A repair that was written down later may have been done earlier.
-        repairs.sort_by_key(|r| r.on);
-        for repair in repairs {
-            for (eye, of) in [
-                (&mut set.right, &repair.right),
-                (&mut set.left, &repair.left),
-            ] {
-                eye.vertex_mm = of.vertex_mm.or(eye.vertex_mm);
-                eye.length_to_bend_mm = of.length_to_bend_mm.or(eye.length_to_bend_mm);
-                eye.height_mm = of.height_mm.or(eye.height_mm);
-                eye.segment_height_mm = of.segment_height_mm.or(eye.segment_height_mm);
-            }
-            set.tilt = repair.pantoscopic_deg.or(set.tilt);
-            set.face_form = repair.face_form_deg.or(set.face_form);
-            set.head_width = repair.head_width_mm.or(set.head_width);
-            if let Some(new) = &repair.pads {
-                // What a repair does not say of the pads stayed as it was.
-                let old = set.pads.take().or_else(|| job.frame.pads.clone());
-                let old = old.unwrap_or_default();
-                set.pads = Some(Pads {
-                    mount: new.mount.or(old.mount),
-                    size_mm: new.size_mm.or(old.size_mm),
-                    material: new.material.or(old.material),
-                });
-            }
-        }
-        set
-    }
-
-    fn eye(&self, eye: Eye) -> &EyeHandover {
-        match eye {
-            Eye::Right => &self.right,
-            Eye::Left => &self.left,
-        }
-    }
 }
 
 impl<'a> Gathered<'a> {
@@ -99,9 +33,18 @@ impl<'a> Gathered<'a> {
             first,
             order: first.unwrap_or(recheck),
             limits,
-            handed: first.map(Set::at_handover).unwrap_or_default(),
-            repaired: first.map(Set::by_repairs).unwrap_or_default(),
         }
+    }
+
+    /// A number of the pair as it was handed over, or that repairs have set since.
+    fn fitted_then(&self, source: Source, field: FieldRef) -> Option<f64> {
+        let first = self.first?;
+        let value = match source {
+            Source::HandedOver => field.read(first),
+            Source::Repaired => set_by_repairs(first, field).map(|stands| stands.value),
+            _ => None,
+        };
+        value?.as_number()
     }
 
     fn previous(&self) -> Option<&Previous> {
@@ -331,17 +274,12 @@ impl<'a> Gathered<'a> {
                 }
             }
             Source::HandedOver | Source::Repaired => {
-                let set = if source == Source::Repaired {
-                    &self.repaired
+                let field = if is_segment {
+                    at!(handover[eye].segment_height_mm)
                 } else {
-                    &self.handed
+                    at!(handover[eye].height_mm)
                 };
-                let h = set.eye(eye);
-                if is_segment {
-                    h.segment_height_mm
-                } else {
-                    h.height_mm
-                }
+                return self.fitted_then(source, field);
             }
             Source::Now => self.fitted_now(&format!("{eye}.{key}"), |j| {
                 design_height(self.order, j.fitting.eye(eye))
@@ -355,8 +293,9 @@ impl<'a> Gathered<'a> {
             Source::Previous => self.previous()?.vertex_mm,
             Source::Ordered => self.order.fitting.eye(eye).vertex_mm,
             Source::Read => None,
-            Source::HandedOver => self.handed.eye(eye).vertex_mm,
-            Source::Repaired => self.repaired.eye(eye).vertex_mm,
+            Source::HandedOver | Source::Repaired => {
+                return self.fitted_then(source, at!(handover[eye].vertex_mm));
+            }
             Source::Now => self.fitted_now(&format!("{eye}.vertex_mm"), |j| {
                 j.fitting.eye(eye).vertex_mm
             }),
@@ -367,8 +306,9 @@ impl<'a> Gathered<'a> {
     pub(super) fn length_to_bend_mm(&self, source: Source, eye: Eye) -> Option<f64> {
         match source {
             Source::Ordered => self.order.fitting.eye(eye).length_to_bend_mm,
-            Source::HandedOver => self.handed.eye(eye).length_to_bend_mm,
-            Source::Repaired => self.repaired.eye(eye).length_to_bend_mm,
+            Source::HandedOver | Source::Repaired => {
+                return self.fitted_then(source, at!(handover[eye].length_to_bend_mm));
+            }
             Source::Now => self.fitted_now(&format!("{eye}.length_to_bend_mm"), |j| {
                 j.fitting.eye(eye).length_to_bend_mm
             }),
@@ -380,8 +320,9 @@ impl<'a> Gathered<'a> {
     pub(super) fn tilt_deg(&self, source: Source) -> Option<f64> {
         match source {
             Source::Ordered => self.order.fitting.pantoscopic_deg,
-            Source::HandedOver => self.handed.tilt,
-            Source::Repaired => self.repaired.tilt,
+            Source::HandedOver | Source::Repaired => {
+                return self.fitted_then(source, at!(handover.pantoscopic_deg));
+            }
             Source::Now => self.fitted_now("pantoscopic_deg", |j| j.fitting.pantoscopic_deg),
             _ => None,
         }
@@ -391,8 +332,9 @@ impl<'a> Gathered<'a> {
     pub(super) fn face_form_deg(&self, source: Source) -> Option<f64> {
         match source {
             Source::Ordered => self.order.fitting.face_form_deg,
-            Source::HandedOver => self.handed.face_form,
-            Source::Repaired => self.repaired.face_form,
+            Source::HandedOver | Source::Repaired => {
+                return self.fitted_then(source, at!(handover.face_form_deg));
+            }
             Source::Now => self.fitted_now("face_form_deg", |j| j.fitting.face_form_deg),
             _ => None,
         }
@@ -402,8 +344,8 @@ impl<'a> Gathered<'a> {
     pub(super) fn head_width_mm(&self, source: Source) -> Option<f64> {
         match source {
             Source::Ordered => self.order.fitting.head_width_mm,
-            Source::HandedOver => self.handed.head_width,
-            Source::Repaired => self.repaired.head_width,
+            // A handover does not say it.
+            Source::Repaired => return self.fitted_then(source, at!(fitting.head_width_mm)),
             Source::Now => self.fitted_now("head_width_mm", |j| j.fitting.head_width_mm),
             _ => None,
         }
@@ -412,14 +354,21 @@ impl<'a> Gathered<'a> {
 
     pub(super) fn pads(&self, source: Source) -> Option<String> {
         match source {
-            Source::Ordered => self.order.frame.pads.clone(),
-            Source::HandedOver => self.handed.pads.clone(),
-            Source::Repaired => self.repaired.pads.clone(),
-            Source::Now => self.changed_now(|j| j.frame.pads.clone()),
+            Source::Ordered => pads(|field| field.read(self.order)),
+            Source::Repaired => {
+                let first = self.first?;
+                let is_set = |field: &FieldRef| set_by_repairs(first, field).is_some();
+                // What a repair does not say of the pads stayed as it was.
+                PADS.iter()
+                    .any(is_set)
+                    .then(|| pads(|field| value_now(first, field)))?
+            }
+            Source::Now => {
+                self.changed_now(|j| j.frame.pads.clone())?;
+                pads(|field| field.read(self.recheck))
+            }
             _ => None,
         }
-        .map(|p| pads(&p))
-        .filter(|t| !t.is_empty())
     }
 
     pub(super) fn design(&self, source: Source) -> Option<String> {
@@ -515,13 +464,18 @@ fn joined<const N: usize>(parts: [Option<String>; N]) -> Option<String> {
     (!there.is_empty()).then(|| there.join(" "))
 }
 
-fn pads(p: &Pads) -> String {
-    joined([
-        p.mount.map(|m| m.word().to_owned()),
-        p.size_mm.map(|s| format!("{s:.0} mm")),
-        p.material.map(|m| m.word().to_owned()),
-    ])
-    .unwrap_or_default()
+/// The values of the pads, in the order in which they are said.
+const PADS: [FieldRef; 3] = [
+    at!(frame.pads.mount),
+    at!(frame.pads.size_mm),
+    at!(frame.pads.material),
+];
+
+fn pads<'a>(value: impl Fn(FieldRef) -> Option<FieldValue<'a>>) -> Option<String> {
+    joined(PADS.map(|field| match value(field)? {
+        FieldValue::Number(size) => Some(format!("{size:.0} mm")),
+        other => Some(show_read(field, &other)),
+    }))
 }
 
 fn tint(t: &Tint) -> Option<String> {

@@ -11,7 +11,7 @@ use crate::judge::gate::work::{Seen, Work};
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
-use crate::trade::optics::prism::{Place, prism_at};
+use crate::trade::optics::prism::{LensPoint, prism_at};
 use crate::trade::tolerance::DUST;
 use crate::trade::tolerance::{Quantity, Report, ToleranceLine};
 use crate::trade::units::{Millimetre, PrismDioptre};
@@ -216,7 +216,7 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
         return Some((get(r.base_in_delta), get(r.base_up_delta) - thinning));
     }
     let fitted = job.fitting.eye(eye);
-    let place = Place {
+    let place = LensPoint {
         in_mm: r.cd_mm?.get() - ordered_cd_mm(job, eye)?,
         up_mm: match (fitted.height_mm, r.height_mm) {
             (Some(ordered), Some(read)) => ordered.get() - read.get(),

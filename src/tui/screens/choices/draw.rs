@@ -12,7 +12,7 @@ use crate::tui::seen::Seen;
 use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{WIDE, at, line_across, put, selected};
-use crate::views::choices::{COLOUR_AT_MM, Column, Lens, Row, Table};
+use crate::views::choices::{COLOUR_AT_MM, ChoiceRow, Column, Lens, Table};
 
 /// Columns of the material's name.
 const NAME: usize = 18;
@@ -135,7 +135,7 @@ fn figure(column: Column, value: f64) -> String {
     }
 }
 
-fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
+fn row_line(row: &ChoiceRow, is: bool, theme: Theme, width: u16) -> Line<'static> {
     let style = selected(theme, is, theme.style(Role::Value));
     let mut text = format!(
         "{}{}{}{}",
@@ -174,7 +174,7 @@ fn row_line(row: &Row, is: bool, theme: Theme, width: u16) -> Line<'static> {
 }
 
 /// Why there is no error as worn, in the room of a figure.
-fn no_error(row: &Row) -> &'static str {
+fn no_error(row: &ChoiceRow) -> &'static str {
     let no_tilt = row
         .made()
         .any(|l| matches!(&l.worn, Err(why) if why == "no tilt recorded"));
@@ -184,7 +184,7 @@ fn no_error(row: &Row) -> &'static str {
 fn draw_detail(
     seen: Seen<'_>,
     table: &Table,
-    row: &Row,
+    row: &ChoiceRow,
     theme: Theme,
     frame: &mut Frame<'_>,
     area: Rect,

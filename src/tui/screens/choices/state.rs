@@ -11,7 +11,7 @@ use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::{Next, Question};
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
-use crate::views::choices::{Column, Row, Table, table};
+use crate::views::choices::{ChoiceRow, Column, Table, table};
 
 /// The table, worked out once for the job as it stands.
 #[derive(Debug)]
@@ -42,7 +42,7 @@ impl Default for State {
 
 impl State {
     /// The row at a place of those shown.
-    pub fn row(&self, place: usize) -> Option<&Row> {
+    pub fn row(&self, place: usize) -> Option<&ChoiceRow> {
         self.table.as_ref().ok()?.rows.get(*self.order.get(place)?)
     }
 
@@ -58,7 +58,7 @@ impl State {
     }
 
     /// Selects the row of a material and curve, where there is one.
-    fn select(&mut self, wanted: impl Fn(&Row) -> bool) {
+    fn select(&mut self, wanted: impl Fn(&ChoiceRow) -> bool) {
         let place = (0..self.order.len()).find(|p| self.row(*p).is_some_and(&wanted));
         self.selected = place.unwrap_or(0);
     }

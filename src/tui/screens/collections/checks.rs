@@ -4,7 +4,7 @@ use crate::trade::tolerance::DUST;
 use chrono::NaiveDate;
 use serde_json::Value;
 
-use crate::job::fields::{self, Kind, at};
+use crate::job::fields::{self, FieldKind, at};
 use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
 use crate::judge::derive::powers::strength_d;
 use crate::judge::rules::advice::{Point, advice};
@@ -13,7 +13,7 @@ use crate::trade::eye::Eye;
 
 /// One check of the handover.
 #[derive(Debug, Clone)]
-pub struct Step {
+pub struct HandoverCheck {
     /// Path of the field that keeps the answer.
     pub path: &'static str,
     /// What is checked.
@@ -232,15 +232,15 @@ const fn told(topic: Advice) -> &'static str {
 }
 
 /// Returns the checks of a job's handover in their order.
-pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
-    let plain = |path, question, hint| Step {
+pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<HandoverCheck> {
+    let plain = |path, question, hint| HandoverCheck {
         path,
         question,
         hint,
         topic: None,
         points: Vec::new(),
     };
-    let mut all: Vec<Step> = CHECKS
+    let mut all: Vec<HandoverCheck> = CHECKS
         .iter()
         .filter(|(.., is_for)| is_for(job))
         .map(|(path, question, hint, _)| plain(*path, *question, *hint))
@@ -248,7 +248,7 @@ pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
     for point in advice(job, practice, today) {
         match all.iter_mut().find(|s| s.topic == Some(point.topic)) {
             Some(step) => step.points.push(point),
-            None => all.push(Step {
+            None => all.push(HandoverCheck {
                 topic: Some(point.topic),
                 points: vec![point.clone()],
                 ..plain(at!(handover.advice).full(), told(point.topic), "")
@@ -260,7 +260,7 @@ pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<Step> {
 }
 
 /// Returns the eye whose height a step reads, when the frame was adjusted after it was read.
-pub(crate) fn read_again(step: &Step, job: &Job) -> Option<Eye> {
+pub(crate) fn read_again(step: &HandoverCheck, job: &Job) -> Option<Eye> {
     let stale = job.handover.adjusted_after_heights.as_deref()?;
     stale
         .iter()
@@ -268,7 +268,7 @@ pub(crate) fn read_again(step: &Step, job: &Job) -> Option<Eye> {
         .find(|eye| step.path.contains(eye.word()) && step.path.ends_with("height_mm"))
 }
 
-impl Step {
+impl HandoverCheck {
     /// Whether it is about how the frame sits, so that something can be adjusted there.
     pub fn is_of_fit(&self) -> bool {
         let key = self.path.rsplit('.').next().unwrap_or_default();
@@ -279,25 +279,25 @@ impl Step {
     /// Whether it is answered in words, or in a figure that is written with letters.
     pub fn takes_words(&self) -> bool {
         self.topic.is_none()
-            && fields::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Text))
+            && fields::find(self.path).is_some_and(|f| matches!(f.kind, FieldKind::Text))
     }
 
     /// Whether yes or no answers it.
     pub fn is_yes_no(&self) -> bool {
         self.topic.is_some()
-            || fields::find(self.path).is_some_and(|f| matches!(f.kind, Kind::Flag))
+            || fields::find(self.path).is_some_and(|f| matches!(f.kind, FieldKind::Flag))
     }
 }
 
 /// The value at the fitting of what a step reads again on the face.
-pub(crate) fn as_measured(step: &Step, job: &Job) -> Option<Value> {
+pub(crate) fn as_measured(step: &HandoverCheck, job: &Job) -> Option<Value> {
     fields::find(&step.path.replace("handover.", "fitting."))
         .filter(|f| f.section == Section::Fitting)?
         .value(job)
 }
 
 /// Whether a step was answered; a height that is to be read again is not any more.
-pub(crate) fn is_answered(step: &Step, job: &Job) -> bool {
+pub(crate) fn is_answered(step: &HandoverCheck, job: &Job) -> bool {
     match step.topic {
         Some(topic) => job.handover.advice.iter().flatten().any(|t| *t == topic),
         None => {
@@ -309,7 +309,11 @@ pub(crate) fn is_answered(step: &Step, job: &Job) -> bool {
 
 /// Returns why agreeing with what was measured does not answer a step: what it decides has to be
 /// read on the face and typed. Nothing where a plain yes is enough.
-pub(crate) fn typed_because(step: &Step, job: &Job, practice: &Practice) -> Option<String> {
+pub(crate) fn typed_because(
+    step: &HandoverCheck,
+    job: &Job,
+    practice: &Practice,
+) -> Option<String> {
     let strength = strength_d(job);
     if step.path.ends_with("vertex_mm")
         && strength + DUST >= practice.thresholds.get(Threshold::Strong)
@@ -334,7 +338,11 @@ pub(crate) fn typed_because(step: &Step, job: &Job, practice: &Practice) -> Opti
 }
 
 /// The value that a yes keeps for a step: what was measured; or why it is typed instead.
-pub(crate) fn agreed(step: &Step, job: &Job, practice: &Practice) -> Result<Value, String> {
+pub(crate) fn agreed(
+    step: &HandoverCheck,
+    job: &Job,
+    practice: &Practice,
+) -> Result<Value, String> {
     if read_again(step, job).is_some() {
         return Err("adjusted since it was read; read it again and type it.".to_owned());
     }
@@ -358,6 +366,6 @@ pub(crate) fn heights_to_read_again(job: &Job) -> usize {
 }
 
 /// Whether saying that something was adjusted changes anything at a step.
-pub(crate) fn can_adjust(step: &Step, job: &Job) -> bool {
+pub(crate) fn can_adjust(step: &HandoverCheck, job: &Job) -> bool {
     step.is_of_fit() && (step.is_yes_no() || !heights_read(job).is_empty())
 }

@@ -6,7 +6,7 @@ use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use super::checks::{Step, agreed, is_answered, read_again, typed_because};
+use super::checks::{HandoverCheck, agreed, is_answered, read_again, typed_because};
 use super::state::{State, answered, steps_now};
 use crate::job::Job;
 use crate::job::fields::{self, at};
@@ -122,7 +122,7 @@ const DETAIL: usize = 4;
 fn detail(
     state: &State,
     seen: Seen<'_>,
-    steps: &[Step],
+    steps: &[HandoverCheck],
     job: &Job,
     width: usize,
 ) -> Vec<(String, Role)> {
@@ -165,7 +165,7 @@ fn detail(
 
 fn draw_step(
     seen: Seen<'_>,
-    (step, is): (&Step, bool),
+    (step, is): (&HandoverCheck, bool),
     job: &Job,
     theme: Theme,
     frame: &mut Frame<'_>,
@@ -190,7 +190,7 @@ fn draw_step(
 }
 
 /// Returns what was answered, with what was measured at the fitting beside a value.
-fn answer(seen: Seen<'_>, step: &Step, is: bool, job: &Job) -> (String, Role) {
+fn answer(seen: Seen<'_>, step: &HandoverCheck, is: bool, job: &Job) -> (String, Role) {
     let Some(field) = fields::find(step.path) else {
         return (String::new(), Role::Muted);
     };

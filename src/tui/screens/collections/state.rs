@@ -3,7 +3,8 @@
 use serde_json::{Value, json};
 
 use super::checks::{
-    Step, agreed, can_adjust, heights_read, heights_to_read_again, is_answered, read_again, steps,
+    HandoverCheck, agreed, can_adjust, heights_read, heights_to_read_again, is_answered,
+    read_again, steps,
 };
 use crate::book::desk::{JobLine, OpenJob};
 use crate::job::fields;
@@ -45,7 +46,7 @@ pub struct State {
 }
 
 /// Returns the checks of the handover whose card is shown.
-pub fn steps_now(seen: Seen<'_>) -> Vec<Step> {
+pub fn steps_now(seen: Seen<'_>) -> Vec<HandoverCheck> {
     seen.card
         .map_or_else(Vec::new, |c| steps(&c.job, seen.practice, seen.today))
 }
@@ -80,7 +81,7 @@ fn is_on(line: &JobLine, today: chrono::NaiveDate) -> bool {
     line.collection_at.is_some_and(|m| m.0.date() == today)
 }
 
-fn refused(step: &Step, why: &str) -> Next {
+fn refused(step: &HandoverCheck, why: &str) -> Next {
     Next::complain(format!("{}: {why}", step.question))
 }
 
@@ -258,7 +259,7 @@ impl State {
     }
 
     /// The check under the cursor.
-    fn current(&self, seen: Seen<'_>) -> Option<Step> {
+    fn current(&self, seen: Seen<'_>) -> Option<HandoverCheck> {
         steps_now(seen).into_iter().nth(self.step)
     }
 
@@ -400,7 +401,7 @@ impl State {
 }
 
 /// Says that a check is none of the fit, and what answers it instead.
-fn not_adjusted(step: &Step, seen: Seen<'_>) -> Next {
+fn not_adjusted(step: &HandoverCheck, seen: Seen<'_>) -> Next {
     let instead = if step.is_yes_no() {
         seen.keys.yes_or_no()
     } else {
@@ -481,7 +482,7 @@ impl Behaviour for State {
 }
 
 impl State {
-    fn hints_at(&self, step: &Step, card: &OpenJob, seen: Seen<'_>) -> Vec<Action> {
+    fn hints_at(&self, step: &HandoverCheck, card: &OpenJob, seen: Seen<'_>) -> Vec<Action> {
         let is_yes_no = step.is_yes_no();
         let is_agreed = is_yes_no || agreed(step, &card.job, seen.practice).is_ok();
         let waits = !seen.waiting.is_empty();

@@ -11,7 +11,7 @@ use crate::tui::seen::Seen;
 use crate::tui::widgets::frame_front::{FrontPicture, frame_front};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{plot, put};
-use crate::views::pictures::Kind;
+use crate::views::pictures::PictureKind;
 use crate::views::plot::Picture;
 
 impl Draws for State {
@@ -26,7 +26,7 @@ impl Draws for State {
             width: body.width.saturating_sub(2),
             ..body
         };
-        if kind == Kind::Front {
+        if kind == PictureKind::Front {
             match FrontPicture::of(&job.open.job) {
                 Ok(front) => frame_front(frame, body, &front, theme.is_ascii()),
                 Err(names) => {
@@ -59,7 +59,7 @@ fn draw_tabs(state: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         spans.push(Span::styled(keys, theme.style(Role::Muted)));
     }
     let before = spans.len();
-    for (place, kind) in Kind::ALL.iter().enumerate() {
+    for (place, kind) in PictureKind::ALL.iter().enumerate() {
         let is = place == state.place;
         let (role, text) = if is {
             (Role::Focus, format!("[{}]", kind.name()))

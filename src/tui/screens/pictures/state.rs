@@ -8,7 +8,7 @@ use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
-use crate::views::pictures::{Kind, picture};
+use crate::views::pictures::{PictureKind, picture};
 use crate::views::plot::Picture;
 
 /// Which picture is shown.
@@ -34,12 +34,15 @@ impl Default for State {
 
 impl State {
     /// What the current picture shows.
-    pub fn kind(&self) -> Kind {
-        Kind::ALL.get(self.place).copied().unwrap_or(Kind::Front)
+    pub fn kind(&self) -> PictureKind {
+        PictureKind::ALL
+            .get(self.place)
+            .copied()
+            .unwrap_or(PictureKind::Front)
     }
 
     fn turn(&mut self, by: usize, seen: Seen<'_>) -> Next {
-        self.place = (self.place + by) % Kind::ALL.len();
+        self.place = (self.place + by) % PictureKind::ALL.len();
         self.work_out(seen)
     }
 
@@ -58,7 +61,9 @@ impl Behaviour for State {
     fn update(&mut self, input: ScreenInput<'_>, seen: Seen<'_>) -> Next {
         match input {
             ScreenInput::Action(Action::NextPicture) => self.turn(1, seen),
-            ScreenInput::Action(Action::PreviousPicture) => self.turn(Kind::ALL.len() - 1, seen),
+            ScreenInput::Action(Action::PreviousPicture) => {
+                self.turn(PictureKind::ALL.len() - 1, seen)
+            }
             // There are two eyes: down and up both go to the other one.
             ScreenInput::Action(Action::Down | Action::Up) => {
                 self.eye = self.eye.other();

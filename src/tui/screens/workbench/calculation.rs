@@ -2,7 +2,7 @@
 
 /// How a value of a request is typed.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Kind {
+pub enum InputKind {
     /// A whole power; the key is that of its object, and what is typed fills the rows below it.
     Power,
     /// A number that keys step by so much.
@@ -22,7 +22,7 @@ pub struct Input {
     /// Its unit as written.
     pub unit: &'static str,
     /// How it is typed.
-    pub kind: Kind,
+    pub kind: InputKind,
     /// A value to begin with.
     pub example: String,
     /// Whether the calculation does without.
@@ -38,7 +38,7 @@ impl Input {
         key: &str,
         label: &str,
         unit: &'static str,
-        kind: Kind,
+        kind: InputKind,
         example: &str,
     ) -> Self {
         Self {
@@ -73,7 +73,7 @@ impl Input {
 
     /// Whether it is part of the request.
     pub fn is_sent(&self) -> bool {
-        self.kind != Kind::Power && !self.key.starts_with('@')
+        self.kind != InputKind::Power && !self.key.starts_with('@')
     }
 }
 

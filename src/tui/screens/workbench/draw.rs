@@ -5,7 +5,7 @@ use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
-use super::calculation::{Calculation, Kind};
+use super::calculation::{Calculation, InputKind};
 use super::picture::Drawing;
 use super::request::{Origin, Outcome, shown};
 use super::sheet::text_of;
@@ -187,16 +187,16 @@ fn draw_fields(
             let entry = bench.entries().get(*place);
             let text = text_of(calc, bench.entries(), *place);
             let (word, role) = match entry.map(|e| e.origin) {
-                _ if input.kind == Kind::Power => ("", Role::Value),
+                _ if input.kind == InputKind::Power => ("", Role::Value),
                 Some(Origin::Job) => (" job", Role::Value),
                 Some(Origin::Rule) => (" by rule", Role::Value),
                 Some(Origin::Typed) => ("", Role::Value),
                 _ => ("", Role::Muted),
             };
             let text = match (text.is_empty(), input.unit, input.kind) {
-                (true, ..) if input.optional || input.kind == Kind::Power => "·".to_owned(),
+                (true, ..) if input.optional || input.kind == InputKind::Power => "·".to_owned(),
                 (true, ..) => "-".to_owned(),
-                (false, _, Kind::Choice(_)) if here => format!("‹ {text} ›"),
+                (false, _, InputKind::Choice(_)) if here => format!("‹ {text} ›"),
                 (false, "", _) => text,
                 (false, "°", _) => format!("{text}°"),
                 (false, unit, _) => format!("{text} {unit}"),

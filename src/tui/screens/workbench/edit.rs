@@ -1,6 +1,6 @@
 //! Typing into a field of the workbench: the result follows every key.
 
-use super::calculation::{Input, Kind};
+use super::calculation::{Input, InputKind};
 use super::request::{Entry, figure, power_text, short};
 use super::sheet::{set, text_of, unreadable};
 use super::state::State;
@@ -41,7 +41,7 @@ impl State {
     /// Begins a value with its first character, or goes to the word that begins with it.
     pub(super) fn begin(&mut self, key: Key, c: char, seen: Seen<'_>) -> Result<(), String> {
         match self.input().map(|i| i.kind) {
-            Some(Kind::Choice(words)) => {
+            Some(InputKind::Choice(words)) => {
                 let now = self.text();
                 let at = words.iter().position(|w| *w == now).unwrap_or(0);
                 if let Some(word) = beginning(words, at, c).and_then(|i| words.get(i)) {
@@ -74,7 +74,7 @@ impl State {
         let visible = self.visible();
         let is_typed = |place: &usize| {
             let input = self.calculation().and_then(|c| c.inputs.get(*place));
-            input.is_some_and(|i| !matches!(i.kind, Kind::Choice(_)))
+            input.is_some_and(|i| !matches!(i.kind, InputKind::Choice(_)))
         };
         let from = self.row + 1;
         if let Some(row) = (from..visible.len()).find(|r| visible.get(*r).is_some_and(is_typed)) {
@@ -87,7 +87,7 @@ impl State {
     pub(super) fn pasted(&mut self, text: &str) {
         let is_typed = self
             .input()
-            .is_some_and(|i| !matches!(i.kind, Kind::Choice(_)));
+            .is_some_and(|i| !matches!(i.kind, InputKind::Choice(_)));
         if self.in_fields && is_typed {
             if !self.editor.is_open() {
                 self.open_editor();
@@ -147,7 +147,7 @@ impl State {
     /// Goes to the next or the former word of a choice.
     pub(super) fn turn(&mut self, on: bool, seen: Seen<'_>) -> Result<(), String> {
         self.keep(seen)?;
-        if let Some(Kind::Choice(words)) = self.input().map(|i| i.kind)
+        if let Some(InputKind::Choice(words)) = self.input().map(|i| i.kind)
             && !words.is_empty()
         {
             let now = self.text();
@@ -172,9 +172,9 @@ impl State {
             return Ok(());
         };
         let step = match input.kind {
-            Kind::Choice(_) => return self.turn(up, seen),
-            Kind::Number(step) => step,
-            Kind::Power => {
+            InputKind::Choice(_) => return self.turn(up, seen),
+            InputKind::Number(step) => step,
+            InputKind::Power => {
                 let why = "A whole power has no steps: step its sphere, cylinder or axis.";
                 return Err(why.to_owned());
             }
@@ -198,7 +198,7 @@ impl State {
     pub(super) fn clear(&mut self, seen: Seen<'_>) -> Result<(), String> {
         let is_choice = self
             .input()
-            .is_some_and(|i| matches!(i.kind, Kind::Choice(_)));
+            .is_some_and(|i| matches!(i.kind, InputKind::Choice(_)));
         if !self.in_fields || is_choice {
             return Ok(());
         }

@@ -13,7 +13,7 @@ use crate::trade::optics::error::OpticsError;
 use crate::trade::optics::magnification::{PUPIL_MM, WornForm};
 use crate::trade::optics::near_prism::segment_jump_delta;
 use crate::trade::optics::outline::Outline;
-use crate::trade::optics::prism::{Place, Prism, prism_at};
+use crate::trade::optics::prism::{LensPoint, Prism, prism_at};
 use crate::trade::optics::thickness::{GivenThickness, LensBody};
 use crate::trade::optics::tilt::Tilt;
 use crate::trade::units::Millimetre;
@@ -99,7 +99,7 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
             tilt_plot(&tilted(name, v)?)
         }
         "prism_at" => {
-            let place = Place {
+            let place = LensPoint {
                 in_mm: v.of("in_mm")?,
                 up_mm: v.of("up_mm")?,
             };
@@ -111,7 +111,7 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
         }
         "decentre_for" => {
             // From the optical centre the place looked through lies the other way.
-            let place = Place {
+            let place = LensPoint {
                 in_mm: -v.found("in_mm")?,
                 up_mm: -v.found("up_mm")?,
             };
@@ -230,7 +230,7 @@ fn to(end: f64) -> impl Iterator<Item = f64> {
 }
 
 /// Both parts of the prism along the way from the optical centre to a place.
-fn over_distance(v: &Values<'_>, place: Place, along: &str) -> Plot {
+fn over_distance(v: &Values<'_>, place: LensPoint, along: &str) -> Plot {
     let rx = v.rx("rx").unwrap_or(Rx::sphere(0.0));
     let here = place.in_mm.hypot(place.up_mm);
     // A place at the centre itself has no direction: towards the nose is shown.
@@ -243,7 +243,7 @@ fn over_distance(v: &Values<'_>, place: Place, along: &str) -> Plot {
         prism_at(
             v.eye,
             rx,
-            Place {
+            LensPoint {
                 in_mm: x * mm,
                 up_mm: y * mm,
             },
@@ -395,7 +395,7 @@ fn lens(v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
             index,
             base_d: v.of("base_d")?,
             base_index: v.of("base_index").unwrap_or(BASE_INDEX),
-            centre: Place {
+            centre: LensPoint {
                 in_mm: v.of("in_mm")?,
                 up_mm: v.of("up_mm")?,
             },

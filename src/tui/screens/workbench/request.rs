@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::exchange::calc::{CalcError, RefusalKind};
 
-use super::calculation::{Calculation, Input, Kind, Output, Shown};
+use super::calculation::{Calculation, Input, InputKind, Output, Shown};
 
 /// Where a value is from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -109,8 +109,8 @@ pub fn request(calc: &Calculation, entries: &[Entry]) -> Result<Value, String> {
             continue;
         }
         let value = match input.kind {
-            Kind::Choice(_) => json!(text),
-            Kind::Number(_) | Kind::Power => json!(number(input, text)?),
+            InputKind::Choice(_) => json!(text),
+            InputKind::Number(_) | InputKind::Power => json!(number(input, text)?),
         };
         put(&mut root, &input.key, value);
     }

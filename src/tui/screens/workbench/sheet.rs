@@ -1,6 +1,6 @@
 //! The values beside the inputs of one calculation, as texts: read, and changed by what is typed.
 
-use super::calculation::{Calculation, Input, Kind};
+use super::calculation::{Calculation, Input, InputKind};
 use super::request::{Entry, Origin, figure, power_text, short};
 use crate::job::fields::{self, RowPowers};
 
@@ -10,7 +10,7 @@ pub(crate) fn text_of(calc: &Calculation, entries: &[Entry], place: usize) -> St
     let Some(input) = calc.inputs.get(place) else {
         return String::new();
     };
-    if input.kind != Kind::Power {
+    if input.kind != InputKind::Power {
         return text(place).to_owned();
     }
     let part = |k: &str| calc.place(&format!("{}.{k}", input.key)).map_or("", text);
@@ -34,9 +34,9 @@ pub(super) fn set(
     };
     let text = text.trim();
     let whole = match (input.kind, input.key.strip_suffix(".sphere_d")) {
-        (Kind::Power, _) => Some(input.key.as_str()),
+        (InputKind::Power, _) => Some(input.key.as_str()),
         // A whole power in the place of its sphere is what people type.
-        (Kind::Number(_), Some(key)) if fields::is_whole(text) => Some(key),
+        (InputKind::Number(_), Some(key)) if fields::is_whole(text) => Some(key),
         _ => None,
     };
     if let Some(key) = whole {
@@ -113,7 +113,7 @@ fn put(entries: &mut [Entry], place: usize, text: String) {
 
 /// Why a number cannot be kept as it is typed.
 pub(super) fn unreadable(input: &Input, text: &str) -> Option<String> {
-    let is_plain = matches!(input.kind, Kind::Number(_)) && !fields::is_whole(text);
+    let is_plain = matches!(input.kind, InputKind::Number(_)) && !fields::is_whole(text);
     let plano = input.key.ends_with("sphere_d") && matches!(text, "plano" | "pl");
     (is_plain && !text.is_empty() && !plano && figure(text).is_none())
         .then(|| format!("{}: {text:?} is no number.", input.label))

@@ -7,7 +7,7 @@ use super::*;
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::optics::outline::Outline;
-use crate::trade::optics::prism::{Place, Prism};
+use crate::trade::optics::prism::{LensPoint, Prism};
 use crate::trade::optics::thickness::{GivenThickness, LensBody};
 use crate::views::plot::section::{Made, sections};
 use crate::views::plot::{
@@ -20,7 +20,7 @@ fn pictures() -> Vec<Picture> {
         index,
         base_d: 3.5,
         base_index: 1.53,
-        centre: Place {
+        centre: LensPoint {
             in_mm: 3.0,
             up_mm: 2.0,
         },

@@ -1,6 +1,6 @@
 //! The inputs and outputs that the calculations share.
 
-use crate::tui::screens::workbench::calculation::{Input, Kind, Output, Shown};
+use crate::tui::screens::workbench::calculation::{Input, InputKind, Output, Shown};
 
 /// A lens power: the whole of it, and its parts.
 pub(super) fn rx(key: &str, whose: &str, sphere: &str, cylinder: &str, axis: &str) -> Vec<Input> {
@@ -13,12 +13,12 @@ pub(super) fn rx(key: &str, whose: &str, sphere: &str, cylinder: &str, axis: &st
             &format!("{key}.{k}"),
             &of(name),
             unit,
-            Kind::Number(step),
+            InputKind::Number(step),
             example,
         )
     };
     vec![
-        Input::new(key, &of("power"), "", Kind::Power, ""),
+        Input::new(key, &of("power"), "", InputKind::Power, ""),
         part("sphere_d", "sphere", "D", 0.25, sphere),
         part("cylinder_d", "cylinder", "D", 0.25, cylinder).optional(),
         part("axis_deg", "axis", "°", 5.0, axis).optional(),
@@ -33,7 +33,7 @@ pub(super) fn number(key: &str, label: &str, unit: &'static str, example: &str) 
         "°" => 1.0,
         _ => 0.01,
     };
-    Input::new(key, label, unit, Kind::Number(step), example)
+    Input::new(key, label, unit, InputKind::Number(step), example)
 }
 
 /// The eye.
@@ -49,7 +49,7 @@ pub(super) fn values_of() -> Input {
 /// One of some words, the first to begin with.
 pub(super) fn choice(key: &str, label: &str, words: &'static [&'static str]) -> Input {
     let first = words.first().copied().unwrap_or("");
-    Input::new(key, label, "", Kind::Choice(words), first).usual()
+    Input::new(key, label, "", InputKind::Choice(words), first).usual()
 }
 
 /// A power of a result.

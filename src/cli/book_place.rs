@@ -23,7 +23,7 @@ const MOST_BYTES: u64 = 4096;
 pub(crate) type Secret = Zeroizing<String>;
 
 /// The book of a command, its clock and its source of secrets.
-pub(crate) struct Place {
+pub(crate) struct BookPlace {
     pub(super) db: Option<PathBuf>,
     pub(super) clock: Clock,
     /// Where a PIN or passphrase is read instead of from the terminal.
@@ -32,7 +32,7 @@ pub(crate) struct Place {
     pub(super) opened: std::cell::Cell<Option<Desk>>,
 }
 
-impl Place {
+impl BookPlace {
     /// Returns the book's file: the one named, or the one in the user's data directory.
     pub(super) fn file(&self) -> Result<PathBuf, DeskError> {
         if let Some(db) = &self.db {
@@ -95,7 +95,7 @@ impl Place {
     }
 }
 
-impl Place {
+impl BookPlace {
     /// Opens the book and signs a person in where the practice asks for it.
     pub(super) fn open_as(&self, by: &str) -> Result<Desk, DeskError> {
         let mut desk = self.open()?;
@@ -253,7 +253,7 @@ fn refuse_network_drive(book: &Path) -> Result<(), DeskError> {
 
 /// Asks for a secret where a file is encrypted or the person must sign in.
 pub(super) fn file_secret(
-    place: &Place,
+    place: &BookPlace,
     files: &[&Path],
     by: Option<&str>,
 ) -> Result<Option<Secret>, DeskError> {

@@ -3,14 +3,14 @@
 use super::record::{KeyRow, Record};
 use crate::job::{
     EyeFitting, EyeHandover, EyePower, EyePrescription, EyeReading, Fitting, Frame, Handover, Job,
-    LaboratoryPowers, Lenses, Order, Pads, Powers, Prescription, Previous, Readings, SecondReading,
-    Section, Segment, Tint, Wearer,
+    LaboratoryPowers, Lenses, Order, Pads, Powers, Prescription, Previous, Readings, Repair,
+    SecondReading, Section, Segment, Tint, Wearer,
 };
 use crate::trade::eye::Eye;
 
 /// A part of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
+pub enum JobPart {
     /// What the job itself carries.
     Job,
     /// The wearer.
@@ -61,7 +61,7 @@ pub enum Place {
     HandoverEye,
 }
 
-impl Place {
+impl JobPart {
     /// The part that a section is.
     pub(super) const fn of_section(section: Section) -> Option<Self> {
         Some(match section {
@@ -184,6 +184,16 @@ impl Place {
             Self::ReadingsEye => job.readings.eye(eye?),
             Self::Handover => &job.handover,
             Self::HandoverEye => job.handover.eye(eye?),
+        })
+    }
+
+    /// Returns the part in a repair, which keeps each value under the path that it has in its section.
+    pub(super) fn in_repair(self, repair: &Repair, eye: Option<Eye>) -> Option<&dyn Record> {
+        Some(match self {
+            Self::Handover | Self::Fitting => repair,
+            Self::HandoverEye => repair.eye(eye?),
+            Self::Pads => repair.pads.as_ref()?,
+            _ => return None,
         })
     }
 }
