@@ -95,9 +95,9 @@ pub mod job {
     /// Of `job::fields`.
     pub mod fields {
         pub use crate::job::fields::{
-            Field, FieldKind, PrismAxis, RowPowers, Shown, all_fields, change, copy_from_other_eye,
-            fields, fill_row, find, is_power_row, limits, parse, set_repair_value, show,
-            show_value, step, step_fine,
+            Field, FieldKind, PrismAxis, Remake, RowPowers, Shown, all_fields, change,
+            copy_from_other_eye, fields, fill_row, find, is_power_row, limits, parse,
+            set_repair_value, show, show_value, step, step_fine,
         };
     }
     /// Of `job::retention`.
@@ -313,9 +313,9 @@ pub mod tui {
     pub mod question {
         pub use crate::tui::question::Dialog;
     }
-    /// Of `tui::rows`.
-    pub mod rows {
-        pub use crate::tui::rows::{TABS, of_tab};
+    /// Of `tui::form_rows`.
+    pub mod form_rows {
+        pub use crate::tui::form_rows::{TABS, of_tab};
     }
     /// Of `tui::screens`.
     pub mod screens {
@@ -350,7 +350,7 @@ pub mod tui {
             /// Of `tui::screens::workbench::request`.
             pub mod request {
                 pub use crate::tui::screens::workbench::request::{
-                    Entry, Origin, Outcome, ask, at, request,
+                    InputValue, Origin, Outcome, ask, at, request,
                 };
             }
             /// Of `tui::screens::workbench::table`.
@@ -384,7 +384,7 @@ pub mod tui {
     }
     /// Of `tui::visit_entries`.
     pub mod visit_entries {
-        pub use crate::tui::visit_entries::Entry;
+        pub use crate::tui::visit_entries::VisitEntry;
     }
     /// Of `tui::widgets`.
     pub mod widgets {

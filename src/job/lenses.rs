@@ -2,7 +2,7 @@
 
 use super::prescription::{eyes, written_rx};
 use super::words::words;
-use crate::job::fields::{Carry, FieldKind, Limits, PrismAxis, Rules, Shown, record};
+use crate::job::fields::{Carry, FieldKind, Limits, PrismAxis, Remake, Rules, Shown, record};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::tolerance::LensKind;
@@ -101,19 +101,19 @@ record! {
         shape: Option<SegmentShape> = {
             label: "segment", kind: FieldKind::Choice(SegmentShape::WORDS), limits: Limits::OfKind,
             help: "round, flat top, curved top or executive",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Width, mm.
         width_mm: Option<Millimetre> = {
             label: "segment width", kind: FieldKind::Length, limits: Limits::OfKind,
             help: "width of the segment, as 28",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// From the top down to the segment's optical centre, mm.
         top_to_centre_mm: Option<Millimetre> = {
             label: "segment top to centre", kind: FieldKind::Length, limits: Limits::OfKind,
             help: "from the segment top down to its optical centre, as 5",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
     }
 }
@@ -125,19 +125,19 @@ record! {
         transmittance_percent: Option<Percent> = {
             label: "transmittance", kind: FieldKind::Percent, limits: Limits::OfKind,
             help: "luminous transmittance of the tint, 0 to 100",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Filter category, 0 to 4 (ISO 12312-1).
         category: Option<u8> = {
             label: "filter category", kind: FieldKind::Category, limits: Limits::OfKind,
             help: "filter category of the tint, 0 to 4",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Colour.
         colour: Option<String> = {
             label: "tint colour", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "colour of the tint",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
     }
 }
@@ -149,37 +149,37 @@ record! {
         sphere_d: Option<Dioptre> = {
             label: "sphere", kind: FieldKind::Reading, limits: Limits::OfKind,
             help: "sphere with its sign, as -2.25 or plano; a whole power may be typed: -2.25/-0.75x90",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
         /// Cylinder, either sign, dioptres.
         cylinder_d: Option<Dioptre> = {
             label: "cylinder", kind: FieldKind::Reading, limits: Limits::Own(-20.0, 20.0),
             help: "cylinder with its sign, as -0.75",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
         /// Axis, degrees.
         axis_deg: Option<Degree> = {
             label: "axis", kind: FieldKind::Axis, limits: Limits::OfKind,
             help: "axis of the cylinder, 1 to 180 degrees",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
         /// Addition, dioptres.
         addition_d: Option<Dioptre> = {
             label: "addition", kind: FieldKind::Addition, limits: Limits::OfKind,
             help: "addition, as 2.00",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
         /// Prism base in; base out is negative.
         base_in_delta: Option<PrismDioptre> = {
             label: "prism in/out", kind: FieldKind::Prism(PrismAxis::In), limits: Limits::OfKind,
             help: "horizontal prism with its base, as 2 in or 2 out",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
         /// Prism base up; base down is negative.
         base_up_delta: Option<PrismDioptre> = {
             label: "prism up/down", kind: FieldKind::Prism(PrismAxis::Up), limits: Limits::OfKind,
             help: "vertical prism with its base, as 1.5 up or 1.5 down",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
     }
 }
@@ -198,13 +198,13 @@ record! {
         kind as "as": Option<PowersAs> = {
             label: "powers are", kind: FieldKind::Choice(PowersAs::WORDS), limits: Limits::OfKind,
             help: "prescribed copies the prescription's powers into those below, where none is recorded; else vertex compensated or as worn compensated",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Who worked them out, when they are not the prescription.
         by: Option<String> = {
             label: "powers by", kind: FieldKind::Staff, limits: Limits::OfKind,
             help: "who worked the powers out: a name of the staff list",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Never),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Never, remake: Remake::Not },
         },
         /// Right eye.
         right: EyePower,
@@ -230,13 +230,13 @@ record! {
         purpose: Option<Purpose> = {
             label: "purpose", kind: FieldKind::Choice(Purpose::WORDS), limits: Limits::OfKind,
             help: "what the pair is for",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Design.
         design: Option<Design> = {
             label: "design", kind: FieldKind::Choice(Design::WORDS), limits: Limits::OfKind,
             help: "single vision, bifocal, trifocal, progressive or occupational",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Segment.
         segment: Option<Segment>,
@@ -244,25 +244,25 @@ record! {
         corridor_mm: Option<Millimetre> = {
             label: "corridor", kind: FieldKind::Length, limits: Limits::Own(3.0, 40.0),
             help: "corridor length of the progressive design, as 14",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// The least fitting height the design allows, mm.
         minimum_height_mm: Option<Millimetre> = {
             label: "least fitting height", kind: FieldKind::Length, limits: Limits::OfKind,
             help: "the least fitting height the design allows, as 18",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Material: a key of the materials table.
         material: Option<String> = {
             label: "material", kind: FieldKind::Material, limits: Limits::OfKind,
             help: "a material of the table, such as resin 1.60; r 1.60 is enough, or the index when only one has it",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Coatings.
         coatings: Option<Vec<String>> = {
             label: "coatings", kind: FieldKind::Words, limits: Limits::OfKind,
             help: "coatings, comma separated (hard, anti-reflection); none when there are none",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Tint.
         tint: Option<Tint>,
@@ -270,31 +270,31 @@ record! {
         base_d: Option<Dioptre> = {
             label: "base curve", kind: FieldKind::Curve, limits: Limits::OfKind,
             help: "front curve, dioptres at index 1.530, as 6",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// Centre thickness ordered, mm.
         centre_mm: Option<Millimetre> = {
             label: "centre thickness", kind: FieldKind::Length, limits: Limits::Own(0.3, 40.0),
             help: "centre thickness ordered, as 2",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Least thickness ordered, mm.
         thinnest_mm: Option<Millimetre> = {
             label: "least thickness", kind: FieldKind::Length, limits: Limits::Own(0.3, 40.0),
             help: "least thickness ordered, as 1.2",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Diameter of the uncut lens, mm.
         blank_mm: Option<Millimetre> = {
             label: "uncut diameter", kind: FieldKind::Length, limits: Limits::Own(30.0, 110.0),
             help: "diameter of the uncut lens, as 65",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Prism ordered for thinness in both lenses, base up; down is negative.
         thinning_prism_up_delta: Option<PrismDioptre> = {
             label: "thinning prism", kind: FieldKind::Prism(PrismAxis::Up), limits: Limits::OfKind,
             help: "prism for thinness in both lenses with its base, as 1.5 down",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// The powers that are ordered.
         powers: Option<Powers>,

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use crate::job::fields::{Carry, FieldKind, Limits, PrismAxis, Rules, Shown, record};
+use crate::job::fields::{Carry, FieldKind, Limits, PrismAxis, Remake, Rules, Shown, record};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, PrismDioptre, written_power};
@@ -53,7 +53,7 @@ record! {
         balance: Option<bool> = {
             label: "balance lens", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the lens only balances the other in weight and look",
-            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Powers },
         },
         /// Acuity as written.
         acuity: Option<String> = {

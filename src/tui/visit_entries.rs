@@ -4,7 +4,7 @@ use crate::job::{Cause, CostBearer, Job, Outcome, Section};
 
 /// An entry of the outcome.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Entry {
+pub enum VisitEntry {
     /// The wearer's words.
     Complaint,
     /// What was found.
@@ -23,7 +23,7 @@ pub enum Entry {
     WarningTold,
 }
 
-impl Entry {
+impl VisitEntry {
     /// Every entry, in order.
     pub const ALL: [Self; 8] = [
         Self::Complaint,

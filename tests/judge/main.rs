@@ -26,5 +26,6 @@ mod gate_models;
 mod gate_rows;
 mod gate_scenarios;
 mod near_pd;
+mod remake_fields;
 mod remakes;
 mod worked_accuracy;

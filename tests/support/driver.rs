@@ -255,7 +255,7 @@ impl Driver {
 
     /// What was said last.
     pub fn said(&self) -> &str {
-        self.app.said.as_ref().map_or("", |s| &s.text)
+        self.app.notice.as_ref().map_or("", |s| &s.text)
     }
 
     /// The job that is open, as it stands in the book.
@@ -271,7 +271,7 @@ impl Driver {
 /// Puts the cursor on a field by the keys a person has: section, down, right.
 pub fn to_field(d: &mut Driver, path: &str) {
     let section = path.split('.').next().unwrap();
-    let tab = rimbook::testing::tui::rows::TABS
+    let tab = rimbook::testing::tui::form_rows::TABS
         .iter()
         .rposition(|t| {
             let of_order = section == "job" && t.1 == Some(Section::Order);
@@ -279,7 +279,7 @@ pub fn to_field(d: &mut Driver, path: &str) {
         })
         .expect("a section");
     d.keys(&[&format!("alt-{}", tab + 1), "home"]);
-    let at = rimbook::testing::tui::rows::of_tab(tab)
+    let at = rimbook::testing::tui::form_rows::of_tab(tab)
         .iter()
         .position(|r| Eye::BOTH.iter().any(|e| r.field(*e).full_path() == path))
         .expect("a row");

@@ -57,13 +57,42 @@ pub enum Again {
     InRowOfItsOwn,
 }
 
+/// What of an order a value belongs to where a pair is made again: another value makes it another
+/// order in that.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Remake {
+    /// The powers that are ordered; where none are, those prescribed count in their place.
+    Powers,
+    /// Where the lenses are centred across.
+    Centration,
+    /// Where they are centred up and down.
+    Height,
+    /// How they lie before the eyes.
+    Position,
+    /// What kind of lens it is.
+    Lens,
+    /// The frame and its pads, which also decide how the lenses lie.
+    Frame,
+    /// How the sides are set.
+    Sides,
+    /// Another value makes no other order.
+    Not,
+}
+
 /// What the program has to know of a value besides how it is typed; each section has its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Rules {
     /// Of the job itself and of its order.
     Plain,
-    /// Of wearer, prescription, frame and lenses.
+    /// Of wearer and prescription.
     Carried(Carry),
+    /// Of frame and lenses, and of what the prescription says of the lens.
+    Ordered {
+        /// What a new job takes over.
+        carry: Carry,
+        /// What of an order it belongs to where a pair is made again.
+        remake: Remake,
+    },
     /// Of the fitting.
     Fitting {
         /// What a new job takes over.
@@ -72,11 +101,15 @@ pub enum Rules {
         again: Again,
         /// Whether a repair may change it.
         repair: bool,
+        /// What of an order it belongs to where a pair is made again.
+        remake: Remake,
     },
     /// Of the pads.
     Pads {
         /// Whether a repair may change it.
         repair: bool,
+        /// What of an order they belong to where a pair is made again.
+        remake: Remake,
     },
     /// Of the readings.
     Reading {

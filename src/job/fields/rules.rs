@@ -2,8 +2,8 @@
 
 use super::field::Field;
 use super::job_part::JobPart;
-use super::record::{Again, Carry, KeyRow, Rules, Shown};
-use super::table::fields;
+use super::record::{Again, Carry, KeyRow, Remake, Rules, Shown};
+use super::table::{all_fields, fields};
 use crate::job::Section;
 
 impl Field {
@@ -17,7 +17,9 @@ impl Field {
             return Carry::Never;
         }
         match self.about.rules {
-            Rules::Carried(carry) | Rules::Fitting { carry, .. } => carry,
+            Rules::Carried(carry) | Rules::Ordered { carry, .. } | Rules::Fitting { carry, .. } => {
+                carry
+            }
             Rules::Pads { .. } => Carry::Kept,
             Rules::Plain | Rules::Reading { .. } | Rules::Handover { .. } => Carry::Never,
         }
@@ -41,11 +43,43 @@ impl Field {
     pub const fn is_repaired(&self) -> bool {
         match self.about.rules {
             Rules::Fitting { repair, .. }
-            | Rules::Pads { repair }
+            | Rules::Pads { repair, .. }
             | Rules::Handover { repair, .. } => repair,
-            Rules::Plain | Rules::Carried(_) | Rules::Reading { .. } => false,
+            Rules::Plain | Rules::Carried(_) | Rules::Ordered { .. } | Rules::Reading { .. } => {
+                false
+            }
         }
     }
+
+    /// What of an order it belongs to where a pair is made again.
+    pub const fn remake(&self) -> Remake {
+        // What was worn before, is read a second time or said by the laboratory is not ordered.
+        if matches!(
+            self.place,
+            JobPart::PreviousEye
+                | JobPart::SecondReading
+                | JobPart::SecondReadingEye
+                | JobPart::LaboratoryPowers
+                | JobPart::LaboratoryEye
+        ) {
+            return Remake::Not;
+        }
+        match self.about.rules {
+            Rules::Fitting { remake, .. }
+            | Rules::Ordered { remake, .. }
+            | Rules::Pads { remake, .. } => remake,
+            Rules::Plain | Rules::Carried(_) | Rules::Reading { .. } | Rules::Handover { .. } => {
+                Remake::Not
+            }
+        }
+    }
+}
+
+/// Returns the fields that belong to a part of an order where a pair is made again.
+pub(crate) fn fields_of_remake(part: Remake) -> impl Iterator<Item = &'static Field> {
+    all_fields()
+        .iter()
+        .filter(move |field| field.remake() == part)
 }
 
 /// Whether a key of the handover moves the lenses before the eyes, so that a height read earlier no

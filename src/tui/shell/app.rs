@@ -11,10 +11,10 @@ use crate::practice::Practice;
 use crate::tui::action::Scope;
 use crate::tui::job_view::JobView;
 use crate::tui::keymap::Keymap;
+use crate::tui::notice::Notice;
 use crate::tui::question::Dialog;
-use crate::tui::said::Said;
+use crate::tui::screen_name::Screen;
 use crate::tui::seen::Clipboard;
-use crate::tui::which::Screen;
 
 /// Everything the screens show.
 #[derive(Debug)]
@@ -76,8 +76,8 @@ pub struct App {
     pub ready: Ready,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
-    /// What was said last.
-    pub said: Option<Said>,
+    /// The last notice, until the next key.
+    pub notice: Option<Notice>,
     /// Whether the program is to end.
     pub quit: bool,
 }
@@ -114,7 +114,7 @@ impl App {
             tour: None,
             ready: Ready::default(),
             dialog: None,
-            said: None,
+            notice: None,
             quit: false,
         }
     }
@@ -129,12 +129,12 @@ impl App {
 
     /// Says something that went well.
     pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.said = Some(Said::good(text));
+        self.notice = Some(Notice::good(text));
     }
 
     /// Says something that did not.
     pub(crate) fn complain(&mut self, text: impl Into<String>) {
-        self.said = Some(Said::bad(text));
+        self.notice = Some(Notice::bad(text));
     }
 
     /// Makes a screen the current one, with no way back but to the worklist.

@@ -14,7 +14,7 @@ use crate::tui::line::Line;
 use crate::tui::news::ScreenInput;
 use crate::tui::next::Next;
 use crate::tui::question::Dialog;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Does an action on the current screen; returns what it leads to, which is not carried out yet.
 #[allow(clippy::too_many_lines, reason = "one arm for each action")]

@@ -8,8 +8,8 @@ use crate::job::{Reason, Stage};
 use crate::tui::action::Action;
 use crate::tui::next::Next;
 use crate::tui::questions::recheck;
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::{lookup, read_aloud};
-use crate::tui::which::Screen;
 
 /// Opens the screen of an action; `None` where the action opens none.
 pub(crate) fn open(app: &mut App, action: Action) -> Option<Next> {

@@ -3,7 +3,7 @@
 use super::app::App;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Gives an input to the current screen; `None` where it is none of its own.
 pub(super) fn give(app: &mut App, input: ScreenInput<'_>) -> Option<Next> {

@@ -10,7 +10,7 @@ use crate::job::Stage;
 use crate::tui::effect::{Effect, Opened};
 use crate::tui::news::News;
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Takes the number that a tray's code stands for.
 pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
@@ -21,7 +21,7 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
         );
         return Vec::new();
     }
-    app.said = None;
+    app.notice = None;
     if app.screen == Screen::Welcome {
         app.complain("There is no book yet, so the scan opened nothing.");
         return Vec::new();

@@ -1,12 +1,12 @@
 //! Which screens there are: one row each.
 
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::screens::draw::Draws;
 use crate::tui::screens::{
     choices, collections, figures, form, gate, lookup, parcel, pictures, read_aloud, visit,
     workbench, worklist,
 };
-use crate::tui::which::Screen;
 
 macro_rules! screens {
     ($($name:ident $get:ident $state:ty;)+) => {

@@ -16,8 +16,8 @@ use crate::tui::key::Key;
 use crate::tui::news::News;
 use crate::tui::question::Dialog;
 use crate::tui::questions::{begin_job, print, repair, review, sign_in};
+use crate::tui::screen_name::Screen;
 use crate::tui::text;
-use crate::tui::which::Screen;
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -87,7 +87,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
 fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
         Input::Key(key) => {
-            app.said = None;
+            app.notice = None;
             press(app, key)
         }
         Input::Paste(text) => paste(app, &text),

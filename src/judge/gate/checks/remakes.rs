@@ -2,7 +2,7 @@
 //! just as before.
 
 use super::values;
-use crate::job::fields::at;
+use crate::job::fields::{Field, FieldKind, FieldValue, Remake, at, fields_of_remake};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::judge::derive::powers::{beside_power, ordered_or_prescribed};
 use crate::judge::gate::id::CheckId;
@@ -13,7 +13,6 @@ use crate::judge::rules::free_moves::moves_left;
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
-use crate::trade::units::{Degree, Millimetre};
 use serde_json::json;
 
 /// `remake-untried`.
@@ -105,82 +104,54 @@ fn without_what_stands(job: &Job, pair: &Job) -> Job {
     plain
 }
 
-/// What of an order a cause speaks of, in words, and whether it differs.
+/// What of an order a cause speaks of: in words, the field that a finding names, and the parts that
+/// the rows of the fields name.
 struct Spoken {
     what: &'static str,
     field: &'static str,
-    differs: fn(&Context<'_>, &Job, &Job) -> bool,
+    parts: &'static [Remake],
 }
 
 const POWERS: Spoken = Spoken {
     what: "powers",
     field: "lenses.powers",
-    differs: powers_differ,
+    parts: &[Remake::Powers],
 };
 const CENTRATION: Spoken = Spoken {
     what: "centration distances",
     field: at!(fitting.right.cd_mm).full(),
-    differs: |c, a, b| {
-        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
-            let f = j.fitting.eye(e);
-            [
-                f.cd_mm.map(Millimetre::get),
-                f.near_cd_mm.map(Millimetre::get),
-                None,
-            ]
-        })
-    },
+    parts: &[Remake::Centration],
 };
 const HEIGHT: Spoken = Spoken {
     what: "heights",
     field: at!(fitting.right.height_mm).full(),
-    differs: |c, a, b| {
-        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
-            let f = j.fitting.eye(e);
-            [
-                f.height_mm.map(Millimetre::get),
-                f.segment_height_mm.map(Millimetre::get),
-                None,
-            ]
-        })
-    },
+    parts: &[Remake::Height],
 };
 const POSITION: Spoken = Spoken {
     what: "vertex distances, tilt, face form or frame",
     field: at!(fitting.right.vertex_mm).full(),
-    differs: |c, a, b| {
-        eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
-            [j.fitting.eye(e).vertex_mm.map(Millimetre::get), None, None]
-        }) || angles_differ(c, a, b)
-            || is_other_frame(a, b)
-    },
+    parts: &[Remake::Position, Remake::Frame],
 };
 const LENS: Spoken = Spoken {
     what: "design, material, base curve, corridor, segment, coatings or tint",
     field: at!(lenses.design).full(),
-    differs: |_, a, b| {
-        let of = |j: &Job| {
-            let l = &j.lenses;
-            (
-                (l.design, l.purpose, l.material.clone(), l.base_d),
-                (l.corridor_mm, l.segment.clone(), l.tint.clone()),
-                l.coatings.clone(),
-            )
-        };
-        of(a) != of(b)
-    },
+    parts: &[Remake::Lens],
 };
 const FRAME: Spoken = Spoken {
     what: "frame, lengths to bend or head width",
     field: at!(frame.name).full(),
-    differs: |c, a, b| {
-        is_other_frame(a, b)
-            || eyes_differ(c, Threshold::RemakeLength, a, b, |j, e| {
-                let to_bend = j.fitting.eye(e).length_to_bend_mm.map(Millimetre::get);
-                [to_bend, j.fitting.head_width_mm.map(Millimetre::get), None]
-            })
-    },
+    parts: &[Remake::Frame, Remake::Sides],
 };
+
+impl Spoken {
+    fn differs(&self, c: &Context<'_>, a: &Job, b: &Job) -> bool {
+        self.parts.iter().any(|part| match part {
+            // A power is compared whole: sphere, cylinder and axis say it together.
+            Remake::Powers => powers_differ(c, a, b),
+            part => fields_of_remake(*part).any(|field| differs(c, field, a, b)),
+        })
+    }
+}
 
 /// What a cause speaks of; nothing where the order may be the same.
 const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
@@ -242,10 +213,10 @@ pub(crate) static REMAKE_SAME: Check = Check {
             return;
         };
         let decided = without_what_stands(job, pair);
-        if spoken.iter().any(|s| (s.differs)(c, &decided, pair)) {
+        if spoken.iter().any(|s| s.differs(c, &decided, pair)) {
             return;
         }
-        let stands = if spoken.iter().any(|s| (s.differs)(c, job, pair)) {
+        let stands = if spoken.iter().any(|s| s.differs(c, job, pair)) {
             "; what was only carried as the pair stands now is no change: measure it, or choose it"
         } else {
             ""
@@ -274,57 +245,23 @@ pub(crate) static REMAKE_SAME: Check = Check {
     },
 };
 
-/// Whether two values are another, from a limit on; one that is there and one that is not are.
-fn other(a: Option<f64>, b: Option<f64>, limit: f64) -> bool {
-    match (a, b) {
-        (Some(a), Some(b)) => (a - b).abs() + DUST >= limit,
-        (None, None) => false,
-        _ => true,
+/// Whether a value is another; one that is there and one that is not are. What is measured on the
+/// wearer is another from a limit on, a name is the same in small letters and capitals.
+fn differs(c: &Context<'_>, field: &Field, a: &Job, b: &Job) -> bool {
+    let limit = match (field.section, field.kind) {
+        (Section::Fitting, FieldKind::Length) => Some(Threshold::RemakeLength),
+        (Section::Fitting, FieldKind::Angle) => Some(Threshold::RemakeAngle),
+        _ => None,
+    };
+    match (field.read(a), field.read(b), limit) {
+        (Some(FieldValue::Number(a)), Some(FieldValue::Number(b)), Some(limit)) => {
+            (a - b).abs() + DUST >= c.threshold(limit)
+        }
+        (Some(FieldValue::Text(a)), Some(FieldValue::Text(b)), _) => {
+            a.trim().to_lowercase() != b.trim().to_lowercase()
+        }
+        (a, b, _) => a != b,
     }
-}
-
-fn eyes_differ(
-    c: &Context<'_>,
-    limit: Threshold,
-    a: &Job,
-    b: &Job,
-    of: impl Fn(&Job, Eye) -> [Option<f64>; 3],
-) -> bool {
-    let limit = c.threshold(limit);
-    Eye::BOTH.iter().any(|e| {
-        of(a, *e)
-            .into_iter()
-            .zip(of(b, *e))
-            .any(|(a, b)| other(a, b, limit))
-    })
-}
-
-/// Whether the frame is another, or fitted with other pads; its state is no difference.
-fn is_other_frame(a: &Job, b: &Job) -> bool {
-    let of = |j: &Job| {
-        let f = &j.frame;
-        let name = f.name.as_deref().map(|n| n.trim().to_lowercase());
-        let boxed = (f.a_mm, f.b_mm, f.dbl_mm);
-        (
-            name,
-            boxed,
-            (f.side_mm, f.length_to_bend_mm),
-            f.pads.clone(),
-        )
-    };
-    of(a) != of(b)
-}
-
-fn angles_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
-    let limit = c.threshold(Threshold::RemakeAngle);
-    let of = |j: &Job| {
-        let f = &j.fitting;
-        [f.pantoscopic_deg, f.face_form_deg].map(|v| v.map(Degree::get))
-    };
-    of(a)
-        .into_iter()
-        .zip(of(b))
-        .any(|(a, b)| other(a, b, limit))
 }
 
 /// Whether the ordered powers, additions or prisms are another, or else the prescribed ones.

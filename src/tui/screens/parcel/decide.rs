@@ -15,8 +15,8 @@ use crate::tui::editor::Editor;
 use crate::tui::effect::Effect;
 use crate::tui::gating;
 use crate::tui::next::Next;
+use crate::tui::screen_name::Screen;
 use crate::tui::seen::Seen;
-use crate::tui::which::Screen;
 
 impl State {
     /// Whether the verdict asks to confirm something.

@@ -13,8 +13,8 @@ use crate::tui::effect::Effect;
 use crate::tui::line::Line;
 use crate::tui::list::moved;
 use crate::tui::next::Next;
+use crate::tui::screen_name::Screen;
 use crate::tui::seen::Seen;
-use crate::tui::which::Screen;
 
 /// The run through the parcel.
 #[derive(Debug, Default)]
