@@ -305,10 +305,6 @@ pub mod tui {
     pub mod palette {
         pub use crate::tui::shell::palette::matching;
     }
-    /// Of `tui::parcel`.
-    pub mod parcel {
-        pub use crate::tui::parcel::{in_hand, pick, shows_verdict};
-    }
     /// Of `tui::perform`.
     pub mod perform {
         pub use crate::tui::perform::Performer;
@@ -332,6 +328,10 @@ pub mod tui {
             pub use crate::tui::screens::collections::{
                 HandoverCheck, State, answered, steps, steps_now,
             };
+        }
+        /// Of `tui::screens::parcel`.
+        pub mod parcel {
+            pub use crate::tui::screens::parcel::State;
         }
         /// Of `tui::screens::visit`.
         pub mod visit {

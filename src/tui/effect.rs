@@ -294,6 +294,17 @@ pub struct Book {
 /// What came of an effect.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Message {
+    /// The program begins without a book.
+    NoBook,
+    /// The program begins with a book, of which nothing is read yet but who may see it.
+    Ready {
+        /// What is set about signing in.
+        security: Security,
+        /// Who opened an encrypted book with their passphrase, and so has proved who they are.
+        signed_in: Option<String>,
+        /// The people.
+        staff: StaffRoll,
+    },
     /// The book.
     Book(Box<Book>),
     /// A new book was begun by its first person.

@@ -17,7 +17,6 @@ mod list;
 mod news;
 mod next;
 pub(crate) mod notice;
-pub(crate) mod parcel;
 pub(crate) mod perform;
 pub(crate) mod question;
 pub(crate) mod questions;
@@ -28,7 +27,6 @@ pub(crate) mod seen;
 pub(crate) mod shell;
 pub(crate) mod term;
 pub(crate) mod text;
-pub(crate) mod ui;
 pub(crate) mod visit_entries;
 pub(crate) mod widgets;
 

@@ -56,6 +56,8 @@ pub enum Next {
     LookUp(String),
     /// A job is begun for a wearer whose name is asked for; what is known of it is put in.
     NewJob(String),
+    /// The open job is closed, with what its form remembers.
+    CloseJob,
     /// The form is gone to, at an entry.
     GoToField(String),
     /// Another screen becomes the current one.
@@ -157,7 +159,6 @@ pub struct Without {
     pub(crate) is_needed: bool,
 }
 
-#[allow(dead_code, reason = "screens take it up one after the other")]
 impl Question {
     /// Asks for a line of text.
     pub(crate) fn text(

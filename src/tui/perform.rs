@@ -11,7 +11,6 @@ use super::App;
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
 use super::secret::{NewSecret, Secret};
-use super::shell::lock;
 use crate::book::clock::Clock;
 use crate::book::desk::{
     Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing,
@@ -74,29 +73,21 @@ impl Performer {
         )
     }
 
-    /// Returns what is to be done first.
-    pub fn begin(&mut self, app: &mut App) -> Vec<Effect> {
-        if let Some(desk) = &self.desk {
-            self.seen = desk.data_version();
-            // A setting that cannot be read shuts rather than opens.
-            app.security = desk.security().unwrap_or(Security {
-                sign_in: true,
-                ..Security::default()
-            });
-            if app.security.sign_in {
-                // Who opened an encrypted book with their passphrase has proved who they are.
-                if let Some(name) = desk.signed_in() {
-                    app.person = Some(name.to_owned());
-                    app.proven = true;
-                    return vec![Effect::Reload];
-                }
-                app.staff = desk.staff().unwrap_or_default();
-                return lock::shut(app);
-            }
-            vec![Effect::Reload]
-        } else {
-            super::shell::welcome(app);
-            Vec::new()
+    /// Returns what the program begins with: whether there is a book, and who may see it.
+    pub fn begin(&mut self) -> Message {
+        let Some(desk) = &self.desk else {
+            return Message::NoBook;
+        };
+        self.seen = desk.data_version();
+        // A setting that cannot be read shuts rather than opens.
+        let security = desk.security().unwrap_or(Security {
+            sign_in: true,
+            ..Security::default()
+        });
+        Message::Ready {
+            security,
+            signed_in: desk.signed_in().map(str::to_owned),
+            staff: desk.staff().unwrap_or_default(),
         }
     }
 

@@ -147,12 +147,12 @@ fn somebody_else_begins_at_the_worklist_and_the_draft_stays() {
 fn somebody_else_finds_nothing_typed_at_the_parcel_or_on_any_other_screen() {
     let (_first, mut d) = locked();
     d.keys(&["4710", "enter", "p", "77"]);
-    assert_eq!(d.app.parcel.number.text(), "77");
+    assert_eq!(d.parcel().number.text(), "77");
     d.keys(&["ctrl-l", "down", "8253", "enter"]);
     assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
     assert!(d.app.notice.is_some() && !d.app.lines.is_empty());
     d.keys(&["p"]);
-    assert_eq!(d.app.parcel.number.text(), "");
+    assert_eq!(d.parcel().number.text(), "");
 }
 
 #[test]

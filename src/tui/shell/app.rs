@@ -9,11 +9,9 @@ use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Wa
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use crate::tui::action::Scope;
-use crate::tui::editor::Editor;
 use crate::tui::job_view::JobView;
 use crate::tui::keymap::Keymap;
 use crate::tui::notice::Notice;
-use crate::tui::parcel::Parcel;
 use crate::tui::question::Dialog;
 use crate::tui::screen_name::Screen;
 use crate::tui::seen::Clipboard;
@@ -54,8 +52,6 @@ pub struct App {
     pub backup: Option<BackupState>,
     /// Whether a deed has changed a job since the lists were read.
     pub is_stale: bool,
-    /// The parcel.
-    pub parcel: Parcel,
     /// What a remake costs the practice, where it has said so.
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
@@ -106,7 +102,6 @@ impl App {
             lines: Vec::new(),
             backup: None,
             is_stale: false,
-            parcel: Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
             states: States::default(),
@@ -126,14 +121,10 @@ impl App {
 
     /// Where keys apply at the moment, dialogs left aside.
     pub fn scope(&self) -> Scope {
-        if let Some(state) = self.states.get(self.screen) {
-            return state.behaviour().scope(self.seen());
-        }
-        match self.screen {
-            Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
-            Screen::Parcel => Scope::Parcel,
-            _ => Scope::Everywhere,
-        }
+        let state = self.states.get(self.screen);
+        state.map_or(Scope::Everywhere, |state| {
+            state.behaviour().scope(self.seen())
+        })
     }
 
     /// Says something that went well.
@@ -146,11 +137,6 @@ impl App {
         self.notice = Some(Notice::bad(text));
     }
 
-    /// What becomes of an entry of the form by which key.
-    pub(crate) fn kept_or_dropped(&self) -> String {
-        self.keymap.kept_or_dropped()
-    }
-
     /// Makes a screen the current one, with no way back but to the worklist.
     pub fn begin(&mut self, screen: Screen) {
         self.trail.clear();
@@ -161,7 +147,6 @@ impl App {
     /// Lets the open job go, with what its form remembers.
     pub(crate) fn close_job(&mut self) {
         self.job = None;
-        self.parcel.editor = Editor::default();
         self.states.forget(Screen::Job);
     }
 

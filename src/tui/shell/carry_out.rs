@@ -58,6 +58,7 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Next {
             let next = tell(app, Screen::Job, News::GoTo(&path));
             return next.and(Next::Go(Screen::Job));
         }
+        Next::CloseJob => app.close_job(),
         Next::Go(screen) => return go(app, screen),
         Next::Back => return back(app),
         Next::Run(action) => return dispatch(app, action),

@@ -6,12 +6,11 @@ use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
 use super::{dialog, header, help, lock, tour};
+use crate::tui::App;
 use crate::tui::action::Action;
 use crate::tui::shell::hints::hints;
-use crate::tui::ui::parcel;
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, text};
-use crate::tui::{App, Screen};
 
 /// The least columns a screen can be used in.
 pub(crate) const LEAST_WIDTH: u16 = 60;
@@ -44,13 +43,8 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     };
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
-    match app.screen {
-        Screen::Parcel => parcel::draw(app, theme, frame, body),
-        screen => {
-            if let Some(state) = app.states.get(screen) {
-                state.drawing().draw(app.seen(), theme, frame, body);
-            }
-        }
+    if let Some(state) = app.states.get(app.screen) {
+        state.drawing().draw(app.seen(), theme, frame, body);
     }
     notice_line(app, theme, frame, notice);
     hint_bar(app, theme, frame, hints, body);
