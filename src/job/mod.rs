@@ -36,7 +36,7 @@ use chrono::NaiveDate;
 
 pub(crate) use adjusted::moves_lenses;
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
-pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls};
+pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls, write_value};
 pub use file::{read_jobs, read_json};
 pub(crate) use fitting::{Centration, CoverTest, EyeFitting};
 pub use fitting::{Fitting, SecondReading};
