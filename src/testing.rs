@@ -90,7 +90,7 @@ pub mod job {
         Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, Origin, Origins,
         Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings, Reason, Repair,
         RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, TakenAs,
-        Tint, Visit, as_it_stands, danger_words, read_jobs, read_json, whole_years,
+        Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {
@@ -305,10 +305,6 @@ pub mod tui {
     pub mod palette {
         pub use crate::tui::shell::palette::matching;
     }
-    /// Of `tui::parcel`.
-    pub mod parcel {
-        pub use crate::tui::parcel::{in_hand, pick, shows_verdict};
-    }
     /// Of `tui::perform`.
     pub mod perform {
         pub use crate::tui::perform::Performer;
@@ -317,9 +313,9 @@ pub mod tui {
     pub mod question {
         pub use crate::tui::question::Dialog;
     }
-    /// Of `tui::rows`.
-    pub mod rows {
-        pub use crate::tui::rows::{TABS, of_tab};
+    /// Of `tui::form_rows`.
+    pub mod form_rows {
+        pub use crate::tui::form_rows::{TABS, of_tab};
     }
     /// Of `tui::screens`.
     pub mod screens {
@@ -332,6 +328,10 @@ pub mod tui {
             pub use crate::tui::screens::collections::{
                 HandoverCheck, State, answered, steps, steps_now,
             };
+        }
+        /// Of `tui::screens::parcel`.
+        pub mod parcel {
+            pub use crate::tui::screens::parcel::State;
         }
         /// Of `tui::screens::visit`.
         pub mod visit {
@@ -350,7 +350,7 @@ pub mod tui {
             /// Of `tui::screens::workbench::request`.
             pub mod request {
                 pub use crate::tui::screens::workbench::request::{
-                    Entry, Origin, Outcome, ask, at, request,
+                    InputValue, Origin, Outcome, ask, at, request,
                 };
             }
             /// Of `tui::screens::workbench::table`.
@@ -384,7 +384,7 @@ pub mod tui {
     }
     /// Of `tui::visit_entries`.
     pub mod visit_entries {
-        pub use crate::tui::visit_entries::Entry;
+        pub use crate::tui::visit_entries::VisitEntry;
     }
     /// Of `tui::widgets`.
     pub mod widgets {

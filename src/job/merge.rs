@@ -4,8 +4,8 @@ use chrono::NaiveDate;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::adjusted::ChangeSource;
 use super::file::{JobFileError, read_removed, read_value, write_value};
+use super::heights_to_read_again::ChangeSource;
 use super::{
     Aftercare, Fitting, Frame, Handover, Job, Lenses, Moment, Order, Prescription, Readings,
     Reason, RecordError, Section, Visit, Wearer,

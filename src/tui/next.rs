@@ -5,10 +5,10 @@ use std::fmt;
 use super::action::Action;
 use super::effect::{Deed, Effect};
 use super::line::Line;
-use super::said::Said;
+use super::notice::Notice;
+use super::screen_name::Screen;
 use super::secret::Secret;
 use super::seen::Seen;
-use super::which::Screen;
 
 /// What comes of an input or of news.
 #[derive(Debug)]
@@ -17,8 +17,8 @@ pub enum Next {
     Pass,
     /// Nothing beyond what the screen has changed in itself.
     Stay,
-    /// A sentence is said.
-    Notice(Said),
+    /// Shows a sentence above the line of hints.
+    Notice(Notice),
     /// Something is read, kept or printed.
     Do(Vec<Effect>),
     /// A person does something to the book; the shell settles who.
@@ -56,6 +56,8 @@ pub enum Next {
     LookUp(String),
     /// A job is begun for a wearer whose name is asked for; what is known of it is put in.
     NewJob(String),
+    /// The open job is closed, with what its form remembers.
+    CloseJob,
     /// The form is gone to, at an entry.
     GoToField(String),
     /// Another screen becomes the current one.
@@ -71,12 +73,12 @@ pub enum Next {
 impl Next {
     /// Says something that went well.
     pub(crate) fn say(text: impl Into<String>) -> Self {
-        Self::Notice(Said::good(text))
+        Self::Notice(Notice::good(text))
     }
 
     /// Says something that was refused or went wrong.
     pub(crate) fn complain(text: impl Into<String>) -> Self {
-        Self::Notice(Said::bad(text))
+        Self::Notice(Notice::bad(text))
     }
 
     /// Is made of what can be seen when it is done.
@@ -157,7 +159,6 @@ pub struct Without {
     pub(crate) is_needed: bool,
 }
 
-#[allow(dead_code, reason = "screens take it up one after the other")]
 impl Question {
     /// Asks for a line of text.
     pub(crate) fn text(

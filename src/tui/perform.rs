@@ -1,15 +1,16 @@
 //! Doing what the reducer asks: the only part of the screens that touches the book.
 
-mod backing;
-mod told;
+mod background_backup;
+mod history_cache;
 
 use std::path::{Path, PathBuf};
 
+use self::background_backup::BackgroundBackup;
+use self::history_cache::HistoryCache;
 use super::App;
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
 use super::secret::{NewSecret, Secret};
-use super::shell::lock;
 use crate::book::clock::Clock;
 use crate::book::desk::{
     Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing,
@@ -26,9 +27,9 @@ pub struct Performer {
     clock: Clock,
     desk: Option<Desk>,
     seen: i64,
-    backing: Option<backing::Backing>,
+    background_backup: Option<BackgroundBackup>,
     /// The history of the job that is open.
-    told: told::Told,
+    cache: HistoryCache,
 }
 
 /// Returns the file of the person's own keys, when there is one.
@@ -65,36 +66,28 @@ impl Performer {
                 clock,
                 desk,
                 seen: 0,
-                backing: None,
-                told: told::Told::default(),
+                background_backup: None,
+                cache: HistoryCache::default(),
             },
             app,
         )
     }
 
-    /// Returns what is to be done first.
-    pub fn begin(&mut self, app: &mut App) -> Vec<Effect> {
-        if let Some(desk) = &self.desk {
-            self.seen = desk.data_version();
-            // A setting that cannot be read shuts rather than opens.
-            app.security = desk.security().unwrap_or(Security {
-                sign_in: true,
-                ..Security::default()
-            });
-            if app.security.sign_in {
-                // Who opened an encrypted book with their passphrase has proved who they are.
-                if let Some(name) = desk.signed_in() {
-                    app.person = Some(name.to_owned());
-                    app.proven = true;
-                    return vec![Effect::Reload];
-                }
-                app.staff = desk.staff().unwrap_or_default();
-                return lock::shut(app);
-            }
-            vec![Effect::Reload]
-        } else {
-            super::shell::welcome(app);
-            Vec::new()
+    /// Returns what the program begins with: whether there is a book, and who may see it.
+    pub fn begin(&mut self) -> Message {
+        let Some(desk) = &self.desk else {
+            return Message::NoBook;
+        };
+        self.seen = desk.data_version();
+        // A setting that cannot be read shuts rather than opens.
+        let security = desk.security().unwrap_or(Security {
+            sign_in: true,
+            ..Security::default()
+        });
+        Message::Ready {
+            security,
+            signed_in: desk.signed_in().map(str::to_owned),
+            staff: desk.staff().unwrap_or_default(),
         }
     }
 
@@ -104,8 +97,8 @@ impl Performer {
     /// # Errors
     /// [`DeskError`] with the reason why there is no backup.
     pub fn finish(&mut self) -> Result<Vec<String>, DeskError> {
-        let mut notes = match self.backing.take() {
-            Some(backing) => backing.wait()?.notes,
+        let mut notes = match self.background_backup.take() {
+            Some(backup) => backup.wait()?.notes,
             None => Vec::new(),
         };
         if let Some(desk) = &mut self.desk
@@ -164,14 +157,14 @@ impl Performer {
             }
             Effect::Open(number) => {
                 // Whatever has happened to its history meanwhile is seen now.
-                self.told = told::Told::default();
+                self.cache = HistoryCache::default();
                 let open = desk.load(&number)?;
-                Message::Opened(Box::new(opened(desk, &mut self.told, open)?))
+                Message::Opened(Box::new(opened(desk, &mut self.cache, open)?))
             }
             Effect::OpenScanned(number) => match desk.load(&number) {
                 Ok(open) => {
-                    self.told = told::Told::default();
-                    Message::Scanned(Box::new(opened(desk, &mut self.told, open)?))
+                    self.cache = HistoryCache::default();
+                    Message::Scanned(Box::new(opened(desk, &mut self.cache, open)?))
                 }
                 Err(error) if error.kind == ErrorKind::NotFound => Message::Failed {
                     message: format!("The tray is of job {number}, which is not in this book."),
@@ -180,8 +173,8 @@ impl Performer {
                 Err(error) => return Err(error),
             },
             Effect::BackUpIfDue(occasion) => {
-                if self.backing.is_none() && desk.backup_is_due(occasion)? {
-                    self.backing = Some(backing::Backing::start(&self.path, self.clock)?);
+                if self.background_backup.is_none() && desk.backup_is_due(occasion)? {
+                    self.background_backup = Some(BackgroundBackup::start(&self.path, self.clock)?);
                 }
                 return Ok(None);
             }
@@ -235,7 +228,7 @@ impl Performer {
                     |p| format!("A remake costs {p}: the figures of rechecks estimate from it."),
                 ))
             }
-            Effect::Deed { by, deed } => do_deed(desk, &mut self.told, &by, deed)?,
+            Effect::Deed { by, deed } => do_deed(desk, &mut self.cache, &by, deed)?,
             Effect::Create(_)
             | Effect::Demo
             | Effect::Poll
@@ -267,7 +260,7 @@ impl Performer {
         let Some(desk) = &self.desk else {
             return Ok(None);
         };
-        if let Some(done) = self.backing.take_if(|b| b.is_finished()) {
+        if let Some(done) = self.background_backup.take_if(|b| b.is_finished()) {
             let notes = done.wait()?.notes;
             let state = desk.backup_state()?;
             // The backup has noted itself in the book; that is no news from elsewhere.
@@ -275,7 +268,7 @@ impl Performer {
             return Ok(Some(Message::BackedUp { state, notes }));
         }
         let now = desk.data_version();
-        if now == self.seen || self.backing.is_some() {
+        if now == self.seen || self.background_backup.is_some() {
             return Ok(None);
         }
         self.seen = now;
@@ -313,14 +306,14 @@ fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Mess
 #[allow(clippy::too_many_lines, reason = "one arm for each deed")]
 fn do_deed(
     desk: &mut Desk,
-    told: &mut told::Told,
+    cache: &mut HistoryCache,
     by: &str,
     deed: Deed,
 ) -> Result<Message, DeskError> {
     let (open, said, refused) = match deed {
         Deed::NewJob { wearer } => {
             let open = desk.new_job(&wearer, Some(by))?;
-            return Ok(Message::Opened(Box::new(opened(desk, told, open)?)));
+            return Ok(Message::Opened(Box::new(opened(desk, cache, open)?)));
         }
         Deed::Record {
             number,
@@ -339,7 +332,7 @@ fn do_deed(
                 is_undo,
                 copied: None,
             };
-            return record(desk, told, by, &what);
+            return record(desk, cache, by, &what);
         }
         Deed::Copy {
             number,
@@ -358,14 +351,14 @@ fn do_deed(
                 is_undo: false,
                 copied: Some((from, to)),
             };
-            return record(desk, told, by, &what);
+            return record(desk, cache, by, &what);
         }
         Deed::Advance {
             number,
             gate,
             revision,
         } => {
-            return advance(desk, told, by, (&number, gate, revision));
+            return advance(desk, cache, by, (&number, gate, revision));
         }
         Deed::Accept {
             number,
@@ -392,9 +385,9 @@ fn do_deed(
                 false,
             )
         }
-        Deed::Recheck { number } => return begin_from(desk, told, &number, Reason::Recheck, by),
+        Deed::Recheck { number } => return begin_from(desk, cache, &number, Reason::Recheck, by),
         Deed::BeginFrom { number, reason } => {
-            return begin_from(desk, told, &number, reason, by);
+            return begin_from(desk, cache, &number, reason, by);
         }
         Deed::Repair { number, repair } => (
             desk.add_repair(&number, by, *repair)?,
@@ -403,7 +396,7 @@ fn do_deed(
         ),
         Deed::Remake { number } => {
             let open = desk.begin_remake(&number, by)?;
-            return Ok(Message::Opened(Box::new(opened(desk, told, open)?)));
+            return Ok(Message::Opened(Box::new(opened(desk, cache, open)?)));
         }
         Deed::Contact { number, contact } => {
             let open = desk.add_contact(&number, by, *contact)?;
@@ -426,8 +419,8 @@ fn do_deed(
             )
         }
     };
-    let opened = Box::new(opened(desk, told, open)?);
-    Ok(Message::Stands {
+    let opened = Box::new(opened(desk, cache, open)?);
+    Ok(Message::Moved {
         opened,
         said,
         refused,
@@ -436,29 +429,29 @@ fn do_deed(
 
 fn begin_from(
     desk: &mut Desk,
-    told: &mut told::Told,
+    cache: &mut HistoryCache,
     number: &str,
     reason: Reason,
     by: &str,
 ) -> Result<Message, DeskError> {
     let open = desk.begin_from(number, reason, by)?;
-    Ok(Message::Opened(Box::new(opened(desk, told, open)?)))
+    Ok(Message::Opened(Box::new(opened(desk, cache, open)?)))
 }
 
 /// Moves a job through a gate, or says what holds it.
 fn advance(
     desk: &mut Desk,
-    told: &mut told::Told,
+    cache: &mut HistoryCache,
     by: &str,
     (number, gate, revision): (&str, Gate, i64),
 ) -> Result<Message, DeskError> {
     let (advance, standing) = match desk.advance_to(number, gate, by, Some(revision)) {
-        Err(e) if e.kind == ErrorKind::Stale => return stale(desk, told, number),
+        Err(e) if e.kind == ErrorKind::Stale => return stale(desk, cache, number),
         other => other?,
     };
     if let Some(standing) = standing {
-        return Ok(Message::Stands {
-            opened: Box::new(shown(desk, told, standing)?),
+        return Ok(Message::Moved {
+            opened: Box::new(shown(desk, cache, standing)?),
             said: format!("The job is {} now.", advance.stage),
             refused: false,
         });
@@ -470,8 +463,8 @@ fn advance(
         "findings hold"
     };
     let open = desk.load(number)?;
-    Ok(Message::Stands {
-        opened: Box::new(opened(desk, told, open)?),
+    Ok(Message::Moved {
+        opened: Box::new(opened(desk, cache, open)?),
         said: format!("Not moved: {holding} open {word} the job. Nothing was changed."),
         refused: true,
     })
@@ -489,7 +482,7 @@ struct Recording {
 
 fn record(
     desk: &mut Desk,
-    told: &mut told::Told,
+    cache: &mut HistoryCache,
     by: &str,
     what: &Recording,
 ) -> Result<Message, DeskError> {
@@ -504,10 +497,10 @@ fn record(
         desk.record_entry(number, what.section, change, revision, by, field)
     };
     match recorded {
-        Err(e) if e.kind == ErrorKind::Stale => stale(desk, told, &what.number),
+        Err(e) if e.kind == ErrorKind::Stale => stale(desk, cache, &what.number),
         Err(e) => Err(e),
         Ok((standing, back, ended)) => Ok(Message::Recorded {
-            opened: Box::new(shown(desk, told, standing)?),
+            opened: Box::new(shown(desk, cache, standing)?),
             ended,
             back: Some((what.section, back)),
             is_undo: what.is_undo,
@@ -515,26 +508,26 @@ fn record(
     }
 }
 
-fn stale(desk: &Desk, told: &mut told::Told, number: &str) -> Result<Message, DeskError> {
+fn stale(desk: &Desk, cache: &mut HistoryCache, number: &str) -> Result<Message, DeskError> {
     let open = desk.load(number)?;
-    Ok(Message::Stale(Box::new(opened(desk, told, open)?)))
+    Ok(Message::Stale(Box::new(opened(desk, cache, open)?)))
 }
 
 /// Judges a job that was read, for its screens.
-fn opened(desk: &Desk, told: &mut told::Told, open: OpenJob) -> Result<Opened, DeskError> {
+fn opened(desk: &Desk, cache: &mut HistoryCache, open: OpenJob) -> Result<Opened, DeskError> {
     let findings = match open.job.stage().next_gate() {
         Some(gate) if !open.job.is_past() => desk.findings(&open, gate)?,
         _ => Vec::new(),
     };
-    shown(desk, told, Standing { open, findings })
+    shown(desk, cache, Standing { open, findings })
 }
 
 /// Returns a job that is judged already with everything else that its screens show.
-fn shown(desk: &Desk, told: &mut told::Told, standing: Standing) -> Result<Opened, DeskError> {
+fn shown(desk: &Desk, cache: &mut HistoryCache, standing: Standing) -> Result<Opened, DeskError> {
     let Standing { open, findings } = standing;
     Ok(Opened {
         drafts: desk.drafts(&open.number)?,
-        history: told.history(desk, &open.number)?,
+        history: cache.history(desk, &open.number)?,
         today: desk.today(),
         left: desk.not_carried(&open)?,
         open,

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::job_view::JobView;
 use super::keymap::Keymap;
-use super::which::Screen;
+use super::screen_name::Screen;
 use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
 use crate::job::StaffRoll;
 use crate::practice::Practice;

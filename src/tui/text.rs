@@ -1,6 +1,6 @@
 //! Text that comes from outside, made fit for one line.
 
-use super::visit_entries::Entry;
+use super::visit_entries::VisitEntry;
 use crate::job::fields::clean;
 
 /// Returns one line of pasted text: breaks become single blanks, hidden characters go.
@@ -49,8 +49,8 @@ fn rows_for_keys(text: &str) -> String {
     }
     // On the command line it is recorded, on the screen entered in a row.
     let text = text.replacen("record ", "enter ", 1);
-    let last = Entry::ALL.len().saturating_sub(1);
-    Entry::ALL
+    let last = VisitEntry::ALL.len().saturating_sub(1);
+    VisitEntry::ALL
         .iter()
         .enumerate()
         .fold(text, |text, (place, entry)| {

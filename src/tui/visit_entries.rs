@@ -5,7 +5,7 @@ use crate::job::{Cause, CostBearer, Job, Outcome};
 
 /// An entry of the outcome.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Entry {
+pub enum VisitEntry {
     /// The wearer's words.
     Complaint,
     /// What was found.
@@ -24,7 +24,7 @@ pub enum Entry {
     WarningTold,
 }
 
-impl Entry {
+impl VisitEntry {
     /// Every entry, in order.
     pub const ALL: [Self; 8] = [
         Self::Complaint,

@@ -123,10 +123,6 @@ fn rows_of_the_table_use_each_other_one_way() {
     }
 }
 
-/// Files of `tui` in the one circle that is there still: the parcel changes the program itself, so the
-/// shell and it use each other. Lowered, never raised.
-const IN_THE_LAST_CIRCLE: usize = 16;
-
 #[test]
 fn no_files_of_the_program_use_each_other_in_a_circle() {
     let graph = Graph::read();
@@ -135,13 +131,6 @@ fn no_files_of_the_program_use_each_other_in_a_circle() {
     assert!(arrows > 1000, "its imports were read: {arrows}");
     let mut said = String::new();
     for circle in graph.circles() {
-        let is_of_tui = circle.iter().all(|file| file.starts_with("tui/"));
-        if is_of_tui
-            && circle.len() <= IN_THE_LAST_CIRCLE
-            && circle.contains(&"tui/parcel.rs".to_owned())
-        {
-            continue;
-        }
         for file in &circle {
             let inside: Vec<&String> = graph.uses[file]
                 .iter()

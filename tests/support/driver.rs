@@ -18,14 +18,14 @@ use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 use rimbook::testing::book::clock::Clock;
 use rimbook::testing::book::desk::Desk;
-use rimbook::testing::job::{Gate, Role, Section, StaffMember};
+use rimbook::testing::job::{Gate, Job, Role, Section, StaffMember};
 use rimbook::testing::trade::eye::Eye;
 use rimbook::testing::tui::App;
 use rimbook::testing::tui::effect::Effect;
 use rimbook::testing::tui::key::{Code, Key, NAMED};
 use rimbook::testing::tui::keymap::Keymap;
 use rimbook::testing::tui::perform::Performer;
-use rimbook::testing::tui::screens::{collections, visit};
+use rimbook::testing::tui::screens::{collections, parcel, visit};
 use rimbook::testing::tui::ui;
 use rimbook::testing::tui::update::{self, Input};
 use rimbook::testing::tui::widgets::theme::Theme;
@@ -104,6 +104,27 @@ impl Driver {
         state.expect("the collections were opened")
     }
 
+    /// What the parcel remembers.
+    pub fn parcel(&self) -> &parcel::State {
+        self.app.states.parcel().expect("the parcel was opened")
+    }
+
+    /// What the parcel remembers, to be changed.
+    pub fn parcel_mut(&mut self) -> &mut parcel::State {
+        let state = self.app.states.parcel_mut();
+        state.expect("the parcel was opened")
+    }
+
+    /// The pair in hand at the parcel.
+    pub fn in_hand(&self) -> Option<&Job> {
+        self.parcel().pair(self.app.seen())
+    }
+
+    /// Whether the parcel shows its verdict.
+    pub fn shows_verdict(&self) -> bool {
+        self.parcel().shows_verdict(self.app.seen())
+    }
+
     pub fn collections_mut(&mut self) -> &mut collections::State {
         let state = self.app.states.collections_mut();
         state.expect("the collections were opened")
@@ -144,7 +165,7 @@ impl Driver {
     /// The same on another day.
     pub fn on_day(path: PathBuf, clock: Clock) -> Self {
         let (mut performer, mut app) = Performer::start(&path, clock, Keymap::default()).unwrap();
-        let effects = performer.begin(&mut app);
+        let effects = update::message(&mut app, performer.begin());
         let mut driver = Self {
             app,
             performer,
@@ -234,7 +255,7 @@ impl Driver {
 
     /// What was said last.
     pub fn said(&self) -> &str {
-        self.app.said.as_ref().map_or("", |s| &s.text)
+        self.app.notice.as_ref().map_or("", |s| &s.text)
     }
 
     /// The job that is open, as it stands in the book.
@@ -250,7 +271,7 @@ impl Driver {
 /// Puts the cursor on a field by the keys a person has: section, down, right.
 pub fn to_field(d: &mut Driver, path: &str) {
     let section = path.split('.').next().unwrap();
-    let tab = rimbook::testing::tui::rows::TABS
+    let tab = rimbook::testing::tui::form_rows::TABS
         .iter()
         .rposition(|t| {
             let of_order = section == "job" && t.1 == Some(Section::Order);
@@ -258,7 +279,7 @@ pub fn to_field(d: &mut Driver, path: &str) {
         })
         .expect("a section");
     d.keys(&[&format!("alt-{}", tab + 1), "home"]);
-    let at = rimbook::testing::tui::rows::of_tab(tab)
+    let at = rimbook::testing::tui::form_rows::of_tab(tab)
         .iter()
         .position(|r| Eye::BOTH.iter().any(|e| r.field(*e).full_path() == path))
         .expect("a row");

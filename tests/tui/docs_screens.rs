@@ -97,7 +97,7 @@ fn drawn() -> Vec<(&'static str, String)> {
             let mut driver = Driver::on(path.clone());
             // The third on the list, a dispensing optician.
             driver.keys(&["w", "down", "down", "enter"]);
-            driver.app.said = None;
+            driver.app.notice = None;
             driver.keys(keys);
             (*name, driver.screen(80, 24))
         })

@@ -308,9 +308,9 @@ fn shown(d: &Driver, width: u16, height: u16) -> BTreeSet<(String, String)> {
 
 /// What the screens know, less what was only said.
 fn knows(d: &mut Driver) -> String {
-    let said = d.app.said.take();
+    let said = d.app.notice.take();
     let all = format!("{:?}", d.app);
-    d.app.said = said;
+    d.app.notice = said;
     all
 }
 

@@ -126,7 +126,7 @@ fn what_was_typed_is_there_again_after_a_lock() {
     insta::assert_snapshot!("locked_by_key_80x24", d.screen(80, 24));
     d.keys(&["4710", "enter"]);
     assert_eq!(typed(&d), was);
-    d.app.said = None;
+    d.app.notice = None;
     assert_eq!(d.screen(80, 24), before);
 }
 
@@ -147,12 +147,12 @@ fn somebody_else_begins_at_the_worklist_and_the_draft_stays() {
 fn somebody_else_finds_nothing_typed_at_the_parcel_or_on_any_other_screen() {
     let (_first, mut d) = locked();
     d.keys(&["4710", "enter", "p", "77"]);
-    assert_eq!(d.app.parcel.number.text(), "77");
+    assert_eq!(d.parcel().number.text(), "77");
     d.keys(&["ctrl-l", "down", "8253", "enter"]);
     assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
-    assert!(d.app.said.is_some() && !d.app.lines.is_empty());
+    assert!(d.app.notice.is_some() && !d.app.lines.is_empty());
     d.keys(&["p"]);
-    assert_eq!(d.app.parcel.number.text(), "");
+    assert_eq!(d.parcel().number.text(), "");
 }
 
 #[test]
@@ -350,7 +350,7 @@ fn random_keys_on_a_locked_screen_reveal_and_change_nothing() {
             }
             d.app.quit = false;
             prop_assert!(d.app.lock.is_some());
-            prop_assert!(d.app.said.is_none());
+            prop_assert!(d.app.notice.is_none());
             // What was typed for the PIN is the person's own, and no longer of interest.
             assert_nothing_shown(&d);
             Ok(())

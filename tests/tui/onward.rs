@@ -130,16 +130,16 @@ fn two_readings_can_be_corrected_one_after_the_other() {
     d.keys(&["-3.01/-0.49x21", "enter", "-3.25", "enter"]);
     assert!(d.screen(80, 24).contains("both lenses are read"));
     d.keys(&["22", "enter", "21.5", "enter", "21", "enter", "21", "enter"]);
-    assert!(d.app.parcel.shown, "the last answer leads to the verdict");
+    assert!(d.parcel().shown, "the last answer leads to the verdict");
     d.keys(&[
         "v", "home", "down", "down", "down", "down", "down", "down", "down", "down",
     ]);
     d.keys(&["32", "enter"]);
-    assert!(!d.app.parcel.shown, "{}", d.screen(80, 24));
+    assert!(!d.parcel().shown, "{}", d.screen(80, 24));
     assert!(d.said().contains("v shows the verdict"), "{}", d.said());
     d.keys(&["31.5", "enter", "v"]);
     let shown = d.screen(80, 24);
-    assert!(d.app.parcel.shown && !shown.contains("OVER"), "{shown}");
+    assert!(d.parcel().shown && !shown.contains("OVER"), "{shown}");
 }
 
 #[test]

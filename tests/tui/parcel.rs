@@ -6,7 +6,7 @@ use crate::parcel_book::{NUMBERS, book, job_in_hand, ordered, taken_up, types};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::{Section, Stage};
 use rimbook::testing::tui::Screen;
-use rimbook::testing::tui::parcel::{in_hand, pick, shows_verdict};
+use rimbook::testing::tui::update::Input;
 use serde_json::json;
 
 #[test]
@@ -18,13 +18,7 @@ fn late_and_due_pairs_come_first_and_a_number_or_its_end_takes_one_up() {
     ]);
     d.keys(&["p"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    let names: Vec<&str> = d
-        .app
-        .parcel
-        .lines
-        .iter()
-        .map(|l| l.wearer.as_str())
-        .collect();
+    let names: Vec<&str> = d.parcel().lines.iter().map(|l| l.wearer.as_str()).collect();
     assert_eq!(names, ["Ivor Pennick", "Ada Brookfield", "Bela Quist"]);
     let screen = d.screen(80, 24);
     assert!(
@@ -32,7 +26,7 @@ fn late_and_due_pairs_come_first_and_a_number_or_its_end_takes_one_up() {
         "{screen}"
     );
 
-    let number = d.app.parcel.lines[1].number.clone();
+    let number = d.parcel().lines[1].number.clone();
     let end: String = number.chars().skip(number.chars().count() - 2).collect();
     d.keys(&[&end, "enter"]);
     assert_eq!(
@@ -40,17 +34,16 @@ fn late_and_due_pairs_come_first_and_a_number_or_its_end_takes_one_up() {
         Some("Ada Brookfield")
     );
     d.keys(&["esc"]);
-    assert!(in_hand(&d.app).is_none());
+    assert!(d.in_hand().is_none());
 
-    let effects = pick(&mut d.app, &number);
-    d.run(effects);
+    d.input(Input::Scanned(number));
     assert_eq!(
         job_in_hand(&d).wearer.name.as_deref(),
         Some("Ada Brookfield")
     );
     d.keys(&["esc", "9999", "enter"]);
     assert!(d.said().contains("9999"), "{}", d.said());
-    assert!(in_hand(&d.app).is_none());
+    assert!(d.in_hand().is_none());
 }
 
 #[test]
@@ -85,12 +78,12 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
     assert!(d.said().contains("left lens is not read"), "{}", d.said());
     d.keys(&["m"]);
     hidden(&d);
-    assert!(!shows_verdict(&d.app));
+    assert!(!d.shows_verdict());
     // Both are read: now it may be seen, and only when asked for.
     types(&mut d, &["-2.00/-0.50x10"]);
     hidden(&d);
     d.keys(&["v"]);
-    assert!(shows_verdict(&d.app));
+    assert!(d.shows_verdict());
     let screen = d.screen(80, 24);
     assert!(
         screen.contains("FAILS") && screen.contains("77"),
@@ -116,17 +109,17 @@ fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
             "18.9",
         ],
     );
-    assert!(shows_verdict(&d.app), "{}", d.screen(80, 24));
+    assert!(d.shows_verdict(), "{}", d.screen(80, 24));
     let screen = d.screen(80, 24);
     assert!(screen.contains("resin 1.60? y or n"), "{screen}");
     d.keys(&["y", "y"]);
     let screen = d.screen(80, 24);
     assert!(screen.contains("PASSES"), "{screen}");
-    let number = d.app.parcel.in_hand.clone().unwrap();
+    let number = d.parcel().in_hand.clone().unwrap();
     d.keys(&["m"]);
     assert_eq!(d.said(), "The job is verified now.");
     assert_eq!(d.app.screen, Screen::Parcel);
-    assert!(in_hand(&d.app).is_none());
+    assert!(d.in_hand().is_none());
     let job = Desk::open(&d.path, clock())
         .unwrap()
         .load(&number)
@@ -136,10 +129,7 @@ fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
     assert_eq!(job.readings.taken_by.as_deref(), Some("Ines Calloway"));
     assert!(job.readings.taken_on.is_some());
     // The next one is at the cursor.
-    assert_eq!(
-        d.app.parcel.lines[d.app.parcel.selected].wearer,
-        "Bela Quist"
-    );
+    assert_eq!(d.parcel().lines[d.parcel().selected].wearer, "Bela Quist");
 }
 
 #[test]
@@ -177,7 +167,7 @@ fn a_pair_that_is_held_by_something_else_leads_to_the_gate() {
     );
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    assert!(in_hand(&d.app).is_some());
+    assert!(d.in_hand().is_some());
 }
 
 #[test]
@@ -212,7 +202,7 @@ fn what_fails_goes_back_with_its_reason_put_in_and_the_same_again_is_said() {
             Some(said) => assert!(screen.contains(said.as_str()), "{screen}"),
             None => assert!(!screen.contains("pair from this laboratory"), "{screen}"),
         }
-        let number = d.app.parcel.in_hand.clone().unwrap();
+        let number = d.parcel().in_hand.clone().unwrap();
         d.keys(&["s", "enter"]);
         assert!(d.said().contains("Sent back"), "{}", d.said());
         let desk = Desk::open(&d.path, clock()).unwrap();
@@ -228,7 +218,7 @@ fn what_fails_goes_back_with_its_reason_put_in_and_the_same_again_is_said() {
             desk.load(&number).unwrap().job.readings.right.sphere_d,
             None
         );
-        assert_eq!(d.app.parcel.done.len(), turn + 1);
+        assert_eq!(d.parcel().done.len(), turn + 1);
     }
     assert!(d.screen(80, 24).contains("sent back in this run"));
     let desk = Desk::open(&d.path, clock()).unwrap();
@@ -242,7 +232,7 @@ fn what_is_being_typed_outlives_the_program() {
     d.keys(&["-3.8"]);
     let mut new = Driver::on(d.path.clone());
     new.keys(&["w", "enter", "p", "enter"]);
-    let edit = new.app.parcel.editor.edit().expect("what was typed");
+    let edit = new.parcel().editor.edit().expect("what was typed");
     assert_eq!(edit.line.text(), "-3.8");
     new.keys(&["8/-1.25x77", "enter"]);
     assert_eq!(
@@ -258,7 +248,7 @@ fn what_is_being_typed_outlives_the_program() {
     new.keys(&["-3.7"]);
     let mut third = Driver::on(new.path.clone());
     third.keys(&["w", "enter", "p", "enter"]);
-    let edit = third.app.parcel.editor.edit().expect("what was typed");
+    let edit = third.parcel().editor.edit().expect("what was typed");
     assert_eq!(
         (edit.path.as_str(), edit.line.text()),
         ("readings.repeats.right.0", "-3.7")
@@ -275,7 +265,7 @@ fn what_cannot_be_read_is_refused_beside_the_entry_and_kept() {
     for text in ["-2.00/-0.50", "abc", "L -2.00/-0.50x90"] {
         // The first letter of a word would be an action; a digit or sign begins the entry.
         d.keys(&["-", "ctrl-u", text, "enter"]);
-        let edit = d.app.parcel.editor.edit().expect("still there");
+        let edit = d.parcel().editor.edit().expect("still there");
         assert!(edit.error.is_some(), "{text}");
         assert_eq!(edit.line.text(), text);
         d.keys(&["esc"]);
@@ -313,7 +303,7 @@ fn somebody_elses_change_meanwhile_loses_nothing_that_was_typed() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     taken_up(&mut d);
     d.keys(&["-3.75/-1.25x77"]);
-    let number = d.app.parcel.in_hand.clone().unwrap();
+    let number = d.parcel().in_hand.clone().unwrap();
     Desk::open(&d.path, clock())
         .unwrap()
         .record(
@@ -325,7 +315,7 @@ fn somebody_elses_change_meanwhile_loses_nothing_that_was_typed() {
         )
         .unwrap();
     d.keys(&["enter"]);
-    let edit = d.app.parcel.editor.edit().expect("kept");
+    let edit = d.parcel().editor.edit().expect("kept");
     assert_eq!(edit.line.text(), "-3.75/-1.25x77");
     d.keys(&["enter"]);
     assert_eq!(
@@ -370,7 +360,7 @@ fn what_is_not_asked_is_not_confirmed() {
     // Far from the order: the verdict says that it fails and asks nothing.
     types(&mut d, &["-2.00/-0.50x10", "-2.00/-0.50x10"]);
     d.keys(&["v"]);
-    assert!(shows_verdict(&d.app) && d.screen(80, 24).contains("FAILS"));
+    assert!(d.shows_verdict() && d.screen(80, 24).contains("FAILS"));
     for key in ["y", "n"] {
         d.keys(&[key]);
         let readings = &job_in_hand(&d).readings;
@@ -408,7 +398,7 @@ fn the_key_for_the_next_entry_keeps_a_reading_and_goes_on() {
     assert_eq!(d.app.screen, Screen::Parcel);
     let readings = &job_in_hand(&d).readings;
     assert!((readings.right.axis_deg.unwrap().get() - 77.0).abs() < 1e-9);
-    assert_eq!(d.app.parcel.editor.edit().map(|_| ()), None);
+    assert_eq!(d.parcel().editor.edit().map(|_| ()), None);
 }
 
 #[test]
@@ -417,7 +407,7 @@ fn the_gate_keeps_a_reading_that_is_good_and_says_why_it_waits_for_one_that_is_n
     taken_up(&mut d);
     d.keys(&["-3.75/-1.25", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    let edit = d.app.parcel.editor.edit().cloned().expect("kept");
+    let edit = d.parcel().editor.edit().cloned().expect("kept");
     assert_eq!(edit.line.text(), "-3.75/-1.25");
     assert!(edit.error.is_some());
     assert!(
@@ -433,12 +423,12 @@ fn the_gate_keeps_a_reading_that_is_good_and_says_why_it_waits_for_one_that_is_n
     assert!(d.said().contains("stays hidden"), "{}", d.said());
     // Once the readings are in, a correction is kept and the gate shown; from there back to the pair.
     types(&mut d, &["-4.25/-1.75x103"]);
-    d.app.parcel.row = 3;
+    d.parcel_mut().row = 3;
     d.keys(&["-4.26/-1.75x103", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Gate, "{}", d.said());
     let read = d.in_book().job.readings.left.sphere_d;
     assert_eq!(read.unwrap().thousandths(), -4260);
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    assert!(in_hand(&d.app).is_some());
+    assert!(d.in_hand().is_some());
 }

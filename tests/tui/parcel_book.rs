@@ -5,7 +5,6 @@ use crate::driver::{Driver, clock};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::{Gate, Job};
 use rimbook::testing::tui::effect::Effect;
-use rimbook::testing::tui::parcel::in_hand;
 use serde_json::{Value, json};
 
 /// An order whose every number is written in a way that no hint of a screen is.
@@ -76,7 +75,7 @@ pub fn types(d: &mut Driver, values: &[&str]) {
 }
 
 pub fn job_in_hand(d: &Driver) -> &Job {
-    in_hand(&d.app).expect("a pair in hand")
+    d.in_hand().expect("a pair in hand")
 }
 
 /// What of the order may not be seen before both lenses are read.

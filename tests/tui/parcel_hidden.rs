@@ -7,7 +7,6 @@ use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::Section;
 use rimbook::testing::trade::units::Dioptre;
 use rimbook::testing::tui::Screen;
-use rimbook::testing::tui::parcel::in_hand;
 use serde_json::json;
 
 #[test]
@@ -17,7 +16,7 @@ fn the_card_of_the_pair_in_hand_hides_its_order_until_the_round_is_complete() {
         ordered("Bela Quist", "2026-10-20"),
     ]);
     taken_up(&mut d);
-    let number = d.app.parcel.in_hand.clone().unwrap();
+    let number = d.parcel().in_hand.clone().unwrap();
     let (words, powers) = ("hidden until both lenses are read", "-3.75");
     let looked_up = |d: &mut Driver, text: &str| {
         d.keys(&["/", text]);
@@ -97,7 +96,7 @@ fn a_reading_that_is_refused_leads_to_no_gate() {
     taken_up(&mut d);
     types(&mut d, &["-2.00/-0.50x10"]);
     // Another terminal changes the job between.
-    let number = d.app.parcel.in_hand.clone().unwrap();
+    let number = d.parcel().in_hand.clone().unwrap();
     let mut desk = Desk::open(&d.path, clock()).unwrap();
     let change = json!({"reference": "A-2"});
     desk.record(&number, Section::Order, &change, None, None)
@@ -164,7 +163,7 @@ fn no_keys_at_the_parcel_show_the_order_before_both_lenses_are_read() {
         for _ in 0..60 {
             let key = any_key(&mut seed);
             d.keys(&[key]);
-            let is_read = in_hand(&d.app).is_none_or(|j| {
+            let is_read = d.in_hand().is_none_or(|j| {
                 j.readings.right.sphere_d.is_some() && j.readings.left.sphere_d.is_some()
             });
             if d.app.screen != Screen::Parcel || is_read {

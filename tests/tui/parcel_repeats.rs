@@ -9,7 +9,6 @@ use rimbook::testing::judge::rules::repeats;
 use rimbook::testing::practice::Practice;
 use rimbook::testing::tui::Screen;
 use rimbook::testing::tui::keymap::Keymap;
-use rimbook::testing::tui::parcel::{in_hand, shows_verdict};
 use serde_json::{Value, json};
 
 #[test]
@@ -21,7 +20,7 @@ fn a_doubtful_reading_is_taken_three_times_still_blind_and_the_middle_one_counts
     let screen = d.screen(80, 24);
     assert!(screen.contains("Power, right: second reading"), "{screen}");
     d.keys(&["v"]);
-    assert!(!shows_verdict(&d.app));
+    assert!(!d.shows_verdict());
     types(&mut d, &["-3.80/-1.25x77"]);
     assert!(d.screen(80, 24).contains("third reading"));
     types(&mut d, &["-3.78/-1.25x77", "-4.25/-1.75x103"]);
@@ -160,7 +159,7 @@ fn is_kept_blind(d: &mut Driver, why: &str) {
     for (key, what) in [("g", "the gate"), ("ctrl-g", "the gate"), ("o", "the form")] {
         d.keys(&[key]);
         assert_eq!(d.app.screen, Screen::Parcel, "{key}");
-        assert!(in_hand(&d.app).is_some(), "{key}");
+        assert!(d.in_hand().is_some(), "{key}");
         let said = d.said();
         assert!(said.contains(why) && said.contains(what), "{key}: {said}");
         assert!(said.contains("esc puts the pair down"), "{key}: {said}");
@@ -170,7 +169,7 @@ fn is_kept_blind(d: &mut Driver, why: &str) {
     }
     for key in ["v", "m"] {
         d.keys(&[key]);
-        assert!(!shows_verdict(&d.app), "{key}");
+        assert!(!d.shows_verdict(), "{key}");
         assert_eq!(d.app.screen, Screen::Parcel, "{key}");
         assert!(d.said().contains(why), "{key}: {}", d.said());
     }
@@ -195,10 +194,10 @@ fn gate_form_and_verdict_wait_until_every_reading_of_the_round_is_in() {
     types(&mut d, &["-3.88/-1.25x77"]);
     is_kept_blind(&mut d, "The left lens is not read yet");
     types(&mut d, &["-3.80/-1.25x77"]);
-    d.app.parcel.row = 5;
+    d.parcel_mut().row = 5;
     types(&mut d, &["-4.25/-1.75x103"]);
     is_kept_blind(&mut d, "the right lens is to be read once more");
-    d.app.parcel.row = 4;
+    d.parcel_mut().row = 4;
     types(&mut d, &["-3.78/-1.25x77"]);
     // Now the round is in: each of them is shown, and Esc leads back to the pair in hand.
     for (key, screen) in [("g", Screen::Gate), ("ctrl-g", Screen::Gate)] {
@@ -206,14 +205,14 @@ fn gate_form_and_verdict_wait_until_every_reading_of_the_round_is_in() {
         assert_eq!(d.app.screen, screen, "{key}: {}", d.said());
         d.keys(&["esc"]);
         assert_eq!(d.app.screen, Screen::Parcel, "{key}");
-        assert!(in_hand(&d.app).is_some(), "{key}");
+        assert!(d.in_hand().is_some(), "{key}");
     }
     d.keys(&["o"]);
     assert_eq!(d.app.screen, Screen::Job);
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
     d.keys(&["v"]);
-    assert!(shows_verdict(&d.app));
+    assert!(d.shows_verdict());
 }
 
 #[test]
@@ -242,7 +241,7 @@ fn from_the_list_the_gate_leads_back_to_the_list() {
     assert_eq!(d.app.screen, Screen::Gate);
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Parcel);
-    assert!(in_hand(&d.app).is_none());
+    assert!(d.in_hand().is_none());
 }
 
 #[test]

@@ -6,7 +6,7 @@ use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::{CostBearer, Outcome};
 use rimbook::testing::tui::Screen;
 use rimbook::testing::tui::screens::visit::Page;
-use rimbook::testing::tui::visit_entries::Entry;
+use rimbook::testing::tui::visit_entries::VisitEntry;
 use serde_json::json;
 
 fn collected(number: &str) -> serde_json::Value {
@@ -27,7 +27,7 @@ fn at_outcome(d: &mut Driver, number: &str) {
 }
 
 /// Chooses a word for an entry of the outcome.
-fn choose(d: &mut Driver, entry: Entry, word: &str) {
+fn choose(d: &mut Driver, entry: VisitEntry, word: &str) {
     d.keys(&["home"]);
     while d.visit().entry() != Some(entry) {
         d.keys(&["down"]);
@@ -46,9 +46,9 @@ fn price(d: &Driver) -> Option<u64> {
 fn a_remake_at_the_practices_cost_leads_to_its_price_once() {
     let mut d = Driver::signed_in(&[collected("P-1"), collected("P-2")]);
     at_outcome(&mut d, "P-1");
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     assert!(d.app.dialog.is_none(), "nobody has said yet who pays");
-    choose(&mut d, Entry::AtCostOf, "prac");
+    choose(&mut d, VisitEntry::AtCostOf, "prac");
     let screen = d.screen(80, 24);
     assert!(screen.contains("What does a remake cost"), "{screen}");
     let visit = d.in_book().job.visit;
@@ -68,8 +68,8 @@ fn a_remake_at_the_practices_cost_leads_to_its_price_once() {
     // It is known now.
     d.keys(&["esc", "esc", "esc"]);
     at_outcome(&mut d, "P-2");
-    choose(&mut d, Entry::AtCostOf, "prac");
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::AtCostOf, "prac");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     assert!(d.app.dialog.is_none());
 }
 
@@ -77,14 +77,14 @@ fn a_remake_at_the_practices_cost_leads_to_its_price_once() {
 fn it_is_asked_in_either_order_and_only_of_what_the_practice_pays() {
     let mut d = Driver::signed_in(&[collected("P-1")]);
     at_outcome(&mut d, "P-1");
-    choose(&mut d, Entry::AtCostOf, "prac");
-    choose(&mut d, Entry::Outcome, "adj");
+    choose(&mut d, VisitEntry::AtCostOf, "prac");
+    choose(&mut d, VisitEntry::Outcome, "adj");
     assert!(d.app.dialog.is_none(), "an adjustment is no remake");
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     assert!(d.screen(80, 24).contains("What does a remake cost"));
     d.keys(&["esc"]);
     assert_eq!(price(&d), None);
-    choose(&mut d, Entry::AtCostOf, "lab");
+    choose(&mut d, VisitEntry::AtCostOf, "lab");
     assert_eq!(
         d.in_book().job.visit.at_cost_of,
         Some(CostBearer::Laboratory)
@@ -97,15 +97,15 @@ fn it_is_not_asked_over_an_outcome_that_is_refused() {
     let mut d = Driver::signed_in(&[collected("P-1")]);
     at_outcome(&mut d, "P-1");
     d.keys(&["home", "sudden flashes", "enter"]);
-    choose(&mut d, Entry::AtCostOf, "prac");
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::AtCostOf, "prac");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     assert_eq!(d.in_book().job.visit.outcome, None, "refused");
     assert!(d.app.dialog.is_none(), "{}", d.screen(80, 24));
     assert!(d.said().contains("may mean a disease"), "{}", d.said());
     // What is entered next does not lead to it either; the outcome that is kept does.
     d.keys(&["end", "Marek Aldous", "enter"]);
     assert!(d.app.dialog.is_none());
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     assert!(d.screen(80, 24).contains("What does a remake cost"));
     assert_eq!(d.in_book().job.visit.outcome, Some(Outcome::Remade));
 }
@@ -114,9 +114,9 @@ fn it_is_not_asked_over_an_outcome_that_is_refused() {
 fn it_waits_until_somebody_has_said_who_decides() {
     let mut d = Driver::signed_in(&[collected("P-1")]);
     at_outcome(&mut d, "P-1");
-    choose(&mut d, Entry::AtCostOf, "prac");
+    choose(&mut d, VisitEntry::AtCostOf, "prac");
     d.app.person = None;
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     assert!(d.screen(80, 24).contains("Who are you"));
     d.keys(&["enter"]);
     assert!(d.screen(80, 24).contains("What does a remake cost"));
@@ -127,8 +127,8 @@ fn it_waits_until_somebody_has_said_who_decides() {
 fn an_action_of_the_figures_sets_and_takes_it_back_and_they_follow() {
     let mut d = Driver::signed_in(&[collected("P-1")]);
     at_outcome(&mut d, "P-1");
-    choose(&mut d, Entry::AtCostOf, "lab");
-    choose(&mut d, Entry::Outcome, "rem");
+    choose(&mut d, VisitEntry::AtCostOf, "lab");
+    choose(&mut d, VisitEntry::Outcome, "rem");
     d.keys(&[
         "esc",
         "esc",

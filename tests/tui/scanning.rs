@@ -376,7 +376,7 @@ fn a_tray_of_another_book_and_one_of_a_cancelled_job_are_told() {
     scanned(&mut d, "1002");
     assert_eq!(open(&d), "1002");
     assert!(d.said().contains("1002 is cancelled"), "{}", d.said());
-    assert!(d.app.said.as_ref().unwrap().bad);
+    assert!(d.app.notice.as_ref().unwrap().bad);
 }
 
 #[test]

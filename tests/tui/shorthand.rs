@@ -398,7 +398,7 @@ fn the_gate_keeps_what_is_being_typed_about_a_visit() {
     while d
         .visit()
         .entry()
-        .map(rimbook::testing::tui::visit_entries::Entry::key)
+        .map(rimbook::testing::tui::visit_entries::VisitEntry::key)
         != Some("review_on")
     {
         d.keys(&["up"]);

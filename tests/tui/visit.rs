@@ -489,9 +489,9 @@ fn words_that_may_mean_a_disease_are_told_before_anything_is_decided() {
 
 #[test]
 fn both_pages_say_that_an_outcome_waits_for_whoever_is_to_be_told() {
-    use rimbook::testing::tui::visit_entries::Entry;
+    use rimbook::testing::tui::visit_entries::VisitEntry;
     // "The last row", as the pages and the refusal say.
-    let last = Entry::ALL.last().unwrap().key();
+    let last = VisitEntry::ALL.last().unwrap().key();
     assert_eq!(last, "warning_told");
     let pages = [
         include_str!("../../docs/recheck.md"),

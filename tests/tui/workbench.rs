@@ -12,16 +12,16 @@ use rimbook::testing::tui::key::{Code, Key, NAMED};
 use rimbook::testing::tui::screens::workbench::calculation::{Calculation, InputKind};
 use rimbook::testing::tui::screens::workbench::picture::Drawing;
 use rimbook::testing::tui::screens::workbench::request::{
-    Entry, Origin, Outcome, ask, at, request,
+    InputValue, Origin, Outcome, ask, at, request,
 };
 use rimbook::testing::tui::screens::workbench::table;
 use rimbook::testing::views::plot::Picture;
 use serde_json::Value;
 
-fn examples(calc: &Calculation) -> Vec<Entry> {
+fn examples(calc: &Calculation) -> Vec<InputValue> {
     calc.inputs
         .iter()
-        .map(|i| Entry {
+        .map(|i| InputValue {
             text: i.example.clone(),
             origin: Origin::Example,
         })

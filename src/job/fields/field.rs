@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use super::choose::offered;
 use super::job_part::JobPart;
-use super::kept::FieldValue;
+use super::key_type::FieldValue;
 use super::kind::FieldKind;
 use super::record::FieldSpec;
 use crate::job::{Job, Repair, Section};

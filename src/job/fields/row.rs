@@ -3,7 +3,7 @@
 use serde_json::{Map, Value};
 
 use super::field::Field;
-use super::kept::Kept;
+use super::key_type::KeyType;
 use super::table::{fields, find};
 use crate::trade::eye::Eye;
 use crate::trade::notation::{Eighths, WrittenRx};
@@ -109,6 +109,6 @@ pub fn fill_row(field: &Field, row: &RowPowers) -> Value {
     nested(prefix, Value::Object(eye))
 }
 
-fn json<T: Kept>(value: Option<T>) -> Value {
+fn json<T: KeyType>(value: Option<T>) -> Value {
     value.value().map_or(Value::Null, |value| value.to_json())
 }

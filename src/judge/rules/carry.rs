@@ -9,7 +9,7 @@ use serde_json::{Map, Value, json};
 
 use crate::job::fields::{Carry, Field, JobPart, find};
 use crate::job::{
-    Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, write_value,
+    Job, Origin, Reason, RecordError, Section, Stage, TakenAs, handover_now, write_value,
 };
 use crate::practice::{Practice, Threshold};
 
@@ -421,7 +421,7 @@ fn stands_now(
     let Some((worn, number)) = rule.worn else {
         return origins;
     };
-    for (path, now) in as_it_stands(worn) {
+    for (path, now) in handover_now(worn) {
         let of = if path.starts_with("pads.") {
             Section::Frame
         } else {

@@ -3,8 +3,8 @@
 use crate::trade::units::Millimetre;
 
 use super::cursor::Cursor;
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
+use super::eye_draft::Draft;
 use super::number::Number;
 use super::power::{self, Power, sign_form};
 use super::prism;

@@ -1,9 +1,9 @@
 //! Steps 5 and 7: sphere, cylinder and axis of one eye, in that order.
 
 use super::cursor::Cursor;
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
 use super::extras;
+use super::eye_draft::Draft;
 use super::number::Number;
 use super::power::{self, Power};
 use super::prism;

@@ -1,8 +1,8 @@
 //! Prism: amounts without signs, each with its base; named bases or one angle.
 
 use super::cursor::Cursor;
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
+use super::eye_draft::Draft;
 use super::number::{Number, Sign, whole_number};
 use super::power::sign_form;
 use super::reading::{PrismBase, WrittenPrism};

@@ -2,8 +2,8 @@
 
 use crate::trade::eye::{Eye, PerEye};
 
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues, NotationError};
+use super::eye_draft::Draft;
 use super::eyes::{Label, Section};
 use super::reading::{Reading, WrittenRx};
 use super::token::Token;

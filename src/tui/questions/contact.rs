@@ -7,9 +7,9 @@ use crate::tui::line::Line;
 use crate::tui::next::{Next, Question};
 use crate::tui::seen::Seen;
 
-/// A way of telling a wearer.
+/// One way to contact a wearer.
 #[derive(Debug, Clone, Copy)]
-struct Way {
+struct ContactMethod {
     words: &'static str,
     how: ContactBy,
     /// Whether it reached the wearer; None where that is not known.
@@ -18,8 +18,13 @@ struct Way {
     says_ready: bool,
 }
 
-const fn way(words: &'static str, how: ContactBy, reached: Option<bool>, says_ready: bool) -> Way {
-    Way {
+const fn method(
+    words: &'static str,
+    how: ContactBy,
+    reached: Option<bool>,
+    says_ready: bool,
+) -> ContactMethod {
+    ContactMethod {
         words,
         how,
         reached,
@@ -27,30 +32,30 @@ const fn way(words: &'static str, how: ContactBy, reached: Option<bool>, says_re
     }
 }
 
-/// The ways, in the order in which they are asked.
-const WAYS: [Way; 7] = [
-    way(
+/// The ways to contact a wearer, in the order in which they are asked.
+const CONTACT_METHODS: [ContactMethod; 7] = [
+    method(
         "spoken to on the telephone",
         ContactBy::Telephone,
         Some(true),
         true,
     ),
-    way(
+    method(
         "telephone tried, not reached",
         ContactBy::Telephone,
         Some(false),
         false,
     ),
-    way(
+    method(
         "message left on the telephone",
         ContactBy::Voicemail,
         None,
         true,
     ),
-    way("short message", ContactBy::Message, None, true),
-    way("e-mail", ContactBy::Email, None, true),
-    way("letter", ContactBy::Letter, None, true),
-    way("in person", ContactBy::InPerson, Some(true), true),
+    method("short message", ContactBy::Message, None, true),
+    method("e-mail", ContactBy::Email, None, true),
+    method("letter", ContactBy::Letter, None, true),
+    method("in person", ContactBy::InPerson, Some(true), true),
 ];
 
 /// What is mostly said.
@@ -74,7 +79,7 @@ pub(crate) fn ask(line: Option<&JobLine>, seen: Seen<'_>) -> Next {
 
 fn ask_of(number: &str, wearer: &str, phone: Option<String>) -> Next {
     let phone = phone.map_or_else(String::new, |p| format!(", telephone {p}"));
-    let offered = (WAYS.iter())
+    let offered = (CONTACT_METHODS.iter())
         .map(|w| (w.words.to_owned(), what_was_said(number.to_owned(), *w)))
         .collect();
     Next::Ask(Question::choose(
@@ -84,7 +89,7 @@ fn ask_of(number: &str, wearer: &str, phone: Option<String>) -> Next {
 }
 
 /// Asks what the wearer of a job was told.
-fn what_was_said(number: String, way: Way) -> Next {
+fn what_was_said(number: String, way: ContactMethod) -> Next {
     let line = if way.says_ready {
         Line::of(READY)
     } else {

@@ -2,7 +2,7 @@
 
 use crate::book::desk::OpenJob;
 use crate::job::fields::{Field, repair_fields, repair_label, set_repair_value, show_read};
-use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands, value_now};
+use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, handover_now, value_now};
 use crate::tui::effect::Deed;
 use crate::tui::line::Line;
 use crate::tui::next::{Next, Question};
@@ -32,7 +32,7 @@ pub(crate) fn ask(open: &OpenJob) -> Next {
         },
     };
     let offered = (RepairKind::ALL.iter())
-        .map(|k| (k.word().to_owned(), show(begun(*k), Part::Kept)))
+        .map(|k| (k.word().to_owned(), show(begun(*k), RepairRow::Kept)))
         .collect();
     let title = format!("Job {}: what was done to the pair today?", open.number);
     Next::Ask(Question::choose(title, offered))
@@ -51,7 +51,7 @@ fn row(mending: &Mending, field: &Field) -> String {
 
 /// A row of the list of a repair.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Part {
+enum RepairRow {
     /// Keeps the repair.
     Kept,
     /// What was done, in words.
@@ -61,18 +61,18 @@ enum Part {
 }
 
 /// Shows what the repair says, with the cursor on a row.
-fn show(mending: Mending, at: Part) -> Next {
+fn show(mending: Mending, at: RepairRow) -> Next {
     Next::then(move |_| list(&mending, at))
 }
 
-fn list(mending: &Mending, at: Part) -> Next {
+fn list(mending: &Mending, at: RepairRow) -> Next {
     let kind = mending.repair.kind.map_or("", RepairKind::word);
     let note = mending.repair.note.as_deref().unwrap_or("-");
     let mut rows = vec![
-        (format!("keep it: {kind}"), Part::Kept),
-        (format!("in words: {note}"), Part::Words),
+        (format!("keep it: {kind}"), RepairRow::Kept),
+        (format!("in words: {note}"), RepairRow::Words),
     ];
-    rows.extend(repair_fields().map(|field| (row(mending, field), Part::Value(field.path))));
+    rows.extend(repair_fields().map(|field| (row(mending, field), RepairRow::Value(field.path))));
     let selected = rows.iter().position(|(_, p)| *p == at).unwrap_or(0);
     let offered = (rows.into_iter())
         .map(|(label, part)| (label, enter(mending.clone(), part)))
@@ -88,14 +88,14 @@ fn list(mending: &Mending, at: Part) -> Next {
 }
 
 /// Keeps the repair, or asks for a value of it or its words.
-fn enter(mending: Mending, part: Part) -> Next {
+fn enter(mending: Mending, part: RepairRow) -> Next {
     let (title, text) = match part {
-        Part::Kept => return keep(mending),
-        Part::Words => (
+        RepairRow::Kept => return keep(mending),
+        RepairRow::Words => (
             "What was done, in words:".to_owned(),
             mending.repair.note.clone().unwrap_or_default(),
         ),
-        Part::Value(path) => {
+        RepairRow::Value(path) => {
             let Some(field) = repair_fields().find(|field| field.path == path) else {
                 return Next::Stay;
             };
@@ -114,12 +114,12 @@ fn enter(mending: Mending, part: Part) -> Next {
     let question = Question::text_seen(title, Line::of(&text), move |text, seen| {
         let mut mending = mending.clone();
         match part {
-            Part::Kept => {}
-            Part::Words => {
+            RepairRow::Kept => {}
+            RepairRow::Words => {
                 let words = crate::job::fields::clean(text);
                 mending.repair.note = (!words.is_empty()).then_some(words);
             }
-            Part::Value(path) => {
+            RepairRow::Value(path) => {
                 mending.repair = set_repair_value(&mending.repair, path, text, seen.today)
                     .map_err(|e| e.to_string())?;
             }
@@ -147,7 +147,7 @@ fn unfinished(mending: &Mending) -> Next {
         return Next::Stay;
     }
     let kind = mending.repair.kind.map_or("", RepairKind::word);
-    let go_on = || show(mending.clone(), Part::Kept);
+    let go_on = || show(mending.clone(), RepairRow::Kept);
     let question = Question::choose(
         "This repair is not kept yet. What becomes of it?",
         vec![
@@ -164,7 +164,7 @@ fn unfinished(mending: &Mending) -> Next {
 
 /// Returns the values that stand differently since the handover, beside the fields they replace.
 pub(crate) fn lines(job: &Job) -> Vec<WorkedLine> {
-    as_it_stands(job)
+    handover_now(job)
         .into_iter()
         .filter(|(_, s)| s.taken_as == TakenAs::Adjusted)
         .filter_map(|(path, s)| {

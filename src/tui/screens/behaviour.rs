@@ -15,6 +15,12 @@ pub trait Behaviour {
     /// Takes an input; [`Next::Pass`] where it is none of its own.
     fn update(&mut self, input: ScreenInput<'_>, seen: Seen<'_>) -> Next;
 
+    /// Takes the number of a job whose tray was scanned, while it is the current screen;
+    /// [`Next::Pass`] where the job is opened as from anywhere.
+    fn scanned(&mut self, _number: &str, _seen: Seen<'_>) -> Next {
+        Next::Pass
+    }
+
     /// Takes news, while it is on the stack.
     fn notice(&mut self, _news: News<'_>, _seen: Seen<'_>) -> Next {
         Next::Stay

@@ -11,6 +11,7 @@ pub(crate) mod form;
 pub(crate) mod gate;
 pub(crate) mod job_lines_draw;
 pub(crate) mod lookup;
+pub(crate) mod parcel;
 pub(crate) mod pictures;
 pub(crate) mod read_aloud;
 pub(crate) mod visit;

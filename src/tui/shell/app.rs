@@ -9,14 +9,12 @@ use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Wa
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use crate::tui::action::Scope;
-use crate::tui::editor::Editor;
 use crate::tui::job_view::JobView;
 use crate::tui::keymap::Keymap;
-use crate::tui::parcel::Parcel;
+use crate::tui::notice::Notice;
 use crate::tui::question::Dialog;
-use crate::tui::said::Said;
+use crate::tui::screen_name::Screen;
 use crate::tui::seen::Clipboard;
-use crate::tui::which::Screen;
 
 /// Everything the screens show.
 #[derive(Debug)]
@@ -54,8 +52,6 @@ pub struct App {
     pub backup: Option<BackupState>,
     /// Whether a deed has changed a job since the lists were read.
     pub is_stale: bool,
-    /// The parcel.
-    pub parcel: Parcel,
     /// What a remake costs the practice, where it has said so.
     pub remake_price: Option<u64>,
     /// Pairs that are ready and wait without an appointment.
@@ -80,8 +76,8 @@ pub struct App {
     pub ready: Ready,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
-    /// What was said last.
-    pub said: Option<Said>,
+    /// The last notice, until the next key.
+    pub notice: Option<Notice>,
     /// Whether the program is to end.
     pub quit: bool,
 }
@@ -106,7 +102,6 @@ impl App {
             lines: Vec::new(),
             backup: None,
             is_stale: false,
-            parcel: Parcel::default(),
             remake_price: None,
             waiting: Vec::new(),
             states: States::default(),
@@ -119,36 +114,27 @@ impl App {
             tour: None,
             ready: Ready::default(),
             dialog: None,
-            said: None,
+            notice: None,
             quit: false,
         }
     }
 
     /// Where keys apply at the moment, dialogs left aside.
     pub fn scope(&self) -> Scope {
-        if let Some(state) = self.states.get(self.screen) {
-            return state.behaviour().scope(self.seen());
-        }
-        match self.screen {
-            Screen::Parcel if self.parcel.editor.is_open() => Scope::Entry,
-            Screen::Parcel => Scope::Parcel,
-            _ => Scope::Everywhere,
-        }
+        let state = self.states.get(self.screen);
+        state.map_or(Scope::Everywhere, |state| {
+            state.behaviour().scope(self.seen())
+        })
     }
 
     /// Says something that went well.
     pub(crate) fn say(&mut self, text: impl Into<String>) {
-        self.said = Some(Said::good(text));
+        self.notice = Some(Notice::good(text));
     }
 
     /// Says something that did not.
     pub(crate) fn complain(&mut self, text: impl Into<String>) {
-        self.said = Some(Said::bad(text));
-    }
-
-    /// What becomes of an entry of the form by which key.
-    pub(crate) fn kept_or_dropped(&self) -> String {
-        self.keymap.kept_or_dropped()
+        self.notice = Some(Notice::bad(text));
     }
 
     /// Makes a screen the current one, with no way back but to the worklist.
@@ -161,7 +147,6 @@ impl App {
     /// Lets the open job go, with what its form remembers.
     pub(crate) fn close_job(&mut self) {
         self.job = None;
-        self.parcel.editor = Editor::default();
         self.states.forget(Screen::Job);
     }
 

@@ -5,7 +5,7 @@ use super::route::news_here;
 use crate::tui::action::Action;
 use crate::tui::news::News;
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Goes back to the screen before; the worklist is the first.
 pub(crate) fn back(app: &mut App) -> Next {

@@ -3,7 +3,7 @@
 
 use super::app::App;
 use super::ready::From;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 use crate::views::card::CardData;
 
 /// Works out what the screen in front shows and is not ready.

@@ -14,14 +14,14 @@ use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
 use crate::tui::question::Dialog;
 use crate::tui::questions::begin_job;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Carries one thing out that is wanted; returns what it leads to, which is not carried out yet. Who
 /// acts is settled here.
 pub(super) fn carry_out(app: &mut App, next: Next) -> Next {
     match next {
         Next::Pass | Next::Stay | Next::Do(_) | Next::All(_) => return next,
-        Next::Notice(said) => app.said = Some(said),
+        Next::Notice(notice) => app.notice = Some(notice),
         Next::Act(deed) => return Next::Do(vec![Effect::Act(deed)]),
         Next::AskWho => return ask_who(app, None),
         Next::Ask(question) => ask(app, question),
@@ -58,6 +58,7 @@ pub(super) fn carry_out(app: &mut App, next: Next) -> Next {
             let next = tell(app, Screen::Job, News::GoTo(&path));
             return next.and(Next::Go(Screen::Job));
         }
+        Next::CloseJob => app.close_job(),
         Next::Go(screen) => return go(app, screen),
         Next::Back => return back(app),
         Next::Run(action) => return dispatch(app, action),

@@ -4,12 +4,12 @@ use std::ops::ControlFlow::{self, Break, Continue};
 
 use super::app::App;
 use super::palette;
+use crate::tui::earlier_reasons;
 use crate::tui::help;
 use crate::tui::key::Key;
 use crate::tui::line::Line;
 use crate::tui::list::moved_by_key;
 use crate::tui::next::Next;
-use crate::tui::offering;
 use crate::tui::question::Dialog;
 
 /// Takes a key while something is asked.
@@ -77,7 +77,8 @@ fn key_of_text(app: &App, mut dialog: Dialog, key: Key) -> Taken {
         }
         return Continue(dialog);
     }
-    let is_earlier = check.is_some_and(|check| offering::other_reason(app, check, line, key));
+    let is_earlier =
+        check.is_some_and(|check| earlier_reasons::chosen_by_key(app, check, line, key));
     if is_earlier || line.key(key) {
         *error = None;
     }

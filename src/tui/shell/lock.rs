@@ -11,8 +11,8 @@ use crate::tui::keymap::Keymap;
 use crate::tui::list::moved_by_key;
 use crate::tui::next::Next;
 use crate::tui::questions::sign_in;
+use crate::tui::screen_name::Screen;
 use crate::tui::secret::Secret;
-use crate::tui::which::Screen;
 
 /// Puts the lock before everything; what is behind it stays as it is.
 pub(crate) fn shut(app: &mut App) -> Vec<Effect> {
@@ -20,7 +20,7 @@ pub(crate) fn shut(app: &mut App) -> Vec<Effect> {
     let first = app.staff.0.first().map(|m| m.name.clone());
     let selected = was.clone().or(first);
     app.proven = false;
-    app.said = None;
+    app.notice = None;
     app.lock = Some(Lock {
         was,
         selected,
@@ -128,7 +128,7 @@ fn begin_with_the_book_alone(app: &mut App) {
         remake_price: before.remake_price,
         waiting: before.waiting,
         clipboard: before.clipboard,
-        said: before.said,
+        notice: before.notice,
         ..App::new(&before.place, before.today, before.keymap)
     };
     app.begin(Screen::Worklist);

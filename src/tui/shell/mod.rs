@@ -30,4 +30,3 @@ mod undo;
 pub(crate) mod update;
 
 pub use app::App;
-pub(crate) use run::{ask_who, go, run, welcome};

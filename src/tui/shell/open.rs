@@ -7,10 +7,9 @@ use super::selected::{in_front, on_worklist};
 use crate::job::{Reason, Stage};
 use crate::tui::action::Action;
 use crate::tui::next::Next;
-use crate::tui::parcel::card_hides;
 use crate::tui::questions::recheck;
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::{lookup, read_aloud};
-use crate::tui::which::Screen;
 
 /// Opens the screen of an action; `None` where the action opens none.
 pub(crate) fn open(app: &mut App, action: Action) -> Option<Next> {
@@ -23,6 +22,7 @@ pub(crate) fn open(app: &mut App, action: Action) -> Option<Next> {
         Action::Choices if app.job.is_some() => go(app, Screen::Choices),
         Action::Pictures | Action::Choices => Next::Stay,
         Action::Collections => collections(app),
+        Action::Parcel => parcel(app),
         Action::ReadAloud => read_aloud(app),
         Action::Visit => visit(app),
         Action::Workbench => workbench(app),
@@ -45,6 +45,13 @@ fn collections(app: &mut App) -> Next {
     let next = state.open(on_worklist(app), app.seen());
     app.states.put(ScreenState::Collections(state));
     next
+}
+
+/// Begins a run through what came from the laboratory.
+fn parcel(app: &mut App) -> Next {
+    app.close_job();
+    app.states.forget(Screen::Parcel);
+    go(app, Screen::Parcel)
 }
 
 /// Opens the visit of a recheck; of a collected pair, offers to begin one.
@@ -82,7 +89,7 @@ fn read_aloud(app: &mut App) -> Next {
         app.say("The job is still being read; press the key again.");
         return Next::Stay;
     };
-    if let Some(until) = card_hides(app, &open.number, &open.job) {
+    if let Some(until) = app.hides_order(open) {
         let text = format!("This pair is in hand at the parcel: its order is {until}.");
         app.complain(text);
         return Next::Stay;

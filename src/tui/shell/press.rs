@@ -16,6 +16,10 @@ pub(crate) fn press(app: &mut App, key: Key) -> Next {
     if let Some(action) = action {
         return dispatch(app, action);
     }
+    if state.is_none() {
+        // Without a book there is only the question what to begin.
+        return Next::Stay;
+    }
     give(app, ScreenInput::Key(key)).unwrap_or_else(|| does_nothing(app, key))
 }
 
@@ -25,7 +29,7 @@ pub(crate) fn paste(app: &mut App, text: &str) -> Next {
 }
 
 /// A key that does nothing and says nothing is pressed again.
-pub(super) fn does_nothing(app: &App, key: Key) -> Next {
+fn does_nothing(app: &App, key: Key) -> Next {
     let help = app.keymap.shown(Action::Help).unwrap_or_default();
     let find = app.keymap.shown(Action::Lookup).unwrap_or_default();
     Next::say(format!(

@@ -9,7 +9,7 @@ use crate::tui::next::Next;
 use crate::tui::questions::{
     begin_job, contact, print, remake_price, repair, settings, sign_in, who,
 };
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// Asks what an action asks for; `None` where it asks nothing.
 pub(crate) fn asked(app: &App, action: Action) -> Option<Next> {

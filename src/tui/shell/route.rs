@@ -3,13 +3,7 @@
 use super::app::App;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
-
-/// Whether the current screen answers for itself.
-// Until every screen does.
-pub(crate) fn is_of_screens(app: &App) -> bool {
-    app.states.get(app.screen).is_some()
-}
+use crate::tui::screen_name::Screen;
 
 /// Gives an input to the current screen; `None` where it is none of its own.
 pub(super) fn give(app: &mut App, input: ScreenInput<'_>) -> Option<Next> {
@@ -17,6 +11,16 @@ pub(super) fn give(app: &mut App, input: ScreenInput<'_>) -> Option<Next> {
     let next = state.behaviour_mut().update(input, app.seen());
     app.states.put(state);
     (!matches!(next, Next::Pass)).then_some(next)
+}
+
+/// Gives the number of a scanned tray to the current screen.
+pub(super) fn scanned_here(app: &mut App, number: &str) -> Next {
+    let Some(mut state) = app.states.take(app.screen) else {
+        return Next::Pass;
+    };
+    let next = state.behaviour_mut().scanned(number, app.seen());
+    app.states.put(state);
+    next
 }
 
 /// Gives news to the current screen.

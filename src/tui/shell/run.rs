@@ -6,9 +6,8 @@ use std::collections::VecDeque;
 use super::app::App;
 use super::carry_out::carry_out;
 use super::questions;
-use crate::tui::effect::{Deed, Effect};
+use crate::tui::effect::Effect;
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
 
 /// Carries out what is wanted, and what that leads to before the rest; returns what is left to be
 /// done outside, in order.
@@ -28,19 +27,6 @@ pub(crate) fn run(app: &mut App, next: Next) -> Vec<Effect> {
         }
     }
     effects
-}
-
-/// Makes a screen the current one and keeps the way back.
-// Until the parcel answers for itself.
-pub(crate) fn go(app: &mut App, screen: Screen) -> Vec<Effect> {
-    run(app, Next::Go(screen))
-}
-
-/// Asks who is acting; then does what waits for it.
-// Until the parcel answers for itself.
-pub(crate) fn ask_who(app: &mut App, then: Option<Deed>) {
-    let next = questions::ask_who(app, then);
-    run(app, next);
 }
 
 /// Offers what can be done without a book.

@@ -4,13 +4,13 @@
 //! question whose answer is half given stays; the scan then says so and does nothing.
 
 use super::app::App;
-use super::route::tell;
+use super::route::{scanned_here, tell};
 use super::run::run;
 use crate::job::Stage;
 use crate::tui::effect::{Effect, Opened};
 use crate::tui::news::News;
-use crate::tui::parcel;
-use crate::tui::which::Screen;
+use crate::tui::next::Next;
+use crate::tui::screen_name::Screen;
 
 /// Takes the number that a tray's code stands for.
 pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
@@ -21,7 +21,7 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
         );
         return Vec::new();
     }
-    app.said = None;
+    app.notice = None;
     if app.screen == Screen::Welcome {
         app.complain("There is no book yet, so the scan opened nothing.");
         return Vec::new();
@@ -31,11 +31,10 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
         return Vec::new();
     }
     app.dialog = None;
-    // At the parcel the pair is read there, with its order hidden.
-    if app.screen == Screen::Parcel && app.parcel.lines.iter().any(|l| l.number == number) {
-        return parcel::pick(app, &number);
+    match scanned_here(app, &number) {
+        Next::Pass => vec![Effect::OpenScanned(number)],
+        next => run(app, next),
     }
-    vec![Effect::OpenScanned(number)]
 }
 
 /// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.
@@ -53,7 +52,7 @@ pub(crate) fn arrived(app: &mut App, opened: &Opened) {
             "Job {number} is collected already: this tray should be free."
         )),
         _ if is_typed => {
-            let keys = app.kept_or_dropped();
+            let keys = app.keymap.kept_or_dropped();
             app.say(format!(
                 "Job {number}. An entry of it is still being typed: {keys}."
             ));

@@ -1,12 +1,12 @@
 //! Which screens there are: one row each.
 
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::screens::draw::Draws;
 use crate::tui::screens::{
-    choices, collections, figures, form, gate, lookup, pictures, read_aloud, visit, workbench,
-    worklist,
+    choices, collections, figures, form, gate, lookup, parcel, pictures, read_aloud, visit,
+    workbench, worklist,
 };
-use crate::tui::which::Screen;
 
 macro_rules! screens {
     ($($name:ident $get:ident $state:ty;)+) => {
@@ -78,6 +78,7 @@ screens! {
     Gate gate gate::State;
     Job form form::State;
     Collections collections collections::State;
+    Parcel parcel parcel::State;
     Pictures pictures pictures::State;
     Choices choices choices::State;
     Workbench workbench workbench::State;
@@ -123,6 +124,14 @@ impl States {
     pub fn collections_mut(&mut self) -> Option<&mut collections::State> {
         self.0.iter_mut().find_map(|s| match s {
             ScreenState::Collections(state) => Some(state),
+            _ => None,
+        })
+    }
+
+    /// What the parcel remembers, to be changed.
+    pub fn parcel_mut(&mut self) -> Option<&mut parcel::State> {
+        self.0.iter_mut().find_map(|s| match s {
+            ScreenState::Parcel(state) => Some(state),
             _ => None,
         })
     }

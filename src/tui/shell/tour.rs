@@ -8,7 +8,7 @@ use crate::tui::effect::Effect;
 use crate::tui::key::Key;
 use crate::tui::keymap::Keymap;
 use crate::tui::next::Next;
-use crate::tui::which::Screen;
+use crate::tui::screen_name::Screen;
 
 /// One stop of the tour.
 #[derive(Debug)]

@@ -4,21 +4,20 @@ use super::app::App;
 use super::dispatch::dispatch;
 use super::open::wanted_visit;
 use super::questions::{ask_who, settings_again};
-use super::route::{is_of_screens, news_here, tell};
+use super::route::{news_here, tell};
 use super::run::{run, welcome};
 use super::undo::undo_origins;
 use super::{cache, dialog, lock, press as keys, scan, tour};
 use crate::job::{Section, StaffMember};
 use crate::tui::action::{Action, Scope};
-use crate::tui::editor::Editor;
 use crate::tui::effect::{Book, Effect, Message, Opened};
 use crate::tui::job_view::{JobView, TakesBack};
 use crate::tui::key::Key;
 use crate::tui::news::News;
 use crate::tui::question::Dialog;
 use crate::tui::questions::{begin_job, print, repair, review, sign_in};
-use crate::tui::which::Screen;
-use crate::tui::{parcel, text};
+use crate::tui::screen_name::Screen;
+use crate::tui::text;
 
 /// Something from outside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -88,7 +87,7 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
 fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
         Input::Key(key) => {
-            app.said = None;
+            app.notice = None;
             press(app, key)
         }
         Input::Paste(text) => paste(app, &text),
@@ -122,23 +121,8 @@ fn press(app: &mut App, key: Key) -> Vec<Effect> {
     if let Some(next) = tour::key(app, key) {
         return run(app, next);
     }
-    if is_of_screens(app) {
-        let next = keys::press(app, key);
-        return run(app, next);
-    }
-    let scope = app.scope();
-    if let Some(action) = app.keymap.action(scope, key) {
-        return done(app, action);
-    }
-    match scope {
-        Scope::Entry => parcel::typed_on(app, key),
-        Scope::Parcel => parcel::typed(app, key),
-        _ if app.screen == Screen::Welcome => Vec::new(),
-        _ => {
-            let next = keys::does_nothing(app, key);
-            run(app, next)
-        }
-    }
+    let next = keys::press(app, key);
+    run(app, next)
 }
 
 /// Does an action, and what it leads to.
@@ -200,15 +184,8 @@ fn paste(app: &mut App, text: &str) -> Vec<Effect> {
         Some(_) => return Vec::new(),
         None => {}
     }
-    if is_of_screens(app) {
-        let next = keys::paste(app, text);
-        return run(app, next);
-    }
-    match app.scope() {
-        Scope::Entry => parcel::pasted_on(app, text),
-        Scope::Parcel => parcel::pasted(app, text),
-        _ => Vec::new(),
-    }
+    let next = keys::paste(app, text);
+    run(app, next)
 }
 
 /// Takes what came of an effect.
@@ -234,8 +211,8 @@ const fn news_of(message: &Message) -> &'static [News<'static>] {
         Message::Recorded { is_undo: true, .. } => &[News::Job, News::Recorded { is_undo: true }],
         Message::Stale(_) => &[News::Refused, News::Job],
         Message::Failed { .. } => &[News::Refused],
-        Message::Stands { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
-        Message::Stands { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
+        Message::Moved { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
+        Message::Moved { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
         _ => &[],
     }
 }
@@ -243,6 +220,27 @@ const fn news_of(message: &Message) -> &'static [News<'static>] {
 #[allow(clippy::too_many_lines, reason = "one arm for each message")]
 fn told(app: &mut App, message: Message) -> Vec<Effect> {
     match message {
+        Message::NoBook => {
+            welcome(app);
+            Vec::new()
+        }
+        Message::Ready {
+            security,
+            signed_in,
+            staff,
+        } => {
+            app.security = security;
+            app.staff = staff;
+            match (security.sign_in, signed_in) {
+                (true, None) => lock::shut(app),
+                (true, Some(name)) => {
+                    app.person = Some(name);
+                    app.proven = true;
+                    vec![Effect::Reload]
+                }
+                (false, _) => vec![Effect::Reload],
+            }
+        }
         Message::Book(book) => {
             let mut effects = book_read(app, *book);
             let next = settings_again(app);
@@ -264,14 +262,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.card = Some(open);
             Vec::new()
         }
-        Message::SentBack(lately) => {
-            app.parcel.sent_back = lately;
-            Vec::new()
-        }
+        Message::SentBack(lately) => news(app, News::SentBack(&lately)),
         Message::Opened(opened) if app.screen == Screen::Parcel => {
             show(app, &opened);
-            parcel::opened(app, &opened);
-            Vec::new()
+            let next = news_here(app, News::Drafts(&opened.drafts));
+            run(app, next)
         }
         Message::Used(used) => {
             app.used = Some(used);
@@ -318,7 +313,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 job.undo.push(entry);
             }
             app.is_stale = true;
-            parcel::recorded(app);
             if is_undo {
                 app.say("Taken back.");
                 let next = undo_origins(app);
@@ -327,7 +321,6 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             Vec::new()
         }
         Message::Stale(opened) => {
-            app.parcel.wants_gate = false;
             give_back(app);
             app.wanted = None;
             show(app, &opened);
@@ -341,7 +334,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Due(due) => run(app, review::show(&due)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
-        Message::Stands {
+        Message::Moved {
             opened,
             said,
             refused,
@@ -353,7 +346,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 app.say(said);
             }
             app.is_stale = true;
-            parcel::stands(app, refused)
+            Vec::new()
         }
         Message::BackedUp { state, notes } => {
             app.backup = Some(state);
@@ -409,7 +402,6 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
 
 /// Says what went wrong and what can be done; what was typed is kept.
 fn failed(app: &mut App, message: &str, hints: &[String]) {
-    app.parcel.wants_gate = false;
     give_back(app);
     app.wanted = None;
     app.complain(text::sentences(message, hints));
@@ -458,7 +450,6 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     if app.screen == Screen::Welcome {
         app.begin(Screen::Worklist);
     }
-    parcel::take(app);
     Vec::new()
 }
 
@@ -491,18 +482,12 @@ fn show(app: &mut App, opened: &Opened) {
         left: opened.left.clone(),
         undo,
     });
-    if same {
-        app.parcel.editor.recorded();
-    } else {
-        app.parcel.editor = Editor::default();
-    }
     // The form goes on with the job whether it is shown or not.
     tell_form(app, News::Job);
 }
 
 /// Opens what was typed again, because it was not recorded.
 fn give_back(app: &mut App) {
-    app.parcel.editor.give_back();
     tell_form(app, News::Refused);
 }
 
@@ -515,15 +500,7 @@ fn changed(app: &mut App) -> Vec<Effect> {
 
 fn read_again(app: &mut App) -> Vec<Effect> {
     let mut effects = vec![Effect::Reload];
-    if app.screen == Screen::Parcel {
-        effects.extend(
-            app.job
-                .as_ref()
-                .map(|j| Effect::Open(j.open.number.clone())),
-        );
-    } else {
-        let next = news_here(app, News::BookChanged);
-        effects.extend(run(app, next));
-    }
+    let next = news_here(app, News::BookChanged);
+    effects.extend(run(app, next));
     effects
 }

@@ -162,7 +162,7 @@ fn turn(
     if !super::clipboard::is_taken(&|name| std::env::var(name).ok()) {
         app.clipboard = Clipboard::Refused;
     }
-    let effects = performer.begin(app);
+    let effects = update::message(app, performer.begin());
     do_all(app, performer, effects, &mut terminal)?;
     let mut dirty = true;
     let mut resized = false;

@@ -16,9 +16,9 @@ use crate::tui::line::Line;
 use crate::tui::list::moved;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::{Next, Question};
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
-use crate::tui::which::Screen;
 
 /// The collections of the day.
 #[derive(Debug, Default)]

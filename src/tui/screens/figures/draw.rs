@@ -88,20 +88,20 @@ fn draw_tabs(state: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 /// A row of the list: the name of a group, or the place of a figure.
-enum Row<'p> {
+enum ListRow<'p> {
     Group(&'p Counted),
     Figure(usize, &'p Counted),
 }
 
-fn rows(page: &Page) -> Vec<Row<'_>> {
+fn rows(page: &Page) -> Vec<ListRow<'_>> {
     let mut rows = Vec::new();
     let mut group = "";
     for (place, line) in page.lines.iter().enumerate() {
         if line.group != group {
             group = line.group;
-            rows.push(Row::Group(line));
+            rows.push(ListRow::Group(line));
         }
-        rows.push(Row::Figure(place, line));
+        rows.push(ListRow::Figure(place, line));
     }
     rows
 }
@@ -110,13 +110,13 @@ fn draw_list(state: &State, page: &Page, theme: Theme, frame: &mut Frame<'_>, ar
     let rows = rows(page);
     let at_row = rows
         .iter()
-        .position(|r| matches!(r, Row::Figure(place, _) if *place == state.selected))
+        .position(|r| matches!(r, ListRow::Figure(place, _) if *place == state.selected))
         .unwrap_or(0);
     let first = scroll(at_row, rows.len(), area.height.into());
     for (line, row) in (0..area.height).zip(rows.iter().skip(first)) {
         let text = match row {
-            Row::Group(first) => group_line(first, theme, area.width),
-            Row::Figure(place, figure) => {
+            ListRow::Group(first) => group_line(first, theme, area.width),
+            ListRow::Figure(place, figure) => {
                 let is = *place == state.selected;
                 figure_line(figure, is, theme, area.width)
             }

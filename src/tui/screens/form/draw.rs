@@ -12,9 +12,9 @@ use crate::judge::gate::{Finding, Severity};
 use crate::judge::rules::carry::{NotCarried, origin_words};
 use crate::trade::eye::Eye;
 use crate::tui::action::Action;
+use crate::tui::form_rows::{self, FormRow, TABS};
 use crate::tui::gating::summary;
 use crate::tui::job_view::JobView;
-use crate::tui::rows::{self, Row, TABS};
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
 use crate::tui::widgets::text::{cut, fit, scroll, typed, wrap, wrap_parts};
@@ -139,8 +139,8 @@ fn draw_tabs(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 }
 
 fn draw_rows(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, head: Rect, area: Rect) {
-    let rows = rows::of_tab(job.state.tab);
-    if rows.iter().any(Row::is_pair) {
+    let rows = form_rows::of_tab(job.state.tab);
+    if rows.iter().any(FormRow::is_pair) {
         let text = format!(
             " {}{}  {}",
             fit("", LABEL),
@@ -177,7 +177,7 @@ fn draw_rows(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, head: Rect, ar
 
 fn draw_row(
     job: &Form<'_>,
-    row: &Row,
+    row: &FormRow,
     here: bool,
     theme: Theme,
     frame: &mut Frame<'_>,
@@ -306,7 +306,7 @@ fn from_elsewhere(job: &Form<'_>, field: &Field) -> Option<String> {
 }
 
 /// Returns what is worked out from a row's entries.
-fn worked(job: &Form<'_>, row: &Row) -> Option<String> {
+fn worked(job: &Form<'_>, row: &FormRow) -> Option<String> {
     let paths: Vec<String> = Eye::BOTH
         .iter()
         .map(|e| row.field(*e).full_path())
@@ -459,7 +459,7 @@ fn draw_detail(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
     let mut lines: Vec<(String, Role)> =
         wrap(&text, width).into_iter().map(|l| (l, role)).collect();
     // What is worked out is cut short beside the entry; here it stands whole.
-    let row = rows::of_tab(job.state.tab)
+    let row = form_rows::of_tab(job.state.tab)
         .get(job.state.row)
         .and_then(|r| worked(job, r));
     match (lines.len(), row) {

@@ -4,10 +4,10 @@ use crate::job::fields::at;
 use crate::job::{Job, Stage};
 use crate::judge::gate::Finding;
 use crate::trade::eye::Eye;
-use crate::tui::rows::{self, Place};
+use crate::tui::form_rows::{self, EntryPlace};
 
 /// The entries about which the gate has something open, in the order of the form.
-pub(super) fn asked_for(findings: &[Finding]) -> Vec<Place> {
+pub(super) fn asked_for(findings: &[Finding]) -> Vec<EntryPlace> {
     let open = || findings.iter().filter(|f| Finding::is_open(f));
     // What is filled in with the first value of its section is asked for once no value is left to
     // be taken: in a job that carries them all.
@@ -16,9 +16,9 @@ pub(super) fn asked_for(findings: &[Finding]) -> Vec<Place> {
         is_filled_in(path)
             && open().any(|f| f.field.starts_with(section) && !is_filled_in(&f.field))
     };
-    let mut marked: Vec<Place> = open()
+    let mut marked: Vec<EntryPlace> = open()
         .filter(|f| !comes_by_itself(&f.field))
-        .filter_map(|f| rows::place_of(&f.field))
+        .filter_map(|f| form_rows::place_of(&f.field))
         .collect();
     marked.sort_by_key(|p| in_order(*p));
     marked
@@ -26,7 +26,7 @@ pub(super) fn asked_for(findings: &[Finding]) -> Vec<Place> {
 
 /// Where a form opens: below the name, where that is all that is known of the wearer; else at the
 /// first entry that the gate asks for, in the section that the next move is about or after it.
-pub(super) fn first(job: &Job, findings: &[Finding], tab: usize) -> Place {
+pub(super) fn first(job: &Job, findings: &[Finding], tab: usize) -> EntryPlace {
     let wearer = &job.wearer;
     let is_begun = job.stage() == Stage::Measured && !job.is_past();
     if is_begun && wearer.name.is_some() && wearer.born.is_none() {
@@ -49,6 +49,6 @@ fn is_filled_in(path: &str) -> bool {
 }
 
 /// Where a place is in the order of the form.
-pub(super) const fn in_order((tab, row, eye): Place) -> (usize, usize, bool) {
+pub(super) const fn in_order((tab, row, eye): EntryPlace) -> (usize, usize, bool) {
     (tab, row, matches!(eye, Eye::Left))
 }

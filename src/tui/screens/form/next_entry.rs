@@ -5,9 +5,9 @@ use serde_json::Value;
 use super::State;
 use super::marked::{asked_for, in_order};
 use crate::trade::eye::Eye;
+use crate::tui::form_rows::{self, EntryPlace, TABS};
 use crate::tui::job_view::JobView;
 use crate::tui::next::Next;
-use crate::tui::rows::{self, Place, TABS};
 use crate::tui::seen::Seen;
 
 impl State {
@@ -37,7 +37,7 @@ impl State {
     }
 
     /// Goes to the first marked entry after a place.
-    pub(super) fn go_on(&mut self, here: Place, job: &JobView) -> Next {
+    pub(super) fn go_on(&mut self, here: EntryPlace, job: &JobView) -> Next {
         if self.editor.is_open() {
             return Next::Stay;
         }
@@ -56,7 +56,7 @@ impl State {
         !is_where_it_opened(job, self.opened_at, here) && next_place(job, here).is_some()
     }
 
-    fn of_cursor(&self) -> Place {
+    fn of_cursor(&self) -> EntryPlace {
         // A row of its own belongs to no eye.
         let is_pair = self.shown_row().is_some_and(|r| r.is_pair());
         let eye = if is_pair { self.eye } else { Eye::Right };
@@ -65,7 +65,7 @@ impl State {
 
     /// Goes on past the rows that a whole power has filled: what is typed next stands below them.
     pub(super) fn past_filled(&mut self, change: &Value) {
-        let rows = rows::of_tab(self.tab);
+        let rows = form_rows::of_tab(self.tab);
         let is_set = |eye: Eye, at: usize| {
             rows.get(at).is_some_and(|row| {
                 let field = row.field(eye);
@@ -86,7 +86,7 @@ impl State {
 }
 
 /// The first marked entry after a place; after the last one, the first.
-fn next_place(job: &JobView, here: Place) -> Option<Place> {
+fn next_place(job: &JobView, here: EntryPlace) -> Option<EntryPlace> {
     let mut marked = asked_for(&job.findings);
     marked.retain(|place| *place != here);
     let after = marked.iter().find(|p| in_order(**p) > in_order(here));
@@ -94,6 +94,6 @@ fn next_place(job: &JobView, here: Place) -> Option<Place> {
 }
 
 /// Whether the cursor still stands where the form opened, at an entry that the gate asks for.
-fn is_where_it_opened(job: &JobView, opened_at: Option<Place>, here: Place) -> bool {
+fn is_where_it_opened(job: &JobView, opened_at: Option<EntryPlace>, here: EntryPlace) -> bool {
     opened_at == Some(here) && asked_for(&job.findings).contains(&here)
 }

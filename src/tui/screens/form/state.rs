@@ -8,14 +8,14 @@ use crate::trade::eye::Eye;
 use crate::tui::action::{Action, Scope};
 use crate::tui::editor::{Edit, Editor};
 use crate::tui::effect::Effect;
+use crate::tui::form_rows::{self, EntryPlace, FormRow, TABS, place_of, tab_for};
 use crate::tui::job_view::JobView;
 use crate::tui::list::moved;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
-use crate::tui::rows::{self, Place, Row, TABS, place_of, tab_for};
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
-use crate::tui::which::Screen;
 
 /// What the screen remembers.
 #[derive(Debug)]
@@ -32,9 +32,9 @@ pub struct State {
     pub(super) editor: Editor,
     /// From where the cursor goes on to the next entry that the gate asks for, once what was sent is
     /// recorded: only then is it known what that is.
-    pub(super) onward: Option<Place>,
+    pub(super) onward: Option<EntryPlace>,
     /// Where the form opened, until the next entry was asked for.
-    pub(super) opened_at: Option<Place>,
+    pub(super) opened_at: Option<EntryPlace>,
 }
 
 impl Default for State {
@@ -58,8 +58,8 @@ impl State {
     }
 
     /// The row the cursor is on.
-    pub fn shown_row(&self) -> Option<Row> {
-        rows::of_tab(self.tab).get(self.row).copied()
+    pub fn shown_row(&self) -> Option<FormRow> {
+        form_rows::of_tab(self.tab).get(self.row).copied()
     }
 
     /// The field the cursor is on.
@@ -72,7 +72,7 @@ impl State {
         self.editor.edit()
     }
 
-    pub(super) const fn put(&mut self, place: Place) {
+    pub(super) const fn put(&mut self, place: EntryPlace) {
         (self.tab, self.row, self.eye) = place;
     }
 
@@ -96,7 +96,7 @@ impl State {
     /// Moves the cursor by rows.
     fn step_rows(&mut self, by: isize, seen: Seen<'_>) {
         let count = match self.section() {
-            Some(_) => rows::of_tab(self.tab).len(),
+            Some(_) => form_rows::of_tab(self.tab).len(),
             None => seen.job.map_or(0, |j| j.history.len()),
         };
         self.row = moved(self.row, by, count);

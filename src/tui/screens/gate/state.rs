@@ -5,13 +5,13 @@ use crate::job::Stage;
 use crate::judge::gate::{Finding, Severity};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Deed, Effect};
+use crate::tui::form_rows::place_of;
 use crate::tui::gating::{self, can_accept};
 use crate::tui::line::Line;
 use crate::tui::list::moved;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::{Next, Question};
 use crate::tui::question::needed;
-use crate::tui::rows::place_of;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
 

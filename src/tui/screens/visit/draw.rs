@@ -12,7 +12,7 @@ use crate::trade::eye::Eye;
 use crate::tui::action::Action;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
-use crate::tui::visit_entries::Entry;
+use crate::tui::visit_entries::VisitEntry;
 use crate::tui::widgets::text::{cut, fit, right, scroll, typed, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, selected};
@@ -381,12 +381,12 @@ fn outcome(
     area: Rect,
 ) {
     let [list, rule, detail] = Layout::vertical([
-        Constraint::Length(u16::try_from(Entry::ALL.len()).unwrap_or(7)),
+        Constraint::Length(u16::try_from(VisitEntry::ALL.len()).unwrap_or(7)),
         Constraint::Length(1),
         Constraint::Min(0),
     ])
     .areas(area);
-    for (line, (place, entry)) in (0..list.height).zip(Entry::ALL.iter().enumerate()) {
+    for (line, (place, entry)) in (0..list.height).zip(VisitEntry::ALL.iter().enumerate()) {
         let is = place == state.row();
         let path = format!("visit.{}", entry.key());
         let edit = state.edit().filter(|e| e.path == path);
@@ -507,19 +507,23 @@ fn about_outcome(state: &State, seen: Seen<'_>, job: &Job, area: Rect) -> Vec<(S
 }
 
 /// What an entry is for.
-const fn hint(entry: Entry) -> &'static str {
+const fn hint(entry: VisitEntry) -> &'static str {
     match entry {
-        Entry::Complaint => "Type it as it is said; words that may mean a disease are looked for.",
-        Entry::WarningTold => {
+        VisitEntry::Complaint => {
+            "Type it as it is said; words that may mean a disease are looked for."
+        }
+        VisitEntry::WarningTold => {
             "Who judges words that may mean a disease, and was told today: a name."
         }
-        Entry::Found => "What was found on the face, by the readings, by the tests.",
-        Entry::Cause => "One word, so that the practice can count; a remake must differ in it.",
-        Entry::Outcome => {
+        VisitEntry::Found => "What was found on the face, by the readings, by the tests.",
+        VisitEntry::Cause => {
+            "One word, so that the practice can count; a remake must differ in it."
+        }
+        VisitEntry::Outcome => {
             "Who decided, and when, is filled in. Waiting keeps the visit on the worklist until its day, remade until the remake is begun; any other closes it."
         }
-        Entry::AtCostOf => "Who pays for what follows.",
-        Entry::ReviewOn => "A day, or +14 for two weeks from today.",
-        Entry::SameBecause => "Only for a remake that is ordered just as before: it says why.",
+        VisitEntry::AtCostOf => "Who pays for what follows.",
+        VisitEntry::ReviewOn => "A day, or +14 for two weeks from today.",
+        VisitEntry::SameBecause => "Only for a remake that is ordered just as before: it says why.",
     }
 }

@@ -15,7 +15,7 @@ use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::{Next, Question};
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
-use crate::tui::visit_entries::Entry;
+use crate::tui::visit_entries::VisitEntry;
 use crate::views::recheck::{Comparison, Likely, STEPS, compare, likely};
 
 /// What the screen remembers.
@@ -47,9 +47,9 @@ impl State {
     }
 
     /// The entry under the cursor, on the page that has entries.
-    pub fn entry(&self) -> Option<Entry> {
+    pub fn entry(&self) -> Option<VisitEntry> {
         (self.page == Page::Outcome)
-            .then(|| Entry::ALL.get(self.row()).copied())
+            .then(|| VisitEntry::ALL.get(self.row()).copied())
             .flatten()
     }
 
@@ -117,7 +117,7 @@ impl State {
             Page::Differences => self.comparison.as_ref().map_or(0, |c| c.rows.len()),
             Page::Steps => STEPS.len(),
             Page::Causes => self.causes.len(),
-            Page::Outcome => Entry::ALL.len(),
+            Page::Outcome => VisitEntry::ALL.len(),
         }
     }
 
@@ -263,14 +263,14 @@ impl State {
         let Some(edit) = self.editor.edit() else {
             return Next::Stay;
         };
-        let Some(entry) = place_of(&edit.path).and_then(|p| Entry::ALL.get(p)) else {
+        let Some(entry) = place_of(&edit.path).and_then(|p| VisitEntry::ALL.get(p)) else {
             return Next::Stay;
         };
         let path = edit.path.clone();
         let text = edit.line.text().trim().to_owned();
         let value = if text.is_empty() {
             Value::Null
-        } else if *entry == Entry::ReviewOn {
+        } else if *entry == VisitEntry::ReviewOn {
             // A day is read as every other day of the form is.
             match fields::parse(at!(order.due_on), &text, seen.today) {
                 Ok(day) => day,
@@ -294,7 +294,7 @@ impl State {
         let Some(job) = seen.job else {
             return Next::Stay;
         };
-        let words = [Entry::Outcome, Entry::AtCostOf];
+        let words = [VisitEntry::Outcome, VisitEntry::AtCostOf];
         self.leads_to_price = words.iter().any(|e| change.get(e.key()).is_some());
         Next::Act(Deed::Record {
             number: job.open.number.clone(),
@@ -378,7 +378,7 @@ impl State {
         }
         // The cause that most points to is offered where none is recorded.
         let likely = (self.causes.first())
-            .filter(|_| entry == Entry::Cause)
+            .filter(|_| entry == VisitEntry::Cause)
             .map(|c| c.row.counts_as.word());
         let likely = now.as_deref().or(likely);
         let at = words.iter().position(|w| Some(*w) == likely);
@@ -405,7 +405,7 @@ impl State {
             .job
             .is_some_and(|j| j.open.job.visit.review_on.is_some());
         if is_waiting && !has_day {
-            let path = path_of(Entry::ReviewOn);
+            let path = path_of(VisitEntry::ReviewOn);
             self.go_to(&path);
             self.waits = true;
             self.editor.begin(&path);
@@ -443,13 +443,13 @@ impl State {
     }
 }
 
-fn path_of(entry: Entry) -> String {
+fn path_of(entry: VisitEntry) -> String {
     format!("visit.{}", entry.key())
 }
 
 fn place_of(path: &str) -> Option<usize> {
     let key = path.strip_prefix("visit.")?;
-    Entry::ALL.iter().position(|e| e.key() == key)
+    VisitEntry::ALL.iter().position(|e| e.key() == key)
 }
 
 impl Behaviour for State {

@@ -1,7 +1,7 @@
 //! Typing into a field of the workbench: the result follows every key.
 
 use super::calculation::{Input, InputKind};
-use super::request::{Entry, figure, power_text, short};
+use super::request::{InputValue, figure, power_text, short};
 use super::sheet::{set, text_of, unreadable};
 use super::state::State;
 use super::table::all;
@@ -123,7 +123,7 @@ impl State {
         Ok(())
     }
 
-    fn replace(&mut self, entries: Vec<Entry>, seen: Seen<'_>) {
+    fn replace(&mut self, entries: Vec<InputValue>, seen: Seen<'_>) {
         let eye = self.eye();
         if let Some(sheet) = self.sheets.get_mut(self.calc) {
             *sheet = entries;

@@ -1,7 +1,7 @@
 //! The values a job has for the inputs of a calculation.
 
 use super::calculation::{Calculation, Input};
-use super::request::{Entry, Origin, figure, power_text, short};
+use super::request::{InputValue, Origin, figure, power_text, short};
 use crate::job::Job;
 use crate::job::fields;
 use crate::judge::derive::{compensation, lens, places, powers, verification};
@@ -10,10 +10,10 @@ use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 
 /// Returns the values that the table begins with.
-pub(super) fn examples(calc: &Calculation) -> Vec<Entry> {
+pub(super) fn examples(calc: &Calculation) -> Vec<InputValue> {
     calc.inputs
         .iter()
-        .map(|i| Entry {
+        .map(|i| InputValue {
             text: i.example.clone(),
             origin: Origin::Example,
         })
@@ -21,7 +21,7 @@ pub(super) fn examples(calc: &Calculation) -> Vec<Entry> {
 }
 
 /// Returns the eye whose values a sheet shows.
-pub(super) fn eye_of(calc: &Calculation, entries: &[Entry]) -> Eye {
+pub(super) fn eye_of(calc: &Calculation, entries: &[InputValue]) -> Eye {
     let said = calc.place("eye").or_else(|| calc.place("@eye"));
     match said.and_then(|i| entries.get(i)) {
         Some(entry) if entry.text == "left" => Eye::Left,
@@ -32,7 +32,12 @@ pub(super) fn eye_of(calc: &Calculation, entries: &[Entry]) -> Eye {
 /// Puts the values of a job beside the inputs; what a person typed stays.
 ///
 /// What the job does not have is left empty, so that no example is taken for the wearer's.
-pub(super) fn from_job(calc: &Calculation, entries: &mut [Entry], job: &Job, practice: &Practice) {
+pub(super) fn from_job(
+    calc: &Calculation,
+    entries: &mut [InputValue],
+    job: &Job,
+    practice: &Practice,
+) {
     let eye = eye_of(calc, entries);
     for (input, entry) in calc.inputs.iter().zip(entries) {
         let is_eye = input.key == "eye" || input.key == "@eye";
@@ -44,7 +49,7 @@ pub(super) fn from_job(calc: &Calculation, entries: &mut [Entry], job: &Job, pra
             None if input.usual => (input.example.clone(), Origin::Example),
             None => (String::new(), Origin::Example),
         };
-        *entry = Entry { text, origin };
+        *entry = InputValue { text, origin };
     }
 }
 

@@ -23,7 +23,7 @@ pub enum Origin {
 
 /// A value as it stands beside its name.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Entry {
+pub struct InputValue {
     /// The value as typed; empty where there is none.
     pub text: String,
     /// Where it is from.
@@ -101,7 +101,7 @@ pub fn ask(calc: &Calculation, request: &Value) -> Outcome {
 ///
 /// # Errors
 /// A sentence that names the value that is no number.
-pub fn request(calc: &Calculation, entries: &[Entry]) -> Result<Value, String> {
+pub fn request(calc: &Calculation, entries: &[InputValue]) -> Result<Value, String> {
     let mut root = json!({"calc": calc.name});
     for (input, entry) in calc.inputs.iter().zip(entries) {
         let text = entry.text.trim();

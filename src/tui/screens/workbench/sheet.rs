@@ -1,11 +1,11 @@
 //! The values beside the inputs of one calculation, as texts: read, and changed by what is typed.
 
 use super::calculation::{Calculation, Input, InputKind};
-use super::request::{Entry, Origin, figure, power_text, short};
+use super::request::{InputValue, Origin, figure, power_text, short};
 use crate::job::fields::{self, RowPowers};
 
 /// Returns what is shown beside an input; a whole power is put together from its parts.
-pub(crate) fn text_of(calc: &Calculation, entries: &[Entry], place: usize) -> String {
+pub(crate) fn text_of(calc: &Calculation, entries: &[InputValue], place: usize) -> String {
     let text = |i: usize| entries.get(i).map_or("", |e| e.text.as_str());
     let Some(input) = calc.inputs.get(place) else {
         return String::new();
@@ -25,7 +25,7 @@ pub(crate) fn text_of(calc: &Calculation, entries: &[Entry], place: usize) -> St
 /// Puts a text beside an input.
 pub(super) fn set(
     calc: &Calculation,
-    entries: &mut [Entry],
+    entries: &mut [InputValue],
     place: usize,
     text: &str,
 ) -> Result<(), String> {
@@ -74,7 +74,7 @@ fn is_part(input: &Input, key: &str) -> bool {
 
 fn set_power(
     calc: &Calculation,
-    entries: &mut [Entry],
+    entries: &mut [InputValue],
     key: &str,
     row: &RowPowers,
 ) -> Result<(), String> {
@@ -102,9 +102,9 @@ fn set_power(
     Ok(())
 }
 
-fn put(entries: &mut [Entry], place: usize, text: String) {
+fn put(entries: &mut [InputValue], place: usize, text: String) {
     if let Some(entry) = entries.get_mut(place) {
-        *entry = Entry {
+        *entry = InputValue {
             text,
             origin: Origin::Typed,
         };

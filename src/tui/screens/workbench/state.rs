@@ -3,7 +3,7 @@
 use super::calculation::Calculation;
 use super::fill;
 use super::picture::{self, Drawing};
-use super::request::{self, Entry, Outcome};
+use super::request::{self, InputValue, Outcome};
 use super::sheet;
 use super::table;
 use crate::book::desk::OpenJob;
@@ -25,7 +25,7 @@ pub struct State {
     /// The number of the job whose values were taken.
     pub job: Option<String>,
     /// The values beside the inputs, calculation by calculation.
-    pub sheets: Vec<Vec<Entry>>,
+    pub sheets: Vec<Vec<InputValue>>,
     /// What comes of them.
     pub outcome: Outcome,
     /// The picture of it, worked out once for each change.
@@ -41,7 +41,7 @@ impl State {
     }
 
     /// The values beside its inputs.
-    pub fn entries(&self) -> &[Entry] {
+    pub fn entries(&self) -> &[InputValue] {
         self.sheets.get(self.calc).map_or(&[], Vec::as_slice)
     }
 
@@ -104,7 +104,7 @@ impl State {
     ///
     /// # Errors
     /// Why what is typed is no value.
-    pub(super) fn with_edit(&self) -> Result<Vec<Entry>, String> {
+    pub(super) fn with_edit(&self) -> Result<Vec<InputValue>, String> {
         let mut entries = self.entries().to_vec();
         if let (Some(calc), Some(edit), Some(place)) =
             (self.calculation(), self.editor.edit(), self.place())

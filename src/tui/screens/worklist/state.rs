@@ -6,9 +6,9 @@ use crate::tui::effect::Effect;
 use crate::tui::list::moved;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
+use crate::tui::screen_name::Screen;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
-use crate::tui::which::Screen;
 
 /// What the screen remembers.
 #[derive(Debug, Default)]

@@ -5,7 +5,7 @@ use ratatui::layout::{Position, Rect};
 use ratatui::text::Line;
 
 use super::{help, lock, palette};
-use crate::tui::offering;
+use crate::tui::earlier_reasons;
 use crate::tui::question::Dialog;
 use crate::tui::questions::who::CAUTION;
 use crate::tui::widgets::text::{cut, fit, scroll, typed, wrap};
@@ -102,7 +102,7 @@ pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, body: Rect) {
 
 /// The reasons for which the same check was accepted before.
 fn earlier(app: &App, check: &str, width: usize) -> Vec<(String, Role)> {
-    let reasons = offering::reasons(app, check);
+    let reasons = earlier_reasons::offered(app, check);
     if reasons.is_empty() {
         return Vec::new();
     }

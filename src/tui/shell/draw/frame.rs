@@ -6,12 +6,11 @@ use ratatui::text::{Line, Span};
 use unicode_width::UnicodeWidthStr;
 
 use super::{dialog, header, help, lock, tour};
+use crate::tui::App;
 use crate::tui::action::Action;
 use crate::tui::shell::hints::hints;
-use crate::tui::ui::parcel;
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, text};
-use crate::tui::{App, Screen};
 
 /// The least columns a screen can be used in.
 pub(crate) const LEAST_WIDTH: u16 = 60;
@@ -36,7 +35,7 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     }
     // Plain sums: the solver of layouts is a third of the first frame.
     let [head, rule] = [0, 1].map(|row| at(area, row));
-    let [said, hints] = [2, 1].map(|row| at(area, area.height - row));
+    let [notice, hints] = [2, 1].map(|row| at(area, area.height - row));
     let body = Rect {
         y: area.y + 2,
         height: area.height - 4,
@@ -44,32 +43,27 @@ pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     };
     header::draw(app, theme, frame, head);
     line_across(frame, rule, theme);
-    match app.screen {
-        Screen::Parcel => parcel::draw(app, theme, frame, body),
-        screen => {
-            if let Some(state) = app.states.get(screen) {
-                state.drawing().draw(app.seen(), theme, frame, body);
-            }
-        }
+    if let Some(state) = app.states.get(app.screen) {
+        state.drawing().draw(app.seen(), theme, frame, body);
     }
-    said_line(app, theme, frame, said);
+    notice_line(app, theme, frame, notice);
     hint_bar(app, theme, frame, hints, body);
     tour::draw(app, theme, frame, body);
     dialog::draw(app, theme, frame, body);
 }
 
-fn said_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(said) = &app.said else {
+fn notice_line(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let Some(notice) = &app.notice else {
         line_across(frame, area, theme);
         return;
     };
-    let (mark, style) = if said.bad {
+    let (mark, style) = if notice.bad {
         ("!", theme.style(Role::Warning))
     } else {
         ("·", theme.style(Role::Good))
     };
     // A long sentence grows upwards rather than losing its end, where it says what to do.
-    let lines = text::wrap(&said.text, usize::from(area.width.saturating_sub(4)));
+    let lines = text::wrap(&notice.text, usize::from(area.width.saturating_sub(4)));
     let lines: Vec<_> = lines.into_iter().take(3).collect();
     let count = u16::try_from(lines.len()).unwrap_or(1);
     let top = (area.y + 1).saturating_sub(count);

@@ -28,11 +28,11 @@ pub(crate) const fn tab_for(stage: Stage) -> usize {
 }
 
 /// Section, row and column of an entry of the form.
-pub(crate) type Place = (usize, usize, Eye);
+pub(crate) type EntryPlace = (usize, usize, Eye);
 
 /// One row of the form.
 #[derive(Debug, Clone, Copy)]
-pub enum Row {
+pub enum FormRow {
     /// One field.
     One(&'static Field),
     /// The same field of both eyes.
@@ -44,7 +44,7 @@ pub enum Row {
     },
 }
 
-impl Row {
+impl FormRow {
     /// Returns the field of a column.
     pub const fn field(&self, eye: Eye) -> &'static Field {
         match (self, eye) {
@@ -69,7 +69,7 @@ impl Row {
 }
 
 /// Returns the rows of a section of the form.
-pub fn of_tab(tab: usize) -> Vec<Row> {
+pub fn of_tab(tab: usize) -> Vec<FormRow> {
     match TABS.get(tab).and_then(|t| t.1) {
         None => Vec::new(),
         // The promise and the appointment belong to the job; they are arranged with the order.
@@ -82,22 +82,22 @@ pub fn of_tab(tab: usize) -> Vec<Row> {
     }
 }
 
-fn of_section(section: Section) -> Vec<Row> {
+fn of_section(section: Section) -> Vec<FormRow> {
     fields::fields(section)
         .iter()
         .filter_map(|field| match field.eye {
-            None => Some(Row::One(field)),
+            None => Some(FormRow::One(field)),
             Some(Eye::Left) => None,
-            Some(Eye::Right) => Some(
-                fields::copy_from_other_eye(field)
-                    .map_or(Row::One(field), |left| Row::Pair { right: field, left }),
-            ),
+            Some(Eye::Right) => Some(fields::copy_from_other_eye(field).map_or(
+                FormRow::One(field),
+                |left| FormRow::Pair { right: field, left },
+            )),
         })
         .collect()
 }
 
 /// Returns section, row and column of a field.
-pub(crate) fn place_of(path: &str) -> Option<Place> {
+pub(crate) fn place_of(path: &str) -> Option<EntryPlace> {
     for tab in 0..TABS.len() {
         for (at, row) in of_tab(tab).iter().enumerate() {
             for eye in Eye::BOTH {

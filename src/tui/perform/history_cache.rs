@@ -2,15 +2,15 @@
 
 use crate::book::desk::{Desk, DeskError, Event};
 
-/// What has been read of a job's history.
+/// The events of one job that have been read so far, oldest first.
 #[derive(Debug, Default)]
-pub(super) struct Told {
+pub(super) struct HistoryCache {
     number: String,
     last: i64,
     events: Vec<Event>,
 }
 
-impl Told {
+impl HistoryCache {
     /// Returns the whole history of a job, oldest first.
     pub(super) fn history(&mut self, desk: &Desk, number: &str) -> Result<Vec<Event>, DeskError> {
         if self.number != number {

@@ -8,8 +8,8 @@ use crate::book::desk::WearerId;
 /// How many earlier reasons are shown.
 pub(crate) const REASONS: usize = 3;
 
-/// Returns the reasons for which a check was accepted before and that are offered.
-pub(crate) fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
+/// Returns the reasons for which a check was accepted in earlier jobs, at most [`REASONS`].
+pub(crate) fn offered<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
     let (Some(used), Some(job)) = (&app.used, &app.job) else {
         return Vec::new();
     };
@@ -19,13 +19,13 @@ pub(crate) fn reasons<'a>(app: &'a App, check: &str) -> Vec<&'a str> {
     reasons
 }
 
-/// Puts the next earlier reason into the line, or the one before; says whether the key was one for
-/// that.
-pub(crate) fn other_reason(app: &App, check: &str, line: &mut Line, key: Key) -> bool {
+/// Puts the next or the previous earlier reason into the line, for a key that moves down or up;
+/// returns whether the key was one of these. A reason that somebody typed is not replaced.
+pub(crate) fn chosen_by_key(app: &App, check: &str, line: &mut Line, key: Key) -> bool {
     if !key.is("down") && !key.is("up") {
         return false;
     }
-    let reasons = reasons(app, check);
+    let reasons = offered(app, check);
     let at = reasons.iter().position(|r| *r == line.text());
     let to = match (at, key.is("down")) {
         (None, true) => Some(0),

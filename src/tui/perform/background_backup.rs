@@ -8,9 +8,9 @@ use crate::book::desk::{BackedUp, Desk, DeskError, ErrorKind};
 
 /// A backup being made.
 #[derive(Debug)]
-pub(super) struct Backing(JoinHandle<Result<BackedUp, DeskError>>);
+pub(super) struct BackgroundBackup(JoinHandle<Result<BackedUp, DeskError>>);
 
-impl Backing {
+impl BackgroundBackup {
     /// Begins a backup of the book at a path, over a connection of its own.
     pub(super) fn start(book: &Path, clock: Clock) -> Result<Self, DeskError> {
         let book = book.to_owned();

@@ -4,41 +4,40 @@ use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
+use super::state::{State, findings};
+use super::steps::Step;
+use super::verdict::{Verdict, judge, others};
 use crate::job::Job;
-use crate::tui::App;
+use crate::judge::rules::blind_reading::both_read;
 use crate::tui::action::Action;
-use crate::tui::parcel::steps::{Step, both_read, is_hidden};
-use crate::tui::parcel::verdict::{Verdict, judge, others};
-use crate::tui::parcel::{faults, in_hand, shows_verdict, steps_now};
+use crate::tui::screens::draw::Draws;
+use crate::tui::seen::Seen;
 use crate::tui::widgets::text::{cut, fit, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, margin, put, selected};
 
-pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let Some(job) = in_hand(app) else {
-        list(app, theme, frame, area);
-        return;
-    };
-    let [head, body] = Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(area);
-    put(
-        frame,
-        head,
-        Line::styled(
-            cut(&title(app, job), area.width.into()),
-            theme.style(Role::Title),
-        ),
-    );
-    if shows_verdict(app) {
-        verdict(app, job, theme, frame, body);
-    } else {
-        steps(app, theme, frame, body);
+impl Draws for State {
+    fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+        let Some(job) = self.pair(seen) else {
+            list(self, seen, theme, frame, area);
+            return;
+        };
+        let [head, body] =
+            Layout::vertical([Constraint::Length(1), Constraint::Min(0)]).areas(area);
+        let title = cut(&title(self, job), area.width.into());
+        put(frame, head, Line::styled(title, theme.style(Role::Title)));
+        if self.shows_verdict(seen) {
+            verdict(self, seen, job, theme, frame, body);
+        } else {
+            steps(self, seen, theme, frame, body);
+        }
     }
 }
 
 /// Whose pair it is, by what it is known in the tray: number, wearer, frame, laboratory.
-fn title(app: &App, job: &Job) -> String {
+fn title(state: &State, job: &Job) -> String {
     let parts = [
-        app.parcel.in_hand.as_ref(),
+        state.in_hand.as_ref(),
         job.wearer.name.as_ref(),
         job.frame.name.as_ref(),
         job.frame.colour.as_ref(),
@@ -49,12 +48,12 @@ fn title(app: &App, job: &Job) -> String {
     format!(" {} · {design}", parts.join(" · "))
 }
 
-fn key(app: &App, action: Action) -> String {
-    app.keymap.shown(action).unwrap_or_default()
+fn key(seen: Seen<'_>, action: Action) -> String {
+    seen.keys.shown(action).unwrap_or_default()
 }
 
-fn list(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let p = &app.parcel;
+fn list(state: &State, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let p = state;
     let typed = p.number.text();
     let line = Line::from(vec![
         Span::styled(" number: ", theme.style(Role::Label)),
@@ -87,10 +86,10 @@ fn list(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         let (due, role) = match job.due_on {
             _ if p.done.contains(&job.number) => ("sent back in this run".to_owned(), Role::Muted),
             Some(due) if job.late => {
-                let days = (app.today - due).num_days();
+                let days = (seen.today - due).num_days();
                 (format!("late {days} d"), Role::Warning)
             }
-            Some(due) if due == app.today => ("today".to_owned(), Role::Title),
+            Some(due) if due == seen.today => ("today".to_owned(), Role::Title),
             Some(due) => (due.format("%-d %b").to_string(), Role::Value),
             None => ("no day given".to_owned(), Role::Muted),
         };
@@ -105,20 +104,20 @@ fn list(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let all = steps_now(app);
+fn steps(state: &State, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let all = state.steps(seen);
     let width = usize::from(area.width);
     let mut foot: Vec<(String, Role)> = Vec::new();
-    let edit = app.parcel.editor.edit();
+    let edit = state.editor.edit();
     if let Some(why) = edit.and_then(|e| e.error.as_ref()) {
         foot.extend(
             wrap(why, width.saturating_sub(4))
                 .into_iter()
                 .map(|l| (l, Role::Warning)),
         );
-    } else if let Some(step) = all.get(app.parcel.row) {
+    } else if let Some(step) = all.get(state.row) {
         let hint = match step.yes_no {
-            Some(_) => app.keymap.yes_or_no(),
+            Some(_) => seen.keys.yes_or_no(),
             None => step.hint.to_owned(),
         };
         foot.push((hint, Role::Muted));
@@ -134,9 +133,9 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
                 .map(|l| (l, Role::Warning)),
         );
     }
-    let key = app.keymap.shown(Action::Verdict).unwrap_or_default();
-    let order = match in_hand(app) {
-        Some(job) if !is_hidden(job, &app.practice) => {
+    let key = seen.keys.shown(Action::Verdict).unwrap_or_default();
+    let order = match state.pair(seen) {
+        Some(_) if !state.hides(seen) => {
             format!("both lenses are read: {key} sets them against the order")
         }
         Some(job) if both_read(job) => "the order stays hidden until then".to_owned(),
@@ -146,16 +145,9 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let height = u16::try_from(foot.len()).unwrap_or(1);
     let [list, below] =
         Layout::vertical([Constraint::Min(0), Constraint::Length(height)]).areas(area);
-    let top = scroll(app.parcel.row, all.len(), list.height.into());
+    let top = scroll(state.row, all.len(), list.height.into());
     for (row, (place, step)) in (0..list.height).zip(all.iter().enumerate().skip(top)) {
-        one(
-            app,
-            step,
-            place == app.parcel.row,
-            theme,
-            frame,
-            at(list, row),
-        );
+        one(state, step, place == state.row, theme, frame, at(list, row));
     }
     for (row, (text, role)) in (0..below.height).zip(foot) {
         let text = cut(&format!("  {text}"), width);
@@ -163,8 +155,8 @@ fn steps(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-fn one(app: &App, step: &Step, is: bool, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let edit = app.parcel.editor.edit();
+fn one(state: &State, step: &Step, is: bool, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
+    let edit = state.editor.edit();
     let typed = edit.filter(|e| e.path == step.path);
     let (answer, role) = match (typed, &step.answer) {
         (Some(edit), _) => (format!("{}_", edit.line.text()), Role::Title),
@@ -187,13 +179,20 @@ fn one(app: &App, step: &Step, is: bool, theme: Theme, frame: &mut Frame<'_>, ar
     put(frame, area, Line::from(spans));
 }
 
-fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
-    let findings = app.job.as_ref().map_or(&[][..], |j| &j.findings);
-    let (verdict, report) = judge(job, findings, &app.practice);
+fn verdict(
+    state: &State,
+    seen: Seen<'_>,
+    job: &Job,
+    theme: Theme,
+    frame: &mut Frame<'_>,
+    area: Rect,
+) {
+    let findings = findings(seen);
+    let (verdict, report) = judge(job, findings, seen.practice);
     let (pass, back, steps) = (
-        key(app, Action::Move),
-        key(app, Action::SendBack),
-        key(app, Action::Verdict),
+        key(seen, Action::Move),
+        key(seen, Action::SendBack),
+        key(seen, Action::Verdict),
     );
     let values = |n: &usize| {
         if *n == 1 {
@@ -220,7 +219,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         Verdict::Confirm(what) => (
             format!(
                 "WITHIN LIMITS. By lens and parcel note as ordered: {what}? {}",
-                app.keymap.yes_or_no()
+                seen.keys.yes_or_no()
             ),
             Role::Title,
         ),
@@ -238,7 +237,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         }
     };
     say(&text, role);
-    for fault in faults(app) {
+    for fault in state.faults(seen) {
         say(&fault, Role::Warning);
     }
     for finding in others(findings, report.as_ref()) {
@@ -271,7 +270,7 @@ fn verdict(app: &App, job: &Job, theme: Theme, frame: &mut Frame<'_>, area: Rect
         }));
     }
     let most = lines.len().saturating_sub(area.height.into());
-    let top = app.parcel.top.min(most);
+    let top = state.top.min(most);
     for (row, line) in (0..area.height).zip(lines.into_iter().skip(top)) {
         put(frame, at(area, row), line);
     }

@@ -2,15 +2,15 @@
 
 /// A sentence that stays above the line of hints until the next key.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Said {
+pub struct Notice {
     /// The sentence.
     pub text: String,
     /// Whether something was refused or went wrong.
     pub bad: bool,
 }
 
-impl Said {
-    /// Something that went well.
+impl Notice {
+    /// A notice of something that went well.
     pub(crate) fn good(text: impl Into<String>) -> Self {
         Self {
             text: text.into(),
@@ -18,7 +18,7 @@ impl Said {
         }
     }
 
-    /// Something that was refused or went wrong.
+    /// A notice of something that was refused or went wrong.
     pub(crate) fn bad(text: impl Into<String>) -> Self {
         Self {
             text: text.into(),
