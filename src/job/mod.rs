@@ -35,7 +35,7 @@ use crate::job::fields::{FieldKind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
 
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
-pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls};
+pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls, write_value};
 pub use file::{read_jobs, read_json};
 pub(crate) use fitting::{Centration, CoverTest, EyeFitting};
 pub use fitting::{Fitting, SecondReading};

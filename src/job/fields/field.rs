@@ -86,13 +86,6 @@ impl Field {
         self.is_repaired().then(|| part.value_of(self.key))?
     }
 
-    /// Returns the field's value inside its section's JSON.
-    pub fn value_in<'a>(&self, section: &'a Value) -> Option<&'a Value> {
-        self.path
-            .split('.')
-            .try_fold(section, |at, key| at.get(key))
-    }
-
     /// Returns the field's value in a job as the job file writes it.
     pub fn value(&self, job: &Job) -> Option<Value> {
         self.read(job).map(|value| value.to_json())
