@@ -10,7 +10,6 @@ use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::practice::Threshold;
 
-/// `order-incomplete`.
 pub(crate) static ORDER_INCOMPLETE: Check = Check {
     id: CheckId::OrderIncomplete,
     about: Work::Wearer,
@@ -72,7 +71,6 @@ fn is_same_frame(a: &Frame, b: &Frame) -> bool {
     }
 }
 
-/// `order-duplicate`.
 pub(crate) static ORDER_DUPLICATE: Check = Check {
     id: CheckId::OrderDuplicate,
     about: Work::Wearer,

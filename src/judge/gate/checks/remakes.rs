@@ -15,7 +15,6 @@ use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 use serde_json::json;
 
-/// `remake-untried`.
 pub(crate) static REMAKE_UNTRIED: Check = Check {
     id: CheckId::RemakeUntried,
     about: Work::Wearer,
@@ -168,7 +167,6 @@ const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
     }
 }
 
-/// `remake-same`.
 pub(crate) static REMAKE_SAME: Check = Check {
     id: CheckId::RemakeSame,
     about: Work::Wearer,
