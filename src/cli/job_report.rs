@@ -12,8 +12,8 @@ pub(super) fn say_stage(out: &mut Output, open: &OpenJob, done: &str) {
     if out.json {
         out.value(&json!({"ok": true, "number": open.number, "stage": stage}));
     } else {
-        let stands = open.job.stands_at();
-        out.line(&format!("{}: {done}; the job is {stands}", open.number));
+        let stage = open.job.stage_words();
+        out.line(&format!("{}: {done}; the job is {stage}", open.number));
     }
 }
 

@@ -98,7 +98,7 @@ fn job_line(job: &JobLine) -> String {
     let mut parts = vec![format!(
         "{}  {}  {}",
         job.number,
-        job.stands_at(),
+        job.stage_words(),
         job.wearer
     )];
     parts.extend(job.born.map(|day| format!("born {day}")));

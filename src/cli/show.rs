@@ -37,7 +37,7 @@ pub(crate) fn show(
         return Ok(Outcome::Done);
     }
     let practice = desk.practice()?;
-    out.line(&format!("{}: {}", open.number, open.job.stands_at()));
+    out.line(&format!("{}: {}", open.number, open.job.stage_words()));
     let data = CardData::of(&open.job, &practice);
     for line in whole_record(&open.job, &open.number, &open.acceptances, &data) {
         out.line(&line);
@@ -71,7 +71,7 @@ pub(crate) fn check(
             ErrorKind::Refused,
             format!(
                 "{number} is {}: no gate lies ahead of it",
-                open.job.stands_at()
+                open.job.stage_words()
             ),
             &["name one with --to ordered, verified or collected"],
         ));

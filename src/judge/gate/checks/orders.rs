@@ -4,7 +4,7 @@ use super::values;
 use crate::job::fields::at;
 use crate::job::{Frame, Gate, Job, Stage};
 use crate::judge::derive::powers::powered_eyes;
-use crate::judge::derive::powers::{beside_power, ordered};
+use crate::judge::derive::powers::{addition_and_prism, ordered};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -55,7 +55,7 @@ fn is_same_order(c: &Context<'_>, other: &Job) -> bool {
         && eyes.all(|eye| match (ordered(job, eye), ordered(other, eye)) {
             (Some(a), Some(b)) => {
                 (a.matrix() - b.matrix()).largest_d() < 1e-6
-                    && beside_power(job, eye) == beside_power(other, eye)
+                    && addition_and_prism(job, eye) == addition_and_prism(other, eye)
             }
             _ => false,
         });
