@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use crate::job::Gate;
 use crate::judge::gate::check::Check;
 use crate::judge::gate::checks::{
-    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, lens_choice,
-    made, on_face, orders, plausible, prescriptions, prism, questions, readings, remakes,
-    restricted, tilt, vertex,
+    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, imbalance,
+    impact, lens_choice, made, making, on_face, orders, plausible, prescriptions, prism, questions,
+    readings, remakes, restricted, tilt, tints, vertex,
 };
 use crate::judge::gate::id::CheckId;
 use crate::practice::Thresholds;
@@ -67,19 +67,19 @@ pub static CHECKS: &[&Check] = &[
     &frames::FRAME_CONDITION,
     &restricted::RESTRICTED_UNDER_16,
     &restricted::RESTRICTED_SIGHT_IMPAIRED,
-    &lens_choice::IMPACT_CHILD,
-    &lens_choice::IMPACT_ONE_EYE,
-    &lens_choice::IMPACT_WORK,
+    &impact::IMPACT_CHILD,
+    &impact::IMPACT_ONE_EYE,
+    &impact::IMPACT_WORK,
     &lens_choice::LENSES_MISSING,
-    &lens_choice::ANISO_NEAR,
-    &lens_choice::ANISEIKONIA,
+    &imbalance::ANISO_NEAR,
+    &imbalance::ANISEIKONIA,
     &prism::PRISM_UNSPLIT,
     &prism::PRISM_OPPOSED,
-    &lens_choice::BLANK_SMALL,
-    &lens_choice::DECENTRATION_LARGE,
-    &lens_choice::EDGE_THICK,
+    &making::BLANK_SMALL,
+    &making::DECENTRATION_LARGE,
+    &making::EDGE_THICK,
     &frames::MATERIAL_RIM,
-    &lens_choice::TINT_DRIVING,
+    &tints::TINT_DRIVING,
     &restricted::MEASURED_BY,
     &orders::ORDER_INCOMPLETE,
     &orders::ORDER_DUPLICATE,
