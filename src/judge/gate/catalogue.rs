@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use crate::job::Gate;
 use crate::judge::gate::check::Check;
 use crate::judge::gate::checks::{
-    acceptable_powers, allergies, carried, centration, fit, frames, handover, heights, imbalance,
-    impact, lens_choice, made, making, on_face, orders, plausible, prescriptions, prism, questions,
-    readings, remakes, restricted, tilt, tints, vertex,
+    acceptable_powers, additions, allergies, carried, centration, fit, frames, handover, heights,
+    imbalance, impact, lens_choice, made, making, on_face, orders, plausible, prescriptions, prism,
+    questions, readings, remakes, restricted, tilt, tints, vertex,
 };
 use crate::judge::gate::id::CheckId;
 use crate::practice::Thresholds;
@@ -22,8 +22,8 @@ pub static CHECKS: &[&Check] = &[
     &prescriptions::RX_CHANGE,
     &prescriptions::RX_SIGN_SUSPECT,
     &prescriptions::EYES_EXCHANGED_SUSPECT,
-    &prescriptions::ADDITION_MISSING,
-    &prescriptions::ADDITION_UNEQUAL,
+    &additions::ADDITION_MISSING,
+    &additions::ADDITION_UNEQUAL,
     &plausible::DAYS_IMPOSSIBLE,
     &plausible::VERTEX_RANGE,
     &vertex::BVD_MISSING,

@@ -1,6 +1,7 @@
 //! The checks themselves, grouped by what they look at; each is one entry with its code beside it.
 
 pub(crate) mod acceptable_powers;
+pub(crate) mod additions;
 pub(crate) mod allergies;
 pub(crate) mod carried;
 pub(crate) mod centration;
