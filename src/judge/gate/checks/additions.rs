@@ -1,6 +1,6 @@
 //! Checks of additions: there, the same for both eyes, plausible for age and task.
 
-use super::{to_thousandth, values};
+use super::{nothing_yet, to_thousandth, values};
 use crate::job::Gate;
 use crate::job::fields::at;
 use crate::judge::derive::powers::powered_eyes;
@@ -64,4 +64,36 @@ pub(crate) static ADDITION_UNEQUAL: Check = Check {
             );
         }
     },
+};
+
+/// `addition-unlikely`.
+pub(crate) static ADDITION_UNLIKELY: Check = Check {
+    id: CheckId::AdditionUnlikely,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the addition of a bifocal, trifocal, progressive or near pair is more than {addition-below:2} D below what the working distance asks of the wearer at that age (or under {addition-least:2} D), or more than {addition-above:2} D above what the distance itself needs; silent where the better eye reads less than {addition-acuity:2}",
+    ways_out: &[
+        "read the written prescription again",
+        "ask the prescriber",
+        "record the distance of the task",
+    ],
+    source: "amplitude of accommodation: Hofstetter, from memory; margins common practice",
+    run: nothing_yet,
+};
+
+/// `intermediate-unequal`.
+pub(crate) static INTERMEDIATE_UNEQUAL: Check = Check {
+    id: CheckId::IntermediateUnequal,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "an intermediate pair adds to the distance powers of the eyes by amounts that differ by {intermediate-unequal:2} D or more, while their additions are equal",
+    ways_out: &["read the powers again"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

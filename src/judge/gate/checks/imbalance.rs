@@ -63,7 +63,7 @@ pub(crate) static ANISEIKONIA: Check = Check {
     gate: Gate::Ordered,
     at_every_gate: false,
     severity: Severity::Warning,
-    accept: Acceptable::Optometrist,
+    accept: Acceptable::Registrant,
     holds_when: "the estimated magnification of the eyes differs by more than {aniseikonia:0} percent points",
     ways_out: &[
         "match curves and thickness",

@@ -1,6 +1,6 @@
 //! Checks of the lenses chosen: complete.
 
-use super::values;
+use super::{nothing_yet, values};
 use crate::job::Gate;
 use crate::job::fields::at;
 use crate::judge::derive::lens::material;
@@ -52,4 +52,18 @@ pub(crate) static LENSES_MISSING: Check = Check {
             None,
         );
     },
+};
+
+/// `lens-unnamed`.
+pub(crate) static LENS_UNNAMED: Check = Check {
+    id: CheckId::LensUnnamed,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Note,
+    accept: Acceptable::Nobody,
+    holds_when: "maker or product of the lens is not recorded, or of an office lens neither drop nor furthest distance: the pair cannot be made again from the record",
+    ways_out: &["name it"],
+    source: "records rule of the practice",
+    run: nothing_yet,
 };

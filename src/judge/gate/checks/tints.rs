@@ -1,6 +1,6 @@
 //! Checks of tints: driving.
 
-use super::values;
+use super::{nothing_yet, values};
 use crate::job::Gate;
 use crate::job::fields::at;
 use crate::judge::gate::id::CheckId;
@@ -52,4 +52,32 @@ pub(crate) static TINT_DRIVING: Check = Check {
             );
         }
     },
+};
+
+/// `tint-contradicts`.
+pub(crate) static TINT_CONTRADICTS: Check = Check {
+    id: CheckId::TintContradicts,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "category and transmittance of the tint disagree; silent at {tint-dark:0} % and less",
+    ways_out: &["read it again"],
+    source: "ISO 12312-1 filter categories, from memory",
+    run: nothing_yet,
+};
+
+/// `tint-dark`.
+pub(crate) static TINT_DARK: Check = Check {
+    id: CheckId::TintDark,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "the tint lets {tint-dark:0} % or less through",
+    ways_out: &["another tint: this one is not for general use"],
+    source: "ISO 12312-1 filter categories, from memory",
+    run: nothing_yet,
 };
