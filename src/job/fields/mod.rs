@@ -29,6 +29,7 @@ mod show;
 mod signed;
 mod step;
 mod table;
+mod tasks;
 mod whole_power;
 mod write;
 
@@ -38,7 +39,7 @@ pub(crate) use at::{FieldRef, named, section};
 pub(crate) use clean::clean;
 pub use field::Field;
 pub(crate) use job_part::JobPart;
-pub(crate) use kept::{FieldValue, Kept, Shape};
+pub(crate) use kept::{FieldValue, Kept, Shape, TaskRead};
 pub use kind::{FieldKind, PrismAxis};
 pub use limits::limits;
 pub(crate) use listed::{listed, listed_line};

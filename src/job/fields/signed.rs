@@ -123,7 +123,9 @@ const POWERS: [&str; 6] = [
 fn as_prescribed(job: &Job, mut change: Value) -> Value {
     let stands = job.section(Section::Lenses);
     let is_empty = |eye: &str| stands["powers"][eye]["sphere_d"].is_null();
-    let says_so = change["powers"]["as"] == json!(PowersAs::Prescribed);
+    let says_so = [PowersAs::Prescribed, PowersAs::LaboratoryCompensated]
+        .iter()
+        .any(|kind| change["powers"]["as"] == json!(kind));
     if !says_so || !is_empty("right") || !is_empty("left") {
         return change;
     }
