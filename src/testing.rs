@@ -15,8 +15,9 @@ pub mod book {
     /// Of `book::desk`.
     pub mod desk {
         pub use crate::book::desk::{
-            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, Judged, ListFilter,
-            Occasion, OpenJob, PlanChange, Restore, Security, Standing, Waiting, WearerId, restore,
+            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
+            ListFilter, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
+            restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }
@@ -92,7 +93,7 @@ pub mod job {
         PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
         Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
         StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
-        as_it_stands, danger_words, read_jobs, read_json, whole_years,
+        danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {

@@ -1,7 +1,7 @@
 //! The wearer: who the pair is for, and what about them changes what may be supplied.
 
 use crate::job::fields::{
-    Carry, FieldKind, FieldValue, Kept, Limits, Rules, Shape, Shown, TaskRead, record,
+    Carry, FieldKind, FieldValue, KeyType, Limits, Rules, Shape, Shown, TaskRead, record,
 };
 use crate::trade::units::Millimetre;
 use chrono::{Datelike, NaiveDate};
@@ -36,7 +36,7 @@ record! {
 #[serde(transparent)]
 pub struct Tasks(pub Vec<Task>);
 
-impl Kept for Tasks {
+impl KeyType for Tasks {
     const SHAPE: Shape = Shape::Parts("Task");
 
     fn value(&self) -> Option<FieldValue<'_>> {

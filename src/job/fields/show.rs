@@ -3,8 +3,7 @@
 use serde_json::Value;
 
 use super::field::Field;
-use super::kept::FieldValue;
-use super::kept::TaskRead;
+use super::key_type::{FieldValue, TaskRead};
 use super::kind::FieldKind;
 use super::number::{plain, signed};
 use super::tasks;

@@ -3,7 +3,7 @@
 use serde_json::{Map, Value};
 
 use super::field::Field;
-use super::kept::TaskRead;
+use super::key_type::TaskRead;
 use super::limits::beyond;
 use super::number::{plain, typed};
 use crate::trade::units::Millimetre;
