@@ -25,8 +25,6 @@ pub const NOT_FILLED: &[&str] = &[
     "allergy-unknown",
     "sight-unasked",
     "driving-unasked",
-    "tint-contradicts",
-    "tint-dark",
     "lens-unnamed",
     "due-late",
     "unsigned",

@@ -55,9 +55,7 @@ impl Mark {
     pub(crate) fn fault(self) -> Option<String> {
         match self {
             Self::Impact(_) => None,
-            Self::NotOnSpectacles(of) => {
-                Some(format!("is a mark of {of}, which spectacles cannot carry"))
-            }
+            Self::NotOnSpectacles(of) => Some(format!("is of {of} and never on spectacles")),
             Self::Unknown => Some("is none of the marks S, F, C, D and E".to_owned()),
         }
     }
