@@ -41,7 +41,7 @@ fn whose_addition(drafts: &[(Label, Draft)], shared: &[Token], issues: &mut Issu
     }
 }
 
-/// Gives both eyes what is marked as theirs.
+/// Copies the values marked for both eyes into each eye's draft.
 fn share(shared: &[Token], drafts: &mut [(Label, Draft)], issues: &mut Issues) {
     let Some(first) = shared.first() else {
         return;
@@ -72,7 +72,7 @@ fn share(shared: &[Token], drafts: &mut [(Label, Draft)], issues: &mut Issues) {
     }
 }
 
-/// Puts together what no check has refused.
+/// Returns the reading of drafts that passed every check.
 fn reading(drafts: Vec<(Label, Draft)>) -> Reading {
     let mut right = WrittenRx::default();
     let mut left = WrittenRx::default();
