@@ -15,8 +15,9 @@ pub mod book {
     /// Of `book::desk`.
     pub mod desk {
         pub use crate::book::desk::{
-            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, Judged, ListFilter,
-            Occasion, OpenJob, PlanChange, Restore, Security, Standing, Waiting, WearerId, restore,
+            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
+            ListFilter, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
+            restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }

@@ -56,7 +56,7 @@ pub(crate) use several_lengths::lengths;
 pub(crate) use show::show_read;
 pub use show::{show, show_value};
 pub use step::{step, step_fine};
-pub(crate) use table::beside;
+pub(crate) use table::sibling;
 pub use table::{all_fields, fields, find};
 pub(crate) use whole_power::{is_whole, one_power, whole_power};
 pub(crate) use write::{Room, known, known_with_unit, unit_after, unit_aloud};

@@ -338,7 +338,7 @@ pub fn find(full_path: &str) -> Option<&'static Field> {
 }
 
 /// Returns the field of another key in the same part of the job.
-pub(crate) fn beside(field: &Field, key: &str) -> Option<&'static Field> {
+pub(crate) fn sibling(field: &Field, key: &str) -> Option<&'static Field> {
     FIELDS
         .iter()
         .find(|f| f.place == field.place && f.eye == field.eye && f.key == key)
