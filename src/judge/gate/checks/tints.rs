@@ -4,7 +4,8 @@ use super::values;
 use crate::job::fields::at;
 use crate::job::{Gate, Purpose};
 use crate::judge::derive::tint::{
-    DARKEST, category_of, is_for_the_sun, most_light_percent, range_in_words, up_to_percent,
+    DARKEST, category_of, is_for_the_sun, is_photochromic, most_light_percent, range_in_words,
+    up_to_percent,
 };
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
@@ -35,7 +36,7 @@ pub(crate) static TINT_DRIVING: Check = Check {
             return;
         }
         let values = values! {"category" => tint.category, "transmittance_percent" => tint.transmittance_percent, "drives" => true};
-        let state = if tint.photochromic == Some(true) {
+        let state = if is_photochromic(c.job) {
             "in its light state the tint"
         } else {
             "the tint"
