@@ -15,8 +15,9 @@ pub mod book {
     /// Of `book::desk`.
     pub mod desk {
         pub use crate::book::desk::{
-            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, Judged, ListFilter,
-            Occasion, OpenJob, PlanChange, Restore, Security, Standing, Waiting, WearerId, restore,
+            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
+            ListFilter, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
+            restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }
@@ -90,7 +91,7 @@ pub mod job {
         Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, Origin, Origins,
         Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings, Reason, Repair,
         RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, TakenAs,
-        Tint, Visit, as_it_stands, danger_words, read_jobs, read_json, whole_years,
+        Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {

@@ -159,7 +159,6 @@ pub struct Without {
     pub(crate) is_needed: bool,
 }
 
-#[allow(dead_code, reason = "screens take it up one after the other")]
 impl Question {
     /// Asks for a line of text.
     pub(crate) fn text(

@@ -8,7 +8,7 @@
 use super::const_text::{same, same_start};
 use super::field::Field;
 use super::job_part::JobPart;
-use super::kept::Shape;
+use super::key_type::Shape;
 use super::record::{Again, FieldSpec, KeyRow, Rules};
 use crate::job::Section;
 use crate::trade::eye::Eye;
@@ -338,7 +338,7 @@ pub fn find(full_path: &str) -> Option<&'static Field> {
 }
 
 /// Returns the field of another key in the same part of the job.
-pub(crate) fn beside(field: &Field, key: &str) -> Option<&'static Field> {
+pub(crate) fn sibling(field: &Field, key: &str) -> Option<&'static Field> {
     FIELDS
         .iter()
         .find(|f| f.place == field.place && f.eye == field.eye && f.key == key)

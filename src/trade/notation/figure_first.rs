@@ -12,16 +12,15 @@ pub(super) fn turned(tokens: &[Token]) -> Vec<Token> {
     let mut cursor = Cursor::new(tokens);
     let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
     while let Some(token) = cursor.look(0) {
-        match group(&cursor).filter(|group| is_free(token, group, &out)) {
-            Some(Group { unit, words, .. }) => {
-                out.extend((unit..unit + words).filter_map(|n| cursor.look(n).cloned()));
-                out.extend((0..unit).filter_map(|n| cursor.look(n).cloned()));
-                cursor.skip(unit + words);
-            }
-            None => {
-                out.push(token.clone());
-                cursor.skip(1);
-            }
+        if let Some(Group { unit, words, .. }) =
+            group(&cursor).filter(|group| is_free(token, group, &out))
+        {
+            out.extend((unit..unit + words).filter_map(|n| cursor.look(n).cloned()));
+            out.extend((0..unit).filter_map(|n| cursor.look(n).cloned()));
+            cursor.skip(unit + words);
+        } else {
+            out.push(token.clone());
+            cursor.skip(1);
         }
     }
     out

@@ -37,8 +37,9 @@ fn belongs(plus: bool, before: &[Token], after: &[Token]) -> bool {
         return true;
     };
     match last.kind {
-        TokenKind::Separator | TokenKind::Colon => true,
-        TokenKind::Word(Word::Side(_) | Word::Both | Word::Eyes) => true,
+        TokenKind::Separator
+        | TokenKind::Colon
+        | TokenKind::Word(Word::Side(_) | Word::Both | Word::Eyes) => true,
         // An addition without a sign is plus, so a plus before it changes nothing; a dash might.
         TokenKind::Word(Word::Add | Word::Intermediate) => plus,
         TokenKind::Word(Word::SphereMark | Word::CylinderMark) if leads(before) => true,

@@ -11,7 +11,7 @@ use super::{cache, dialog, lock, press as keys, scan, tour};
 use crate::job::{Section, StaffMember};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Book, Effect, Message, Opened};
-use crate::tui::job_view::{JobView, TakesBack};
+use crate::tui::job_view::{JobView, UndoEntry};
 use crate::tui::key::Key;
 use crate::tui::news::News;
 use crate::tui::question::Dialog;
@@ -211,8 +211,8 @@ const fn news_of(message: &Message) -> &'static [News<'static>] {
         Message::Recorded { is_undo: true, .. } => &[News::Job, News::Recorded { is_undo: true }],
         Message::Stale(_) => &[News::Refused, News::Job],
         Message::Failed { .. } => &[News::Refused],
-        Message::Stands { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
-        Message::Stands { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
+        Message::Moved { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
+        Message::Moved { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
         _ => &[],
     }
 }
@@ -306,10 +306,10 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
                     let origins = serde_json::to_value(ended).unwrap_or_default();
-                    let origins = TakesBack::of(&job.open.job, Section::Origins, origins);
+                    let origins = UndoEntry::of(&job.open.job, Section::Origins, origins);
                     job.undo.push(origins);
                 }
-                let entry = TakesBack::of(&job.open.job, section, back);
+                let entry = UndoEntry::of(&job.open.job, section, back);
                 job.undo.push(entry);
             }
             app.is_stale = true;
@@ -334,7 +334,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Due(due) => run(app, review::show(&due)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
-        Message::Stands {
+        Message::Moved {
             opened,
             said,
             refused,

@@ -18,7 +18,6 @@ use crate::trade::units::{Dioptre, PrismDioptre};
 /// Two exactly kept powers that differ by less are the same power in two forms.
 const SAME_POWER_D: f64 = 1e-6;
 
-/// `powers-need-registrant`.
 pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
     id: CheckId::PowersNeedRegistrant,
     about: Work::Wearer,
@@ -180,7 +179,6 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
     }
 }
 
-/// `powers-differ`.
 pub(crate) static POWERS_DIFFER: Check = Check {
     id: CheckId::PowersDiffer,
     about: Work::Wearer,
@@ -205,7 +203,6 @@ pub(crate) static POWERS_DIFFER: Check = Check {
     },
 };
 
-/// `as-worn-error`.
 pub(crate) static AS_WORN_ERROR: Check = Check {
     id: CheckId::AsWornError,
     about: Work::Wearer,

@@ -24,7 +24,6 @@ fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
     PerEye::from_fn(|eye| c.job.fitting.eye(eye).cd_mm)
 }
 
-/// `centration-missing`.
 pub(crate) static CENTRATION_MISSING: Check = Check {
     id: CheckId::CentrationMissing,
     about: Work::Wearer,
@@ -52,7 +51,6 @@ pub(crate) static CENTRATION_MISSING: Check = Check {
     },
 };
 
-/// `centration-method`.
 pub(crate) static CENTRATION_METHOD: Check = Check {
     id: CheckId::CentrationMethod,
     about: Work::Wearer,
@@ -90,7 +88,6 @@ pub(crate) static CENTRATION_METHOD: Check = Check {
     },
 };
 
-/// `pd-range`.
 pub(crate) static PD_RANGE: Check = Check {
     id: CheckId::PdRange,
     about: Work::Wearer,
@@ -148,7 +145,6 @@ pub(crate) static PD_RANGE: Check = Check {
     },
 };
 
-/// `pd-sum`.
 pub(crate) static PD_SUM: Check = Check {
     id: CheckId::PdSum,
     about: Work::Wearer,
@@ -177,7 +173,6 @@ pub(crate) static PD_SUM: Check = Check {
     },
 };
 
-/// `pd-asymmetry`.
 pub(crate) static PD_ASYMMETRY: Check = Check {
     id: CheckId::PdAsymmetry,
     about: Work::Wearer,
@@ -214,7 +209,6 @@ pub(crate) static PD_ASYMMETRY: Check = Check {
     },
 };
 
-/// `pd-repeat`.
 pub(crate) static PD_REPEAT: Check = Check {
     id: CheckId::PdRepeat,
     about: Work::Wearer,
@@ -245,7 +239,6 @@ pub(crate) static PD_REPEAT: Check = Check {
     },
 };
 
-/// `pd-near`.
 pub(crate) static PD_NEAR: Check = Check {
     id: CheckId::PdNear,
     about: Work::Wearer,
@@ -278,7 +271,6 @@ pub(crate) static PD_NEAR: Check = Check {
     },
 };
 
-/// `pd-with-deviation`.
 pub(crate) static PD_WITH_DEVIATION: Check = Check {
     id: CheckId::PdWithDeviation,
     about: Work::Wearer,
@@ -310,7 +302,6 @@ pub(crate) static PD_WITH_DEVIATION: Check = Check {
     },
 };
 
-/// `measure-twice`.
 pub(crate) static MEASURE_TWICE: Check = Check {
     id: CheckId::MeasureTwice,
     about: Work::Wearer,

@@ -13,7 +13,6 @@ use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 
-/// `identity-unchecked`.
 pub(crate) static IDENTITY_UNCHECKED: Check = Check {
     id: CheckId::IdentityUnchecked,
     about: Work::Wearer,
@@ -58,7 +57,6 @@ fn has_prism(c: &Context<'_>) -> bool {
     })
 }
 
-/// `acuity-missing`.
 pub(crate) static ACUITY_MISSING: Check = Check {
     id: CheckId::AcuityMissing,
     about: Work::Wearer,
@@ -107,7 +105,6 @@ pub(crate) static ACUITY_MISSING: Check = Check {
     },
 };
 
-/// `not-comfortable`.
 pub(crate) static NOT_COMFORTABLE: Check = Check {
     id: CheckId::NotComfortable,
     about: Work::Wearer,
@@ -155,7 +152,6 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
     .collect()
 }
 
-/// `advice-missing`.
 pub(crate) static ADVICE_MISSING: Check = Check {
     id: CheckId::AdviceMissing,
     about: Work::Wearer,

@@ -21,7 +21,6 @@ fn height_field(job: &Job, eye: Eye) -> String {
     format!("fitting.{eye}.{name}")
 }
 
-/// `height-missing`.
 pub(crate) static HEIGHT_MISSING: Check = Check {
     id: CheckId::HeightMissing,
     about: Work::Wearer,
@@ -56,7 +55,6 @@ pub(crate) static HEIGHT_MISSING: Check = Check {
     },
 };
 
-/// `height-asymmetry`.
 pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     id: CheckId::HeightAsymmetry,
     about: Work::Wearer,
@@ -89,7 +87,6 @@ pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     },
 };
 
-/// `height-repeat`.
 pub(crate) static HEIGHT_REPEAT: Check = Check {
     id: CheckId::HeightRepeat,
     about: Work::Wearer,
@@ -131,7 +128,6 @@ pub(crate) static HEIGHT_REPEAT: Check = Check {
     },
 };
 
-/// `height-minimum`.
 pub(crate) static HEIGHT_MINIMUM: Check = Check {
     id: CheckId::HeightMinimum,
     about: Work::Wearer,
@@ -162,7 +158,6 @@ pub(crate) static HEIGHT_MINIMUM: Check = Check {
     },
 };
 
-/// `height-above`.
 pub(crate) static HEIGHT_ABOVE: Check = Check {
     id: CheckId::HeightAbove,
     about: Work::Wearer,

@@ -19,7 +19,6 @@ use crate::trade::eye::{Eye, PerEye};
 use crate::trade::optics::near_prism::reading_prism;
 use crate::trade::tolerance::DUST;
 
-/// `lenses-missing`.
 pub(crate) static LENSES_MISSING: Check = Check {
     id: CheckId::LensesMissing,
     about: Work::Wearer,
@@ -70,7 +69,6 @@ fn breaks(c: &Context<'_>) -> Option<&'static str> {
         .map(|m| m.key)
 }
 
-/// `impact-child`.
 pub(crate) static IMPACT_CHILD: Check = Check {
     id: CheckId::ImpactChild,
     about: Work::Wearer,
@@ -96,7 +94,6 @@ pub(crate) static IMPACT_CHILD: Check = Check {
     },
 };
 
-/// `impact-one-eye`.
 pub(crate) static IMPACT_ONE_EYE: Check = Check {
     id: CheckId::ImpactOneEye,
     about: Work::Wearer,
@@ -120,7 +117,6 @@ pub(crate) static IMPACT_ONE_EYE: Check = Check {
     },
 };
 
-/// `impact-work`.
 pub(crate) static IMPACT_WORK: Check = Check {
     id: CheckId::ImpactWork,
     about: Work::Wearer,
@@ -156,7 +152,6 @@ pub(crate) static IMPACT_WORK: Check = Check {
     },
 };
 
-/// `aniso-near`.
 pub(crate) static ANISO_NEAR: Check = Check {
     id: CheckId::AnisoNear,
     about: Work::Wearer,
@@ -198,7 +193,6 @@ pub(crate) static ANISO_NEAR: Check = Check {
     },
 };
 
-/// `aniseikonia`.
 pub(crate) static ANISEIKONIA: Check = Check {
     id: CheckId::Aniseikonia,
     about: Work::Wearer,
@@ -236,7 +230,6 @@ pub(crate) static ANISEIKONIA: Check = Check {
     },
 };
 
-/// `blank-small`.
 pub(crate) static BLANK_SMALL: Check = Check {
     id: CheckId::BlankSmall,
     about: Work::Wearer,
@@ -268,7 +261,6 @@ pub(crate) static BLANK_SMALL: Check = Check {
     },
 };
 
-/// `decentration-large`.
 pub(crate) static DECENTRATION_LARGE: Check = Check {
     id: CheckId::DecentrationLarge,
     about: Work::Wearer,
@@ -327,7 +319,6 @@ fn supposed(job: &crate::job::Job) -> String {
     }
 }
 
-/// `edge-thick`.
 pub(crate) static EDGE_THICK: Check = Check {
     id: CheckId::EdgeThick,
     about: Work::Wearer,
@@ -371,7 +362,6 @@ pub(crate) static EDGE_THICK: Check = Check {
     },
 };
 
-/// `tint-driving`.
 pub(crate) static TINT_DRIVING: Check = Check {
     id: CheckId::TintDriving,
     about: Work::Wearer,

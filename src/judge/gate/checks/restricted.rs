@@ -36,7 +36,6 @@ fn limit() -> String {
     "registered, or a trainee with a registered supervisor".to_owned()
 }
 
-/// `measured-by`.
 pub(crate) static MEASURED_BY: Check = Check {
     id: CheckId::MeasuredBy,
     about: Work::Wearer,
@@ -58,7 +57,6 @@ pub(crate) static MEASURED_BY: Check = Check {
     },
 };
 
-/// `handover-by`.
 pub(crate) static HANDOVER_BY: Check = Check {
     id: CheckId::HandoverBy,
     about: Work::Wearer,
@@ -91,7 +89,6 @@ fn by_staff(c: &Context<'_>, found: &mut Found<'_>, field: &str, did: &str, name
     found.add(About::Job, field, says, values! {"by" => name}, None);
 }
 
-/// `restricted-under-16`.
 pub(crate) static RESTRICTED_UNDER_16: Check = Check {
     id: CheckId::RestrictedUnder16,
     about: Work::Wearer,
@@ -120,7 +117,6 @@ pub(crate) static RESTRICTED_UNDER_16: Check = Check {
     },
 };
 
-/// `restricted-sight-impaired`.
 pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     id: CheckId::RestrictedSightImpaired,
     about: Work::Wearer,
@@ -148,7 +144,6 @@ pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     },
 };
 
-/// `restricted-handover`.
 pub(crate) static RESTRICTED_HANDOVER: Check = Check {
     id: CheckId::RestrictedHandover,
     about: Work::Wearer,

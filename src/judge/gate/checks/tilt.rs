@@ -9,7 +9,6 @@ use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::practice::Threshold;
 use crate::trade::tolerance::DUST;
 
-/// `tilt-range`.
 pub(crate) static TILT_RANGE: Check = Check {
     id: CheckId::TiltRange,
     about: Work::Wearer,
@@ -46,7 +45,6 @@ pub(crate) static TILT_RANGE: Check = Check {
     },
 };
 
-/// `tilt-repeat`.
 pub(crate) static TILT_REPEAT: Check = Check {
     id: CheckId::TiltRepeat,
     about: Work::Wearer,
@@ -80,7 +78,6 @@ pub(crate) static TILT_REPEAT: Check = Check {
     },
 };
 
-/// `face-form-range`.
 pub(crate) static FACE_FORM_RANGE: Check = Check {
     id: CheckId::FaceFormRange,
     about: Work::Wearer,
