@@ -29,7 +29,6 @@ pub const NOT_FILLED: &[&str] = &[
     "due-late",
     "unsigned",
     "mounting-unsound",
-    "prism-control-made",
     "not-fitted",
 ];
 
