@@ -4,8 +4,10 @@
 
 pub(crate) mod accuracy;
 pub(crate) mod changes;
+pub(crate) mod compensates;
 pub(crate) mod compensation;
 pub(crate) mod lens;
+pub(crate) mod lowering;
 pub(crate) mod places;
 pub(crate) mod powers;
 pub(crate) mod readings;

@@ -51,7 +51,7 @@ pub static CHECKS: &[&Check] = &[
     &tilt::TILT_RANGE,
     &tilt::TILT_REPEAT,
     &tilt::FACE_FORM_RANGE,
-    &acceptable_powers::AS_WORN_ERROR,
+    &as_worn::AS_WORN_ERROR,
     &frames::FRAME_MISSING,
     &frames::FRAME_BOXED,
     &frames::FRAME_NARROW,

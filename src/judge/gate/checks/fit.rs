@@ -3,7 +3,8 @@
 use super::made::height_error_mm;
 use super::{power_value, to_thousandth, values};
 use crate::job::fields::at;
-use crate::job::{Design, Gate, PowersAs};
+use crate::job::{Compensator, Design, Gate};
+use crate::judge::derive::compensates::who_compensates;
 use crate::judge::derive::places::design_height;
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::powers::{fitted_vertex_mm, ordered_or_prescribed};
@@ -64,16 +65,16 @@ pub(crate) static FIT_UNRECORDED: Check = Check {
 fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
     let fitted = c.job.fitting.eye(eye).vertex_mm;
     let tested = c.job.prescription.tested_vertex_mm;
-    match c.job.lenses.powers_as() {
-        Some(PowersAs::VertexCompensated | PowersAs::AsWornCompensated) => fitted_vertex_mm(c.job),
-        Some(PowersAs::Prescribed) | None => {
+    match who_compensates(c.job).vertex {
+        Compensator::Practice | Compensator::Laboratory => fitted_vertex_mm(c.job),
+        Compensator::Nobody => {
             let accepted = c.acceptances.iter().any(|a| {
                 a.check == CheckId::BvdMismatch.word()
                     && a.eye.as_deref() == Some(eye.word())
                     && a.values.get("fitted_mm") == serde_json::to_value(fitted).ok().as_ref()
                     && a.values.get("tested_mm") == serde_json::to_value(tested).ok().as_ref()
             });
-            if accepted { fitted } else { tested }.map(Millimetre::get)
+            tested.filter(|_| !accepted).or(fitted).map(Millimetre::get)
         }
     }
 }

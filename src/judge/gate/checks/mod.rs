@@ -2,6 +2,7 @@
 
 pub(crate) mod acceptable_powers;
 pub(crate) mod allergies;
+pub(crate) mod as_worn;
 pub(crate) mod carried;
 pub(crate) mod centration;
 pub(crate) mod fit;
