@@ -90,7 +90,7 @@ pub mod job {
         Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, Origin, Origins,
         Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings, Reason, Repair,
         RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, TakenAs,
-        Tint, Visit, as_it_stands, danger_words, read_jobs, read_json, whole_years,
+        Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {

@@ -16,7 +16,7 @@ const LINE_OCTETS: usize = 75;
 /// An appointment for a collection.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Appointment {
-    /// What no other event anywhere has, the same as long as the job lives.
+    /// The unique id of the event; it stays the same for as long as the job exists.
     pub uid: String,
     /// Number of the job.
     pub number: String,
@@ -28,7 +28,7 @@ pub struct Appointment {
     pub changed_at: NaiveDateTime,
     /// Rises with every change of the job.
     pub sequence: u32,
-    /// Whether it is given up.
+    /// Whether the job was cancelled.
     pub cancelled: bool,
 }
 

@@ -13,11 +13,11 @@ use crate::job::{Job, Section, Stage};
 use crate::trade::eye::Eye;
 use crate::trade::notation::{self, Reading, WrittenRx};
 
-/// Years that days of a practice's files can have.
+/// The first and last year that is accepted in a date.
 const FIRST_YEAR: i32 = 1800;
 const LAST_YEAR: i32 = 2999;
 
-/// What a file holds.
+/// The jobs read from a file, and the rows that were refused.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Rows {
     /// The jobs, in the order of the file.
@@ -146,7 +146,7 @@ impl<'a> Lines<'a> {
     }
 }
 
-/// What the csv reader stumbled over, without what stands there.
+/// Returns why the CSV reader refused a record, without repeating its content.
 fn kind_of(e: &csv::Error) -> String {
     match e.kind() {
         csv::ErrorKind::Utf8 { .. } => "is not UTF-8".to_owned(),
@@ -186,7 +186,7 @@ fn job(
         }
         put(&mut job, &mut changes, place, text, how).map_err(|e| (name.to_owned(), e))?;
     }
-    // The wearer first: a job without a name takes nothing else.
+    // The wearer first: a job without a name accepts no other section.
     let order = |s: &Section| usize::from(*s != Section::Wearer);
     let mut changes: Vec<(Section, Value)> = changes.into_values().collect();
     changes.sort_by_key(|(s, _)| order(s));

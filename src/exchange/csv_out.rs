@@ -21,7 +21,7 @@ const SECTIONS: [Section; 9] = [
     Section::Handover,
 ];
 
-/// Columns of whole written powers, for people; the numbers beside them are for machines.
+/// Columns that hold a whole written power, for people; the columns of its numbers are for programs.
 pub(crate) const RX_TEXT: [(&str, Eye); 2] = [
     ("prescription.right.rx_text", Eye::Right),
     ("prescription.left.rx_text", Eye::Left),
@@ -31,7 +31,7 @@ fn fields() -> impl Iterator<Item = &'static Field> {
     SECTIONS.into_iter().flat_map(fields::fields)
 }
 
-/// Returns the names of the columns.
+/// Returns the names of the columns: number, stage, past, the written powers, then the path of each field.
 pub fn header() -> Vec<String> {
     let mut all = vec!["number".to_owned(), "stage".to_owned(), "past".to_owned()];
     all.extend(RX_TEXT.iter().map(|(name, _)| (*name).to_owned()));
@@ -39,7 +39,7 @@ pub fn header() -> Vec<String> {
     all
 }
 
-/// Returns the row of a job.
+/// Returns the cells of a job in the order of [`header`]; a value that was not recorded is empty.
 pub fn row(number: &str, job: &Job) -> Vec<String> {
     let mut all = vec![
         defused(number),
@@ -51,7 +51,7 @@ pub fn row(number: &str, job: &Job) -> Vec<String> {
     all
 }
 
-/// Whether a column holds nothing but numbers of this program.
+/// Whether a column holds only numbers written by this program, which need no [`defused`].
 pub(super) const fn is_number(kind: FieldKind) -> bool {
     matches!(
         kind,

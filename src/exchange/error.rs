@@ -1,17 +1,17 @@
-//! Why a foreign file was not taken: where, and what is wrong there.
+//! Why a file of another program was refused: the place and the reason.
 
-/// One reason. Values that could be personal are never repeated in it.
+/// A refusal with its place. It never repeats a value that could be personal.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{place}: {problem}")]
 pub struct ExchangeError {
     /// Line, column or path of keys.
     pub place: String,
-    /// What is wrong there and what would be right.
+    /// The reason, and what would be accepted.
     pub problem: String,
 }
 
 impl ExchangeError {
-    /// Names a place and what is wrong with it.
+    /// Returns a refusal at a place, with what would be accepted there.
     pub fn at(place: impl Into<String>, problem: impl Into<String>) -> Self {
         Self {
             place: place.into(),

@@ -43,13 +43,13 @@ unsigned_powers_are_plus = false
 # "frame.name" = "Frame"
 "#;
 
-/// The mapping as it is written.
+/// A mapping as read from its TOML file ([`TEMPLATE`] explains every key).
 #[derive(Debug, Clone, PartialEq, Eq, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Mapping {
-    /// Where the jobs stand.
+    /// The stage of the jobs, unless a column gives it; `None` for `collected`.
     pub stage: Option<Stage>,
-    /// How days are written.
+    /// The pattern of dates in the file.
     pub date_format: Option<String>,
     /// Whether a power without a sign is a plus power.
     pub unsigned_powers_are_plus: bool,

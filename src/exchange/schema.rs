@@ -58,7 +58,7 @@ fn of(name: &str) -> Value {
     json!({"anyOf": [{"$ref": format!("#/$defs/{name}")}, {"type": "null"}]})
 }
 
-/// What a key can hold. Null counts as absent everywhere but in a list.
+/// The schema of a key's values. Null counts as absent everywhere but in a list.
 fn value(shape: Shape) -> Value {
     match shape {
         Shape::Text => json!({"type": ["string", "null"]}),
@@ -138,7 +138,7 @@ fn job(rows: Vec<(&str, Value)>) -> Value {
     job
 }
 
-/// Returns the schema.
+/// Returns the JSON Schema (draft 2020-12) of a job file.
 pub fn schema() -> Value {
     let defs: Map<String, Value> = PARTS
         .into_iter()

@@ -1,5 +1,6 @@
 //! Reading and writing job files: strict about keys, exact about places.
 
+use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::error::Category;
 use serde_json::{Map, Value};
@@ -120,6 +121,16 @@ pub(crate) fn read_value<T: DeserializeOwned>(
     }
 }
 
+/// Writes one value as the job file has it, without what is absent.
+///
+/// # Errors
+/// Where it cannot be written. The error names the place and holds nothing that was recorded.
+pub(crate) fn write_value<T: Serialize>(value: &T, root: &str) -> Result<Value, JobFileError> {
+    serde_json::to_value(value)
+        .map(without_nulls)
+        .map_err(|e| wrong(root, format!("cannot be written: {e}")))
+}
+
 /// Reads JSON text in which no object names a key twice, without a byte order mark.
 ///
 /// # Errors
@@ -231,11 +242,30 @@ impl Job {
         let mut out = Map::new();
         out.insert("format".to_owned(), FORMAT.into());
         out.insert("version".to_owned(), VERSION.into());
-        let body = serde_json::to_value(self)
-            .map_err(|e| wrong("the job", format!("cannot be written: {e}")))?;
-        if let Value::Object(body) = without_nulls(body) {
+        if let Value::Object(body) = write_value(self, "the job")? {
             out.extend(body);
         }
         Ok(out)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use super::*;
+
+    #[test]
+    fn what_cannot_be_written_is_refused_and_not_taken_for_absent() {
+        // An object of JSON has texts for keys.
+        let unwritable = BTreeMap::from([((1, 2), "Ada")]);
+        let refused = write_value(&unwritable, "fitting").map_err(|e| (e.place, e.problem));
+        assert_eq!(
+            refused,
+            Err((
+                "fitting".to_owned(),
+                "cannot be written: key must be a string".to_owned()
+            ))
+        );
     }
 }

@@ -1,19 +1,19 @@
 //! How a section is written, and how a change is merged into one.
 
 use chrono::NaiveDate;
-use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::adjusted::ChangeSource;
-use super::file::{JobFileError, read_removed, read_value, without_nulls};
+use super::file::{JobFileError, read_removed, read_value, write_value};
+use super::heights_to_read_again::ChangeSource;
 use super::{
     Aftercare, Fitting, Frame, Handover, Job, Lenses, Moment, Order, Prescription, Readings,
     Reason, RecordError, Section, Visit, Wearer,
 };
+use crate::job::fields;
 
 /// The job's own keys that may be recorded.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
 #[serde(deny_unknown_fields, default)]
 struct Own {
     reason: Option<Reason>,
@@ -24,36 +24,39 @@ struct Own {
 
 impl Job {
     /// Returns one section as the job file writes it, without what is absent.
-    pub fn section(&self, section: Section) -> Value {
+    ///
+    /// # Errors
+    /// [`JobFileError`] when the section cannot be written as JSON. Nothing is taken for absent then.
+    pub fn section(&self, section: Section) -> Result<Value, JobFileError> {
+        let root = section.word();
         match section {
-            Section::Job => value(&Own {
-                reason: self.reason,
-                linked_to: self.linked_to.clone(),
-                promised_on: self.promised_on,
-                collection_at: self.collection_at,
-            }),
-            Section::Wearer => value(&self.wearer),
-            Section::Prescription => value(&self.prescription),
-            Section::Fitting => value(&self.fitting),
-            Section::Frame => value(&self.frame),
-            Section::Lenses => value(&self.lenses),
-            Section::Order => value(&self.order),
-            Section::Readings => value(&self.readings),
-            Section::Handover => value(&self.handover),
-            Section::Origins => value(&self.origins),
-            Section::Visit => value(&self.visit),
-            Section::Aftercare => value(&self.aftercare),
+            Section::Job => write_value(
+                &Own {
+                    reason: self.reason,
+                    linked_to: self.linked_to.clone(),
+                    promised_on: self.promised_on,
+                    collection_at: self.collection_at,
+                },
+                root,
+            ),
+            Section::Wearer => write_value(&self.wearer, root),
+            Section::Prescription => write_value(&self.prescription, root),
+            Section::Fitting => write_value(&self.fitting, root),
+            Section::Frame => write_value(&self.frame, root),
+            Section::Lenses => write_value(&self.lenses, root),
+            Section::Order => write_value(&self.order, root),
+            Section::Readings => write_value(&self.readings, root),
+            Section::Handover => write_value(&self.handover, root),
+            Section::Origins => write_value(&self.origins, root),
+            Section::Visit => write_value(&self.visit, root),
+            Section::Aftercare => write_value(&self.aftercare, root),
         }
     }
 
-    /// Returns the value at a path from the job, such as `fitting.right.cd_mm`.
+    /// Returns the value of the field at a path from the job, such as `fitting.right.cd_mm`; `None`
+    /// where the table has no such field, too.
     pub fn value_at(&self, path: &str) -> Option<Value> {
-        let (section, inside) = path.split_once('.')?;
-        let section = self.section(Section::from_word(section)?);
-        inside
-            .split('.')
-            .try_fold(&section, |at, key| at.get(key))
-            .cloned()
+        fields::find(path)?.value(self)
     }
 
     /// Merges a change into one section by RFC 7396 (null removes a value).
@@ -83,7 +86,7 @@ impl Job {
             return Err(RecordError::NotAnObject);
         }
         known_removals(section, change)?;
-        let mut merged = self.section(section);
+        let mut merged = self.section(section)?;
         json_patch::merge(&mut merged, change);
         match section {
             Section::Job => {
@@ -103,8 +106,8 @@ impl Job {
             Section::Prescription => self.prescription = parse(section, &merged)?,
             Section::Fitting => self.fitting = parse(section, &merged)?,
             Section::Frame => {
-                let before = self.section(section);
-                self.frame = parse(section, &merged)?;
+                let frame = parse(section, &merged)?;
+                let before = std::mem::replace(&mut self.frame, frame);
                 self.note_other_pads(&before, source);
             }
             Section::Lenses => {
@@ -115,7 +118,7 @@ impl Job {
             Section::Order => self.order = parse(section, &merged)?,
             Section::Readings => self.readings = parse(section, &merged)?,
             Section::Handover => {
-                let before = self.section(section);
+                let before = self.section(section)?;
                 let stood = self.handover.clone();
                 self.handover = parse(section, &merged)?;
                 if let Err(refused) = self.note_adjusted(&before, change, source) {
@@ -180,9 +183,4 @@ fn known_removals(section: Section, change: &Value) -> Result<(), JobFileError> 
 
 fn parse<T: DeserializeOwned>(section: Section, merged: &Value) -> Result<T, JobFileError> {
     read_value(merged, section.word())
-}
-
-fn value<T: Serialize>(section: &T) -> Value {
-    // Every section serialises: its keys are strings and its numbers finite.
-    without_nulls(serde_json::to_value(section).unwrap_or(Value::Null))
 }

@@ -3,13 +3,13 @@
 //! The model is the job file of `docs/job-file.md`, section by section, one file each. It knows
 //! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::judge::gate`]'s.
 
-mod adjusted;
 mod aftercare;
 pub(crate) mod fields;
 mod file;
 mod fitting;
 mod frame;
 mod handover;
+mod heights_to_read_again;
 mod lenses;
 mod merge;
 mod moment;
@@ -18,11 +18,11 @@ mod origin;
 mod prescription;
 mod readings;
 mod record_error;
+mod repaired;
 pub(crate) mod retention;
 mod section;
 mod staff;
 mod stage;
-mod standing;
 mod strict;
 pub(crate) mod tray_code;
 mod visit;
@@ -34,9 +34,8 @@ mod words;
 use crate::job::fields::{FieldKind, Limits, Rules, Shown, record};
 use chrono::NaiveDate;
 
-pub(crate) use adjusted::moves_lenses;
 pub use aftercare::{Aftercare, Contact, ContactBy, Repair, RepairKind};
-pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls};
+pub(crate) use file::{FORMAT, JobFileError, VERSION, without_nulls, write_value};
 pub use file::{read_jobs, read_json};
 pub(crate) use fitting::{Centration, CoverTest, EyeFitting};
 pub use fitting::{Fitting, SecondReading};
@@ -46,6 +45,7 @@ pub(crate) use frame::{
 pub use frame::{Frame, Pads};
 pub use handover::Handover;
 pub(crate) use handover::{Advice, EyeHandover};
+pub(crate) use heights_to_read_again::moves_lenses;
 pub use lenses::{Design, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, Tint};
 pub(crate) use lenses::{EyePower, SegmentShape};
 pub use moment::Moment;
@@ -56,11 +56,11 @@ pub use prescription::{EyePrescription, Prescription, Previous};
 pub use readings::Readings;
 pub(crate) use readings::{EyeReading, Markings, Repeats, Surface};
 pub(crate) use record_error::RecordError;
+pub use repaired::handover_now;
+pub(crate) use repaired::{HandoverValue, set_by_repairs, value_now};
 pub use section::Section;
 pub use staff::{Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
-pub use standing::as_it_stands;
-pub(crate) use standing::{Stands, set_by_repairs, value_now};
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use warning::danger_words;
 pub(crate) use wearer::Wearer;

@@ -5,7 +5,7 @@ use std::fmt;
 use chrono::NaiveDateTime;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::job::fields::{FieldValue, Kept, Shape};
+use crate::job::fields::{FieldValue, KeyType, Shape};
 
 /// A local day and time, to the minute.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -21,7 +21,7 @@ impl Moment {
     }
 }
 
-impl Kept for Moment {
+impl KeyType for Moment {
     const SHAPE: Shape = Shape::Moment;
 
     fn value(&self) -> Option<FieldValue<'_>> {

@@ -24,7 +24,7 @@ macro_rules! words {
             }
         }
 
-        impl $crate::job::fields::Kept for $name {
+        impl $crate::job::fields::KeyType for $name {
             const SHAPE: $crate::job::fields::Shape = $crate::job::fields::Shape::Word(Self::WORDS);
 
             fn value(&self) -> Option<$crate::job::fields::FieldValue<'_>> {

@@ -1,9 +1,9 @@
 //! Measured quantities kept exactly: whole thousandths of their unit, never a raw float.
 //!
-//! A written power stands on an exact eighth (125 thousandths of a dioptre), a focimeter reading
-//! on a hundredth, a ruler on half a millimetre: all of them are whole thousandths, so two values
-//! are equal when they are the same number and nothing else. Formulas in [`crate::trade::optics`] work in
-//! `f64`; they take [`Dioptre::get`] and give back a number that is rounded only when it is kept.
+//! A written power is a whole number of eighths (125 thousandths of a dioptre), a focimeter reading of
+//! hundredths, a length of half millimetres: all of them are whole thousandths, so two values are equal
+//! exactly when their numbers are. Formulas in [`crate::trade::optics`] work in
+//! `f64`: they take [`Dioptre::get`] and return a number that is rounded only when it is stored.
 //!
 //! This module knows nothing of jobs, storage or screens.
 
@@ -149,7 +149,7 @@ impl Dioptre {
         Self(thousandths(value.clamp(Self::LOW, Self::HIGH)))
     }
 
-    /// Whether the power stands on an exact eighth of a dioptre.
+    /// Whether the power is a whole number of eighths of a dioptre, as lenses are prescribed.
     pub fn is_on_eighth(self) -> bool {
         self.0 % 125 == 0
     }

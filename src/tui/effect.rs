@@ -354,20 +354,20 @@ pub enum Message {
     Changed,
     /// A person was added, and acts from now on.
     Joined(StaffMember),
-    /// The job stands differently now.
-    Stands {
+    /// A move of a job was made or refused.
+    Moved {
         /// The job now.
         opened: Box<Opened>,
         /// What happened, one sentence.
         said: String,
-        /// Whether it is bad news.
+        /// Whether the move was refused.
         refused: bool,
     },
     /// A backup that was due was made.
     BackedUp {
-        /// How the book stands to its backups now.
+        /// When the last backup was made, and whether a directory is set for them.
         state: BackupState,
-        /// What somebody should know beside.
+        /// Sentences about what went wrong while copying; empty where all went well.
         notes: Vec<String>,
     },
     /// Somebody proved who they are.

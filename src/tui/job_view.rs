@@ -39,15 +39,16 @@ pub struct TakesBack {
     pub section: Section,
     /// What is recorded to take it back.
     pub change: Value,
-    /// What the entry had left where it changed something.
-    pub wrote: Value,
+    /// What the entry had left where it changed something; `None` where that cannot be written, and
+    /// the entry is not taken back.
+    pub wrote: Option<Value>,
 }
 
 impl TakesBack {
     /// A change that takes an entry back, made of the job as the entry has left it.
     pub fn of(job: &Job, section: Section, change: Value) -> Self {
         Self {
-            wrote: at_the_places_of(&change, &job.section(section)),
+            wrote: at_the_places_in(job, section, &change),
             section,
             change,
         }
@@ -56,12 +57,19 @@ impl TakesBack {
     /// Whether what the entry wrote still stands. Where somebody has written something else since,
     /// taking the entry back would take theirs back.
     pub fn still_stands(&self, job: &Job) -> bool {
-        at_the_places_of(&self.change, &job.section(self.section)) == self.wrote
+        let stands = at_the_places_in(job, self.section, &self.change);
+        stands.is_some() && stands == self.wrote
     }
 }
 
 /// What the program keeps beside the entries of the handover: it goes its own way.
 const KEPT_BESIDE: &str = "adjusted_after_heights";
+
+/// Returns what a section of a job has at the places that a change names.
+fn at_the_places_in(job: &Job, section: Section, change: &Value) -> Option<Value> {
+    let section = job.section(section).ok()?;
+    Some(at_the_places_of(change, &section))
+}
 
 /// Returns what a section has at the places that a change names; null where it has nothing.
 fn at_the_places_of(change: &Value, section: &Value) -> Value {

@@ -420,7 +420,7 @@ fn do_deed(
         }
     };
     let opened = Box::new(opened(desk, cache, open)?);
-    Ok(Message::Stands {
+    Ok(Message::Moved {
         opened,
         said,
         refused,
@@ -450,7 +450,7 @@ fn advance(
         other => other?,
     };
     if let Some(standing) = standing {
-        return Ok(Message::Stands {
+        return Ok(Message::Moved {
             opened: Box::new(shown(desk, cache, standing)?),
             said: format!("The job is {} now.", advance.stage),
             refused: false,
@@ -463,7 +463,7 @@ fn advance(
         "findings hold"
     };
     let open = desk.load(number)?;
-    Ok(Message::Stands {
+    Ok(Message::Moved {
         opened: Box::new(opened(desk, cache, open)?),
         said: format!("Not moved: {holding} open {word} the job. Nothing was changed."),
         refused: true,

@@ -1,6 +1,7 @@
 //! The entries of a visit's outcome: what each is called, and the words it is chosen from.
 
-use crate::job::{Cause, CostBearer, Job, Outcome, Section};
+use crate::job::fields::{FieldValue, Record};
+use crate::job::{Cause, CostBearer, Job, Outcome};
 
 /// An entry of the outcome.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -86,7 +87,10 @@ impl VisitEntry {
 
     /// What is recorded.
     pub fn value(self, job: &Job) -> Option<String> {
-        let section = job.section(Section::Visit);
-        section[self.key()].as_str().map(str::to_owned)
+        match job.visit.value_of(self.key())? {
+            FieldValue::Text(text) => Some(text.to_owned()),
+            FieldValue::Date(day) => Some(day.to_string()),
+            _ => None,
+        }
     }
 }

@@ -3,11 +3,11 @@
 pub(crate) mod card;
 pub(crate) mod choices;
 pub(crate) mod figures;
-mod lines;
 pub(crate) mod pictures;
 pub(crate) mod plot;
 pub(crate) mod recheck;
 pub(crate) mod sheet;
+mod worked_lines;
 
-pub use lines::lines;
-pub(crate) use lines::{MAY_BE_OUT, WorkedLine};
+pub use worked_lines::lines;
+pub(crate) use worked_lines::{MAY_BE_OUT, WorkedLine};

@@ -53,7 +53,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
             match step["do"].as_str().unwrap() {
                 "record" => {
                     let section = Section::from_word(step["section"].as_str().unwrap()).unwrap();
-                    let before = desk.load(number).unwrap().job.section(section);
+                    let before = desk.load(number).unwrap().job.section(section).unwrap();
                     let (standing, back, _) = desk
                         .record_entry(number, section, &step["value"], None, None, None)
                         .unwrap();
@@ -62,7 +62,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                     let (undone, _, _) =
                         desk.take_back(number, section, &back, None, None).unwrap();
                     // That the frame was adjusted in between is not forgotten with it.
-                    let mut after = undone.open.job.section(section);
+                    let mut after = undone.open.job.section(section).unwrap();
                     if section == Section::Handover {
                         let marks = after.as_object_mut().unwrap().remove(MARKS);
                         marked += usize::from(marks.is_some());

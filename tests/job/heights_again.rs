@@ -150,7 +150,7 @@ impl Table {
     }
 
     fn enter(&mut self, section: Section, change: &Value, is_own: bool, truth: Truth) {
-        let before = self.job.section(section);
+        let before = self.job.section(section).unwrap();
         self.job.record(section, change).unwrap();
         let was = std::mem::replace(&mut self.truth, truth.clone());
         if is_own {

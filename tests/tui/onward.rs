@@ -191,7 +191,8 @@ fn powers_as_prescribed_are_not_typed_twice_and_undo_takes_them_back() {
     let section = d
         .in_book()
         .job
-        .section(rimbook::testing::job::Section::Lenses);
+        .section(rimbook::testing::job::Section::Lenses)
+        .unwrap();
     let right = &section["powers"]["right"];
     assert_eq!(right["sphere_d"], -2.25);
     assert_eq!(right["cylinder_d"], -0.75);
@@ -201,7 +202,8 @@ fn powers_as_prescribed_are_not_typed_twice_and_undo_takes_them_back() {
     let section = d
         .in_book()
         .job
-        .section(rimbook::testing::job::Section::Lenses);
+        .section(rimbook::testing::job::Section::Lenses)
+        .unwrap();
     assert!(
         section["powers"]["right"]["sphere_d"].is_null(),
         "{section}"

@@ -9,7 +9,7 @@ use std::process::Command;
 use crate::driver::{Driver, clock, scenario};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::job::fields::set_repair_value;
-use rimbook::testing::job::{Job, Repair, RepairKind, Section, TakenAs, as_it_stands, read_jobs};
+use rimbook::testing::job::{Job, Repair, RepairKind, Section, TakenAs, handover_now, read_jobs};
 use rimbook::testing::practice::Practice;
 use rimbook::testing::trade::units::Millimetre;
 use rimbook::testing::views::card::{CardData, CardLine, fitting_card, second_card};
@@ -38,7 +38,7 @@ fn job(repairs: &Value) -> Job {
 #[test]
 fn a_pair_that_was_not_touched_stands_as_it_was_handed_over() {
     let job = job(&json!([]));
-    let now = as_it_stands(&job);
+    let now = handover_now(&job);
     assert_eq!(now.len(), 4);
     let bend = &now["right.length_to_bend_mm"];
     assert_eq!(
@@ -46,7 +46,7 @@ fn a_pair_that_was_not_touched_stands_as_it_was_handed_over() {
         (json!(97), TakenAs::HandedOver)
     );
     assert_eq!(bend.on, job.handover.given_on);
-    assert_eq!(as_it_stands(&Job::default()).len(), 0);
+    assert_eq!(handover_now(&Job::default()).len(), 0);
 }
 
 #[test]
@@ -59,7 +59,7 @@ fn the_latest_repair_of_a_value_wins_and_touches_no_other() {
         {"on": "2026-11-20", "kind": "pads changed", "pads": {"size_mm": 15}},
         {"on": "2026-12-05", "kind": "checked"}
     ]));
-    let now = as_it_stands(&job);
+    let now = handover_now(&job);
     let of = |path: &str| (now[path].value.to_json(), now[path].on.unwrap().to_string());
     assert_eq!(
         of("right.length_to_bend_mm"),

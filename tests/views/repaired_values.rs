@@ -3,7 +3,7 @@
 
 use crate::recheck_pair::{first, lined_up, recheck_of};
 use rimbook::testing::job::fields::{Field, all_fields, set_repair_value, show};
-use rimbook::testing::job::{Design, Job, Repair, TakenAs, as_it_stands};
+use rimbook::testing::job::{Design, Job, Repair, TakenAs, handover_now};
 use rimbook::testing::views::recheck::{Parameter as P, Source};
 
 /// The row of a recheck that shows a value, and what was typed at two repairs.
@@ -52,7 +52,7 @@ fn how_a_pair_is_now_and_a_recheck_agree_on_every_value_that_a_repair_may_change
             repair(field, "2026-12-02", late),
             repair(field, "2026-11-20", early),
         ];
-        let now = as_it_stands(&job);
+        let now = handover_now(&job);
         let set: Vec<&str> = now
             .iter()
             .filter(|(_, stands)| stands.taken_as == TakenAs::Adjusted)
@@ -86,7 +86,7 @@ fn pads_of_which_a_repair_says_one_value_keep_the_others() {
         serde_json::from_value(serde_json::json!({"mount": "screw", "material": "silicone"}))
             .unwrap();
     job.aftercare.repairs = vec![repair(size, "2026-12-02", "15")];
-    let now = as_it_stands(&job);
+    let now = handover_now(&job);
     assert_eq!(now["pads.size_mm"].value.to_json(), 15);
     assert!(
         !now.contains_key("pads.mount") && !now.contains_key("pads.material"),
@@ -111,7 +111,7 @@ fn a_repair_that_says_nothing_of_the_pads_has_not_set_them() {
     }];
     assert_eq!(column(&job, P::Pads, size), None);
     assert!(
-        as_it_stands(&job)
+        handover_now(&job)
             .values()
             .all(|s| s.taken_as == TakenAs::HandedOver)
     );

@@ -3,10 +3,10 @@
 use super::demo_file::{DemoStep, files, resolve, staff};
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 
-/// What was built.
+/// The result of building a demo book.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Built {
-    /// Jobs in the book.
+    /// How many jobs are in the book, rechecks and remakes included.
     pub jobs: usize,
 }
 

@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use crate::job::{Gate, Moment, Repair, Section, StaffMember};
 
-/// One embedded file.
+/// A job file embedded in the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct DemoFile {
     /// Name inside `demo-db/jobs/`.
@@ -66,15 +66,15 @@ const FILES: &[DemoFile] = &[
 /// Why a demo file cannot be used.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum DemoError {
-    /// The file is no JSON, or not of the form of a demo file.
+    /// The file is not JSON, or has keys that no demo file has.
     #[error("this is no demo file: {0}")]
     Form(String),
-    /// A text begins as a relative date and is none.
+    /// A text begins like a relative date but is not one.
     #[error("{0:?} is no relative date: write today, today-12, today+3 or today+0T15:30")]
     Date(String),
 }
 
-/// What is done with a demo job once it is in the book, in the words of its file.
+/// A step of a demo job after its import, as its file writes it.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(untagged)]
 pub enum DemoStep {
@@ -111,7 +111,7 @@ pub struct AdvanceStep {
 pub struct AcceptStep {
     /// Id of the check.
     pub accept: String,
-    /// "right", "left", "pair", or nothing for every open finding of the check.
+    /// "right", "left" or "pair"; `None` for every open finding of the check.
     pub eye: Option<String>,
     /// Who accepts.
     #[serde(rename = "as")]
@@ -126,7 +126,7 @@ pub struct AcceptStep {
 pub struct RecordStep {
     /// The section.
     pub record: Section,
-    /// What is merged into it.
+    /// The keys and values that are merged into it.
     pub value: Value,
     /// Who recorded it.
     #[serde(rename = "as")]
@@ -166,11 +166,11 @@ pub struct RepairStep {
     pub by: String,
 }
 
-/// A recheck with what is done to the new job, written `{"recheck": [STEP, …], "as": "NAME"}`.
+/// A recheck with the steps of the new job, written `{"recheck": [STEP, …], "as": "NAME"}`.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct RecheckStep {
-    /// What is done to the recheck, in order.
+    /// The steps of the recheck, in order.
     pub recheck: Vec<DemoStep>,
     /// Who begins it.
     #[serde(rename = "as")]
@@ -181,9 +181,9 @@ pub struct RecheckStep {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DemoJob {
-    /// Why the job is in the book.
+    /// What the job demonstrates, for readers of the file.
     pub about: String,
-    /// What is done once it is imported, in order.
+    /// The steps after its import, in order.
     pub steps: Vec<DemoStep>,
     /// The job file.
     pub job: Value,

@@ -1,9 +1,9 @@
 //! An invented book of any number of jobs: the same for the same seed and day.
 //!
-//! Job `n` is worked out from the seed and `n` alone, so nothing is kept but the lists of names.
+//! Job `n` is worked out from the seed and `n` alone, so only the lists of names are in memory.
 //! The jobs run over twelve years; a wearer comes at most once in three of them. The newest
-//! few hundred are open, begun as many for each stage; the twentieth of all before those was begun
-//! in the book and moved through its gates; the rest are from before it.
+//! few hundred are open, equally many at each stage; one in twenty of the others was begun in the book
+//! and moved through its gates; the rest are imported history.
 
 use chrono::{Days, NaiveDate, NaiveTime};
 use serde_json::json;
@@ -18,20 +18,20 @@ use crate::job::{Gate, Job, Moment, Stage, whole_years};
 
 const LISTS: &str = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/demo-db/many.json"));
 
-/// Kinds of streams beside those of the wearers.
+/// Kinds of random streams; those of the wearers are in `wearer.rs`.
 const COURSE: u64 = 10;
 const EPOCH: u64 = 11;
 
 /// Days over which the jobs are spread.
 const SPAN: u64 = 12 * 365;
-/// Parts of that time in each of which a wearer comes at most once.
+/// Equal parts of [`SPAN`]; a wearer comes at most once in each.
 const EPOCHS: u64 = 4;
 /// Wearers for each hundred jobs.
 const WEARERS: u64 = 45;
-/// At most so many open jobs.
+/// Most open jobs of a book.
 const OPEN: u64 = 900;
 
-/// What all jobs of one book share.
+/// The values that all jobs of an invented book share.
 struct Book {
     seed: u64,
     today: NaiveDate,
@@ -39,7 +39,7 @@ struct Book {
     names: Names,
 }
 
-/// Fills a new, empty book with so many invented jobs.
+/// Fills a new, empty book with `jobs` invented jobs.
 ///
 /// # Errors
 /// [`DeskError`] of the file, or for a book that is not empty.

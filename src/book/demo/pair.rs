@@ -191,7 +191,7 @@ fn fitting(
     frame: &Frame,
     day: NaiveDate,
 ) -> Fitting {
-    // A child's eyes stand closer: half a millimetre for each year that is missing.
+    // A child's pupils are closer together: half a millimetre less for each year below 18.
     let pd = person.pd - 500 * (18 - age).clamp(0, 14);
     // Half millimetres, as they are read.
     let cd_right = (pd / 2 + throws.between(-500, 500)) / 500 * 500;

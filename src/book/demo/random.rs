@@ -1,12 +1,12 @@
-//! Numbers that look thrown and are the same for the same seed, in every version of the program.
+//! Pseudorandom numbers that are the same for the same seed, in every version of the program.
 //!
 //! `SplitMix64`: G. L. Steele, D. Lea, C. H. Flood, "Fast splittable pseudorandom number
-//! generators", OOPSLA 2014. Each thing invented has a stream of its own, so that one more throw
-//! for one of them leaves all others as they were.
+//! generators", OOPSLA 2014. Each wearer and job has a separate stream, so that one more number drawn
+//! for one of them does not change the others.
 
 const GOLDEN: u64 = 0x9E37_79B9_7F4A_7C15;
 
-/// A stream of throws.
+/// A stream of pseudorandom numbers.
 #[derive(Debug, Clone)]
 pub(crate) struct Throws(u64);
 
@@ -17,7 +17,7 @@ const fn mix(mut z: u64) -> u64 {
 }
 
 impl Throws {
-    /// Returns the stream that belongs to one thing: a seed, what kind of thing, and which.
+    /// Returns the stream of a seed, a kind of stream, and the running number of its wearer or job.
     pub(crate) const fn of(seed: u64, kind: u64, which: u64) -> Self {
         Self(mix(
             mix(seed ^ mix(kind)).wrapping_add(which.wrapping_mul(GOLDEN))

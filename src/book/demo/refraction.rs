@@ -15,7 +15,7 @@ pub(super) struct Power {
     pub(super) axis: i32,
 }
 
-/// What one band of ages looks like.
+/// How powers are distributed in a band of ages.
 struct Band {
     /// Last year of age in it.
     to: i32,

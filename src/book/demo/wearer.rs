@@ -8,13 +8,13 @@ use serde::Deserialize;
 use super::random::Throws;
 use crate::job::Wearer;
 
-/// Kinds of streams, so that no two things share one.
+/// Kinds of random streams; [`super::many`] has two more.
 const HOUSEHOLD: u64 = 1;
 const MEMBER: u64 = 2;
-/// People of a household: two grown ones, and a third who may be a child.
+/// People of a household: two adults, and a third person who may be a child.
 const MEMBERS: u64 = 3;
 
-/// The lists in `demo-db/many.json`.
+/// Invented names, frames and laboratories, read from `demo-db/many.json`.
 #[derive(Debug, Clone, Deserialize)]
 pub(super) struct Lists {
     surname_beginnings: Vec<String>,
@@ -35,7 +35,7 @@ pub(super) struct Shape {
     pub(super) metal: bool,
 }
 
-/// The names and how they are spread.
+/// The lists, and how often each surname occurs.
 #[derive(Debug, Clone)]
 pub(super) struct Names {
     pub(super) lists: Lists,
@@ -43,7 +43,7 @@ pub(super) struct Names {
     shares: Vec<u64>,
 }
 
-/// Somebody invented.
+/// An invented person.
 #[derive(Debug, Clone)]
 pub(super) struct Person {
     pub(super) wearer: Wearer,

@@ -6,7 +6,7 @@ use super::error::{DeskError, ErrorKind};
 use super::open::Desk;
 use super::record::Happened;
 use super::view::OpenJob;
-use crate::job::{Contact, Job, Moment, Repair, Section, Stage};
+use crate::job::{Contact, Job, JobFileError, Moment, Repair, Section, Stage, write_value};
 
 impl Desk {
     /// Adds a repair or adjustment to a pair that was handed over. Who and when are filled in.
@@ -54,7 +54,7 @@ impl Desk {
                     format!("a repair on {on} is from before the handover on {given}: see which day it was"),
                 ));
             }
-            let change = added(&row.job, "repairs", &repair);
+            let change = added(&row.job, "repairs", &repair)?;
             row.job.record(Section::Aftercare, &change)?;
             Ok(Happened {
                 by: Some(&person.name),
@@ -100,7 +100,7 @@ impl Desk {
                     "the job is cancelled; its record is closed",
                 ));
             }
-            let change = added(&row.job, "contacts", &contact);
+            let change = added(&row.job, "contacts", &contact)?;
             row.job.record(Section::Aftercare, &change)?;
             Ok(Happened {
                 by: Some(&person.name),
@@ -113,13 +113,12 @@ impl Desk {
 
 /// Returns the change of the aftercare section that adds one entry to a list: lists are merged
 /// whole, so it repeats the earlier ones.
-fn added<T: serde::Serialize>(job: &Job, list: &str, entry: &T) -> Value {
-    let mut all = job.section(Section::Aftercare)[list]
-        .as_array()
-        .cloned()
-        .unwrap_or_default();
-    all.push(crate::job::without_nulls(
-        serde_json::to_value(entry).unwrap_or_default(),
-    ));
-    json!({ list: all })
+fn added<T: serde::Serialize>(job: &Job, list: &str, entry: &T) -> Result<Value, JobFileError> {
+    let mut aftercare = job.section(Section::Aftercare)?;
+    let mut all = match aftercare[list].take() {
+        Value::Array(all) => all,
+        _ => Vec::new(),
+    };
+    all.push(write_value(entry, Section::Aftercare.word())?);
+    Ok(json!({ list: all }))
 }

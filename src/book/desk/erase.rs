@@ -13,7 +13,7 @@ use super::view::Event;
 use crate::book::clock::Clock;
 use crate::book::store::chain::{ENTRIES_ERASED, ERASED};
 use crate::book::store::{Gone, NewEvent, WearerRow, Write, key_of};
-use crate::job::StaffMember;
+use crate::job::{StaffMember, write_value};
 
 /// A request to erase.
 #[derive(Debug, Clone, Copy)]
@@ -309,10 +309,11 @@ fn look_elsewhere(
             continue;
         }
         let mut stood_under: Vec<i64> = Vec::new();
-        let content = serde_json::to_value(&row.job).unwrap_or_default();
+        let content = write_value(&row.job, "the job")?;
         let mut mentioned = mentions(&content, &name);
         for (entry, text) in write.contents(row.id)? {
-            let detail: Value = serde_json::from_str(&text).unwrap_or_default();
+            // What cannot be read is searched as it is.
+            let detail = serde_json::from_str(&text).unwrap_or(Value::String(text));
             if names_of(&detail).any(|n| key_of(n) == of.key) {
                 stood_under.push(entry);
             } else {

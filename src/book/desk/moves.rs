@@ -10,7 +10,7 @@ use super::record::{Happened, stands_now};
 use super::session::acting_among;
 use super::view::{Advance, OpenJob, Standing};
 use crate::book::store::{Beside, NewEvent};
-use crate::job::{Gate, Handover, Stage};
+use crate::job::{Gate, Handover, Section, Stage, write_value};
 use crate::judge::gate::{Passed, Question, lets_through};
 
 fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
@@ -162,13 +162,11 @@ impl Desk {
             // Observations of this pair on the face do not hold for the next one.
             let handover = std::mem::take(&mut row.job.handover);
             row.job.stage = Some(Stage::Ordered);
-            let readings = crate::job::without_nulls(serde_json::to_value(readings).unwrap_or_default());
+            let readings = write_value(&readings, Section::Readings.word())?;
             let mut detail =
                 json!({"from": from, "reason": reason, "readings": readings, "findings": failed});
             if handover != Handover::default() {
-                detail["handover"] = crate::job::without_nulls(
-                    serde_json::to_value(handover).unwrap_or_default(),
-                );
+                detail["handover"] = write_value(&handover, Section::Handover.word())?;
             }
             Ok(Happened {
                 by: Some(&person.name),

@@ -273,7 +273,7 @@ impl Desk {
             }
             let was = row.job.clone();
             let outcome_before = row.job.visit.outcome;
-            let before = row.job.section(section);
+            let before = row.job.section(section)?;
             let origins = row.job.origins.clone();
             let change = &super::remake::decided(&row.job, section, change, by, today)?;
             if is_undo {

@@ -18,8 +18,8 @@ use serde::{Deserialize, Serialize};
 use super::book::{Store, Write};
 use super::book_id::{BOOK_ID, hex, identify};
 use super::chain::{self, Hash};
-use super::check::{self, Integrity};
 use super::error::StoreError;
+use super::integrity::{self, Integrity};
 use super::key::{Key, ring_beside};
 use super::{disk, open, settings};
 
@@ -186,7 +186,7 @@ pub(super) struct Looked {
 
 /// Checks a copy that no other process uses.
 pub(super) fn look(c: &Connection) -> Result<Looked, StoreError> {
-    let integrity = check::integrity(c)?;
+    let integrity = integrity::integrity(c)?;
     let head = Head::of(c)?;
     let walk = chain::walk(c)?;
     Ok(Looked {

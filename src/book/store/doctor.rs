@@ -3,9 +3,9 @@
 use chrono::NaiveDateTime;
 
 use super::book::{Store, Write};
-use super::check::{self, Integrity, SearchIndex};
 use super::error::StoreError;
 use super::history::RESTORED;
+use super::integrity::{self, Integrity, SearchIndex};
 
 impl Store {
     /// Asks SQLite whether the file is whole.
@@ -13,7 +13,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when it cannot be read at all.
     pub fn integrity(&self) -> Result<Integrity, StoreError> {
-        check::integrity(&self.connection)
+        integrity::integrity(&self.connection)
     }
 
     /// Compares the search index with the jobs, and with itself.
@@ -21,7 +21,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn search_index(&self) -> Result<SearchIndex, StoreError> {
-        check::search_index(&self.connection)
+        integrity::search_index(&self.connection)
     }
 
     /// Returns the numbers of the jobs whose content cannot be read.
@@ -29,7 +29,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn unreadable_jobs(&self) -> Result<Vec<String>, StoreError> {
-        check::unreadable_jobs(&self.connection)
+        integrity::unreadable_jobs(&self.connection)
     }
 
     /// Returns the latest time of all history.
@@ -74,7 +74,7 @@ impl Write<'_> {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn rebuild_search(&self) -> Result<(), StoreError> {
-        check::rebuild_search(&self.transaction)
+        integrity::rebuild_search(&self.transaction)
     }
 
     /// Clears the marks of interrupted erasures.

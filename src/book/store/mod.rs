@@ -10,7 +10,6 @@ mod book;
 mod book_id;
 pub(crate) mod bulk;
 pub(crate) mod chain;
-mod check;
 mod credential;
 pub(crate) mod disk;
 mod doctor;
@@ -23,6 +22,7 @@ mod figures;
 mod header;
 mod history;
 mod holding_checks;
+mod integrity;
 pub(crate) mod key;
 #[cfg(feature = "encrypted")]
 pub(crate) mod keyring;

@@ -15,7 +15,7 @@ use super::book::Store;
 use super::error::StoreError;
 use super::history::{NewEvent, RESTORED};
 use super::key::{Key, is_encrypted, ring_beside};
-use super::{check, disk, open};
+use super::{disk, integrity, open};
 
 /// A checked copy of a backup, in the directory of the book it will replace.
 #[derive(Debug)]
@@ -92,7 +92,7 @@ impl Prepared {
         drop(from);
         // Before migrations run: what is damaged is not to be worked on.
         let c = open::connect(&part.file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
-        let integrity = check::integrity(&c).map_err(why)?;
+        let integrity = integrity::integrity(&c).map_err(why)?;
         drop(c);
         if !integrity.is_whole() {
             return Err(refuse(
@@ -113,7 +113,7 @@ impl Prepared {
             ));
         }
         if looked.integrity.search_broken {
-            check::rebuild_search(&c).map_err(why)?;
+            integrity::rebuild_search(&c).map_err(why)?;
         }
         Ok(Self {
             part,

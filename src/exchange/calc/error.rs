@@ -2,7 +2,7 @@
 
 use crate::trade::optics::OpticsError;
 
-/// The kinds of refusal, as they stand in an answer.
+/// The kinds of refusal; each has its word in `error.kind` of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum RefusalKind {
     /// The line is not JSON, or not text at all.
@@ -15,14 +15,14 @@ pub(crate) enum RefusalKind {
     MissingKey,
     /// A value of the wrong type: text for a number, null for anything.
     WrongType,
-    /// A value outside what is accepted; the message gives the accepted range.
+    /// A value outside its range; the message gives the range.
     OutOfRange,
     /// Each value may be right but no lens can be like that.
     Impossible,
 }
 
 impl RefusalKind {
-    /// Returns the word that stands in an answer.
+    /// Returns the word of `error.kind`.
     #[must_use]
     pub(crate) const fn word(self) -> &'static str {
         match self {
@@ -41,9 +41,9 @@ impl RefusalKind {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{message}")]
 pub(crate) struct CalcError {
-    /// The kind.
+    /// The kind, for programs.
     pub kind: RefusalKind,
-    /// The sentence.
+    /// The sentence, for people.
     pub message: String,
 }
 

@@ -13,7 +13,7 @@ use serde::ser::{Serialize, SerializeMap, Serializer};
 /// The keys and values of an object, in their order.
 pub(super) type Entries<'a> = Vec<(Cow<'a, str>, Node<'a>)>;
 
-/// A JSON value.
+/// A JSON value whose texts are borrowed from the line where they have no escapes.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) enum Node<'a> {
     Null,
@@ -27,7 +27,7 @@ pub(super) enum Node<'a> {
     Object(Entries<'a>),
 }
 
-/// More keys than this in one object is no request; the limit keeps looking keys up cheap.
+/// Most keys of one object. It keeps the search for a key cheap; no request has as many.
 const MOST_KEYS: usize = 64;
 
 impl Node<'_> {

@@ -5,8 +5,8 @@
 //! like any other and never stops the run. Units are in the names of the keys; every key, its range
 //! and every formula are described in `docs/formulas.md`.
 //!
-//! This module turns requests into calls of [`crate::trade::optics`] and nothing else: it knows no jobs,
-//! storage or screens.
+//! This module only turns requests into calls of [`crate::trade::optics`] and [`crate::trade::tolerance`]:
+//! it knows no jobs, storage or screens.
 
 mod answer;
 mod error;

@@ -22,7 +22,7 @@ impl Serialize for Number {
     }
 }
 
-/// A power of a result.
+/// A power in a result: sphere and cylinder in dioptres, axis in degrees.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub(super) struct RxReply {
     sphere_d: Number,
@@ -40,13 +40,13 @@ impl From<Rx> for RxReply {
     }
 }
 
-/// A result that is a power and nothing else.
+/// A result that holds only a power.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub(super) struct OnlyRx {
     pub rx: RxReply,
 }
 
-/// A prism of a result.
+/// A prism in a result, prism dioptres; base out and base down are negative.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub(super) struct PrismReply {
     base_in_delta: Number,
@@ -62,7 +62,7 @@ impl From<Prism> for PrismReply {
     }
 }
 
-/// A place of a result.
+/// A point of a lens in a result, mm; temporal and downwards are negative.
 #[derive(Debug, Clone, Copy, Serialize)]
 pub(super) struct PlaceReply {
     in_mm: Number,
@@ -78,7 +78,7 @@ impl From<LensPoint> for PlaceReply {
     }
 }
 
-/// Appends an answer: the result that `work` appends, or in its place the refusal.
+/// Appends an answer: the result that `work` appends, or the refusal if `work` fails.
 pub(super) fn write(
     id: &Node<'_>,
     out: &mut Vec<u8>,
@@ -97,7 +97,10 @@ pub(super) fn write(
     }
 }
 
-/// Appends a result.
+/// Appends a result as JSON.
+///
+/// # Errors
+/// [`RefusalKind::Impossible`] when a number is not finite.
 #[allow(
     clippy::needless_pass_by_value,
     reason = "results are made for this call, and the calls read as one table"
@@ -111,7 +114,7 @@ pub(super) fn result<R: Serialize>(out: &mut Vec<u8>, result: R) -> Result<(), C
     })
 }
 
-/// Appends a refusal.
+/// Appends an answer with `"ok":false` and the kind and sentence of the refusal.
 pub(super) fn refuse(id: &Node<'_>, out: &mut Vec<u8>, error: &CalcError) {
     out.extend_from_slice(b"{\"id\":");
     append(out, id);

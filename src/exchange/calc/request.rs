@@ -10,13 +10,13 @@ use crate::trade::optics::Rx;
 use crate::trade::optics::prism::{LensPoint, Prism};
 use crate::trade::optics::tilt::Tilt;
 
-/// An object of a request.
+/// An object of a request, with its path for the messages.
 pub(super) struct Fields<'r, 'a> {
     entries: &'r Entries<'a>,
     path: Path<'r>,
 }
 
-/// Where an object stands in its request; spelt out only for a refusal.
+/// The path of an object in its request; written out only for a refusal.
 #[derive(Clone, Copy)]
 enum Path<'r> {
     Root,
@@ -70,7 +70,7 @@ impl<'r, 'a> Fields<'r, 'a> {
         Ok(())
     }
 
-    /// Returns the whole object as a general JSON value, for a calculation with a reader of its own.
+    /// Returns the whole object as a `serde_json` map.
     pub(crate) fn to_map(&self) -> serde_json::Map<String, serde_json::Value> {
         self.entries
             .iter()
@@ -258,7 +258,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 }
 
-/// A cylinder form.
+/// The form of a power: with a minus or a plus cylinder.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Form {
     Minus,

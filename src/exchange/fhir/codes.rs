@@ -7,9 +7,9 @@ pub(crate) const PRODUCT: &str =
     "http://terminology.hl7.org/CodeSystem/ex-visionprescriptionproduct";
 /// Why a required element has no value (HL7 FHIR, data-absent-reason).
 pub(crate) const ABSENT: &str = "http://hl7.org/fhir/StructureDefinition/data-absent-reason";
-/// LOINC.
+/// The code system of the measurements (LOINC).
 pub(crate) const LOINC: &str = "http://loinc.org";
-/// Units of measurement.
+/// The code system of the units (UCUM).
 pub(crate) const UCUM: &str = "http://unitsofmeasure.org";
 
 /// The word of an eye (HL7 `vision-eye-codes`).

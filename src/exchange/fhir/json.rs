@@ -3,7 +3,7 @@
 
 use std::fmt;
 
-/// A piece of JSON.
+/// A JSON value.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Json {
     /// A text.

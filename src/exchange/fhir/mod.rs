@@ -1,5 +1,5 @@
-//! The prescription as HL7 FHIR says it: `VisionPrescription` with the wearer, the prescriber and
-//! the fitting measurements beside it.
+//! The prescription in HL7 FHIR: `VisionPrescription`, with resources for the wearer, the prescriber and
+//! the fitting measurements.
 //!
 //! Written as R4 (4.0.1). Read as R4, R4B and R5, whose elements for this resource are the same
 //! (HL7 FHIR, `structuredefinition-VisionPrescription`, CC0). Powers carry no unit there: the

@@ -18,7 +18,7 @@ use crate::trade::units::{Degree, Dioptre, PrismDioptre};
 pub struct FhirJob {
     /// The job; its wearer has no name where the file names none.
     pub job: Job,
-    /// What the file says beside it and was left, in words.
+    /// Elements of the file that were not imported, in words.
     pub not_taken: Vec<String>,
 }
 
@@ -28,7 +28,7 @@ fn wrong(place: &str, problem: impl Into<String>) -> ExchangeError {
     ExchangeError::at(place, problem)
 }
 
-/// Says that a name has to be given.
+/// The refusal of a prescription that does not name the wearer.
 pub fn wearer_missing() -> ExchangeError {
     wrong(
         "patient",
@@ -39,7 +39,7 @@ pub fn wearer_missing() -> ExchangeError {
 /// Reads every prescription of a file.
 ///
 /// # Errors
-/// [`ExchangeError`] with the path of keys; all or nothing.
+/// [`ExchangeError`] with the path of keys. If one prescription is refused, all are.
 pub fn read(value: &Value) -> Read<Vec<FhirJob>> {
     match value["resourceType"].as_str() {
         Some("VisionPrescription") => Ok(vec![prescription(value, "VisionPrescription", &[])?]),
@@ -197,7 +197,7 @@ fn human_name(person: &Value) -> Option<String> {
     })
 }
 
-/// Finds what a reference points to: inside the resource, or beside it in the bundle.
+/// Finds the resource of a reference: contained in the resource itself, or another one of the bundle.
 fn resolve<'a>(reference: &Value, inside: &'a Value, around: &[&'a Value]) -> Option<&'a Value> {
     let target = reference["reference"].as_str()?;
     if let Some(id) = target.strip_prefix('#') {

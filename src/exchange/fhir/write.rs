@@ -12,7 +12,7 @@ use crate::job::{EyePrescription, Job, PowersAs, Stage};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
-/// Why a job cannot be said in FHIR.
+/// Why a job cannot be written as FHIR.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum CannotSay {
     /// Neither eye has a sphere.
@@ -36,7 +36,7 @@ pub enum CannotSay {
     NoAxis(&'static str),
 }
 
-/// A bundle as it grows, job by job; only which people are in it already is remembered.
+/// A bundle that is written job by job. It remembers only hashes of the people already in it.
 #[derive(Debug)]
 pub struct Bundle {
     today: NaiveDate,
@@ -54,12 +54,12 @@ impl Bundle {
         }
     }
 
-    /// What stands before the first entry.
+    /// Returns the text before the first entry.
     pub fn head() -> &'static str {
         "{\n  \"resourceType\": \"Bundle\",\n  \"type\": \"collection\""
     }
 
-    /// What stands after the last one.
+    /// Returns the text after the last entry.
     pub fn foot(&self) -> &'static str {
         // FHIR knows no empty list: without entries the key is left out.
         if self.any { "\n  ]\n}\n" } else { "\n}\n" }
@@ -232,8 +232,8 @@ fn vision_prescription(
     if lenses.is_empty() {
         return Err(CannotSay::NoPrescription);
     }
-    // The prescription stands whether or not a pair was made to it; one that was given up with its
-    // job must not be taken for a wish to have it made.
+    // A prescription is active whether or not a pair was made to it; that of a cancelled job must not
+    // be read as a request to make one.
     let status = if job.stage() == Stage::Cancelled {
         "cancelled"
     } else {

@@ -3,7 +3,7 @@
 use barcoders::sym::code128::Code128;
 use qrcode::{EcLevel, QrCode};
 
-/// Quiet zone beside the bars, modules (ISO/IEC 15417: 10).
+/// Quiet zone before and after the bars, modules (ISO/IEC 15417: 10).
 pub(crate) const BARS_QUIET: f64 = 10.0;
 /// Quiet zone round the square, modules (ISO/IEC 18004: 4).
 pub(crate) const SQUARE_QUIET: f64 = 4.0;
@@ -33,7 +33,7 @@ pub(crate) fn square(text: &str) -> Option<(Vec<Runs>, u32)> {
     Some((rows, u32::try_from(width).ok()?))
 }
 
-/// Where black begins and how long it lasts.
+/// Returns the runs of black modules: start and length of each.
 fn runs(modules: impl Iterator<Item = bool>) -> Runs {
     let mut runs: Runs = Vec::new();
     for (at, black) in (0_u32..).zip(modules) {

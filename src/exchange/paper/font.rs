@@ -9,14 +9,14 @@ use super::page::MM_PER_PT;
 
 /// Noto Sans, SIL Open Font License 1.1 (`fonts/OFL.txt`).
 const REGULAR: &[u8] = include_bytes!("fonts/NotoSans-Regular.ttf");
-/// The same, bold.
+/// Noto Sans Bold, the same licence.
 const BOLD: &[u8] = include_bytes!("fonts/NotoSans-Bold.ttf");
 
 /// Printed for a character that the font lacks. The font lacks it too: what is drawn
 /// is its glyph for missing ones, a box.
 pub(crate) const BOX: char = '\u{25a1}';
 
-/// One font.
+/// A TrueType font with the tables that give its characters and their widths.
 #[derive(Debug)]
 pub(crate) struct Metrics {
     data: &'static [u8],
@@ -26,7 +26,7 @@ pub(crate) struct Metrics {
     per_em: f64,
 }
 
-/// The two weights.
+/// The regular and the bold weight of the font.
 #[derive(Debug)]
 pub(crate) struct Fonts {
     regular: Metrics,

@@ -11,8 +11,8 @@ mod head_and_foot;
 mod layout;
 mod page;
 mod pdf;
-mod plain;
-mod safe;
+mod plain_text;
+mod printable_text;
 
 pub(crate) use error::PaperError;
 
@@ -33,7 +33,7 @@ pub struct SheetPdf {
 /// [`PaperError`] when the font or the PDF cannot be made.
 pub fn pdf(sheet: &Sheet) -> Result<SheetPdf, PaperError> {
     let fonts = font::Fonts::embedded()?;
-    let (sheet, notes) = safe::safe(sheet, &fonts);
+    let (sheet, notes) = printable_text::safe(sheet, &fonts);
     let pages = layout::pages(&sheet, &notes, &fonts);
     let bytes = pdf::write(&sheet, &pages)?;
     Ok(SheetPdf { bytes, notes })
@@ -41,5 +41,5 @@ pub fn pdf(sheet: &Sheet) -> Result<SheetPdf, PaperError> {
 
 /// Writes a sheet as text for a terminal or a screen reader.
 pub fn text(sheet: &Sheet) -> String {
-    plain::text(sheet)
+    plain_text::text(sheet)
 }

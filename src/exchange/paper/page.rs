@@ -2,13 +2,13 @@
 
 use crate::views::sheet::drawing::Pen;
 
-/// Millimetres of a point: 1 inch is 25.4 mm and 72 points. The one scale of every sheet.
+/// Millimetres a point: 1 inch is 25.4 mm and 72 points. Every sheet uses this scale.
 pub(crate) const MM_PER_PT: f64 = 25.4 / 72.0;
 
-/// How a line is drawn.
+/// The kind of a line: thin, strong, grey or dashed.
 pub(crate) type Ink = Pen;
 
-/// One thing on a page.
+/// A text, line or rectangle on a page; x from its left edge, y from its upper edge, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Item {
     /// Text on its base line.
@@ -23,28 +23,28 @@ pub(crate) enum Item {
         bold: bool,
         /// Whether it is secondary: grey.
         grey: bool,
-        /// What.
+        /// The text, already limited to characters of the font.
         text: String,
     },
     /// A line from point to point, mm.
     Line {
-        /// The points.
+        /// Its corners in order: x and y, mm.
         points: Vec<(f64, f64)>,
-        /// Whether it returns to its beginning.
+        /// Whether the last point is joined to the first.
         closed: bool,
-        /// How.
+        /// Its kind.
         ink: Ink,
     },
     /// Black rectangles: left, top, width, height, mm.
     Black {
-        /// Them.
+        /// Each as left, top, width and height, mm.
         rectangles: Vec<(f64, f64, f64, f64)>,
     },
 }
 
-/// One page.
+/// A page of the practice's paper size.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Page {
-    /// What is on it.
+    /// Its items, drawn in this order.
     pub items: Vec<Item>,
 }

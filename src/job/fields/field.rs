@@ -4,7 +4,7 @@ use serde_json::Value;
 
 use super::choose::offered;
 use super::job_part::JobPart;
-use super::kept::FieldValue;
+use super::key_type::FieldValue;
 use super::kind::FieldKind;
 use super::record::FieldSpec;
 use crate::job::{Job, Repair, Section};
@@ -84,13 +84,6 @@ impl Field {
     pub fn read_repair<'a>(&self, repair: &'a Repair) -> Option<FieldValue<'a>> {
         let part = self.place.in_repair(repair, self.eye)?;
         self.is_repaired().then(|| part.value_of(self.key))?
-    }
-
-    /// Returns the field's value inside its section's JSON.
-    pub fn value_in<'a>(&self, section: &'a Value) -> Option<&'a Value> {
-        self.path
-            .split('.')
-            .try_fold(section, |at, key| at.get(key))
     }
 
     /// Returns the field's value in a job as the job file writes it.

@@ -1,7 +1,7 @@
 //! How the parts of a job are declared: one row a key gives the struct's field, the key of the job
 //! file with its documentation, and everything that the program has to know of the value.
 
-use super::kept::{FieldValue, Shape};
+use super::key_type::{FieldValue, Shape};
 use super::kind::FieldKind;
 
 /// The least and the most a number can be.
@@ -193,13 +193,13 @@ macro_rules! record {
                 $crate::job::fields::KeyRow {
                     key: $crate::job::fields::record!(@word $key $($alias)?),
                     doc: $doc,
-                    shape: <$type as $crate::job::fields::Kept>::SHAPE,
+                    shape: <$type as $crate::job::fields::KeyType>::SHAPE,
                     about: $crate::job::fields::record!(@about $($about)?),
                 }
             ),+];
         }
 
-        impl $crate::job::fields::Kept for $name {
+        impl $crate::job::fields::KeyType for $name {
             const SHAPE: $crate::job::fields::Shape = $crate::job::fields::Shape::Part(stringify!($name));
 
             fn value(&self) -> Option<$crate::job::fields::FieldValue<'_>> {
@@ -211,7 +211,7 @@ macro_rules! record {
             fn value_of(&self, key: &str) -> Option<$crate::job::fields::FieldValue<'_>> {
                 match key {
                     $($crate::job::fields::record!(@word $key $($alias)?) => {
-                        $crate::job::fields::Kept::value(&self.$key)
+                        $crate::job::fields::KeyType::value(&self.$key)
                     })+
                     _ => None,
                 }

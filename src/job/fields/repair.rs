@@ -1,7 +1,7 @@
 //! The values that a repair may change, typed like those of the handover.
 
 use chrono::NaiveDate;
-use serde_json::{Value, json};
+use serde_json::Value;
 
 use super::field::Field;
 use super::parse::{EntryError, parse};
@@ -35,8 +35,9 @@ pub fn set_repair_value(
         )));
     };
     let value = parse(field, text, today)?;
-    let mut written = serde_json::to_value(repair).unwrap_or_else(|_| json!({}));
+    let unkept = |why: String| EntryError(format!("this cannot be kept: {why}"));
+    let mut written = serde_json::to_value(repair).map_err(|e| unkept(e.to_string()))?;
     json_patch::merge(&mut written, &change(field, value));
     let written: Value = crate::job::without_nulls(written);
-    serde_json::from_value(written).map_err(|e| EntryError(format!("this cannot be kept: {e}")))
+    serde_json::from_value(written).map_err(|e| unkept(e.to_string()))
 }

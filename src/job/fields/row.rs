@@ -1,9 +1,9 @@
 //! Changes of a section: one value, or a whole row of powers.
 
-use serde::Serialize;
 use serde_json::{Map, Value};
 
 use super::field::Field;
+use super::key_type::KeyType;
 use super::table::{fields, find};
 use crate::trade::eye::Eye;
 use crate::trade::notation::{Eighths, WrittenRx};
@@ -109,7 +109,6 @@ pub fn fill_row(field: &Field, row: &RowPowers) -> Value {
     nested(prefix, Value::Object(eye))
 }
 
-fn json<T: Serialize>(value: Option<T>) -> Value {
-    // Quantities serialise as finite numbers, which cannot fail.
-    serde_json::to_value(value).unwrap_or(Value::Null)
+fn json<T: KeyType>(value: Option<T>) -> Value {
+    value.value().map_or(Value::Null, |value| value.to_json())
 }

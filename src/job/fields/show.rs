@@ -3,7 +3,7 @@
 use serde_json::Value;
 
 use super::field::Field;
-use super::kept::FieldValue;
+use super::key_type::FieldValue;
 use super::kind::FieldKind;
 use super::number::{plain, signed};
 use crate::job::Job;

@@ -8,7 +8,7 @@
 use super::const_text::{same, same_start};
 use super::field::Field;
 use super::job_part::JobPart;
-use super::kept::Shape;
+use super::key_type::Shape;
 use super::record::{Again, FieldSpec, KeyRow, Rules};
 use crate::job::Section;
 use crate::trade::eye::Eye;

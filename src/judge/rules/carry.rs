@@ -9,7 +9,7 @@ use serde_json::{Map, Value, json};
 
 use crate::job::fields::{Carry, Field, JobPart, find};
 use crate::job::{
-    Job, Origin, Reason, RecordError, Section, Stage, TakenAs, as_it_stands, without_nulls,
+    Job, Origin, Reason, RecordError, Section, Stage, TakenAs, handover_now, write_value,
 };
 use crate::practice::{Practice, Threshold};
 
@@ -318,7 +318,7 @@ fn carried_unless(why: Option<&String>) -> Fate {
 /// is taken over but the values at which the pair stands now, where the frame stays the same.
 ///
 /// # Errors
-/// [`RecordError`] when the earlier job has no wearer's name.
+/// [`RecordError`] when the earlier job has no wearer's name or cannot be written.
 pub fn begin(
     old: &Job,
     number: &str,
@@ -380,7 +380,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
         Section::Lenses,
     ] {
         let mut values = Vec::new();
-        leaves(section.word(), &old.section(section), &mut values);
+        leaves(section.word(), &old.section(section)?, &mut values);
         let standing = stands_now(rule, section, &mut values);
         let mut change = json!({});
         for (path, value) in values {
@@ -392,8 +392,8 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
                         .map(|(_, o)| o.clone())
                         .or_else(|| rule.origin(&path));
                     if let Some(origin) = origin {
-                        let origin = serde_json::to_value(origin).unwrap_or_default();
-                        origins.insert(path.clone(), without_nulls(origin));
+                        let origin = write_value(&origin, Section::Origins.word())?;
+                        origins.insert(path.clone(), origin);
                     }
                     put(&mut change, &path, value);
                 }
@@ -421,7 +421,7 @@ fn stands_now(
     let Some((worn, number)) = rule.worn else {
         return origins;
     };
-    for (path, now) in as_it_stands(worn) {
+    for (path, now) in handover_now(worn) {
         let of = if path.starts_with("pads.") {
             Section::Frame
         } else {

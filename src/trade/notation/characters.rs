@@ -8,7 +8,7 @@ use super::error::{ErrorKind, NotationError};
 pub(super) const PRISM: char = 'Δ';
 /// The degree mark after [`clean`].
 pub(super) const DEGREE: char = '°';
-/// Plano written as infinity.
+/// The infinity mark after [`clean`]; it means plano.
 pub(super) const INFINITY: char = '∞';
 
 const EM_DASH: char = '\u{2014}';
@@ -92,7 +92,7 @@ pub(super) fn is_digit(line: &[char], at: usize) -> bool {
     line.get(at).is_some_and(char::is_ascii_digit)
 }
 
-/// Where what `belongs`, from `at` on, ends.
+/// Returns the end of the run of characters from `at` that satisfy `belongs`.
 pub(super) fn end_of(line: &[char], at: usize, belongs: impl Fn(&char) -> bool) -> usize {
     line.get(at..)
         .unwrap_or_default()

@@ -63,7 +63,7 @@ fn looks_decimal(line: &[char], i: usize) -> bool {
     end > i + 1 && begins && !end_has_point
 }
 
-/// Where the figures directly before `i` begin.
+/// Returns the beginning of the run of digits directly before `i`.
 fn run_start(line: &[char], i: usize) -> usize {
     (0..i)
         .rev()

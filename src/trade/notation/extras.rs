@@ -3,8 +3,8 @@
 use crate::trade::units::Millimetre;
 
 use super::cursor::Cursor;
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
+use super::eye_draft::Draft;
 use super::number::Number;
 use super::power::{self, Power, sign_form};
 use super::prism;
@@ -14,7 +14,7 @@ use super::word::Word;
 /// Vertex distances that are read, in thousandths of a millimetre.
 const VERTEX: std::ops::RangeInclusive<i32> = 5_000..=25_000;
 
-/// Reads everything after the powers.
+/// Reads the values that may follow the powers: addition, prism, acuity, vertex distance.
 pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) {
     while let Some(token) = cursor.look(0) {
         if prism::is_next(cursor) {

@@ -25,13 +25,13 @@ pub(super) enum Label {
 pub(super) struct Section {
     /// The label.
     pub label: Label,
-    /// Where it stands.
+    /// Position of the label in the line, characters from 0.
     pub at: usize,
-    /// What follows it.
+    /// The pieces between it and the next label.
     pub tokens: Vec<Token>,
 }
 
-/// A line parted into eyes.
+/// A line divided by eyes.
 pub(super) struct Arranged {
     /// The eyes, as they were written.
     pub sections: Vec<Section>,
@@ -39,7 +39,7 @@ pub(super) struct Arranged {
     pub shared: Vec<Token>,
 }
 
-/// Parts a line into eyes.
+/// Divides the pieces of a line by eyes.
 pub(super) fn arrange(tokens: &[Token], issues: &mut Issues) -> Arranged {
     let (rest, shared) = take_shared(plain(tokens, issues));
     Arranged {
@@ -125,8 +125,8 @@ fn pass_pupil_distance(cursor: &mut Cursor) {
     }
 }
 
-/// Takes out every addition and vertex distance that is marked as belonging to both eyes, the mark
-/// standing before its word, after it, or after its figure.
+/// Removes every addition and vertex distance that is marked as belonging to both eyes, and returns the
+/// rest and the removed pieces. The mark is before the word, after it, or after the figure.
 fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
     let mut shared = Vec::new();
     let mut from = 0;
@@ -169,7 +169,7 @@ fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
             continue;
         }
         let end = word + length;
-        // A separator in front parted it from the last eye and goes with it.
+        // A separator before it divided it from the last eye and is removed with it.
         let leading = start
             .checked_sub(1)
             .filter(|b| rest.get(*b).is_some_and(|t| t.kind == TokenKind::Separator));

@@ -67,11 +67,11 @@ pub fn best_log_mar(text: &str) -> Option<f64> {
         .min_by(f64::total_cmp)
 }
 
-/// What was read of one eye, as far as the text was gone through.
+/// The acuities of one eye that have been read so far, logMAR.
 #[derive(Debug, Default)]
 struct OfEye {
     read: Vec<f64>,
-    /// Since the word for a pinhole; whether anything came after it.
+    /// Set after a word for a pinhole: whether any text followed it.
     pinhole: Option<bool>,
 }
 
@@ -132,7 +132,7 @@ fn says_log_mar(plain: &str) -> bool {
         .any(|word| LOG_WORDS.contains(&word))
 }
 
-/// Returns the parts of a piece without blanks, in which a comma may be decimal or may separate.
+/// Divides a piece without blanks at its commas, unless the only comma is a decimal one.
 fn parts(piece: &str) -> Vec<String> {
     let commas = piece.matches(',').count();
     let slashes = piece.matches('/').count();
@@ -146,7 +146,7 @@ fn parts(piece: &str) -> Vec<String> {
     piece.split(',').map(str::to_owned).collect()
 }
 
-/// Returns the eye or word that stands close before a part, and the part without it.
+/// Returns the label written directly before an acuity, such as `R` in `R:6/9`, and the acuity.
 fn labelled(part: &str) -> (&str, &str) {
     let end = part
         .find(|c: char| !c.is_alphabetic())

@@ -19,14 +19,15 @@
 //! which form is shown is for the screen to choose.
 
 mod acuity;
-mod answer;
 mod characters;
 mod comma;
 mod cursor;
-mod draft;
 mod error;
 mod extras;
+mod eye_draft;
 mod eyes;
+mod format;
+mod json_answer;
 mod log_mar;
 mod number;
 mod one_eye;
@@ -36,12 +37,11 @@ mod read;
 mod reading;
 mod token;
 mod word;
-mod written;
 
-pub use answer::answer;
 pub use error::ErrorKind;
+pub use format::written;
+pub use json_answer::answer;
 pub(crate) use log_mar::might_be_log_mar;
 pub use log_mar::{LINE_LOG_MAR, best_log_mar};
 pub use read::read;
 pub use reading::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
-pub use written::written;

@@ -1,9 +1,9 @@
 //! Steps 5 and 7: sphere, cylinder and axis of one eye, in that order.
 
 use super::cursor::Cursor;
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
 use super::extras;
+use super::eye_draft::Draft;
 use super::number::Number;
 use super::power::{self, Power};
 use super::prism;
@@ -19,7 +19,7 @@ enum Next {
     Stop,
 }
 
-/// What the sphere was called, which decides what may follow it.
+/// The form in which the sphere was written; it decides which values may follow.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Sphere {
     /// A figure alone or with `D`.
@@ -94,7 +94,7 @@ fn sphere(
                 return None;
             }
             // A figure that cannot be read is in the place of the sphere, so no sphere is missing;
-            // a mark in front of its figure leaves open whose the next marks are.
+            // after a mark before a figure it is unknown to which figure the next marks belong.
             TokenKind::Other { figure: true }
             | TokenKind::Word(Word::SphereMark | Word::CylinderMark) => {
                 issues.add(ErrorKind::UnexpectedText, token.at, &token.text);
@@ -128,7 +128,7 @@ fn sphere(
     None
 }
 
-/// Whether a lone minus is all there is, apart from separators.
+/// Whether the line holds only a minus, apart from separators.
 fn blank(cursor: &Cursor) -> bool {
     let minus = cursor
         .look(0)
@@ -297,7 +297,7 @@ fn keep(token: &Token, cylinder: Eighths, degrees: u16, draft: &mut Draft, issue
     }
 }
 
-/// What was found where an axis was expected.
+/// The piece found in the place of an axis.
 enum Figure<'a> {
     /// Whole degrees, 0 to 180.
     Read { token: &'a Token, degrees: u16 },

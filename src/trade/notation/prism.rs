@@ -1,8 +1,8 @@
 //! Prism: amounts without signs, each with its base; named bases or one angle.
 
 use super::cursor::Cursor;
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues};
+use super::eye_draft::Draft;
 use super::number::{Number, Sign, whole_number};
 use super::power::sign_form;
 use super::reading::{PrismBase, WrittenPrism};
@@ -17,7 +17,7 @@ const MOST: i32 = 30_000;
 /// The step that every check of a prism belongs to.
 const STEP: u8 = 9;
 
-/// Whether the number next to be read is an amount of prism because of what follows it.
+/// Whether the next number is an amount of prism, judged by the mark or base that follows it.
 pub(super) fn is_amount(cursor: &Cursor) -> bool {
     let Some(number) = cursor.number(0) else {
         return false;
@@ -54,7 +54,7 @@ pub(super) fn is_next(cursor: &Cursor) -> bool {
     part || cursor.is(0, &TokenKind::PrismMark) || is_amount(cursor)
 }
 
-/// Reads one prism.
+/// Reads one amount of prism with its base, and notes an issue where either is missing.
 pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) {
     let Some(first) = cursor.look(0) else {
         return;

@@ -2,8 +2,8 @@
 
 use crate::trade::eye::{Eye, PerEye};
 
-use super::draft::Draft;
 use super::error::{ErrorKind, Issues, NotationError};
+use super::eye_draft::Draft;
 use super::eyes::{Label, Section};
 use super::reading::{Reading, WrittenRx};
 use super::token::Token;
@@ -41,7 +41,7 @@ fn whose_addition(drafts: &[(Label, Draft)], shared: &[Token], issues: &mut Issu
     }
 }
 
-/// Gives both eyes what is marked as theirs.
+/// Copies the values marked for both eyes into each eye's draft.
 fn share(shared: &[Token], drafts: &mut [(Label, Draft)], issues: &mut Issues) {
     let Some(first) = shared.first() else {
         return;
@@ -72,7 +72,7 @@ fn share(shared: &[Token], drafts: &mut [(Label, Draft)], issues: &mut Issues) {
     }
 }
 
-/// Puts together what no check has refused.
+/// Returns the reading of drafts that passed every check.
 fn reading(drafts: Vec<(Label, Draft)>) -> Reading {
     let mut right = WrittenRx::default();
     let mut left = WrittenRx::default();

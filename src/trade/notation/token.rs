@@ -109,7 +109,7 @@ fn starts_number(line: &[char], at: usize) -> bool {
 }
 
 /// Whether a character is a piece by itself, and so ends an unreadable piece.
-fn stands_alone(c: char) -> bool {
+fn is_single_piece(c: char) -> bool {
     matches!(
         c,
         ' ' | '/' | ';' | '|' | ',' | ':' | '=' | '&' | '@' | '+' | '-' | DEGREE | PRISM | INFINITY
@@ -127,7 +127,7 @@ fn other(line: &[char], at: usize, from: usize) -> (TokenKind, usize) {
     } else {
         from
     };
-    let end = end_of(line, from, |c| !stands_alone(*c));
+    let end = end_of(line, from, |c| !is_single_piece(*c));
     let figure = line
         .get(at..end)
         .unwrap_or_default()
@@ -161,7 +161,7 @@ fn signed(line: &[char], at: usize) -> (TokenKind, usize) {
         return number(line, at, start, sign);
     }
     let end = end_of(line, at, |c| matches!(c, '+' | '-'));
-    if line.get(end).is_none_or(|c| stands_alone(*c)) {
+    if line.get(end).is_none_or(|c| is_single_piece(*c)) {
         (TokenKind::LoneSign, end)
     } else {
         other(line, at, end)
@@ -182,7 +182,7 @@ fn number(line: &[char], at: usize, start: usize, sign: Sign) -> (TokenKind, usi
         if !touches {
             return other(line, at, end);
         }
-    } else if line.get(end).is_some_and(|c| !stands_alone(*c))
+    } else if line.get(end).is_some_and(|c| !is_single_piece(*c))
         && is_alphanumeric_or_point(line, end + 1)
     {
         return other(line, at, end);

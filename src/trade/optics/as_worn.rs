@@ -30,7 +30,7 @@ pub struct WornLens {
     pub optical_centre: LensPoint,
 }
 
-/// What a lens does as worn.
+/// The power and prism that the eye meets through a lens as worn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AsWorn {
     /// Power at the vertex sphere, minus-cylinder form.
@@ -48,13 +48,13 @@ pub struct Compensated {
     pub iterations: u32,
 }
 
-/// When every entry of the power matrix is this near (dioptres) to the wanted one, it is found.
+/// Greatest error of an entry of the power matrix at which the search ends, dioptres.
 const FOUND_D: f64 = 1e-10;
 
-/// Newton's method doubles its digits at each step; an order not found by now does not exist.
+/// Limit of Newton's steps, each of which doubles the digits; beyond it no order exists.
 const MOST_ITERATIONS: u32 = 30;
 
-/// The change of an ordered power (dioptres) by which its effect as worn is found out.
+/// Step of the numerical derivative of the power as worn by the ordered power, dioptres.
 const PROBE_D: f64 = 1e-5;
 
 /// Returns what a lens of back vertex power `rx` (as a focimeter reads it) does as worn.
@@ -75,8 +75,8 @@ pub fn as_worn(eye: Eye, rx: Rx, lens: WornLens) -> Result<AsWorn, OpticsError> 
 /// [`as_worn`] for the power.
 ///
 /// Newton's method in the three entries of the power matrix, from [`oblique_compensate`]'s answer.
-/// Adding simply what is missing would not do: in a steeply wrapped and decentred form an ordered
-/// dioptre can be worth more than two as worn.
+/// Adding the missing power to the order is not enough: in a steeply wrapped and decentred form one
+/// ordered dioptre can change the power as worn by more than two.
 ///
 /// # Errors
 /// As [`as_worn`], and [`OpticsError::Impossible`] when no power to order does it.
@@ -115,7 +115,7 @@ pub fn as_worn_compensate(
     ))
 }
 
-/// The powers of which every power is a sum.
+/// The unit matrices xx, xy and yy, of which every power matrix is a sum.
 const UNITS: [PowerMatrix; 3] = [
     PowerMatrix {
         xx: 1.0,

@@ -1,26 +1,26 @@
 //! The thinnest and the thickest place of a lens's edge.
 //!
-//! The edge is looked at where its shape can bend, the slope of the thickness along it says between
-//! which two looks it turns, and the turning places are closed in on by the slope's zero: a zero is
-//! found in a few steps, where the least of a flat curve takes dozens.
+//! The thickness and its slope along the edge are sampled where the shape can bend. An extreme lies
+//! between two samples whose slopes differ in sign, and is found as the zero of the slope: that takes
+//! a few steps, while minimising a flat curve takes dozens.
 
 use super::OpticsError;
 use super::outline::{EdgePlace, Outline};
 
-/// Looks in each half of a quadrant, between a side's middle and the corner and back.
+/// Samples in each half of a quadrant: from the middle of a side to the corner, and on to the next side.
 const HALF: usize = 4;
-/// Looks in a quadrant, its last one shared with the next.
+/// Samples in a quadrant; the last is the first of the next quadrant.
 const QUARTER: usize = 2 * HALF;
-/// Looks all round.
+/// Samples along the whole edge.
 const ROUND: usize = 4 * QUARTER;
 
-/// How nearly the thickness of a turning place is found, mm.
+/// How accurately the thickness at an extreme is found, mm.
 const NEAR_MM: f64 = 1e-13;
 
-/// What is asked of a place of the edge: a value, and how it changes by x and by y.
+/// A value at a point of the edge, and its derivatives by x and by y.
 pub(super) type Slope = (f64, [f64; 2]);
 
-/// The edge of a shape as it is looked at; the same for every lens of that shape.
+/// The points at which the edge of a shape is sampled; the same for every lens of that shape.
 pub(super) struct Edge<'a> {
     outline: &'a Outline,
     /// One quadrant, from the middle of a side over the corner to the middle of the next; the others
@@ -28,7 +28,7 @@ pub(super) struct Edge<'a> {
     quarter: [EdgePlace; QUARTER + 1],
 }
 
-/// A value at a place of the edge and how it changes with the angle there.
+/// A sample: a value at a point of the edge, and its derivative by the angle (radians).
 #[derive(Clone, Copy)]
 struct Look {
     angle: f64,
@@ -36,7 +36,7 @@ struct Look {
     rate: f64,
 }
 
-/// All looks at one lens.
+/// The samples of one lens, in order of the angle.
 pub(super) struct Looks([Look; ROUND]);
 
 /// The thinnest or the thickest place of an edge.
@@ -128,7 +128,7 @@ impl<'a> Edge<'a> {
             value: looks[start].value,
             angle: looks[start].angle,
         };
-        // Beside the best look first: what is found there spares most of the other turns.
+        // Next to the best sample first: its extreme rules out most of the others.
         for i in 0..ROUND {
             let from = looks[(start + ROUND - 1 + i) % ROUND];
             let mut to = looks[(start + i) % ROUND];
@@ -173,7 +173,7 @@ impl<'a> Edge<'a> {
             };
             let middle = Look::at(self.outline.place(from.angle + width * part), at)?;
             best = higher(best, middle);
-            // What is still to be gained is less than the rate times the way that is left.
+            // The gain still possible is less than the rate times the remaining interval.
             if middle.rate.abs() * width < NEAR_MM {
                 break;
             }

@@ -25,7 +25,7 @@ impl OpticsError {
     }
 }
 
-/// Refuses an index that is no lens material's.
+/// Refuses a refractive index that no lens material has.
 pub(super) fn check_index(index: f64) -> Result<(), OpticsError> {
     within(index, "refractive indices", 1.0 + 1e-6, 4.0, "")
 }

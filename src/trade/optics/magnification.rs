@@ -32,7 +32,7 @@ pub struct Magnification {
     pub across_axis: MeridianMagnification,
 }
 
-/// The form of a lens and where it stands before the eye.
+/// The form of a lens and its distance from the eye.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WornForm {
     /// Refractive index.

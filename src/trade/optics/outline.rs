@@ -151,7 +151,7 @@ impl EdgePlace {
 ///
 /// With `s = 1/q` from 1 (the rectangle) to infinity (the ellipse) the logarithm of the logarithm of
 /// the longest diameter, `ln(ln(1 + ratio^(2s))/2s)`, is nearly straight: Newton's steps reach its
-/// zero in a few, halves of what is left stand in for a step that would leave it.
+/// zero in a few, a step that would leave the interval is replaced by its midpoint.
 fn exponent(ratio: f64, diameter: f64) -> f64 {
     let wanted = diameter.ln();
     if wanted <= 0.0 {
@@ -177,7 +177,7 @@ fn exponent(ratio: f64, diameter: f64) -> f64 {
         } else {
             2.0 * s
         };
-        // At the diagonal already: nothing is squarer than a rectangle.
+        // The longest diameter is the diagonal of the box: the shape is the rectangle itself.
         if high <= 1.0 {
             return f64::INFINITY;
         }

@@ -1,4 +1,4 @@
-//! Prism by looking beside the optical centre, and prism as an amount and a direction.
+//! Prism met away from the optical centre, and prism as an amount with a direction.
 //!
 //! `P = -F r` (Prentice's rule with the power matrix; r in centimetres from the optical centre to
 //! the point looked through). Sources: Prentice (1890); Keating, "Prism imbalance", and Harris on
@@ -38,7 +38,7 @@ pub struct CompoundPrism {
 /// Principal powers smaller than this (dioptres) give no prism however far a lens is moved.
 const NO_POWER_D: f64 = 1e-9;
 
-/// Returns the prism found at a place measured from the optical centre: `P = -F r`.
+/// Returns the prism at a point measured from the optical centre: `P = -F r`.
 #[must_use]
 pub fn prism_at(eye: Eye, rx: Rx, from_centre: LensPoint) -> Prism {
     let f = rx.matrix();

@@ -20,7 +20,7 @@ pub(super) struct Lens {
     pub index: f64,
 }
 
-/// What the chief ray found.
+/// The path of the chief ray through the lens, and the vergence about it.
 pub(super) struct Traced {
     /// Direction of the ray on the object side, outwards, in lens axes.
     pub object_side: Vector,

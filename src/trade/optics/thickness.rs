@@ -79,7 +79,7 @@ impl Thickness {
     }
 }
 
-/// The thickness wanted is met when this near, mm.
+/// Greatest difference from the wanted thickness at which the search ends, mm.
 const MET_MM: f64 = 1e-12;
 
 /// Returns the thicknesses of a finished lens.
@@ -109,7 +109,7 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
     };
     let edge_min_mm = thinnest.value;
     let edge_max_mm = edge.greatest(&looks, |x, y| lens.slope(x, y))?.value;
-    // An edge asked to be nothing thick may come out a rounding below nothing.
+    // An edge of 0 mm may come out below 0 by a rounding error.
     if edge_min_mm < -1e-9 {
         return Err(OpticsError::impossible(format!(
             "the surfaces cross before the edge, which would be {edge_min_mm:.2} mm thick: make the centre thicker than \
@@ -130,12 +130,12 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
     })
 }
 
-/// Returns a thickness that no place of the edge passes, when one is easily had: for a lens that is
-/// nowhere thinner than at its centre, or whose centre is given.
+/// Returns an upper limit of the edge thickness, mm, where one is cheap to find: for a lens that is
+/// thinnest at its centre, or whose centre thickness is given. Otherwise `None`.
 ///
 /// The toroid lies in front of the sphere of its greatest curvature, and the edge nowhere farther
-/// from the optical centre than half the longest diameter and the decentration together. For those
-/// who only ask whether an edge is thicker than a limit, which it seldom is.
+/// from the optical centre than half the longest diameter and the decentration together. It spares the
+/// whole calculation where only a limit is checked, since few edges are too thick.
 #[must_use]
 pub fn edge_at_most_mm(body: &LensBody, (a_mm, b_mm, ed_mm): (f64, f64, f64)) -> Option<f64> {
     let (centre_mm, is_least) = match body.given {
@@ -202,7 +202,7 @@ pub(crate) fn level_cut(
         .collect()
 }
 
-/// A lens with what was seen of its edge: all looks, and its thinnest place.
+/// A lens with the samples of its edge and its thinnest point.
 type Seen = (Lens, Looks, Extreme);
 
 fn seen(edge: &Edge<'_>, lens: Lens) -> Result<Seen, OpticsError> {
@@ -212,15 +212,15 @@ fn seen(edge: &Edge<'_>, lens: Lens) -> Result<Seen, OpticsError> {
     Ok((lens, looks, thinnest))
 }
 
-/// The lens whose thinnest point is that thick. The back surface depends a little on the centre
-/// thickness, so the centre is corrected by what is missing until nothing is.
+/// Returns the lens whose thinnest point is `thinnest_mm` thick. The back surface depends a little on
+/// the centre thickness, so the centre is corrected by the difference until there is none.
 fn as_thick_as(
     edge: &Edge<'_>,
     made: impl Fn(f64) -> Result<Lens, OpticsError>,
     thinnest_mm: f64,
 ) -> Result<Seen, OpticsError> {
     let mut centre_mm = thinnest_mm;
-    // A centre outside the shape is nowhere on the lens and may have to be thinner than nothing.
+    // An optical centre outside the shape is no point of the lens; its thickness may come out negative.
     let made = |centre_mm: f64| {
         if centre_mm < 0.0 {
             return Err(OpticsError::impossible(format!(

@@ -11,7 +11,7 @@ use super::{OpticsError, Rx};
 /// Powers in dioptres, distances in millimetres, both to the back vertex.
 ///
 /// # Errors
-/// [`OpticsError::Impossible`] when the lens would have to stand in or behind its own focus.
+/// [`OpticsError::Impossible`] when the lens would have to be at or beyond its own focus.
 pub fn vertex_power_d(power_d: f64, from_mm: f64, to_mm: f64) -> Result<f64, OpticsError> {
     let divisor = 1.0 - (from_mm - to_mm) / 1000.0 * power_d;
     if divisor > 1e-9 && power_d.is_finite() {

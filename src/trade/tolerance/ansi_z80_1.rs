@@ -60,7 +60,7 @@ pub(crate) const AXIS: Bands<f64> = Bands {
     up_to: &[(0.25, 14.0), (0.5, 7.0), (0.75, 5.0), (1.5, 3.0)],
     above: 2.0,
 };
-/// The addition.
+/// The addition, dioptres, by the ordered addition.
 pub(crate) const ADDITION: Bands<f64> = Bands {
     up_to: &[(4.0, 0.12)],
     above: 0.18,

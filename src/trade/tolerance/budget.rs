@@ -26,7 +26,7 @@ use first_break::{Bend, first_break};
 pub use lens_model::{LensModel, Worn};
 pub use thin::ThinLens;
 
-/// What a budget is worked out from.
+/// The order and the fitting from which a budget is worked out.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Basis {
     /// The standard to keep.
@@ -261,7 +261,7 @@ fn angle(
             let actual = model.as_worn(eye, power, turned(by))?;
             Some(power + (actual - recorded))
         };
-        // Past the other eye's break nothing is decided any more.
+        // Past the other eye's break the budget has ended already.
         let farthest = |side: Option<Side>| side.map_or(FARTHEST_DEG, |s| s.by);
         let minus = first_break(&rules, farthest(both.minus), Bend::OfTilt, |by| met(-by));
         both.minus = smaller(both.minus, minus);

@@ -13,7 +13,7 @@ use super::prism::{self, EyePrism};
 use super::standard::{Options, Standard};
 use super::values::{EyeValues, PairValues, ValueError};
 
-/// Why nothing could be compared.
+/// Why a pair cannot be compared with its order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum ToleranceError {
     /// No eye has both an order and a reading.
@@ -37,7 +37,7 @@ pub enum ToleranceError {
     },
 }
 
-/// One eye with everything both sides give for it.
+/// One eye's order and readings, with the values derived from both.
 struct Lens<'a> {
     eye: Eye,
     ordered: &'a EyeValues,
@@ -117,7 +117,8 @@ fn lens<'a>(
     }))
 }
 
-/// The power along the horizontal that decides; a lens alone decides for itself.
+/// Returns the power along the horizontal by which the pair's limit is chosen, dioptres; of a single
+/// lens, its own.
 fn horizontal_power(lenses: &PerEye<Option<Lens<'_>>>, options: Options) -> f64 {
     let along = |l: &Lens<'_>| l.ordered_power.matrix().xx;
     match (&lenses.right, &lenses.left) {
@@ -152,7 +153,7 @@ fn paired(ordered: Rx, measured: Rx) -> (f64, f64) {
     }
 }
 
-/// The limits on the powers of one ordered lens, looked up once to be held against any reading.
+/// The limits on the powers of one ordered lens, looked up once and compared with any reading.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct PowerRules {
     eye: LineEye,

@@ -3,14 +3,14 @@
 /// How sure we are that a row says what the standard says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Confidence {
-    /// Read in the public source named beside the row.
+    /// Read in the public source that the citation names.
     Seen,
     /// Remembered from the standard, its text not at hand: confirm before relying on it.
     FromMemory,
 }
 
 impl Confidence {
-    /// The words printed beside a row.
+    /// The words printed in the row of a table.
     pub const fn words(self) -> &'static str {
         match self {
             Self::Seen => "seen",
@@ -19,7 +19,7 @@ impl Confidence {
     }
 }
 
-/// Where a limit is written.
+/// The clause that a limit comes from, and how the limit was checked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Cite {
     /// The standard and the table or clause in it.
@@ -35,14 +35,14 @@ pub struct Cite {
 pub struct Limit {
     /// The largest error allowed, in the unit of the comparison.
     pub value: f64,
-    /// Where it is written.
+    /// The clause it comes from.
     pub cite: &'static Cite,
 }
 
 /// Sums and products of hundredths come out a few parts in 10^16 off: two numbers closer than this
-/// are the same number wherever a value is held against a band edge or a limit.
+/// are equal wherever a value is compared with a band edge or a limit.
 ///
-/// It is a million times finer than any instrument reads, so it decides nothing by itself.
+/// It is a million times finer than any instrument reads, so it never changes a verdict by itself.
 pub(crate) const DUST: f64 = 1e-9;
 
 /// A limit as it is printed: a fixed part and a share of a power.

@@ -6,7 +6,7 @@ use crate::trade::eye::Eye;
 
 use super::limit::{Cite, DUST, Limit};
 
-/// What a line compares.
+/// The quantity that a line compares, with its unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Quantity {
@@ -84,7 +84,7 @@ impl Quantity {
     }
 }
 
-/// Whose value a line compares.
+/// The lens, or the pair, whose value a line compares.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum LineEye {
     /// The right lens.
@@ -130,10 +130,10 @@ impl Serialize for LineEye {
     }
 }
 
-/// One thing tested.
+/// One value of the pair against its order: the error, the limit and the verdict.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ToleranceLine {
-    /// What is compared.
+    /// The quantity; it fixes the unit of the numbers below.
     pub what: Quantity,
     /// Whose it is.
     pub eye: LineEye,
@@ -153,7 +153,7 @@ pub struct ToleranceLine {
     pub pass: bool,
     /// Whether a value compared was worked out from places, not read.
     pub worked_out: bool,
-    /// Where the limit is written.
+    /// The clause that the limit comes from.
     pub cite: &'static Cite,
 }
 
@@ -196,14 +196,14 @@ pub struct Missing {
     pub eye: LineEye,
 }
 
-/// Everything tested.
+/// The verdict on a pair: every comparison, and those that lack a reading.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Report {
-    /// Whether every line passes. Says nothing about [`Report::missing`].
+    /// Whether every line passes, whatever is missing ([`Report::missing`]).
     pub pass: bool,
     /// Each eye's powers (right first), the pair's prism, each eye's places, the heights' difference.
     pub lines: Vec<ToleranceLine>,
-    /// What the order calls for and nobody has read.
+    /// The ordered values that have no reading.
     pub missing: Vec<Missing>,
 }
 

@@ -17,7 +17,7 @@ pub enum ValueError {
 }
 
 /// One lens as ordered or as read. Every value is optional except that a lens without a sphere is
-/// no lens; what is absent is not compared.
+/// no lens; an absent value is not compared.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct EyeValues {
     /// Sphere, dioptres.
@@ -42,7 +42,7 @@ pub struct EyeValues {
 pub type PairValues = PerEye<Option<EyeValues>>;
 
 impl EyeValues {
-    /// Returns the values of a lens of this power, nothing else given.
+    /// Returns the values of a lens of which only the power is known.
     pub fn of(power: Rx) -> Self {
         Self {
             sphere_d: power.sphere_d,
@@ -77,7 +77,7 @@ impl EyeValues {
         Ok(Rx::new(self.sphere_d, self.cylinder_d, axis_deg).minus_form())
     }
 
-    /// Returns base in and base up, an absent component beside a given one being none; `None` when
+    /// Returns base in and base up, prism dioptres; an absent component is 0 where the other is given; `None` when
     /// neither is given.
     pub fn prism(&self) -> Option<(f64, f64)> {
         (self.base_in_delta.is_some() || self.base_up_delta.is_some()).then(|| {

@@ -2,7 +2,7 @@
 
 use crate::book::desk::OpenJob;
 use crate::job::fields::{Field, repair_fields, repair_label, set_repair_value, show_read};
-use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, as_it_stands, value_now};
+use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, handover_now, value_now};
 use crate::tui::effect::Deed;
 use crate::tui::line::Line;
 use crate::tui::next::{Next, Question};
@@ -164,7 +164,7 @@ fn unfinished(mending: &Mending) -> Next {
 
 /// Returns the values that stand differently since the handover, beside the fields they replace.
 pub(crate) fn lines(job: &Job) -> Vec<WorkedLine> {
-    as_it_stands(job)
+    handover_now(job)
         .into_iter()
         .filter(|(_, s)| s.taken_as == TakenAs::Adjusted)
         .filter_map(|(path, s)| {

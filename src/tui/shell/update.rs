@@ -211,8 +211,8 @@ const fn news_of(message: &Message) -> &'static [News<'static>] {
         Message::Recorded { is_undo: true, .. } => &[News::Job, News::Recorded { is_undo: true }],
         Message::Stale(_) => &[News::Refused, News::Job],
         Message::Failed { .. } => &[News::Refused],
-        Message::Stands { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
-        Message::Stands { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
+        Message::Moved { refused: false, .. } => &[News::Job, News::Moved { refused: false }],
+        Message::Moved { refused: true, .. } => &[News::Job, News::Moved { refused: true }],
         _ => &[],
     }
 }
@@ -334,7 +334,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::Due(due) => run(app, review::show(&due)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
-        Message::Stands {
+        Message::Moved {
             opened,
             said,
             refused,

@@ -1,7 +1,7 @@
 //! A scanner types like a person, only faster: a tray's code that comes in one burst is a scan.
 //!
-//! Keys are held back only as long as they could be the beginning of a code that nobody types that
-//! fast; whatever turns out to be none is passed on unchanged and in order. The time is given with
+//! Keys are held back only while they could be the beginning of a code and come too fast for a person;
+//! keys that are no code are passed on unchanged and in order. The time is given with
 //! each key, so that a test needs no clock.
 
 use std::time::Duration;
@@ -14,15 +14,15 @@ use crate::tui::shell::update::Input;
 /// add some. A person takes 100 ms and more.
 pub const GAP: Duration = Duration::from_millis(40);
 
-/// What came before the key that is looked at.
+/// The input before the current key.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 enum Before {
-    /// Nothing that a burst could go on from.
+    /// No key that a burst could continue.
     #[default]
     Nothing,
-    /// A character that is no part of a code, and when.
+    /// A character that is no part of a code, with its time.
     Typed(Duration),
-    /// The end of a scan, and when: some scanners send two characters for one line end.
+    /// The end of a scan, with its time: some scanners send two characters for one line end.
     Scanned(Duration),
 }
 
@@ -38,10 +38,10 @@ pub struct Burst {
 }
 
 impl Burst {
-    /// Takes an input that came at a time; returns what is to be acted on, in order.
+    /// Takes an input with its time; returns the inputs to act on, in order.
     ///
-    /// `waiting` says that it lay there already when it was looked for: then it came in one burst
-    /// with the one before, however late the program looks.
+    /// `waiting` is true when the input had already arrived when the program looked for one: it then
+    /// belongs to the burst of the input before, however late the program looks.
     pub fn take(&mut self, input: Input, at: Duration, waiting: bool) -> Vec<Input> {
         let mut out = if waiting { Vec::new() } else { self.pass(at) };
         let Input::Key(key) = input else {
@@ -91,11 +91,11 @@ impl Burst {
         out
     }
 
-    /// Says that it is this late and nothing lies there: a burst may be over.
+    /// Notes the time while no input is waiting, because a burst may be over; returns the inputs to act on.
     pub fn pass(&mut self, at: Duration) -> Vec<Input> {
         let mut out = Vec::new();
         if self.until().is_some_and(|until| at >= until) {
-            // Some scanners are set to send nothing behind the code.
+            // Some scanners are set to send no key after the code.
             if let Some(number) = tray_code::decode(&self.text) {
                 self.forget();
                 self.before = Before::Scanned(at);
@@ -108,18 +108,17 @@ impl Burst {
         out
     }
 
-    /// Returns when held keys are to be looked at again, if there are any.
+    /// Returns the time at which the held keys are no scan; `None` while none is held.
     pub fn until(&self) -> Option<Duration> {
         (!self.held.is_empty()).then(|| self.last + GAP)
     }
 
-    /// Has the keys held now be passed on to nobody, unless they become a scan: they woke a screen
-    /// that is locked by now.
+    /// Discards the held keys unless they become a scan: they only woke a screen that is locked now.
     pub fn spoil(&mut self) {
         self.spoiled = self.held.len();
     }
 
-    /// Returns what is held, when nothing more will come.
+    /// Returns the held keys when no more input will come.
     pub fn finish(&mut self) -> Vec<Input> {
         let mut out = Vec::new();
         self.release(&mut out);
@@ -138,7 +137,7 @@ impl Burst {
     }
 }
 
-/// Whether a scanner may send the key behind a code. A line feed arrives as ctrl-j.
+/// Whether a scanner may send the key after a code. A line feed arrives as ctrl-j.
 fn ends(key: Key) -> bool {
     key.is("enter") || key.is("tab") || is_line_feed(key)
 }
@@ -147,7 +146,7 @@ fn is_line_feed(key: Key) -> bool {
     key.code == Code::Char('j') && key.ctrl && !key.alt
 }
 
-/// The character of a key with nothing held beside it.
+/// The character of a key pressed without ctrl or alt.
 const fn plain(key: Key) -> Option<char> {
     match key.code {
         Code::Char(c) if !key.ctrl && !key.alt => Some(c),
@@ -155,7 +154,7 @@ const fn plain(key: Key) -> Option<char> {
     }
 }
 
-/// The longest code with what a scanner puts before it.
+/// Length of the longest code with the prefix of a scanner, characters.
 const LONGEST: usize = 3 + 22;
 
 /// Whether a text is the beginning of some code, with or without the mark of its symbology.

@@ -1,6 +1,6 @@
 //! The terminal's clipboard, written by the escape sequence OSC 52 (xterm control sequences).
 //!
-//! Nothing answers whether a terminal took it; those known not to are not sent anything.
+//! A terminal does not answer whether it accepted the text; terminals known to refuse get none.
 
 /// Digits of base 64 (RFC 4648).
 const DIGITS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
@@ -22,12 +22,12 @@ fn base64(bytes: &[u8]) -> String {
     out
 }
 
-/// Returns what is written to the terminal to put a text on its clipboard.
+/// Returns the escape sequence that puts a text on the terminal's clipboard.
 pub(super) fn sequence(text: &str) -> String {
     format!("\x1b]52;c;{}\x07", base64(text.as_bytes()))
 }
 
-/// Whether the terminal is not known to refuse: by what it says of itself in the environment.
+/// Whether the terminal may accept the sequence, judged by its environment variables.
 pub(super) fn is_taken(variable: &dyn Fn(&str) -> Option<String>) -> bool {
     let term = variable("TERM").unwrap_or_default();
     let program = variable("TERM_PROGRAM").unwrap_or_default();

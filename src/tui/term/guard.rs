@@ -1,4 +1,4 @@
-//! Entering the terminal and giving it back, whatever happens in between.
+//! Switches the terminal to raw mode and the alternate screen, and back, also after an error or panic.
 
 use std::io::{self, Write};
 use std::panic;
@@ -12,15 +12,15 @@ use ratatui::crossterm::terminal::{
     enable_raw_mode,
 };
 
-/// Whether the terminal is ours at the moment.
+/// Whether the terminal is in raw mode with the alternate screen.
 static TAKEN: AtomicBool = AtomicBool::new(false);
 
-/// Holds the terminal; dropping it gives the terminal back.
+/// Restores the terminal when it is dropped.
 #[derive(Debug)]
 pub(super) struct Guard(());
 
 impl Guard {
-    /// Takes the terminal.
+    /// Switches the terminal; the returned guard restores it.
     pub(super) fn enter() -> io::Result<Self> {
         let guard = Self(());
         take()?;
@@ -34,7 +34,10 @@ impl Drop for Guard {
     }
 }
 
-/// Takes the terminal; what was taken before a failure is given back by [`restore`].
+/// Switches the terminal to raw mode and the alternate screen.
+///
+/// # Errors
+/// The error of the terminal; [`restore`] then undoes the part that was done.
 pub(super) fn take() -> io::Result<()> {
     TAKEN.store(true, Ordering::SeqCst);
     enable_raw_mode()?;
@@ -46,12 +49,12 @@ pub(super) fn take() -> io::Result<()> {
     )
 }
 
-/// Gives the terminal back; doing it twice does nothing more.
+/// Restores the terminal; a second call has no effect.
 pub(super) fn restore() {
     if !TAKEN.swap(false, Ordering::SeqCst) {
         return;
     }
-    // Nothing can be said when this fails: the terminal is what would say it.
+    // An error here cannot be shown, because the terminal itself has failed.
     drop(execute!(
         io::stdout(),
         EndSynchronizedUpdate,

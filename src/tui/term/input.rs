@@ -5,10 +5,10 @@ use ratatui::crossterm::event::{Event, KeyCode, KeyEvent, KeyEventKind, KeyModif
 use crate::tui::key::{Code, Key};
 use crate::tui::shell::update::Input;
 
-/// Returns what an event means, or nothing when it means nothing here.
+/// Returns the input of an event, or `None` for an event the screens do not use.
 ///
-/// Releases are left out: some terminals report them, and each key would act twice. A resize is
-/// the loop's own business.
+/// Releases are ignored: some terminals report them, and each key would act twice. The loop itself
+/// handles a resize.
 pub(crate) fn read(event: Event) -> Option<Input> {
     match event {
         Event::Key(key) if key.kind != KeyEventKind::Release => key_of(key).map(Input::Key),

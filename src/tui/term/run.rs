@@ -31,15 +31,15 @@ use crate::tui::widgets::theme::Theme;
 
 /// How often an idle screen looks whether another program changed the book.
 const POLL: Duration = Duration::from_secs(1);
-/// How many keys that have arrived already are taken before the screen is drawn all the same.
+/// Most waiting keys that are handled before the screen is drawn again.
 const MOST_UNDRAWN: u32 = 64;
 /// How long the loop may take to end by itself once the terminal has gone.
 const GRACE: Duration = Duration::from_secs(3);
 
-/// The terminal; what is drawn is put together and written at once, for a terminal is woken by every
-/// piece it is given.
+/// The terminal, behind a buffer: a frame is written in one piece, because a terminal wakes for each
+/// write.
 type Screen = Terminal<CrosstermBackend<BufWriter<Stdout>>>;
-/// Bytes put together: more than a frame of a large window.
+/// Size of that buffer, bytes: more than a frame of a large window.
 const FRAME: usize = 1 << 16;
 
 /// When somebody last pressed a key.
@@ -58,8 +58,8 @@ impl Touched {
         }
     }
 
-    /// Whole minutes since. The one clock stands still while the machine sleeps, the other may be
-    /// set back: the longer of the two counts.
+    /// Whole minutes since then. The monotonic clock stops while the machine sleeps and the wall clock
+    /// may be set back: the longer time counts.
     fn minutes(&self) -> u64 {
         let wall = (self.clock.wall() - self.wall).num_seconds();
         let seconds = self.at.elapsed().as_secs();
@@ -67,9 +67,9 @@ impl Touched {
     }
 }
 
-/// Opens the book on the screen; without one, offers to begin it.
+/// Shows the book on the screens; where there is no book, offers to begin one.
 ///
-/// An encrypted book is handed over open: its passphrase is asked for before the screen is taken.
+/// `unlocked` is an encrypted book that the caller has opened with its passphrase.
 pub(crate) fn run(db: &Path, clock: Clock, unlocked: Option<Desk>) -> ExitCode {
     open(db, clock, unlocked, false)
 }
@@ -83,7 +83,7 @@ fn open(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> ExitCode
     match start(db, clock, unlocked, tour) {
         Ok(()) => ExitCode::SUCCESS,
         Err(why) => {
-            // The terminal is given back by now.
+            // The terminal has been restored by now.
             drop(writeln!(io::stderr(), "rimbook: {why}"));
             ExitCode::FAILURE
         }
@@ -106,7 +106,7 @@ fn start(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> Result<
     drop(guard);
     ended.map_err(|e| format!("the terminal cannot be used: {e}"))?;
     if ending.load(Ordering::SeqCst) {
-        // Whoever ends the program from outside waits for nothing; the next start catches up.
+        // A signal ends the program at once; the next start makes the backup that is due.
         return Ok(());
     }
     for note in performer.finish().map_err(|e| e.to_string())? {
@@ -115,7 +115,7 @@ fn start(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> Result<
     Ok(())
 }
 
-/// Reads the person's own keys, when there are any.
+/// Reads the key file, or the built-in keys where there is none.
 fn keys() -> Result<Keymap, String> {
     let Some(path) = crate::tui::perform::key_file() else {
         return Ok(Keymap::default());
@@ -172,7 +172,7 @@ fn turn(
     let mut touched = Touched::now(clock);
     let (begun, mut burst) = (Instant::now(), Burst::default());
     while !app.quit {
-        // Of keys that have arrived already, nobody sees what is drawn in between.
+        // While keys are waiting, nobody would see a screen drawn between them.
         if dirty && (undrawn >= MOST_UNDRAWN || !event::poll(Duration::ZERO)?) {
             queue!(terminal.backend_mut(), BeginSynchronizedUpdate)?;
             if std::mem::take(&mut resized) {
@@ -184,7 +184,7 @@ fn turn(
             undrawn = 0;
         }
         if std::mem::take(&mut first) {
-            // Only now: nothing is to come between starting and the first drawing.
+            // After the first drawing, so that the screen appears without delay.
             let due = vec![Effect::BackUpIfDue(Occasion::Start)];
             dirty |= do_all(app, performer, due, &mut terminal)?;
             continue;
@@ -243,14 +243,14 @@ fn turn(
     Ok(())
 }
 
-/// Has the next drawing paint every cell: a terminal that was small for a moment has cut what stood
-/// there, even if it is as large as before by the time it is drawn on.
+/// Makes the next drawing paint every cell: a terminal that was small for a moment has lost the cells
+/// outside, even if it has its old size again when it is drawn.
 fn repaint(terminal: &mut Screen) -> io::Result<()> {
     let size = terminal.size()?;
     terminal.resize(ratatui::layout::Rect::new(0, 0, size.width, size.height))
 }
 
-/// Does effects and what follows from them; says whether anything came of them.
+/// Carries out effects and those that follow from them; returns whether a message came back.
 fn do_all(
     app: &mut App,
     performer: &mut Performer,

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::card_line::MISSING;
 use crate::job::fields::{Field, Room, repair_fields, show_read, unit_after};
-use crate::job::{Job, Stands, TakenAs, as_it_stands};
+use crate::job::{HandoverValue, Job, TakenAs, handover_now};
 
 /// What a value is called on the card and when it is read out, by its key.
 const NAMES: [(&str, &str, &str); 10] = [
@@ -56,10 +56,10 @@ fn field(path: &str) -> Option<&'static Field> {
 
 /// Returns the values that repairs have changed; empty for a pair as handed over.
 pub(super) fn changed_by_repairs(job: &Job) -> Vec<Changed> {
-    let now = as_it_stands(job);
+    let now = handover_now(job);
     // A repair that set the same value has changed nothing.
-    let is_changed = |field: &Field, stands: &Stands<'_>| {
-        stands.taken_as == TakenAs::Adjusted && field.read(job).as_ref() != Some(&stands.value)
+    let is_changed = |field: &Field, current: &HandoverValue<'_>| {
+        current.taken_as == TakenAs::Adjusted && field.read(job).as_ref() != Some(&current.value)
     };
     let mut parts = Vec::new();
     for (key, name, in_full) in NAMES {
@@ -76,15 +76,15 @@ pub(super) fn changed_by_repairs(job: &Job) -> Vec<Changed> {
         };
         let mut is = false;
         for path in &paths {
-            let (Some(field), stands) = (field(path), now.get(path.as_str())) else {
+            let (Some(field), current) = (field(path), now.get(path.as_str())) else {
                 continue;
             };
             changed.unit = field.unit;
-            let shown = stands.map(|s| show_read(field, &s.value));
+            let shown = current.map(|s| show_read(field, &s.value));
             changed.values.push(shown);
-            if let Some(stands) = stands.filter(|s| is_changed(field, s)) {
+            if let Some(current) = current.filter(|s| is_changed(field, s)) {
                 is = true;
-                changed.since = changed.since.max(stands.on);
+                changed.since = changed.since.max(current.on);
             }
         }
         if is {

@@ -22,7 +22,7 @@ pub enum Pen {
     Dashed,
 }
 
-/// Where a word stands to its point.
+/// How a word is aligned to its point.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Align {
     /// It begins there.

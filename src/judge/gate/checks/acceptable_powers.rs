@@ -329,3 +329,42 @@ pub(crate) static POWERS_DIFFER: Check = Check {
         }
     },
 };
+
+/// `adapted-unreasoned`.
+pub(crate) static ADAPTED_UNREASONED: Check = Check {
+    id: CheckId::AdaptedUnreasoned,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "powers adapted to the task, without the distance of the task or the reason",
+    ways_out: &["write both with the powers"],
+    source: "professional guidance: altering a prescription is for registered persons (UK)",
+    run: |c, found| {
+        let Some(powers) = &c.job.lenses.powers else {
+            return;
+        };
+        if powers.kind != Some(PowersAs::AdaptedToTheTask) {
+            return;
+        }
+        if powers.distance_mm.is_none() {
+            found.add(
+                About::Job,
+                at!(lenses.powers.distance_mm),
+                "the powers are adapted to a task, and its distance is not written",
+                values! {"distance_mm" => powers.distance_mm},
+                None,
+            );
+        }
+        if powers.because.as_deref().is_none_or(|b| b.trim().is_empty()) {
+            found.add(
+                About::Job,
+                at!(lenses.powers.because),
+                "the powers are adapted to a task, and the reason is not written",
+                values! {"because" => powers.because},
+                None,
+            );
+        }
+    },
+};

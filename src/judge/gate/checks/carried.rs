@@ -1,6 +1,6 @@
 //! Checks of values that were carried from another job: do they still belong to this pair?
 
-use crate::job::fields::at;
+use crate::job::fields::{FieldKind, at, find};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use serde_json::{Value, json};
@@ -13,17 +13,13 @@ use crate::trade::units::Millimetre;
 
 /// Returns the carried fitting values that are still in the job, each with its origin.
 fn carried(job: &Job) -> Vec<(&str, Value, &Origin)> {
-    let fitting = job.section(Section::Fitting);
     job.origins
         .iter()
         .filter_map(|(path, origin)| {
-            let inside = path.strip_prefix("fitting.")?;
+            let field = find(path).filter(|field| field.section == Section::Fitting)?;
             // Who measured and how is no measurement.
-            let measured = path.ends_with("_mm") || path.ends_with("_deg");
-            let value = inside
-                .split('.')
-                .try_fold(&fitting, |at, key| at.get(key))?;
-            measured.then(|| (path.as_str(), value.clone(), origin))
+            let measured = matches!(field.kind, FieldKind::Length | FieldKind::Angle);
+            measured.then(|| Some((path.as_str(), field.value(job)?, origin)))?
         })
         .collect()
 }

@@ -488,3 +488,38 @@ pub(crate) static NEAR_LIMIT: Check = Check {
 pub(super) fn has_target(job: &Job) -> bool {
     Eye::BOTH.iter().any(|eye| target(job, *eye).is_some())
 }
+
+/// `mounting-unsound`.
+pub(crate) static MOUNTING_UNSOUND: Check = Check {
+    id: CheckId::MountingUnsound,
+    about: Work::Bench,
+    gate: Gate::Verified,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the lenses are not tight, or show a gap, a sharp edge or strain (a stop where unanswered)",
+    ways_out: &["correct it", "send back"],
+    source: PRACTICE,
+    run: |c, found| {
+        let sound = c.job.readings.mounting_sound;
+        let (severity, says) = match sound {
+            Some(true) => return,
+            None => (
+                Severity::Stop,
+                "nobody has said whether the lenses are mounted soundly: tight, no gap, no sharp edge, no strain",
+            ),
+            Some(false) => (
+                Severity::Warning,
+                "the lenses are not mounted soundly: loose, with a gap, a sharp edge or strain",
+            ),
+        };
+        found.add_as(
+            severity,
+            About::Job,
+            at!(readings.mounting_sound),
+            says,
+            values! {"mounting_sound" => sound},
+            None,
+        );
+    },
+};

@@ -2,7 +2,7 @@
 
 use crate::trade::tolerance::lines::{LineEye, Quantity};
 
-/// How far one side goes, and what ends it.
+/// How far a measurement may be wrong in one direction, and the limit that ends it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Side {
     /// How far, in the measurement's unit, never negative.

@@ -2,9 +2,9 @@
 //!
 //! The errors need not grow steadily: an axis that turns past 45 degrees pairs the meridians the
 //! other way round, and a break may be a narrow band with good values on both sides. So the search
-//! does not sample. It asks how fast the power can change from where it stands (its first two
-//! derivatives, taken from three neighbouring values) and steps just so far that no line can have
-//! been used up on the way; the steps shrink towards a break and are long elsewhere.
+//! does not sample. It works out how fast the power can change from the current value (its first two
+//! derivatives, taken from three neighbouring values) and steps only so far that no line can have
+//! passed its limit on the way; the steps shrink towards a break and are long elsewhere.
 //!
 //! A principal power changes by no more than the mean and the half cylinder (as a vector) do
 //! together, the cylinder by no more than twice the latter. While the half cylinder, seen along the
@@ -23,9 +23,9 @@ use super::allowance::Side;
 
 /// The shortest step, in the measurement's unit.
 const SHORTEST: f64 = 1e-3;
-/// How far apart the values are from which the derivatives are taken.
+/// Distance of the values from which the derivatives are taken, in the measurement's unit.
 const APART: f64 = 0.02;
-/// How closely the end is given, in the measurement's unit.
+/// Accuracy of the break that is found, in the measurement's unit.
 const CLOSELY: f64 = 1e-10;
 
 /// How the second derivative may grow within a step.
@@ -36,7 +36,7 @@ pub(super) enum Bend {
     OfVertex,
     /// With i the incidence, the power goes with k/cos^2 i at most; in five degrees, up to the sixty
     /// that the model allows, its second derivative does not double. Where it happens to pass
-    /// zero, a share of the power stands in.
+    /// zero, a share of the power is used in its place.
     OfTilt,
 }
 
@@ -93,7 +93,7 @@ fn margin(line: &ToleranceLine) -> f64 {
     line.limit - line.error
 }
 
-/// What is left of the line nearest to its limit, negative when it is past it, and that line.
+/// Returns the smallest margin of any line (limit less error, negative past the limit), and its line.
 fn worst(rules: &PowerRules, power: PowerMatrix) -> (f64, Option<ToleranceLine>) {
     rules
         .lines(power.rx())
@@ -101,8 +101,8 @@ fn worst(rules: &PowerRules, power: PowerMatrix) -> (f64, Option<ToleranceLine>)
         .fold((f64::INFINITY, None), |a, b| if b.0 < a.0 { b } else { a })
 }
 
-/// Closes in on the end between a value within and one outside, by the secant with a halved
-/// weight for an end that stays (the Illinois rule), every fourth time by halves.
+/// Narrows the interval between a value within the limits and one outside, by the secant with a halved
+/// weight for an end that did not move (the Illinois rule), every fourth time by bisection.
 fn narrowed(
     rules: &PowerRules,
     mut inside: f64,
@@ -121,7 +121,7 @@ fn narrowed(
         } else {
             under / (under - over)
         };
-        // Never nearer to an end than what is asked for, or the other end would never come close.
+        // Not nearer to an end than the accuracy, or the other end would never move.
         let nearest = f64::min(CLOSELY / 4.0, width / 4.0);
         let middle = inside + (width * share).clamp(nearest, width - nearest);
         let (margin, line) = look(middle);
@@ -162,7 +162,7 @@ impl Parts {
     }
 }
 
-/// The sizes of the two parts of a change.
+/// The sizes of the two parts of a change of power, dioptres.
 #[derive(Clone, Copy)]
 struct Size {
     mean: f64,
@@ -180,7 +180,7 @@ impl Size {
     }
 }
 
-/// Where the power stands and how it moves on.
+/// The power at a value of the measurement, with bounds of its derivatives.
 struct Motion {
     power: PowerMatrix,
     rate: Size,

@@ -1,19 +1,19 @@
-//! What the budget asks of a lens that is moved or tilted.
+//! The powers that the budget needs of a lens that is moved or tilted.
 
 use crate::trade::eye::Eye;
 use crate::trade::optics::power::PowerMatrix;
 
 /// How a lens's power depends on where and how it is worn.
 pub trait LensModel {
-    /// Returns the power that does the same for the eye `farther_mm` farther from it; `None` where
-    /// there is none (the focal point is passed).
+    /// Returns the power that has the same effect `farther_mm` farther from the eye; `None` where the
+    /// lens would be beyond its focal point.
     fn moved(&self, power: PowerMatrix, farther_mm: f64) -> Option<PowerMatrix>;
 
     /// Returns the power the eye meets through a tilted lens; `None` where there is none.
     fn as_worn(&self, eye: Eye, power: PowerMatrix, worn: Worn) -> Option<PowerMatrix>;
 }
 
-/// How a lens stands before the eye.
+/// The refractive index of a lens and the angles at which it is worn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Worn {
     /// Refractive index.

@@ -3,7 +3,6 @@
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Position, Rect};
 use ratatui::text::{Line, Span};
-use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
 use super::{State, history_draw as history, verify_draw as verify};
@@ -141,7 +140,6 @@ fn draw_tabs(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
 
 fn draw_rows(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, head: Rect, area: Rect) {
     let rows = form_rows::of_tab(job.state.tab);
-    let written = written(job, &rows);
     if rows.iter().any(FormRow::is_pair) {
         let text = format!(
             " {}{}  {}",
@@ -154,7 +152,7 @@ fn draw_rows(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, head: Rect, ar
     let top = scroll(job.state.row, rows.len(), area.height.into());
     for (line, (place, row)) in (0..area.height).zip(rows.iter().enumerate().skip(top)) {
         draw_row(
-            (job, &written),
+            job,
             row,
             place == job.state.row,
             theme,
@@ -177,20 +175,8 @@ fn draw_rows(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, head: Rect, ar
     }
 }
 
-/// The sections that rows belong to, each as it is written: made once for all rows.
-fn written(job: &Form<'_>, rows: &[FormRow]) -> Vec<(Section, Value)> {
-    let mut written: Vec<(Section, Value)> = Vec::new();
-    for row in rows {
-        let section = row.field(Eye::Right).section;
-        if !written.iter().any(|(s, _)| *s == section) {
-            written.push((section, job.view.open.job.section(section)));
-        }
-    }
-    written
-}
-
 fn draw_row(
-    (job, written): (&Form<'_>, &[(Section, Value)]),
+    job: &Form<'_>,
     row: &FormRow,
     here: bool,
     theme: Theme,
@@ -231,11 +217,7 @@ fn draw_row(
             spans.push(Span::styled(shown, theme.style(Role::Focus)));
             being_typed = Some((before, width, edit, column));
         } else {
-            let kept = written
-                .iter()
-                .find(|(section, _)| *section == field.section)
-                .and_then(|(_, section)| field.value_in(section));
-            let value = fields::show_value(field, kept);
+            let value = fields::show(&job.view.open.job, field);
             let text = match (value.is_empty(), left_of(job, field)) {
                 (true, None) => offer(job).filter(|_| on).unwrap_or_else(|| "·".to_owned()),
                 // A word and not a style alone tells it from this pair's own.

@@ -133,7 +133,10 @@ impl State {
             && ((here.origins.keys()).any(|origin| sets(&change, field.section, origin))
                 || is_stale(&path)
                 || other.is_some_and(|p| is_stale(&p)));
-        let same = !is_new && holds(&here.section(field.section), &change);
+        let same = !is_new
+            && here
+                .section(field.section)
+                .is_ok_and(|section| holds(&section, &change));
         self.editor.send();
         self.next_field(forward, seen);
         if forward {

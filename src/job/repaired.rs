@@ -1,7 +1,7 @@
-//! A pair as it stands now: as it was handed over, and as repairs have changed it since.
+//! The values of a handed-over pair now: as handed over, or as the latest repair set them.
 //!
-//! One value at a time: what a repair does not name stays as it was, also where the value is one of
-//! several of a part, such as the pads.
+//! Repairs replace single values: what a repair does not name stays as it was, also where the value is
+//! one of several of a part, such as the pads.
 
 use std::collections::BTreeMap;
 
@@ -11,14 +11,14 @@ use crate::job::fields::{Field, FieldValue, repair_fields};
 
 use super::{Job, Section, TakenAs};
 
-/// A value of a finished pair, with the day from which it holds.
+/// A value of the handover, or the value that a repair has put in its place.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Stands<'a> {
+pub struct HandoverValue<'a> {
     /// The value.
     pub value: FieldValue<'a>,
-    /// Since when.
+    /// The day of the handover or of the repair; `None` where it was not recorded.
     pub on: Option<NaiveDate>,
-    /// Who set it.
+    /// Who handed the pair over or repaired it.
     pub by: Option<String>,
     /// Whether it is as handed over or was adjusted since.
     pub taken_as: TakenAs,
@@ -28,11 +28,11 @@ pub struct Stands<'a> {
 ///
 /// A repair that was written down later may have been done earlier. Of several on one day the one
 /// written down last holds.
-pub(crate) fn set_by_repairs<'a>(job: &'a Job, field: &Field) -> Option<Stands<'a>> {
+pub(crate) fn set_by_repairs<'a>(job: &'a Job, field: &Field) -> Option<HandoverValue<'a>> {
     let repairs = job.aftercare.repairs.iter();
     let set = repairs.filter_map(|repair| Some((repair, field.read_repair(repair)?)));
     let (repair, value) = set.max_by_key(|(repair, _)| repair.on)?;
-    Some(Stands {
+    Some(HandoverValue {
         value,
         on: repair.on,
         by: repair.by.clone(),
@@ -41,11 +41,11 @@ pub(crate) fn set_by_repairs<'a>(job: &'a Job, field: &Field) -> Option<Stands<'
 }
 
 /// Returns a value as it was handed over; `None` for one that the handover does not have.
-fn handed_over<'a>(job: &'a Job, field: &Field) -> Option<Stands<'a>> {
+fn handed_over<'a>(job: &'a Job, field: &Field) -> Option<HandoverValue<'a>> {
     if field.section != Section::Handover {
         return None;
     }
-    Some(Stands {
+    Some(HandoverValue {
         value: field.read(job)?,
         on: job.handover.given_on,
         by: job.handover.given_by.clone(),
@@ -53,13 +53,13 @@ fn handed_over<'a>(job: &'a Job, field: &Field) -> Option<Stands<'a>> {
     })
 }
 
-/// Returns the pair as it stands, by the paths of its values: the handover's values, each replaced
-/// by those of the repairs in the order of their days. The handover itself stays as it was.
-pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands<'_>> {
+/// Returns the current values of the handover by their paths: each as the latest repair set it, else as
+/// it was handed over. The job is not changed.
+pub fn handover_now(job: &Job) -> BTreeMap<&'static str, HandoverValue<'_>> {
     repair_fields()
         .filter_map(|field| {
-            let stands = set_by_repairs(job, field).or_else(|| handed_over(job, field))?;
-            Some((field.path, stands))
+            let current = set_by_repairs(job, field).or_else(|| handed_over(job, field))?;
+            Some((field.path, current))
         })
         .collect()
 }
@@ -68,6 +68,6 @@ pub fn as_it_stands(job: &Job) -> BTreeMap<&'static str, Stands<'_>> {
 /// it was measured or recorded of the frame.
 pub(crate) fn value_now<'a>(job: &'a Job, field: &Field) -> Option<FieldValue<'a>> {
     set_by_repairs(job, field)
-        .map(|stands| stands.value)
+        .map(|current| current.value)
         .or_else(|| field.read(job))
 }

@@ -2,7 +2,7 @@
 
 use super::reading::{PrismBase, WrittenRx};
 
-/// One eye's prescription while it is being read.
+/// The values of one eye that have been read so far; `None` where not yet or not written.
 #[derive(Default)]
 pub(super) struct Draft {
     /// The values read.

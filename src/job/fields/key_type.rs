@@ -105,7 +105,7 @@ fn number_to_json(number: f64) -> Value {
 }
 
 /// What a key of the job file may be declared as.
-pub(crate) trait Kept {
+pub(crate) trait KeyType {
     /// What the key can hold.
     const SHAPE: Shape;
 
@@ -113,7 +113,7 @@ pub(crate) trait Kept {
     fn value(&self) -> Option<FieldValue<'_>>;
 }
 
-impl<T: Kept> Kept for Option<T> {
+impl<T: KeyType> KeyType for Option<T> {
     const SHAPE: Shape = T::SHAPE;
 
     fn value(&self) -> Option<FieldValue<'_>> {
@@ -121,7 +121,7 @@ impl<T: Kept> Kept for Option<T> {
     }
 }
 
-impl<T: Kept> Kept for Vec<T> {
+impl<T: KeyType> KeyType for Vec<T> {
     const SHAPE: Shape = match T::SHAPE {
         Shape::Word(words) => Shape::Words(words),
         Shape::Part(name) => Shape::Parts(name),
@@ -140,7 +140,7 @@ impl<T: Kept> Kept for Vec<T> {
     }
 }
 
-impl<T: Kept> Kept for BTreeMap<String, T> {
+impl<T: KeyType> KeyType for BTreeMap<String, T> {
     const SHAPE: Shape = match T::SHAPE {
         Shape::Part(name) => Shape::ByPath(name),
         other => other,
@@ -151,7 +151,7 @@ impl<T: Kept> Kept for BTreeMap<String, T> {
     }
 }
 
-impl Kept for String {
+impl KeyType for String {
     const SHAPE: Shape = Shape::Text;
 
     fn value(&self) -> Option<FieldValue<'_>> {
@@ -159,7 +159,7 @@ impl Kept for String {
     }
 }
 
-impl Kept for bool {
+impl KeyType for bool {
     const SHAPE: Shape = Shape::Flag;
 
     fn value(&self) -> Option<FieldValue<'_>> {
@@ -167,7 +167,7 @@ impl Kept for bool {
     }
 }
 
-impl Kept for u8 {
+impl KeyType for u8 {
     const SHAPE: Shape = Shape::Category;
 
     fn value(&self) -> Option<FieldValue<'_>> {
@@ -175,7 +175,7 @@ impl Kept for u8 {
     }
 }
 
-impl Kept for NaiveDate {
+impl KeyType for NaiveDate {
     const SHAPE: Shape = Shape::Date;
 
     fn value(&self) -> Option<FieldValue<'_>> {
@@ -183,7 +183,7 @@ impl Kept for NaiveDate {
     }
 }
 
-impl Kept for Eye {
+impl KeyType for Eye {
     const SHAPE: Shape = Shape::Word(&[Self::Right.word(), Self::Left.word()]);
 
     fn value(&self) -> Option<FieldValue<'_>> {
@@ -193,7 +193,7 @@ impl Kept for Eye {
 
 macro_rules! quantities {
     ($($name:ident)+) => {$(
-        impl Kept for $name {
+        impl KeyType for $name {
             const SHAPE: Shape = quantities!(@ $name);
 
             fn value(&self) -> Option<FieldValue<'_>> {

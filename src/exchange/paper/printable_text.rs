@@ -43,7 +43,7 @@ fn one(text: &str, fonts: &Fonts) -> (String, Done) {
     (out, done)
 }
 
-/// Gathers what was done, by the name of the value.
+/// Cleans the texts of a sheet and collects a note for each value that was changed.
 struct Cleaner<'a> {
     fonts: &'a Fonts,
     notes: Vec<String>,

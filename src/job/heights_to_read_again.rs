@@ -6,8 +6,8 @@
 
 use serde_json::{Map, Value, json};
 
-use super::{Design, EyeHandover, Handover, Job, Lenses, Pads, RecordError, Section};
-use crate::job::fields;
+use super::{Design, EyeHandover, Frame, Handover, Job, Lenses, Pads, RecordError, Section};
+use crate::job::fields::{self, Record};
 use crate::trade::eye::Eye;
 
 /// The key of the marks in the handover.
@@ -122,7 +122,7 @@ impl Job {
         let is_entered = source == ChangeSource::Entered;
         let known = marks(before);
         let named = marks(change);
-        let now = self.section(Section::Handover);
+        let now = self.section(Section::Handover)?;
         let adjusted = moved(before, &now, is_entered);
         let key = self.height_key();
         // Given along with an adjustment, as a whole handover is, a height was read after it.
@@ -150,15 +150,13 @@ impl Job {
 
     /// Other pads move the lenses, too: marks every height that was read in those before. An entry that
     /// is taken back because nothing stood before it moved nothing.
-    pub(super) fn note_other_pads(&mut self, before: &Value, source: ChangeSource) {
+    pub(super) fn note_other_pads(&mut self, before: &Frame, source: ChangeSource) {
         let gone_counts = source == ChangeSource::Entered;
-        let now = self.section(Section::Frame);
-        let part = |frame: &Value, key: &str| frame["pads"].get(key).cloned();
         let changed = Pads::KEYS.iter().any(|row| {
-            let key = row.key;
-            let (old, new) = (part(before, key), part(&now, key));
+            let [old, new] =
+                [before, &self.frame].map(|frame| frame.pads.as_ref()?.value_of(row.key));
             match (old, new) {
-                (Some(old), Some(new)) => !same(&old, &new),
+                (Some(old), Some(new)) => old != new,
                 (Some(_), None) => gone_counts,
                 (None, _) => false,
             }
@@ -180,10 +178,11 @@ impl Job {
         if height_key(before) == key {
             return;
         }
-        let handover = self.section(Section::Handover);
-        let known = marks(&handover);
-        self.handover
-            .mark(|eye| known.contains(&eye) || of_eye(&handover, eye, key).is_some());
+        let handover = self.handover.clone();
+        let known = handover.adjusted_after_heights.as_deref();
+        self.handover.mark(|eye| {
+            known.is_some_and(|k| k.contains(&eye)) || handover.eye(eye).value_of(key).is_some()
+        });
     }
 
     /// Returns the change that takes back what `change` did to a section; `before` is the section as

@@ -6,7 +6,9 @@ use serde_json::{Map, Value, json};
 
 use super::field::Field;
 use super::kind::FieldKind;
+use super::record::Record;
 use crate::job::{Job, PowersAs, Section, StaffRoll};
+use crate::trade::eye::Eye;
 
 /// Returns what a person meant by a short form typed into a field of a staff name: `me` for who is
 /// acting, or the beginning of one name on the list. Anything else stays as it was typed.
@@ -121,18 +123,17 @@ const POWERS: [&str; 6] = [
 /// Adds the prescribed powers to the change that says that they are ordered as prescribed, where no
 /// power is recorded to be ordered yet: nobody types the same figures twice, and each can be corrected.
 fn as_prescribed(job: &Job, mut change: Value) -> Value {
-    let stands = job.section(Section::Lenses);
-    let is_empty = |eye: &str| stands["powers"][eye]["sphere_d"].is_null();
-    let says_so = change["powers"]["as"] == json!(PowersAs::Prescribed);
-    if !says_so || !is_empty("right") || !is_empty("left") {
+    let powers = job.lenses.powers.as_ref();
+    let has_sphere = |eye: Eye| powers.is_some_and(|p| p.eye(eye).sphere_d.is_some());
+    let says_so = change["powers"]["as"] == PowersAs::Prescribed.word();
+    if !says_so || Eye::BOTH.into_iter().any(has_sphere) {
         return change;
     }
-    let prescribed = job.section(Section::Prescription);
-    for eye in ["right", "left"] {
+    for eye in Eye::BOTH {
+        let prescribed = job.prescription.eye(eye);
         for key in POWERS {
-            let value = &prescribed[eye][key];
-            if !value.is_null() {
-                change["powers"][eye][key] = value.clone();
+            if let Some(value) = prescribed.value_of(key) {
+                change["powers"][eye.word()][key] = value.to_json();
             }
         }
     }
