@@ -15,8 +15,9 @@ pub mod book {
     /// Of `book::desk`.
     pub mod desk {
         pub use crate::book::desk::{
-            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, Judged, ListFilter,
-            Occasion, OpenJob, PlanChange, Restore, Security, Standing, Waiting, WearerId, restore,
+            BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
+            ListFilter, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
+            restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }
@@ -86,11 +87,13 @@ pub mod exchange {
 /// Of `job`.
 pub mod job {
     pub use crate::job::{
-        Aftercare, Cause, Complaint, Contact, ContactBy, CostBearer, Design, EyePrescription,
-        Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, Origin, Origins,
-        Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings, Reason, Repair,
-        RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, TakenAs,
-        Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
+        Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
+        Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
+        LaboratoryPowers, LensForm, Lenses, Moment, Origin, Origins, Outcome, Pads, Powers,
+        PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
+        Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
+        StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
+        danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {

@@ -1,4 +1,4 @@
-//! `access`: everything the book holds of one wearer, for a wearer who asks.
+//! `access`: prints all data that the book has of one wearer, for a wearer who asks for them.
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -38,7 +38,7 @@ pub(crate) struct GiveAccess {
     form: Form,
 }
 
-/// Writes one wearer's whole record.
+/// Writes the jobs of one wearer with their acceptances, history and drafts, as Markdown or JSON.
 pub(crate) fn access(
     place: &BookPlace,
     out: &mut Output,
@@ -112,7 +112,7 @@ fn new_private(path: &Path) -> Result<std::fs::File, DeskError> {
     })
 }
 
-/// Everything the book holds of some jobs.
+/// Returns all data of some jobs as one JSON value.
 fn record(desk: &Desk, given: &Access) -> Result<Value, DeskError> {
     let mut jobs = Vec::with_capacity(given.numbers.len());
     for number in &given.numbers {
@@ -136,7 +136,7 @@ fn record(desk: &Desk, given: &Access) -> Result<Value, DeskError> {
     Ok(json!({"written_on": desk.today(), "jobs": jobs}))
 }
 
-/// Lays a record out for a person, as Markdown.
+/// Writes a record as Markdown.
 fn page(record: &Value) -> String {
     let mut out = vec![
         "# What the job book holds".to_owned(),
@@ -169,7 +169,7 @@ fn page(record: &Value) -> String {
     out.join("\n")
 }
 
-/// A line for each value, under the way that leads to it.
+/// Writes a line for each value, with its path.
 fn lines(value: &Value, path: &str, out: &mut Vec<String>) {
     let below = |key: &str| match path {
         "" => words(key),

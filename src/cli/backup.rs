@@ -44,7 +44,7 @@ fn shown(files: &[PathBuf]) -> Vec<String> {
     files.iter().map(|f| f.display().to_string()).collect()
 }
 
-/// Makes a backup; sets where they go first if asked to.
+/// Makes a backup; sets the directory of backups before that where the options say so.
 pub(crate) fn backup(
     place: &BookPlace,
     out: &mut Output,
@@ -95,7 +95,7 @@ pub(crate) fn backup(
     Ok(Outcome::Done)
 }
 
-/// Puts a backup in the place of the book.
+/// Replaces the book by a backup.
 pub(crate) fn restore(
     place: &BookPlace,
     out: &mut Output,

@@ -33,7 +33,7 @@ fn reason(word: &str) -> Result<Reason, String> {
         .ok_or_else(|| format!("one of: {}", words.join(", ")))
 }
 
-/// Begins a job from an earlier one; says what was not carried and why.
+/// Begins a job from an earlier one; prints the values that were not carried, with the reasons.
 pub(crate) fn begin(
     place: &BookPlace,
     out: &mut Output,

@@ -1,4 +1,4 @@
-//! The book that a command works in, and who signs in to it.
+//! The book that a command works in: its file, its clock, and the secrets that open it.
 //!
 //! A secret is read from a prompt on the terminal or from a file only its owner can read, never from
 //! an argument or an environment value: those are seen by other programs and kept in the shell's
@@ -16,7 +16,7 @@ use crate::book::desk::{self, Desk, DeskError, ErrorKind, is_encrypted};
 
 /// Name of the environment variable that lets a book be opened on a network drive.
 const ALLOW_NETWORK: &str = "RIMBOOK_ALLOW_NETWORK_DRIVE";
-/// Larger files are not PIN files, bytes.
+/// Largest PIN file that is read, bytes.
 const MOST_BYTES: u64 = 4096;
 
 /// A PIN or passphrase; it is overwritten when it is no longer needed.

@@ -29,7 +29,7 @@ pub(crate) struct Calendar {
     out: Option<PathBuf>,
 }
 
-/// Writes the appointments as iCalendar.
+/// Writes the appointments for collections as iCalendar (RFC 5545).
 pub(super) fn calendar(
     place: &BookPlace,
     out: &mut Output,

@@ -1,4 +1,4 @@
-//! `contact`: what was said to a wearer.
+//! `contact`: records a call, message or letter to a wearer.
 
 use super::book_place::BookPlace;
 use super::job_report::say_stage;
@@ -25,7 +25,7 @@ pub(crate) struct ContactArgs {
     pub(crate) by: String,
 }
 
-/// Records a contact with a wearer.
+/// Records a contact: the way, the words, and whether the wearer was reached.
 pub(crate) fn contact(
     place: &BookPlace,
     out: &mut Output,

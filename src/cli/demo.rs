@@ -1,4 +1,4 @@
-//! The invented practice to look around in.
+//! `demo`: an invented practice to try the program with.
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -26,10 +26,10 @@ pub(crate) struct Demo {
     seed: Option<u64>,
 }
 
-/// How many names of the temporary directory are tried; only left-over files take one.
+/// Most file names tried in the temporary directory; only left-over files occupy one.
 const TRIES: u32 = 100;
 
-/// Jobs of an invented book for which only a seed is given.
+/// Number of jobs where only a seed is given.
 const USUAL_JOBS: usize = 1000;
 /// The seed where none is given.
 const USUAL_SEED: u64 = 1;

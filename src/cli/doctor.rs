@@ -6,7 +6,7 @@ use super::book_place::{BookPlace, file_secret};
 use super::output::{Outcome, Output};
 use crate::book::desk::{self, DeskError, Level, Repair};
 
-/// Examines the book, and repairs what can be.
+/// Examines the book; repairs the faults that need no decision where asked to.
 pub(crate) fn doctor(
     place: &BookPlace,
     out: &mut Output,

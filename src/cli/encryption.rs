@@ -10,7 +10,7 @@ use crate::book::desk::DeskError;
 const KEEP_IT: &str = "Write this down and keep it away from the machine: it opens the book when every passphrase is \
 forgotten. It is kept nowhere and not shown again.";
 
-/// Encrypts the book in its place.
+/// Encrypts the book's file and prints its recovery code, which is shown only once.
 pub(crate) fn encrypt(place: &BookPlace, out: &mut Output, by: &str) -> Result<Outcome, DeskError> {
     let file = place.file()?;
     let desk = place.open_as(by)?;
@@ -25,7 +25,7 @@ pub(crate) fn encrypt(place: &BookPlace, out: &mut Output, by: &str) -> Result<O
     Ok(Outcome::Done)
 }
 
-/// Makes a new recovery code.
+/// Makes and prints a new recovery code; the earlier one no longer opens the book.
 pub(crate) fn recovery_code(
     place: &BookPlace,
     out: &mut Output,

@@ -142,11 +142,11 @@ fn say_erased(out: &mut Output, erased: &Erased) {
     }
     if erased.backups.is_empty() {
         Output::aside(
-            "Backups made before, copies, exports and printed sheets still hold what was erased: see to them yourself.",
+            "Backups made before, copies, exports and printed sheets still contain what was erased: erase it there yourself.",
         );
     } else {
         Output::aside(&format!(
-            "Backups made before, copies, exports and printed sheets still hold what was erased: see to them yourself. Backups lie in: {}",
+            "Backups made before, copies, exports and printed sheets still contain what was erased: erase it there yourself. Backups lie in: {}",
             erased.backups.join(", ")
         ));
     }

@@ -101,7 +101,7 @@ pub(crate) fn export(
     Ok(Outcome::Done)
 }
 
-/// Writes a job file piece by piece, one job in memory at a time; returns how many there were.
+/// Writes a job file with one job in memory at a time; returns the number of jobs.
 fn write_job_file(
     desk: &Desk,
     what: &Export,
@@ -150,7 +150,7 @@ fn write_schema(out: &mut Output) -> Result<Outcome, DeskError> {
     Ok(Outcome::Done)
 }
 
-/// Writes jobs as CSV or FHIR, one in memory at a time; returns how many.
+/// Writes jobs as CSV or FHIR with one job in memory at a time; returns the number of jobs.
 fn write_records(
     desk: &Desk,
     what: &Export,
@@ -173,7 +173,7 @@ fn write_records(
     }
 }
 
-/// Writes CSV, or a FHIR bundle where there is one.
+/// Writes a FHIR bundle where one is given, CSV otherwise.
 struct RecordWriter<'a> {
     desk: &'a Desk,
     write: &'a mut dyn FnMut(String) -> Result<(), DeskError>,

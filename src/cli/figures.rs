@@ -88,7 +88,7 @@ impl Figures {
     }
 }
 
-/// Says the figures of a period.
+/// Prints the figures of a period.
 pub(crate) fn figures(
     place: &BookPlace,
     out: &mut Output,

@@ -15,9 +15,9 @@ use crate::exchange::{
 };
 use crate::job::{Job, read_jobs};
 
-/// Largest file that is read, bytes: a file is read whole, so that no part of it is imported alone.
+/// Largest file that is read, bytes. A file is read whole, because it is imported whole or not at all.
 const MOST_BYTES: u64 = 256 * 1024 * 1024;
-/// Refused rows reported one by one; the rest is only counted.
+/// Most refused rows that are printed; the others are only counted.
 const MOST_SAID: usize = 200;
 
 #[derive(Debug, Args)]
@@ -42,7 +42,7 @@ pub(crate) struct Import {
     wearer: Option<String>,
 }
 
-/// Imports job files in the order given; each is taken whole or not at all.
+/// Imports files in the order given; each is imported whole or not at all.
 pub(crate) fn import(
     place: &BookPlace,
     out: &mut Output,
@@ -117,7 +117,7 @@ pub(crate) fn import(
     Ok(Outcome::Done)
 }
 
-/// Refuses a file that is too large to be held.
+/// Refuses a file that is larger than the limit.
 fn within_size(file: &Path) -> Result<(), DeskError> {
     let size = std::fs::metadata(file).map_or(0, |m| m.len());
     if size > MOST_BYTES {
@@ -228,7 +228,7 @@ fn foreign(
     Ok(Some(jobs))
 }
 
-/// Reports what an import of a file would do; imports nothing.
+/// Prints the result that an import of a file would have, without importing it.
 fn dry_run(
     desk: &mut Desk,
     out: &mut Output,

@@ -1,4 +1,4 @@
-//! What several commands say of a job: its stage, its findings, the whole of it.
+//! The parts of an answer that several commands print: a job's stage, its findings, its whole content.
 
 use serde_json::{Map, Value, json};
 
@@ -6,14 +6,14 @@ use super::output::Output;
 use crate::book::desk::{Desk, DeskError, OpenJob};
 use crate::judge::gate::Finding;
 
-/// Says what was done and the stage of the job after it.
+/// Prints what was done and the stage of the job after it.
 pub(super) fn say_stage(out: &mut Output, open: &OpenJob, done: &str) {
     let stage = open.job.stage();
     if out.json {
         out.value(&json!({"ok": true, "number": open.number, "stage": stage}));
     } else {
-        let stands = open.job.stands_at();
-        out.line(&format!("{}: {done}; the job is {stands}", open.number));
+        let stage = open.job.stage_words();
+        out.line(&format!("{}: {done}; the job is {stage}", open.number));
     }
 }
 

@@ -28,7 +28,7 @@ pub(crate) struct List {
     pub(crate) on: Option<NaiveDate>,
 }
 
-/// Lists jobs, some at a time: the list may be the whole book.
+/// Lists jobs, some at a time, because a list may be the whole book.
 pub(crate) fn list(place: &BookPlace, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
     if what.uncollected {
         return uncollected(place, out);
@@ -81,7 +81,7 @@ fn uncollected(place: &BookPlace, out: &mut Output) -> Result<Outcome, DeskError
     Ok(Outcome::Done)
 }
 
-/// Finds jobs by what somebody remembers of them.
+/// Lists jobs found by name, number, telephone, date of birth or frame.
 pub(crate) fn find(
     place: &BookPlace,
     out: &mut Output,
@@ -98,7 +98,7 @@ fn job_line(job: &JobLine) -> String {
     let mut parts = vec![format!(
         "{}  {}  {}",
         job.number,
-        job.stands_at(),
+        job.stage_words(),
         job.wearer
     )];
     parts.extend(job.born.map(|day| format!("born {day}")));

@@ -1,5 +1,5 @@
-//! The manual and the shell completions, made from the definitions of the command line: neither
-//! can promise an option that there is not.
+//! The manual and the shell completions, made from the definitions of the command line, so that both
+//! have exactly its options.
 
 use std::io;
 
@@ -26,7 +26,7 @@ fn commands() -> Command {
 /// Returns the pages of the manual: the program's, then one for each of its commands.
 ///
 /// # Errors
-/// Those of writing to memory: none is known.
+/// The errors of writing to memory; none is known.
 pub fn manual() -> io::Result<Vec<Page>> {
     let mut pages = Vec::new();
     collect(&commands(), &mut pages)?;

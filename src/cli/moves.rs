@@ -1,4 +1,4 @@
-//! Commands that move a job: through the gate, or back.
+//! Commands that change the stage of a job: `advance`, `accept`, `send-back`, `recheck`, `cancel`.
 
 use serde_json::json;
 
@@ -25,7 +25,7 @@ pub(crate) struct Accept {
     pub(crate) reason: String,
 }
 
-/// Moves a job through the gate, or says what holds it.
+/// Moves a job to its next stage, or prints the findings that hold it.
 pub(crate) fn advance(
     place: &BookPlace,
     out: &mut Output,
@@ -58,7 +58,7 @@ pub(crate) fn advance(
     })
 }
 
-/// Settles a warning, or says why it is not settled.
+/// Accepts a warning with a reason, or prints why it cannot be accepted.
 pub(crate) fn accept(
     place: &BookPlace,
     out: &mut Output,
@@ -83,7 +83,7 @@ pub(crate) fn accept(
     })
 }
 
-/// Sends a delivered pair back.
+/// Sends a delivered pair back to its laboratory.
 pub(crate) fn send_back(
     place: &BookPlace,
     out: &mut Output,
@@ -108,7 +108,7 @@ pub(crate) fn recheck(
     Ok(Outcome::Done)
 }
 
-/// Gives an open job up.
+/// Cancels an open job.
 pub(crate) fn cancel(
     place: &BookPlace,
     out: &mut Output,

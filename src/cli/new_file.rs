@@ -1,4 +1,4 @@
-//! Files that a command writes: always new, never in the place of another.
+//! Files that a command writes: always new, so that no file is overwritten.
 
 use std::path::Path;
 

@@ -1,4 +1,4 @@
-//! What the commands say: JSON or lines of text on standard output, messages on standard error.
+//! The output of the commands: JSON or lines of text on standard output, messages on standard error.
 
 use std::io::{self, Write};
 use std::process::ExitCode;
@@ -9,10 +9,10 @@ use serde_json::json;
 use crate::book::desk::{DeskError, ErrorKind};
 use crate::text::{json_safe, printable};
 
-/// How much of a list is put together before it is written.
+/// Bytes of a list that are collected before they are written.
 const PIECE: usize = 1 << 14;
 
-/// A JSON list that is written as it comes, on one line, the same as if it were written whole.
+/// A JSON list that is written item by item, on one line, with the same bytes as the whole list.
 #[derive(Debug, Default)]
 pub(crate) struct Series {
     text: String,
@@ -40,7 +40,7 @@ impl Series {
     }
 }
 
-/// How a command ended when nothing failed.
+/// How a command ended that did not fail; it decides the exit status.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Outcome {
     /// It did what was asked.
@@ -51,7 +51,7 @@ pub(crate) enum Outcome {
     Faulty,
 }
 
-/// Where answers go. All texts from data reach the terminal through here, made printable.
+/// Writes answers. All texts from data pass through here on their way to the terminal and are made printable.
 #[derive(Debug)]
 pub(crate) struct Output {
     /// Whether answers are JSON.
@@ -178,7 +178,7 @@ const fn status_of(kind: ErrorKind) -> u8 {
     }
 }
 
-/// Makes an error of the command line's own.
+/// Returns an error with its kind, its sentence and its hints.
 pub(crate) fn fail(kind: ErrorKind, message: impl Into<String>, hints: &[&str]) -> DeskError {
     DeskError {
         kind,

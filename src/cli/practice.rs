@@ -21,7 +21,7 @@ pub(crate) enum PracticeCommand {
     },
 }
 
-/// Lists the settings, or sets one.
+/// Lists the settings with their values and units, or sets one.
 pub(crate) fn practice(
     place: &BookPlace,
     out: &mut Output,

@@ -42,7 +42,7 @@ fn what(word: &str) -> Result<SheetKind, String> {
     })
 }
 
-/// Writes a sheet and hands it to the practice's program, where one is set.
+/// Writes a sheet to a file, and passes it to the practice's print program where one is set.
 pub(crate) fn print(place: &BookPlace, out: &mut Output, p: &Print) -> Result<Outcome, DeskError> {
     let desk = place.open()?;
     if p.form == Form::Text {

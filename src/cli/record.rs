@@ -25,7 +25,7 @@ pub(crate) struct Record {
     pub(crate) by: Option<String>,
 }
 
-/// Merges JSON into one section.
+/// Merges a JSON object into one section of a job (RFC 7396).
 pub(crate) fn record(
     place: &BookPlace,
     out: &mut Output,

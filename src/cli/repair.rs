@@ -35,7 +35,7 @@ fn kind(word: &str) -> Result<RepairKind, String> {
     RepairKind::from_word(word).ok_or_else(|| format!("one of: {}", words.join(", ")))
 }
 
-/// Keeps a repair or adjustment of a collected pair.
+/// Records a repair or adjustment of a collected pair.
 pub(crate) fn repair(
     place: &BookPlace,
     out: &mut Output,

@@ -86,7 +86,7 @@ pub(crate) fn retention(
     Ok(Outcome::Done)
 }
 
-/// Lists the erasures: number, person, reason.
+/// Lists the erasures: number of the job, person, day and reason.
 fn erasures(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
     let events = desk.erasures()?;
     if out.json {

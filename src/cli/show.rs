@@ -1,4 +1,4 @@
-//! `show`, `check` and `checks`: one job, what the gate finds, and what it looks for.
+//! `show`, `check` and `checks`: a job, its findings, and the catalogue of checks.
 
 use serde_json::{Value, json};
 
@@ -12,7 +12,7 @@ use crate::judge::gate::catalogue;
 use crate::practice::Thresholds;
 use crate::views::card::{CardData, read_aloud, whole_record};
 
-/// Shows one job.
+/// Prints a job: its whole record, an open question, and the findings before its next stage.
 pub(crate) fn show(
     place: &BookPlace,
     out: &mut Output,
@@ -37,7 +37,7 @@ pub(crate) fn show(
         return Ok(Outcome::Done);
     }
     let practice = desk.practice()?;
-    out.line(&format!("{}: {}", open.number, open.job.stands_at()));
+    out.line(&format!("{}: {}", open.number, open.job.stage_words()));
     let data = CardData::of(&open.job, &practice);
     for line in whole_record(&open.job, &open.number, &open.acceptances, &data) {
         out.line(&line);
@@ -54,7 +54,7 @@ pub(crate) fn show(
     Ok(Outcome::Done)
 }
 
-/// Says what the gate finds.
+/// Prints the findings of a job, or of all open jobs.
 pub(crate) fn check(
     place: &BookPlace,
     out: &mut Output,
@@ -71,7 +71,7 @@ pub(crate) fn check(
             ErrorKind::Refused,
             format!(
                 "{number} is {}: no gate lies ahead of it",
-                open.job.stands_at()
+                open.job.stage_words()
             ),
             &["name one with --to ordered, verified or collected"],
         ));

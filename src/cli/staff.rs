@@ -53,7 +53,7 @@ pub(crate) enum StaffCommand {
     List,
 }
 
-/// Runs a `staff` command.
+/// Lists or changes the staff list, a person's secret, or whether people sign in.
 pub(crate) fn staff(
     place: &BookPlace,
     out: &mut Output,

@@ -1,4 +1,4 @@
-//! Commands that answer line by line for as long as lines come.
+//! `calc` and `rx`: commands that answer each line of standard input until it ends.
 
 use std::io::{self, BufRead, BufReader, Read, Write};
 
@@ -7,10 +7,10 @@ use serde_json::json;
 use super::output::{Outcome, fail};
 use crate::book::desk::{DeskError, ErrorKind};
 
-/// A line longer than this is answered as one that cannot be read, and is not kept.
+/// Longest line that is read, bytes; a longer one is answered with a refusal.
 const LONGEST_LINE: u64 = 1 << 16;
 
-/// Answers calculations.
+/// Answers one calculation a line; requests and answers are JSON ([`crate::exchange::calc`]).
 pub(crate) fn calc() -> Result<Outcome, DeskError> {
     ended(crate::exchange::calc::run(
         io::stdin().lock(),
@@ -18,7 +18,7 @@ pub(crate) fn calc() -> Result<Outcome, DeskError> {
     ))
 }
 
-/// Reads written prescriptions.
+/// Reads one written prescription a line; the answers are JSON ([`crate::trade::notation`]).
 pub(crate) fn rx() -> Result<Outcome, DeskError> {
     ended(answer_lines(
         BufReader::new(io::stdin().lock()),
@@ -45,7 +45,7 @@ fn ended(result: io::Result<()>) -> Result<Outcome, DeskError> {
     }
 }
 
-/// Answers every line, also an empty one, in order, in constant memory.
+/// Answers every line, empty ones too, in order and in constant memory.
 fn answer_lines<R: Read>(
     mut input: BufReader<R>,
     mut output: impl Write,

@@ -1,4 +1,4 @@
-//! A tray's code in the place of a number: a scanner types it where the number belongs.
+//! The code of a tray in place of a job's number, as a scanner types it.
 
 use super::args::Command;
 use super::book_place::BookPlace;
@@ -30,8 +30,8 @@ pub(super) fn resolve(place: &BookPlace, command: &mut Command) -> Result<(), De
     Ok(())
 }
 
-/// The numbers of jobs that a command names. Every command is listed, so that a new one is considered
-/// here too.
+/// Returns the job numbers among the arguments of a command. Every command is listed, so that a new one
+/// does not compile until it is added here.
 fn numbers(command: &mut Command) -> Vec<&mut String> {
     match command {
         Command::Export(e) => e.numbers.iter_mut().collect(),

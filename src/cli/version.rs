@@ -1,9 +1,9 @@
-//! What `rimbook --version` says: which build this is, and which library works in the book.
+//! The text of `rimbook --version`: version, build, and version of the SQLite library.
 
 use std::fmt::Write as _;
 use std::sync::LazyLock;
 
-/// The version with the build and the library, in lines.
+/// The text, made once.
 static LONG: LazyLock<String> = LazyLock::new(|| {
     let mut text = env!("CARGO_PKG_VERSION").to_owned();
     let commit = match env!("RIMBOOK_COMMIT") {
@@ -30,7 +30,7 @@ static LONG: LazyLock<String> = LazyLock::new(|| {
     text
 });
 
-/// Returns what `--version` says.
+/// Returns the text, in lines.
 pub(super) fn long() -> &'static str {
     &LONG
 }

@@ -1,4 +1,4 @@
-//! The visit about a pair that came back: what it shows, and the remake that may follow.
+//! `visit` and `remake`: the comparison of a pair that came back, and the remake that may follow.
 
 use serde_json::json;
 

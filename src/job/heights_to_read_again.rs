@@ -188,7 +188,7 @@ impl Job {
     /// Returns the change that takes back what `change` did to a section; `before` is the section as
     /// it stood, `self` has the change. A mark that the change took away comes back with the height
     /// that it was about.
-    pub fn takes_back(&self, section: Section, before: &Value, change: &Value) -> Value {
+    pub fn undoing_change(&self, section: Section, before: &Value, change: &Value) -> Value {
         let mut back = inverse_change(before, change);
         if section == Section::Handover {
             let now = self.handover.adjusted_after_heights.as_deref();

@@ -67,12 +67,12 @@ impl Job {
         self.merge(section, change, ChangeSource::Entered)
     }
 
-    /// Takes an entry back: merges what [`Job::takes_back`] returned for it. A height that it brings
+    /// Takes an entry back: merges what [`Job::undoing_change`] returned for it. A height that it brings
     /// back was not read now, so no mark of `handover.adjusted_after_heights` goes with it.
     ///
     /// # Errors
     /// As [`Job::record`].
-    pub fn take_back(&mut self, section: Section, back: &Value) -> Result<(), RecordError> {
+    pub fn undo_change(&mut self, section: Section, back: &Value) -> Result<(), RecordError> {
         self.merge(section, back, ChangeSource::Undone)
     }
 

@@ -26,7 +26,7 @@ impl Job {
             Some(Outcome::Remade) => was_closed && before == Some(Outcome::Remade),
             // Words that may mean a disease, which came after the decision or of which nobody was
             // told after all, keep it in view; to ask for a re-test is to tell.
-            Some(Outcome::Adjusted | Outcome::Returned) => !self.visit.is_warning_untold(),
+            Some(Outcome::Adjusted | Outcome::Returned) => !self.visit.is_warning_unreported(),
             Some(Outcome::RetestAsked) => true,
         };
         match (was_closed, closes) {
@@ -43,7 +43,7 @@ impl Job {
     }
 
     /// Where the job stands, in words: a visit that is over says what came of it.
-    pub fn stands_at(&self) -> String {
+    pub fn stage_words(&self) -> String {
         self.closed_as()
             .map_or_else(|| self.stage().to_string(), |o| format!("closed: {o}"))
     }

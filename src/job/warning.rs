@@ -56,7 +56,7 @@ impl Visit {
     }
 
     /// Whether the wearer's words may mean a disease and nobody is entered as told of them.
-    pub fn is_warning_untold(&self) -> bool {
+    pub fn is_warning_unreported(&self) -> bool {
         let told = self.warning_told.as_deref().unwrap_or_default();
         told.trim().is_empty() && !self.warning_signs().is_empty()
     }

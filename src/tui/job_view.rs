@@ -22,7 +22,7 @@ pub struct JobView {
     /// What it did not take over from the job it was begun from.
     pub left: Vec<NotCarried>,
     /// Changes that take the last entries back, the latest last.
-    pub undo: Vec<TakesBack>,
+    pub undo: Vec<UndoEntry>,
 }
 
 impl JobView {
@@ -34,7 +34,7 @@ impl JobView {
 
 /// A change that takes an entry back.
 #[derive(Debug, Clone, PartialEq)]
-pub struct TakesBack {
+pub struct UndoEntry {
     /// The section of the entry.
     pub section: Section,
     /// What is recorded to take it back.
@@ -44,7 +44,7 @@ pub struct TakesBack {
     pub wrote: Option<Value>,
 }
 
-impl TakesBack {
+impl UndoEntry {
     /// A change that takes an entry back, made of the job as the entry has left it.
     pub fn of(job: &Job, section: Section, change: Value) -> Self {
         Self {
@@ -56,7 +56,7 @@ impl TakesBack {
 
     /// Whether what the entry wrote still stands. Where somebody has written something else since,
     /// taking the entry back would take theirs back.
-    pub fn still_stands(&self, job: &Job) -> bool {
+    pub fn is_unchanged(&self, job: &Job) -> bool {
         let stands = at_the_places_in(job, self.section, &self.change);
         stands.is_some() && stands == self.wrote
     }

@@ -13,7 +13,7 @@ use super::keymap::Keymap;
 use super::secret::{NewSecret, Secret};
 use crate::book::clock::Clock;
 use crate::book::desk::{
-    Desk, DeskError, ErrorKind, HandOver, Occasion, OpenJob, Security, Standing,
+    Desk, DeskError, ErrorKind, HandOver, JobWithFindings, Occasion, OpenJob, Security,
 };
 use crate::job::{Gate, Reason, Section};
 
@@ -489,7 +489,7 @@ fn record(
     let (number, change) = (&what.number, &what.change);
     let (revision, by) = (Some(what.revision), Some(by));
     let recorded = if what.is_undo {
-        desk.take_back(number, what.section, change, revision, by)
+        desk.undo_entry(number, what.section, change, revision, by)
     } else if let Some((from, to)) = &what.copied {
         desk.copy(number, what.section, change, (from, to), revision, by)
     } else {
@@ -519,12 +519,16 @@ fn opened(desk: &Desk, cache: &mut HistoryCache, open: OpenJob) -> Result<Opened
         Some(gate) if !open.job.is_past() => desk.findings(&open, gate)?,
         _ => Vec::new(),
     };
-    shown(desk, cache, Standing { open, findings })
+    shown(desk, cache, JobWithFindings { open, findings })
 }
 
 /// Returns a job that is judged already with everything else that its screens show.
-fn shown(desk: &Desk, cache: &mut HistoryCache, standing: Standing) -> Result<Opened, DeskError> {
-    let Standing { open, findings } = standing;
+fn shown(
+    desk: &Desk,
+    cache: &mut HistoryCache,
+    standing: JobWithFindings,
+) -> Result<Opened, DeskError> {
+    let JobWithFindings { open, findings } = standing;
     Ok(Opened {
         drafts: desk.drafts(&open.number)?,
         history: cache.history(desk, &open.number)?,

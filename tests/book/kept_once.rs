@@ -6,12 +6,12 @@ use std::path::Path;
 
 use crate::driver::{Driver, clock, scenario};
 use rimbook::testing::book::demo::build_many;
-use rimbook::testing::book::desk::{Desk, Judged, ListFilter, Standing};
+use rimbook::testing::book::desk::{Desk, JobWithFindings, Judged, ListFilter};
 use rimbook::testing::job::{Gate, Section, StaffMember, Stage};
 use serde_json::Value;
 
 /// What the desk says of a job when it is read and judged from the beginning.
-fn read_anew(path: &Path, desk: &Desk, number: &str) -> Standing {
+fn read_anew(path: &Path, desk: &Desk, number: &str) -> JobWithFindings {
     let fresh = Desk::open(
         path,
         rimbook::testing::book::clock::Clock {
@@ -25,7 +25,7 @@ fn read_anew(path: &Path, desk: &Desk, number: &str) -> Standing {
         Some(gate) => fresh.findings(&open, gate).unwrap(),
         None => Vec::new(),
     };
-    Standing { open, findings }
+    JobWithFindings { open, findings }
 }
 
 #[test]
@@ -60,7 +60,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                     assert_eq!(standing, read_anew(&path, &desk, number));
                     // Taking it back leads to what was there, as far as JSON tells it.
                     let (undone, _, _) =
-                        desk.take_back(number, section, &back, None, None).unwrap();
+                        desk.undo_entry(number, section, &back, None, None).unwrap();
                     // That the frame was adjusted in between is not forgotten with it.
                     let mut after = undone.open.job.section(section).unwrap();
                     if section == Section::Handover {

@@ -154,7 +154,7 @@ impl Table {
         self.job.record(section, change).unwrap();
         let was = std::mem::replace(&mut self.truth, truth.clone());
         if is_own {
-            let back = self.job.takes_back(section, &before, change);
+            let back = self.job.undoing_change(section, &before, change);
             self.undo.push((section, back, was, truth));
         }
     }
@@ -263,7 +263,7 @@ impl Table {
                     if section == Section::Lenses {
                         std::mem::swap(&mut self.key, &mut self.other);
                     }
-                    self.job.take_back(section, &back).unwrap();
+                    self.job.undo_change(section, &back).unwrap();
                     self.truth = was;
                 }
             }

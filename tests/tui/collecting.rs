@@ -283,7 +283,7 @@ fn taking_a_second_reading_back_does_not_make_the_first_one_good_again() {
     record(&json!({"stays": true}));
     let back = record(&json!({"right": {"height_mm": 19}, "left": {"height_mm": 19}}));
     assert!(!held_by(&d, "heights-before-adjusting"));
-    desk.take_back(&number, Section::Handover, &back, None, by)
+    desk.undo_entry(&number, Section::Handover, &back, None, by)
         .unwrap();
     assert_eq!(
         handover(&d).adjusted_after_heights,

@@ -46,7 +46,7 @@ fn an_outcome_that_leaves_nothing_to_do_takes_the_visit_off_the_worklist() {
             .unwrap();
         assert!(!is_listed(&desk, &number), "{outcome}");
         let found = desk.find(&number, 5).unwrap();
-        assert_eq!(found[0].stands_at(), format!("closed: {outcome}"));
+        assert_eq!(found[0].stage_words(), format!("closed: {outcome}"));
         let history = desk.history(&number).unwrap();
         assert_eq!(history.last().unwrap().detail["visit"], "closed");
         let report = desk
@@ -91,7 +91,7 @@ fn a_recheck_that_was_given_up_without_an_outcome_stays_closed() {
         .record_visit(&number, DO, &json!({"outcome": "adjusted"}))
         .unwrap_err();
     assert!(refused.message.contains("cancelled"), "{refused:?}");
-    assert_eq!(desk.find(&number, 5).unwrap()[0].stands_at(), "cancelled");
+    assert_eq!(desk.find(&number, 5).unwrap()[0].stage_words(), "cancelled");
 }
 
 #[test]
@@ -104,7 +104,7 @@ fn a_pair_to_be_made_again_stays_until_its_remake_is_begun() {
     let first = desk.begin_remake(&number, DO).unwrap().number;
     assert!(!is_listed(&desk, &number) && is_listed(&desk, &first));
     let open = desk.load(&number).unwrap();
-    assert_eq!(open.job.stands_at(), "closed: remade");
+    assert_eq!(open.job.stage_words(), "closed: remade");
     // Who pays is said later: that does not bring it back.
     desk.record_visit(&number, DO, &json!({"at_cost_of": "laboratory"}))
         .unwrap();

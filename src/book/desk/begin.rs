@@ -9,7 +9,7 @@ use super::job_context::{JobContext, held_by};
 use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
-use crate::book::store::{Beside, NewEvent};
+use crate::book::store::{NewEvent, RowExtras};
 use crate::job::{Outcome, Reason};
 use crate::judge::rules::carry::{NotCarried, begin, begin_after_visit, refusal};
 
@@ -57,12 +57,12 @@ impl Desk {
             &write.acceptances(old.id)?,
             &write.passed(old.id)?,
         );
-        let beside = Beside {
+        let extras = RowExtras {
             held: &held_by(&findings),
             held_on: today,
             question: old.question.as_ref(),
         };
-        write.put(&old, beside)?;
+        write.put(&old, extras)?;
         let what = event(reason);
         let new = enter(&write, clock, begun.job, Some(&person.name), what)?;
         write.event(

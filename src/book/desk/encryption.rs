@@ -50,7 +50,7 @@ mod with_cipher {
         /// # Errors
         /// [`DeskError`] for a passphrase that opens no key, and as [`Desk::open`].
         pub fn unlock(path: &Path, clock: Clock, passphrase: &str) -> Result<Self, DeskError> {
-            let ring = Keyring::beside(path)?;
+            let ring = Keyring::of_book(path)?;
             let (who, key) = ring.open(passphrase).ok_or(StoreError::WrongPassphrase)?;
             let mut desk = Self {
                 store: Store::open_with(path, key)?,
@@ -133,7 +133,7 @@ mod with_cipher {
                 what: "recovery code made",
                 detail: &with_trial_day(clock, json!({})),
             })?;
-            let mut ring = Keyring::beside(path)?;
+            let mut ring = Keyring::of_book(path)?;
             ring.wrap(RECOVERY, &key, &code)?;
             ring.keep(path)?;
             write.commit()?;
@@ -149,7 +149,7 @@ mod with_cipher {
             let (Some(key), Some(path)) = (self.store.key(), self.store.path()) else {
                 return Ok(());
             };
-            let mut ring = Keyring::beside(&path)?;
+            let mut ring = Keyring::of_book(&path)?;
             ring.wrap(name, key, passphrase)?;
             Ok(ring.keep(&path)?)
         }

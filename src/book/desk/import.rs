@@ -9,7 +9,7 @@ use super::open::Desk;
 use super::session::{acting, signed};
 use super::view::OpenJob;
 use crate::book::clock::Clock;
-use crate::book::store::{Beside, NewEvent, Write};
+use crate::book::store::{NewEvent, RowExtras, Write};
 use crate::job::{Job, Stage, read_jobs};
 
 /// What an import did.
@@ -142,12 +142,12 @@ pub(super) fn enter(
     let today = clock.today();
     // The row does not exist yet: no id is excluded from the wearer's other jobs.
     let held = JobContext::of_new(write.staff()?, write, today, -1, &job)?.held(&job, &[], &[]);
-    let beside = Beside {
+    let extras = RowExtras {
         held: &held,
         held_on: today,
         question: None,
     };
-    let row = write.add(&mut job, beside)?;
+    let row = write.add(&mut job, extras)?;
     let detail = json!({"past": job.is_past(), "job": job.to_file()?});
     write.event(
         row.id,
@@ -187,7 +187,7 @@ fn not_taken_over(text: &str) -> Vec<String> {
         Ok(one) => vec![one],
         Err(_) => Vec::new(),
     };
-    ["accepted", "history"]
+    ["accepted", "history", "questions"]
         .into_iter()
         .filter(|key| jobs.iter().any(|j| j.get(key).is_some()))
         .map(|key| format!("{key}: kept by the book it comes from, not taken over"))

@@ -59,5 +59,5 @@ pub use session::Security;
 pub(crate) use suggestions::Suggestions;
 pub use suggestions::WearerId;
 pub(crate) use view::{Event, JobLine};
-pub use view::{OpenJob, Standing};
+pub use view::{JobWithFindings, OpenJob};
 pub use waiting::Waiting;

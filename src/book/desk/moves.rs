@@ -6,10 +6,10 @@ use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::job_context::{JobContext, held_by};
 use super::open::Desk;
-use super::record::{Happened, stands_now};
+use super::record::{Happened, after_write};
 use super::session::acting_among;
-use super::view::{Advance, OpenJob, Standing};
-use crate::book::store::{Beside, NewEvent};
+use super::view::{Advance, JobWithFindings, OpenJob};
+use crate::book::store::{NewEvent, RowExtras};
 use crate::job::{Gate, Handover, Section, Stage, write_value};
 use crate::judge::gate::{Passed, Question, lets_through};
 
@@ -51,14 +51,14 @@ impl Desk {
         gate: Gate,
         by: &str,
         revision: Option<i64>,
-    ) -> Result<(Advance, Option<Standing>), DeskError> {
+    ) -> Result<(Advance, Option<JobWithFindings>), DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let write = self.store.write()?;
         let staff = write.staff()?;
         let person = acting_among(&staff, self.session.as_deref(), &write, by)?;
         let mut row = write.job(number, revision)?;
         let around = JobContext::among(staff, &write, today, &row)?;
-        Self::stands_before(number, &row.job, gate)?;
+        Self::check_stage(number, &row.job, gate)?;
         let acceptances = write.acceptances(row.id)?;
         let mut passed = write.passed(row.id)?;
         let findings = around.findings(gate, &row.job, &acceptances, &passed);
@@ -82,12 +82,12 @@ impl Desk {
         });
         row.job.stage = Some(gate.to_stage());
         let ahead = around.ahead(&row.job, &acceptances, &passed);
-        let beside = Beside {
+        let extras = RowExtras {
             held: &held_by(&ahead),
             held_on: around.today,
             question: None,
         };
-        write.put(&row, beside)?;
+        write.put(&row, extras)?;
         let settled: Vec<_> = findings
             .iter()
             .filter_map(|f| {
@@ -112,8 +112,8 @@ impl Desk {
         )?;
         write.commit()?;
         // A job that moved has no open question: the row is written without one.
-        let standing = Standing {
-            open: stands_now(row, acceptances, passed),
+        let standing = JobWithFindings {
+            open: after_write(row, acceptances, passed),
             findings: ahead,
         };
         let moved = Advance {

@@ -7,8 +7,8 @@ use super::history::with_trial_day;
 use super::job_context::{JobContext, held_by};
 use super::open::Desk;
 use super::session::{acting_among, signed};
-use super::view::{OpenJob, Standing};
-use crate::book::store::{Beside, JobRow, NewEvent, Write, key_of};
+use super::view::{JobWithFindings, OpenJob};
+use crate::book::store::{JobRow, NewEvent, RowExtras, Write, key_of};
 use crate::job::{Gate, Job, Origins, Section, Stage};
 use crate::judge::gate::{Acceptance, Passed};
 use crate::trade::eye::Eye;
@@ -39,7 +39,7 @@ struct Asked<'a> {
 pub(super) type Also<'a> = dyn Fn(&Write<'_>, i64) -> Result<(), DeskError> + 'a;
 
 /// The job after a write, one revision later.
-pub(super) fn stands_now(
+pub(super) fn after_write(
     row: JobRow,
     acceptances: Vec<Acceptance>,
     passed: Vec<Passed>,
@@ -179,7 +179,7 @@ impl Desk {
         revision: Option<i64>,
         by: Option<&str>,
         field: Option<&str>,
-    ) -> Result<(Standing, Value, Origins), DeskError> {
+    ) -> Result<(JobWithFindings, Value, Origins), DeskError> {
         self.enter_change(&Asked {
             field,
             ..Asked::entered(number, section, change, revision, by)
@@ -199,7 +199,7 @@ impl Desk {
         (from, to): (&str, &str),
         revision: Option<i64>,
         by: Option<&str>,
-    ) -> Result<(Standing, Value, Origins), DeskError> {
+    ) -> Result<(JobWithFindings, Value, Origins), DeskError> {
         self.enter_change(&Asked {
             copied: Some((from, to)),
             ..Asked::entered(number, section, change, revision, by)
@@ -211,21 +211,24 @@ impl Desk {
     ///
     /// # Errors
     /// As [`Desk::record`].
-    pub fn take_back(
+    pub fn undo_entry(
         &mut self,
         number: &str,
         section: Section,
         back: &Value,
         revision: Option<i64>,
         by: Option<&str>,
-    ) -> Result<(Standing, Value, Origins), DeskError> {
+    ) -> Result<(JobWithFindings, Value, Origins), DeskError> {
         self.enter_change(&Asked {
             is_undo: true,
             ..Asked::entered(number, section, back, revision, by)
         })
     }
 
-    fn enter_change(&mut self, asked: &Asked<'_>) -> Result<(Standing, Value, Origins), DeskError> {
+    fn enter_change(
+        &mut self,
+        asked: &Asked<'_>,
+    ) -> Result<(JobWithFindings, Value, Origins), DeskError> {
         let &Asked {
             number,
             section,
@@ -253,9 +256,9 @@ impl Desk {
             Some(field) => Ok(write.draft(number, field, None)?),
             None => Ok(()),
         };
-        let mut takes_back = Value::Null;
+        let mut undoing_change = Value::Null;
         let mut ended = Origins::new();
-        let standing = self.stand_after(number, revision, &forget_draft, |row| {
+        let standing = self.change_and_judge(number, revision, &forget_draft, |row| {
             // Who pays is often recorded after the decision, and a decision may be undone.
             let is_of_visit = section == Section::Visit && row.job.closed_as().is_some();
             if row.job.stage() == Stage::Cancelled && !is_of_visit {
@@ -277,7 +280,7 @@ impl Desk {
             let origins = row.job.origins.clone();
             let change = &super::remake::decided(&row.job, section, change, by, today)?;
             if is_undo {
-                row.job.take_back(section, change)?;
+                row.job.undo_change(section, change)?;
             } else {
                 row.job.record(section, change)?;
             }
@@ -286,7 +289,7 @@ impl Desk {
             }
             only_adds(section, &was, &row.job)?;
             still_theirs(row, first.as_ref())?;
-            let back = row.job.takes_back(section, &before, change);
+            let back = row.job.undoing_change(section, &before, change);
             let mut detail = json!({"section": section, "change": change, "before": back});
             if section != Section::Origins {
                 ended = crate::job::ended(&origins, &row.job.origins);
@@ -314,14 +317,14 @@ impl Desk {
             if !heights_to_read.is_empty() && !is_said {
                 detail["heights_to_read_again"] = json!(heights_to_read);
             }
-            takes_back = back;
+            undoing_change = back;
             Ok(Happened {
                 by,
                 what: "recorded",
                 detail,
             })
         })?;
-        Ok((standing, takes_back, ended))
+        Ok((standing, undoing_change, ended))
     }
 
     /// Changes a job, stores its event and row, and runs `also`, in one transaction.
@@ -332,18 +335,18 @@ impl Desk {
         also: &Also<'_>,
         alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
     ) -> Result<OpenJob, DeskError> {
-        self.stand_after(number, revision, also, alter)
+        self.change_and_judge(number, revision, also, alter)
             .map(|standing| standing.open)
     }
 
     /// As [`Desk::change`]; also returns the findings of the next gate.
-    fn stand_after<'h>(
+    fn change_and_judge<'h>(
         &mut self,
         number: &str,
         revision: Option<i64>,
         also: &Also<'_>,
         alter: impl FnOnce(&mut JobRow) -> Result<Happened<'h>, DeskError>,
-    ) -> Result<Standing, DeskError> {
+    ) -> Result<JobWithFindings, DeskError> {
         let (today, now, clock) = (self.today(), self.clock.now(), self.clock);
         let session = self.session.clone();
         let write = self.store.write()?;
@@ -360,12 +363,12 @@ impl Desk {
         let acceptances = write.acceptances(row.id)?;
         let passed = write.passed(row.id)?;
         let findings = around.ahead(&row.job, &acceptances, &passed);
-        let beside = Beside {
+        let extras = RowExtras {
             held: &held_by(&findings),
             held_on: around.today,
             question: row.question.as_ref(),
         };
-        write.put(&row, beside)?;
+        write.put(&row, extras)?;
         write.event(
             row.id,
             NewEvent {
@@ -376,14 +379,14 @@ impl Desk {
             },
         )?;
         write.commit()?;
-        Ok(Standing {
-            open: stands_now(row, acceptances, passed),
+        Ok(JobWithFindings {
+            open: after_write(row, acceptances, passed),
             findings,
         })
     }
 
     /// Refuses a move through any gate but the job's next.
-    pub(super) fn stands_before(number: &str, job: &Job, gate: Gate) -> Result<(), DeskError> {
+    pub(super) fn check_stage(number: &str, job: &Job, gate: Gate) -> Result<(), DeskError> {
         if job.is_past() {
             return Err(DeskError::new(
                 ErrorKind::Refused,

@@ -10,7 +10,7 @@ use super::job_context::JobContext;
 use super::open::Desk;
 use super::session::acting;
 use super::view::OpenJob;
-use crate::book::store::{Beside, NewEvent};
+use crate::book::store::{NewEvent, RowExtras};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::judge::gate::CheckId;
 use crate::judge::rules::carry::begin_after_visit;
@@ -120,12 +120,12 @@ impl Desk {
         old.job.stage = Some(Stage::Cancelled);
         let held = around.held(&old.job, &acceptances, &passed);
         // One transaction: a remake that its visit does not link to would be begun twice.
-        let beside = Beside {
+        let extras = RowExtras {
             held: &held,
             held_on: today,
             question: old.question.as_ref(),
         };
-        write.put(&old, beside)?;
+        write.put(&old, extras)?;
         // Erased, or of another book: then nothing says how the pair is now.
         let first = (old.job.linked_to.as_deref())
             .and_then(|linked| write.job(linked, None).ok())
@@ -167,7 +167,7 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
             job.visit.outcome.map_or("not recorded", Outcome::word)
         ));
     }
-    if job.visit.is_warning_untold() {
+    if job.visit.is_warning_unreported() {
         return Err(warned(&job.visit));
     }
     if job.visit.cause.is_none() {
@@ -182,7 +182,7 @@ fn may_be_remade(number: &str, job: &Job) -> Result<(), DeskError> {
 /// who may judge it was informed: nobody looks at a closed visit again.
 fn told_of_warning(before: &Visit, after: &Visit) -> Result<(), DeskError> {
     let decides = after.outcome.is_some_and(|o| o != Outcome::RetestAsked);
-    if !after.is_warning_untold() || !decides || before.outcome == after.outcome {
+    if !after.is_warning_unreported() || !decides || before.outcome == after.outcome {
         return Ok(());
     }
     Err(warned(after))

@@ -28,7 +28,7 @@ pub struct OpenJob {
 /// A job after a change, with the findings of its next gate: both are known from the change, so
 /// that the caller need not read or judge the job again.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Standing {
+pub struct JobWithFindings {
     /// The job.
     pub open: OpenJob,
     /// Findings of its next gate, worst first; empty where no gate lies ahead.
@@ -66,7 +66,7 @@ pub struct JobLine {
 
 impl JobLine {
     /// Its stage in words; a closed visit shows its outcome.
-    pub fn stands_at(&self) -> String {
+    pub fn stage_words(&self) -> String {
         match (self.stage, self.outcome) {
             (Stage::Cancelled, Some(o)) if o != Outcome::Waiting => format!("closed: {o}"),
             (stage, _) => stage.to_string(),

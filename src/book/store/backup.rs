@@ -20,7 +20,7 @@ use super::book_id::{BOOK_ID, hex, identify};
 use super::chain::{self, Hash};
 use super::error::StoreError;
 use super::integrity::{self, Integrity};
-use super::key::{Key, ring_beside};
+use super::key::{Key, keyring_file};
 use super::{disk, open, settings};
 
 /// The setting that holds the last backup.
@@ -146,7 +146,7 @@ impl Drop for Unfinished {
 fn remove(file: &Path) {
     for ending in SIDE_FILES {
         // A missing file needs no removal.
-        std::fs::remove_file(disk::beside(file, ending)).unwrap_or_default();
+        std::fs::remove_file(disk::side_file(file, ending)).unwrap_or_default();
     }
     std::fs::remove_file(file).unwrap_or_default();
 }
@@ -211,7 +211,7 @@ fn reserve(directory: &Path, at: NaiveDateTime) -> Result<(Unfinished, PathBuf),
             let _ = write!(name, "-{n}");
         }
         let file = directory.join(name + ".db");
-        let part = Unfinished::make(disk::beside(&file, UNFINISHED))
+        let part = Unfinished::make(disk::side_file(&file, UNFINISHED))
             .map_err(|e| in_directory(directory, &e))?;
         // Only the holder of the unfinished file gives the final name, so checking that it is free is enough.
         if let Some(part) = part
@@ -296,7 +296,7 @@ impl Store {
     #[cfg(feature = "encrypted")]
     fn copy_keys(&self, backup: &Path) -> Result<(), StoreError> {
         match (&self.key, self.path()) {
-            (Some(_), Some(book)) => super::keyring::Keyring::beside(&book)?.keep(backup),
+            (Some(_), Some(book)) => super::keyring::Keyring::of_book(&book)?.keep(backup),
             _ => Ok(()),
         }
     }
@@ -416,7 +416,7 @@ impl Store {
             // Another process may have removed it a moment ago.
             if !stays && std::fs::remove_file(&backup.file).is_ok() {
                 // A plain backup has no key file.
-                std::fs::remove_file(ring_beside(&backup.file)).unwrap_or_default();
+                std::fs::remove_file(keyring_file(&backup.file)).unwrap_or_default();
                 gone.push(backup.file);
             }
         }

@@ -31,7 +31,7 @@ pub struct Write<'a> {
 /// [`StoreError::WrongPassphrase`]; [`StoreError::NoCipher`] in a build that cannot decrypt.
 pub(crate) fn key_opened_by(book: &Path, passphrase: &str) -> Result<Key, StoreError> {
     #[cfg(feature = "encrypted")]
-    return keyring::Keyring::beside(book)?
+    return keyring::Keyring::of_book(book)?
         .open(passphrase)
         .map(|(_, key)| key)
         .ok_or(StoreError::WrongPassphrase);

@@ -13,7 +13,7 @@ use super::chain::{self, Head, HistoryEntry};
 use super::error::StoreError;
 use super::history::AT;
 use super::holding_checks::Held;
-use super::row::{self, Beside};
+use super::row::{self, RowExtras};
 use crate::job::{Gate, Job};
 
 /// Page cache while a book is filled, KiB: large enough for the indices of names.
@@ -133,14 +133,14 @@ impl Write<'_> {
 }
 
 fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Result<(), StoreError> {
-    let beside = Beside {
+    let extras = RowExtras {
         held: &Held::default(),
         // Not judged yet: older than any day.
         held_on: NaiveDate::from_ymd_opt(1, 1, 1).unwrap_or_default(),
         question: None,
     };
     let revision = i64::try_from(job.events.len()).unwrap_or(i64::MAX).max(1);
-    row::insert(t, id, &job.number, &job.job, revision, beside, &job.content)?;
+    row::insert(t, id, &job.number, &job.job, revision, extras, &job.content)?;
     for (gate, content) in &job.passed {
         t.prepare_cached(
             "INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)",

@@ -108,7 +108,7 @@ pub(crate) fn directory_of(path: &Path) -> &Path {
 }
 
 /// Returns a path with an ending put after its whole name.
-pub(crate) fn beside(path: &Path, ending: &str) -> PathBuf {
+pub(crate) fn side_file(path: &Path, ending: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();
     name.push(ending);
     name.into()

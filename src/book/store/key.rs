@@ -48,7 +48,7 @@ impl Key {
 }
 
 /// Returns the path of the wrapped keys, in the book's directory.
-pub(crate) fn ring_beside(book: &Path) -> PathBuf {
+pub(crate) fn keyring_file(book: &Path) -> PathBuf {
     let mut name = book.as_os_str().to_owned();
     name.push(".keys");
     name.into()
@@ -62,5 +62,5 @@ pub(crate) fn is_encrypted(book: &Path) -> bool {
         // A file too short for a header is decided on by whoever opens it.
         read.is_err() || &begin == PLAIN
     };
-    ring_beside(book).is_file() && book.is_file() && !begins_plain()
+    keyring_file(book).is_file() && book.is_file() && !begins_plain()
 }

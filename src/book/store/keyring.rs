@@ -15,7 +15,7 @@ use serde::{Deserialize, Serialize};
 use zeroize::Zeroizing;
 
 use super::error::StoreError;
-use super::key::{KEY_BYTES, Key, ring_beside};
+use super::key::{KEY_BYTES, Key, keyring_file};
 
 /// The name under which the recovery code's key is kept.
 pub(crate) const RECOVERY: &str = "recovery code";
@@ -198,8 +198,8 @@ impl Keyring {
     ///
     /// # Errors
     /// [`StoreError`] where they cannot be read or are not ours.
-    pub fn beside(book: &Path) -> Result<Self, StoreError> {
-        let text = std::fs::read_to_string(ring_beside(book))
+    pub fn of_book(book: &Path) -> Result<Self, StoreError> {
+        let text = std::fs::read_to_string(keyring_file(book))
             .map_err(|e| StoreError::Directory(e.kind()))?;
         let ring: Self =
             serde_json::from_str(&text).map_err(|_| StoreError::Content("the file of the keys"))?;
@@ -244,7 +244,7 @@ impl Keyring {
     pub fn keep(&self, book: &Path) -> Result<(), StoreError> {
         let text = serde_json::to_string_pretty(self)
             .map_err(|_| StoreError::Content("the file of the keys"))?;
-        let at = ring_beside(book);
+        let at = keyring_file(book);
         let mut part = at.as_os_str().to_owned();
         part.push(format!(".{}.part", std::process::id()));
         let part = std::path::PathBuf::from(part);
@@ -323,17 +323,17 @@ mod tests {
         ring.wrap("A", &new_key().unwrap(), "seven blue herons")
             .unwrap();
         ring.keep(&book).unwrap();
-        assert_eq!(Keyring::beside(&book).unwrap(), ring);
+        assert_eq!(Keyring::of_book(&book).unwrap(), ring);
         #[cfg(unix)]
         {
             use std::os::unix::fs::PermissionsExt;
-            let mode = std::fs::metadata(ring_beside(&book))
+            let mode = std::fs::metadata(keyring_file(&book))
                 .unwrap()
                 .permissions()
                 .mode();
             assert_eq!(mode & 0o777, 0o600);
         }
-        std::fs::write(ring_beside(&book), "{}").unwrap();
-        assert!(Keyring::beside(&book).is_err());
+        std::fs::write(keyring_file(&book), "{}").unwrap();
+        assert!(Keyring::of_book(&book).is_err());
     }
 }

@@ -52,4 +52,4 @@ pub(crate) use holding_checks::Held;
 pub use open::{APPLICATION_ID, newest_version};
 pub use queries::queries;
 pub(crate) use restore::{Prepared, Restored};
-pub(crate) use row::{Beside, JobRow, LineRow};
+pub(crate) use row::{JobRow, LineRow, RowExtras};

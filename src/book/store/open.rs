@@ -83,10 +83,10 @@ pub(crate) fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreEr
     let file = disk::identity(path);
     // A journal is only taken back beside a file that was looked into.
     let is_plain = key.is_none()
-        && !has_beside(path, "-journal")
+        && !has_side_file(path, "-journal")
         && header::says(path, APPLICATION_ID, newest_version());
     // The log of a file behind a link lies beside that file, not beside the link.
-    let is_logged = is_plain && (has_beside(path, "-wal") || path.is_symlink());
+    let is_logged = is_plain && (has_side_file(path, "-wal") || path.is_symlink());
     if !is_plain {
         look_without_touching(path, &shown, key)?;
         probe(path, &shown, key)?;
@@ -162,7 +162,7 @@ fn refuse_what_is_no_file(path: &Path, shown: &str) -> Result<(), StoreError> {
     if !there.is_file() {
         return Err(StoreError::NoFile(shown.to_owned()));
     }
-    if there.len() == 0 && !has_beside(path, "-wal") {
+    if there.len() == 0 && !has_side_file(path, "-wal") {
         return Err(StoreError::Empty(shown.to_owned()));
     }
     Ok(())
@@ -173,7 +173,7 @@ fn is_empty(path: &Path) -> bool {
 }
 
 /// Whether a log (`-wal`) or a journal with something in it lies beside the file.
-fn has_beside(path: &Path, end: &str) -> bool {
+fn has_side_file(path: &Path, end: &str) -> bool {
     let mut name = path.as_os_str().to_owned();
     name.push(end);
     std::fs::metadata(name).is_ok_and(|m| m.len() > 0)
@@ -272,8 +272,8 @@ fn look_without_touching(path: &Path, shown: &str, key: Option<&Key>) -> Result<
     // A log or a journal may hold what the file alone lacks: a crash leaves the two to be read
     // together. A journal is only reached for beside a file that is known to be a book, for
     // reading it writes.
-    let is_half_told = has_beside(path, "-wal") && id.is_none_or(|id| id == ours)
-        || has_beside(path, "-journal") && id == Some(ours);
+    let is_half_told = has_side_file(path, "-wal") && id.is_none_or(|id| id == ours)
+        || has_side_file(path, "-journal") && id == Some(ours);
     match refuse_unusable(&connection, shown) {
         Err(e @ StoreError::Newer { .. }) => Err(e),
         Err(e) if !is_half_told => Err(e),

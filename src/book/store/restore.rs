@@ -14,7 +14,7 @@ use super::backup::{self, Head, SIDE_FILES, UNFINISHED, Unfinished};
 use super::book::Store;
 use super::error::StoreError;
 use super::history::{NewEvent, RESTORED};
-use super::key::{Key, is_encrypted, ring_beside};
+use super::key::{Key, is_encrypted, keyring_file};
 use super::{disk, integrity, open};
 
 /// A checked copy of a backup, in the directory of the book it will replace.
@@ -77,7 +77,7 @@ impl Prepared {
         let part = (0..100)
             .find_map(|n| {
                 let name = format!(".restore-{}-{n}{UNFINISHED}", std::process::id());
-                Unfinished::make(disk::beside(&book, &name)).transpose()
+                Unfinished::make(disk::side_file(&book, &name)).transpose()
             })
             .transpose()
             .map_err(|e| {
@@ -206,12 +206,12 @@ impl Prepared {
     /// The wrapped keys of the backup become the book's; those of the book it
     /// replaces go with it. A plain backup leaves a plain book.
     fn put_keys_in_place(&self, kept: Option<&Path>) -> std::io::Result<()> {
-        let (new, present) = (ring_beside(&self.from), ring_beside(&self.book));
+        let (new, present) = (keyring_file(&self.from), keyring_file(&self.book));
         if let Some(kept) = kept.filter(|_| present.exists()) {
-            std::fs::copy(&present, ring_beside(kept))?;
+            std::fs::copy(&present, keyring_file(kept))?;
         }
         if self.key.is_some() {
-            let part = disk::beside(&present, UNFINISHED);
+            let part = disk::side_file(&present, UNFINISHED);
             std::fs::copy(&new, &part)?;
             disk::flush_file(&part)?;
             std::fs::rename(part, present)?;
@@ -224,8 +224,8 @@ impl Prepared {
         let when = at.format(".replaced-%Y-%m-%dT%H-%M-%S");
         (1..100)
             .map(|n| match n {
-                1 => disk::beside(&self.book, &format!("{when}.db")),
-                n => disk::beside(&self.book, &format!("{when}-{n}.db")),
+                1 => disk::side_file(&self.book, &format!("{when}.db")),
+                n => disk::side_file(&self.book, &format!("{when}-{n}.db")),
             })
             .find(|name| name.symlink_metadata().is_err())
             .ok_or_else(|| refuse(&self.from, "too many replaced books lie beside it"))
@@ -277,7 +277,7 @@ fn alone(book: &Path, key: Option<&Key>) -> Result<Option<Connection>, StoreErro
 /// Renames the book with its side files: a new book must not meet an old log.
 fn keep(book: &Path, kept: &Path) -> std::io::Result<()> {
     for ending in SIDE_FILES {
-        match std::fs::rename(disk::beside(book, ending), disk::beside(kept, ending)) {
+        match std::fs::rename(disk::side_file(book, ending), disk::side_file(kept, ending)) {
             Err(e) if e.kind() != std::io::ErrorKind::NotFound => return Err(e),
             _ => {}
         }

@@ -170,8 +170,8 @@ pub(crate) fn question_from(text: &str) -> Result<Question, StoreError> {
     serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))
 }
 
-fn question_text(beside: Beside<'_>) -> Result<Option<String>, StoreError> {
-    beside
+fn question_text(extras: RowExtras<'_>) -> Result<Option<String>, StoreError> {
+    extras
         .question
         .map(|q| serde_json::to_string(q).map_err(|_| StoreError::Content("a question")))
         .transpose()
@@ -263,7 +263,7 @@ pub(crate) fn wearer_key(name: &str) -> String {
 
 /// Columns of a row besides the job itself.
 #[derive(Debug, Clone, Copy)]
-pub struct Beside<'a> {
+pub struct RowExtras<'a> {
     /// Ids of the checks that hold the job.
     pub held: &'a Held,
     /// The day for which they were judged.
@@ -377,7 +377,7 @@ pub(crate) fn write(
     number: &str,
     job: &Job,
     revision: i64,
-    beside: Beside<'_>,
+    extras: RowExtras<'_>,
 ) -> Result<(), StoreError> {
     let content = content_of(job)?;
     if Shown::of(job).stands(t, id, number)? {
@@ -387,13 +387,13 @@ pub(crate) fn write(
         .execute(params![
             id,
             revision,
-            beside.held.as_kept(),
-            beside.held_on.to_string(),
-            question_text(beside)?,
+            extras.held.as_kept(),
+            extras.held_on.to_string(),
+            question_text(extras)?,
             content,
         ])?;
     } else {
-        write_row(t, id, number, job, revision, beside, &content)?;
+        write_row(t, id, number, job, revision, extras, &content)?;
     }
     let entry = search_entry(number, job);
     if !is_found_by(t, id, &entry)? {
@@ -411,10 +411,10 @@ pub(crate) fn insert(
     number: &str,
     job: &Job,
     revision: i64,
-    beside: Beside<'_>,
+    extras: RowExtras<'_>,
     content: &str,
 ) -> Result<(), StoreError> {
-    write_row(t, id, number, job, revision, beside, content)?;
+    write_row(t, id, number, job, revision, extras, content)?;
     write_search(t, id, search_entry(number, job))
 }
 
@@ -431,7 +431,7 @@ fn write_row(
     number: &str,
     job: &Job,
     revision: i64,
-    beside: Beside<'_>,
+    extras: RowExtras<'_>,
     content: &str,
 ) -> Result<(), StoreError> {
     let shown = Shown::of(job);
@@ -459,9 +459,9 @@ fn write_row(
         shown.due_on,
         shown.promised_on,
         shown.collection_at,
-        beside.held.as_kept(),
-        beside.held_on.to_string(),
-        question_text(beside)?,
+        extras.held.as_kept(),
+        extras.held_on.to_string(),
+        question_text(extras)?,
         content,
     ])?;
     Ok(())

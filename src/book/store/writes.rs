@@ -6,7 +6,7 @@ use rusqlite::params;
 use super::book::Write;
 use super::error::StoreError;
 use super::holding_checks::Held;
-use super::row::{self, Beside, JobRow};
+use super::row::{self, JobRow, RowExtras};
 use super::{same_wearer, settings};
 use crate::job::{Gate, Job, StaffMember, StaffRoll};
 use crate::judge::gate::{Acceptance, Passed};
@@ -44,7 +44,7 @@ impl Write<'_> {
     ///
     /// What holds the other open jobs of its wearer, the one before and the one after the change,
     /// is judged again when they are next listed.
-    pub fn put(&self, row: &JobRow, beside: Beside<'_>) -> Result<(), StoreError> {
+    pub fn put(&self, row: &JobRow, extras: RowExtras<'_>) -> Result<(), StoreError> {
         if !row::is_same_wearer(&self.transaction, row.id, &row.job)? {
             row::forget_held_of_wearer(&self.transaction, row.id)?;
         }
@@ -54,7 +54,7 @@ impl Write<'_> {
             &row.number,
             &row.job,
             row.revision + 1,
-            beside,
+            extras,
         )?;
         row::forget_held_of_wearer(&self.transaction, row.id)
     }
@@ -63,7 +63,7 @@ impl Write<'_> {
     ///
     /// # Errors
     /// [`StoreError::NumberTaken`], [`StoreError::NumberErased`].
-    pub fn add(&self, job: &mut Job, beside: Beside<'_>) -> Result<JobRow, StoreError> {
+    pub fn add(&self, job: &mut Job, extras: RowExtras<'_>) -> Result<JobRow, StoreError> {
         let id: i64 =
             // Never an id that an erased job had: its history would become this one's.
             self.transaction.query_row(
@@ -82,7 +82,7 @@ impl Write<'_> {
             return Err(StoreError::NumberErased(number));
         }
         job.number = Some(number.clone());
-        row::write(&self.transaction, id, &number, job, 1, beside)?;
+        row::write(&self.transaction, id, &number, job, 1, extras)?;
         row::forget_held_of_wearer(&self.transaction, id)?;
         Ok(JobRow {
             id,

@@ -9,9 +9,9 @@ use crate::trade::optics::tilt::{Tilt, oblique, oblique_compensate};
 use crate::trade::optics::vertex::vertex;
 use crate::trade::units::{Degree, Millimetre};
 
+use crate::judge::derive::compensates::{Compensated, contained, ordered_as, who_compensates};
 use crate::judge::derive::lens::{front_d, material, usual_centre_mm};
 use crate::judge::derive::places::lowered_mm;
-use crate::judge::derive::compensates::{Compensated, contained, ordered_as, who_compensates};
 use crate::judge::derive::powers::{distance, fitted_vertex_mm, ordered, prescribed};
 
 /// Returns the prescription moved from the tested to the fitted distance (mean of the eyes); as

@@ -122,11 +122,7 @@ pub(crate) fn near_pd_share_mm(job: &Job, eye: Eye) -> Option<f64> {
 /// Returns the height that a design is ordered to: of the segment top for segments, else of the
 /// pupil or fitting cross.
 pub(crate) fn design_height(job: &Job, of: &EyeFitting) -> Option<Millimetre> {
-    if job
-        .lenses
-        .design
-        .is_some_and(crate::job::Design::has_segment)
-    {
+    if job.lenses.design.is_some_and(Design::has_segment) {
         of.segment_height_mm
     } else {
         of.height_mm
@@ -195,11 +191,7 @@ pub(crate) fn near_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
 
 /// Returns how far below the distance centre the near point lies, mm: 8 for segments, else 10.
 pub(crate) fn reading_drop_mm(job: &Job) -> f64 {
-    if job
-        .lenses
-        .design
-        .is_some_and(crate::job::Design::has_segment)
-    {
+    if job.lenses.design.is_some_and(Design::has_segment) {
         8.0
     } else {
         10.0

@@ -61,7 +61,7 @@ pub(crate) fn ordered_or_prescribed(job: &Job, eye: Eye) -> Option<Rx> {
 ///
 /// None written is none. An addition that is prescribed and not written beside ordered powers is not
 /// ordered: the laboratory makes what the order says.
-pub(crate) fn beside_power(job: &Job, eye: Eye) -> [i32; 3] {
+pub(crate) fn addition_and_prism(job: &Job, eye: Eye) -> [i32; 3] {
     let ordered = job.lenses.powers.as_ref().map(|p| p.eye(eye));
     let written = job.prescription.eye(eye);
     let (addition, base_in, base_up) = match ordered.filter(|o| **o != EyePower::default()) {

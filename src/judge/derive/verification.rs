@@ -37,7 +37,9 @@ pub(crate) fn target(job: &Job, eye: Eye) -> Option<EyePower> {
     if job.lenses.design == Some(Design::Office) {
         if !is_stated(job, eye) {
             let addition = target.addition_d.unwrap_or_default();
-            target.sphere_d = target.sphere_d.map(|sphere| sphere + addition);
+            target.sphere_d = (target.sphere_d).map(|sphere| {
+                Dioptre::from_thousandths(sphere.thousandths() + addition.thousandths())
+            });
         }
         target.addition_d = None;
     }

@@ -6,10 +6,9 @@ use crate::job::Gate;
 use crate::judge::gate::check::Check;
 use crate::judge::gate::checks::{
     acceptable_powers, additions, allergies, as_worn, asked, carried, centration, child_fit,
-    compensates, fit, frames,
-    handover, heights, imbalance, impact, lens_choice, made, making, on_face, orders, plausible,
-    prescriptions, prism, prism_control, questions, readings, remakes, restricted, signed, tilt,
-    tints, vertex,
+    compensates, fit, frames, handover, heights, imbalance, impact, lens_choice, made, making,
+    on_face, orders, plausible, prescriptions, prism, prism_control, questions, readings, remakes,
+    restricted, signed, tilt, tints, vertex,
 };
 use crate::judge::gate::id::CheckId;
 use crate::practice::Thresholds;

@@ -381,7 +381,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
     ] {
         let mut values = Vec::new();
         leaves(section.word(), &old.section(section)?, &mut values);
-        let standing = stands_now(rule, section, &mut values);
+        let standing = replace_by_current(rule, section, &mut values);
         let mut change = json!({});
         for (path, value) in values {
             match rule.fate(&path) {
@@ -412,7 +412,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
 
 /// Puts the values at which the pair stands now in the place of those measured; returns their
 /// origins. What is not carried is shown as it stands, too.
-fn stands_now(
+fn replace_by_current(
     rule: &Rule<'_>,
     section: Section,
     values: &mut Vec<(String, Value)>,

@@ -77,9 +77,9 @@ pub(crate) fn job_lines(
         let style = |role| selected(theme, is, theme.style(role));
         let (next, role) = next(line, today);
         let stage = if line.past {
-            format!("past {}", line.stands_at())
+            format!("past {}", line.stage_words())
         } else {
-            line.stands_at()
+            line.stage_words()
         };
         // Words that say more than a stage take the room of a day that is not there.
         let (stage_width, next_width) = if next.is_empty() { (26, 0) } else { (10, 16) };

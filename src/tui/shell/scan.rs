@@ -46,7 +46,7 @@ pub(crate) fn arrived(app: &mut App, opened: &Opened) {
     match stage {
         Stage::Cancelled => app.complain(format!(
             "Job {number} is {}: nothing is to be done for this tray.",
-            opened.open.job.stands_at()
+            opened.open.job.stage_words()
         )),
         Stage::Collected => app.complain(format!(
             "Job {number} is collected already: this tray should be free."

@@ -3,7 +3,7 @@
 use super::app::App;
 use crate::job::Section;
 use crate::tui::effect::Deed;
-use crate::tui::job_view::{JobView, TakesBack};
+use crate::tui::job_view::{JobView, UndoEntry};
 use crate::tui::next::Next;
 
 /// Takes the last entry back, where what it wrote is still recorded.
@@ -12,7 +12,7 @@ pub(crate) fn undo(app: &mut App) -> Next {
         return Next::Stay;
     };
     if let Some(entry) = job.undo.pop() {
-        if entry.still_stands(&job.open.job) {
+        if entry.is_unchanged(&job.open.job) {
             return record(job, entry);
         }
         // An origin beneath belongs to the entry that stays.
@@ -33,7 +33,7 @@ pub(crate) fn undo_origins(app: &mut App) -> Next {
     beneath.map_or(Next::Stay, |entry| record(job, entry))
 }
 
-fn record(job: &JobView, entry: TakesBack) -> Next {
+fn record(job: &JobView, entry: UndoEntry) -> Next {
     Next::Act(Deed::Record {
         number: job.open.number.clone(),
         section: entry.section,

@@ -11,7 +11,7 @@ use super::{cache, dialog, lock, press as keys, scan, tour};
 use crate::job::{Section, StaffMember};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Book, Effect, Message, Opened};
-use crate::tui::job_view::{JobView, TakesBack};
+use crate::tui::job_view::{JobView, UndoEntry};
 use crate::tui::key::Key;
 use crate::tui::news::News;
 use crate::tui::question::Dialog;
@@ -306,10 +306,10 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
                 // Beneath the value: taking that back ends nothing, so the origin comes after it.
                 if !ended.is_empty() {
                     let origins = serde_json::to_value(ended).unwrap_or_default();
-                    let origins = TakesBack::of(&job.open.job, Section::Origins, origins);
+                    let origins = UndoEntry::of(&job.open.job, Section::Origins, origins);
                     job.undo.push(origins);
                 }
-                let entry = TakesBack::of(&job.open.job, section, back);
+                let entry = UndoEntry::of(&job.open.job, section, back);
                 job.undo.push(entry);
             }
             app.is_stale = true;

@@ -8,7 +8,7 @@ use super::changed_by_repairs::Changed;
 use super::lines::{day, flags};
 use super::value_text::known;
 use crate::job::Job;
-use crate::job::fields::{self, FieldRef, at, beside, clean, unit_aloud};
+use crate::job::fields::{self, FieldRef, at, clean, sibling, unit_aloud};
 use crate::trade::eye::Eye;
 
 const MONTHS: [&str; 12] = [
@@ -157,7 +157,7 @@ fn one(job: &Written<'_>, name: &str, field: FieldRef) -> Option<String> {
 
 /// One eye's prescription in words.
 fn power(job: &Written<'_>, eye: Eye) -> String {
-    let key = |k: &str| known(job, beside(at!(prescription[eye].sphere_d), k)?);
+    let key = |k: &str| known(job, sibling(at!(prescription[eye].sphere_d), k)?);
     let mut parts = Vec::new();
     if job.prescription.eye(eye).is_balance() {
         parts.push("balance lens".to_owned());
@@ -215,7 +215,7 @@ pub fn read_aloud(job: &Job, number_in_book: &str, today: NaiveDate) -> Vec<Stri
     let mut lines = vec![format!(
         "Job {}, {}.",
         written(number_in_book),
-        job.stands_at()
+        job.stage_words()
     )];
     who(job, today, &mut lines);
     prescription(job, &mut lines);

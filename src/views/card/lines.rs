@@ -72,7 +72,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     let plain = |label, value: &str| CardLine::new(label, value, Emphasis::Plain, width);
     let mut lines = vec![CardLine::new(
         "",
-        &beside(&person(job), &which(job, number), width),
+        &two_columns(&person(job), &which(job, number), width),
         Emphasis::Strong,
         width,
     )];
@@ -83,7 +83,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     let room = width.saturating_sub(LABEL_WIDTH);
     let when =
         known(job, at!(prescription.tested_on)).map_or_else(String::new, |day| format!(" ({day})"));
-    let powers = beside(
+    let powers = two_columns(
         &format!("R {}", prescription(job, Eye::Right)),
         &format!("L {}{when}", prescription(job, Eye::Left)),
         room,
@@ -91,7 +91,7 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     lines.push(plain("Rx", &powers));
     let marked = |left: &dyn Fn(Wording) -> String, right: &dyn Fn(Wording) -> String| {
         longest_that_fits(room, &|m| {
-            beside(
+            two_columns(
                 &left(m),
                 &right(m),
                 room.max(left(m).width() + 2 + right(m).width()),
@@ -110,19 +110,19 @@ fn wide(job: &Written<'_>, number: &str, budgets: &Budgets, width: usize) -> Vec
     lines.push(plain("vertex", &stand));
     lines.push(plain(
         "bend",
-        &beside(&bend(job), &format!("head {}", head_and_pads(job)), room),
+        &two_columns(&bend(job), &format!("head {}", head_and_pads(job)), room),
     ));
     let now = now_line(job, width);
     let is_full = now.is_some() && !flags.is_empty();
     lines.extend(now);
     if is_full {
         // The laboratory and the coatings are shown after the card instead.
-        let pair = beside(&frame(job, room / 2), &lenses(job), room);
+        let pair = two_columns(&frame(job, room / 2), &lenses(job), room);
         lines.push(plain("frame", &pair));
     } else {
         lines.push(plain(
             "frame",
-            &beside(&frame(job, room / 2), &laboratory(job), room),
+            &two_columns(&frame(job, room / 2), &laboratory(job), room),
         ));
         lines.push(plain(
             "lenses",
@@ -148,7 +148,7 @@ fn tested(job: &Written<'_>) -> String {
 
 /// Two values on one line, the second from the middle on where the first leaves room; where both
 /// do not fit, the first gives way so that neither disappears.
-fn beside(left: &str, right: &str, room: usize) -> String {
+fn two_columns(left: &str, right: &str, room: usize) -> String {
     let half = room / 2;
     let left = fit(left, half.max(room.saturating_sub(right.width() + 2)));
     let gap = half.saturating_sub(left.width()).max(2);
@@ -183,7 +183,7 @@ pub(super) fn day(job: &Written<'_>) -> Option<NaiveDate> {
 fn which(job: &Written<'_>, number: &str) -> String {
     let day = day(job).map_or_else(|| MISSING.to_owned(), |d| d.to_string());
     let age = age(job).map_or_else(String::new, |age| format!(" · age {age}"));
-    format!("{day} · {number} · {}{age}", job.stands_at())
+    format!("{day} · {number} · {}{age}", job.stage_words())
 }
 
 pub(super) fn flags(job: &Written<'_>) -> String {

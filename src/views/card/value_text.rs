@@ -2,7 +2,7 @@
 
 use super::card_data::Written;
 use super::card_line::MISSING;
-use crate::job::fields::{self, FieldRef, JobPart, at, beside};
+use crate::job::fields::{self, FieldRef, JobPart, at, sibling};
 use crate::trade::eye::Eye;
 
 /// Returns the value of a field, or a dash.
@@ -43,7 +43,7 @@ pub(super) fn prescription(job: &Written<'_>, eye: Eye) -> String {
 
 /// Returns the powers that a sphere belongs to as they are written.
 pub(super) fn powers(job: &Written<'_>, sphere: FieldRef) -> String {
-    let key = |k: &str| known(job, beside(sphere, k)?);
+    let key = |k: &str| known(job, sibling(sphere, k)?);
     let balance = sphere.place == JobPart::PrescriptionEye
         && sphere
             .eye

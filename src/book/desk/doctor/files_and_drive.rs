@@ -42,7 +42,7 @@ pub(super) fn drive(book: &Path) -> Option<DoctorFinding> {
 /// Returns the book's file and its side files, those that exist.
 pub(super) fn files(book: &Path) -> Vec<PathBuf> {
     std::iter::once(book.to_owned())
-        .chain(SIDE_FILES.iter().map(|e| disk::beside(book, e)))
+        .chain(SIDE_FILES.iter().map(|e| disk::side_file(book, e)))
         .filter(|f| f.exists())
         .collect()
 }
@@ -169,7 +169,7 @@ pub(super) fn unfinished_files(book: &Path, clock: Clock) -> DoctorFinding {
         .into_iter()
         .filter(|(_, stale)| *stale)
         .count();
-    let journal = disk::beside(book, "-journal");
+    let journal = disk::side_file(book, "-journal");
     if stale > 0 {
         return DoctorFinding::bad(
             "left-over",

@@ -5,7 +5,9 @@ use crate::job::fields::at;
 use crate::job::{Compensator, Gate, PowersAs};
 use crate::judge::derive::compensates::{contained, who_compensates};
 use crate::judge::derive::compensation::{expected, left_out};
-use crate::judge::derive::powers::{distance, is_intermediate, ordered, powered_eyes, prescribed_prism};
+use crate::judge::derive::powers::{
+    distance, is_intermediate, ordered, powered_eyes, prescribed_prism,
+};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
@@ -18,7 +20,6 @@ use crate::trade::units::{Dioptre, PrismDioptre};
 /// Two exactly kept powers that differ by less are the same power in two forms.
 const SAME_POWER_D: f64 = 1e-6;
 
-/// `powers-need-registrant`.
 pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
     id: CheckId::PowersNeedRegistrant,
     about: Work::Wearer,
@@ -217,10 +218,10 @@ fn adapted_unequal(c: &Context<'_>, found: &mut Found<'_>) {
 fn compensator_differs(c: &Context<'_>, kind: PowersAs, found: &mut Found<'_>) {
     let contained = contained(kind);
     let who = who_compensates(c.job);
-    for ((what, by), is_contained) in who
-        .each()
-        .into_iter()
-        .zip([contained.vertex, contained.tilt, contained.face_form])
+    for ((what, by), is_contained) in
+        who.each()
+            .into_iter()
+            .zip([contained.vertex, contained.tilt, contained.face_form])
     {
         let says = match (by, is_contained) {
             (Compensator::Practice, false) => {
@@ -233,7 +234,7 @@ fn compensator_differs(c: &Context<'_>, kind: PowersAs, found: &mut Found<'_>) {
         };
         found.add(
             About::Job,
-            at!(lenses.powers.kind),
+            at!(lenses.powers.as),
             format!("{says}: say which"),
             values! {"what" => what, "by" => by, "as" => kind},
             None,
@@ -301,7 +302,6 @@ fn prism_differs(c: &Context<'_>, eye: Eye, found: &mut Found<'_>) {
     }
 }
 
-/// `powers-differ`.
 pub(crate) static POWERS_DIFFER: Check = Check {
     id: CheckId::PowersDiffer,
     about: Work::Wearer,
@@ -357,7 +357,11 @@ pub(crate) static ADAPTED_UNREASONED: Check = Check {
                 None,
             );
         }
-        if powers.because.as_deref().is_none_or(|b| b.trim().is_empty()) {
+        if powers
+            .because
+            .as_deref()
+            .is_none_or(|b| b.trim().is_empty())
+        {
             found.add(
                 About::Job,
                 at!(lenses.powers.because),

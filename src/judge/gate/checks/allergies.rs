@@ -9,7 +9,6 @@ use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
 
 const NICKEL_SOURCE: &str = "EN 1811 and EN 16128 nickel release of frames; common practice";
 
-/// `allergy-unasked`.
 pub(crate) static ALLERGY_UNASKED: Check = Check {
     id: CheckId::AllergyUnasked,
     about: Work::Wearer,
@@ -47,7 +46,6 @@ fn nickel_in(frame: &Frame) -> Option<&'static str> {
     }
 }
 
-/// `allergy-nickel`.
 pub(crate) static ALLERGY_NICKEL: Check = Check {
     id: CheckId::AllergyNickel,
     about: Work::Wearer,
@@ -78,7 +76,6 @@ pub(crate) static ALLERGY_NICKEL: Check = Check {
     },
 };
 
-/// `allergy-pad`.
 pub(crate) static ALLERGY_PAD: Check = Check {
     id: CheckId::AllergyPad,
     about: Work::Wearer,
@@ -114,7 +111,6 @@ fn names(job: &Job, material: FrameMaterial) -> bool {
     any_metal || by_a_word || job.wearer.is_allergic_to(material.word())
 }
 
-/// `allergy-plastic`.
 pub(crate) static ALLERGY_PLASTIC: Check = Check {
     id: CheckId::AllergyPlastic,
     about: Work::Wearer,
@@ -150,7 +146,6 @@ pub(crate) static ALLERGY_PLASTIC: Check = Check {
     },
 };
 
-/// `nickel-worn`.
 pub(crate) static NICKEL_WORN: Check = Check {
     id: CheckId::NickelWorn,
     about: Work::Wearer,

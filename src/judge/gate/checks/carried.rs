@@ -56,7 +56,6 @@ fn said_frame(name: Option<&String>, sizes: Option<[Option<Millimetre>; 3]>) -> 
     said
 }
 
-/// `carried-foreign`.
 pub(crate) static CARRIED_FOREIGN: Check = Check {
     id: CheckId::CarriedForeign,
     about: Work::Wearer,
@@ -106,7 +105,6 @@ pub(crate) static CARRIED_FOREIGN: Check = Check {
     },
 };
 
-/// `carried-stale`.
 pub(crate) static CARRIED_STALE: Check = Check {
     id: CheckId::CarriedStale,
     about: Work::Wearer,
@@ -174,7 +172,6 @@ fn answer(value: &Value) -> String {
     }
 }
 
-/// `carried-answers`.
 pub(crate) static CARRIED_ANSWERS: Check = Check {
     id: CheckId::CarriedAnswers,
     about: Work::Wearer,

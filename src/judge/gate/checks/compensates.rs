@@ -30,15 +30,15 @@ pub(crate) static COMPENSATED_TWICE: Check = Check {
         };
         let contained = contained(kind);
         let who = who_compensates(c.job);
-        for ((what, by), is_contained) in who
-            .each()
-            .into_iter()
-            .zip([contained.vertex, contained.tilt, contained.face_form])
+        for ((what, by), is_contained) in
+            who.each()
+                .into_iter()
+                .zip([contained.vertex, contained.tilt, contained.face_form])
         {
             if is_contained && by == Compensator::Laboratory {
                 found.add(
                     About::Job,
-                    at!(lenses.powers.kind),
+                    at!(lenses.powers.as),
                     format!("the powers are {kind}, so {what} is in them, and the laboratory is to compensate for {what} again"),
                     values! {"what" => what, "as" => kind},
                     None,
@@ -78,8 +78,18 @@ pub(crate) static COMPENSATION_UNMEASURED: Check = Check {
             }
         }
         for (what, by, is_measured, field) in [
-            ("tilt", who.tilt, f.pantoscopic_deg.is_some(), at!(fitting.pantoscopic_deg)),
-            ("face form", who.face_form, f.face_form_deg.is_some(), at!(fitting.face_form_deg)),
+            (
+                "tilt",
+                who.tilt,
+                f.pantoscopic_deg.is_some(),
+                at!(fitting.pantoscopic_deg),
+            ),
+            (
+                "face form",
+                who.face_form,
+                f.face_form_deg.is_some(),
+                at!(fitting.face_form_deg),
+            ),
         ] {
             if by == Compensator::Laboratory && !is_measured {
                 found.add(

@@ -17,7 +17,6 @@ use crate::trade::optics::vertex::strongest_change_d;
 use crate::trade::tolerance::DUST;
 use crate::trade::units::Millimetre;
 
-/// `fit-unrecorded`.
 pub(crate) static FIT_UNRECORDED: Check = Check {
     id: CheckId::FitUnrecorded,
     about: Work::Wearer,
@@ -79,7 +78,6 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
     }
 }
 
-/// `fit-vertex`.
 pub(crate) static FIT_VERTEX: Check = Check {
     id: CheckId::FitVertex,
     about: Work::Wearer,
@@ -116,7 +114,6 @@ pub(crate) static FIT_VERTEX: Check = Check {
     },
 };
 
-/// `fit-height`.
 pub(crate) static FIT_HEIGHT: Check = Check {
     id: CheckId::FitHeight,
     about: Work::Wearer,
@@ -164,7 +161,6 @@ pub(crate) static FIT_HEIGHT: Check = Check {
     },
 };
 
-/// `fit-tilt`.
 pub(crate) static FIT_TILT: Check = Check {
     id: CheckId::FitTilt,
     about: Work::Wearer,
@@ -193,7 +189,6 @@ pub(crate) static FIT_TILT: Check = Check {
     },
 };
 
-/// `fit-bearing`.
 pub(crate) static FIT_BEARING: Check = Check {
     id: CheckId::FitBearing,
     about: Work::Wearer,

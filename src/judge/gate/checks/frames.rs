@@ -11,7 +11,6 @@ use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 
-/// `frame-missing`.
 pub(crate) static FRAME_MISSING: Check = Check {
     id: CheckId::FrameMissing,
     about: Work::Wearer,
@@ -51,7 +50,6 @@ pub(crate) static FRAME_MISSING: Check = Check {
     },
 };
 
-/// `frame-boxed`.
 pub(crate) static FRAME_BOXED: Check = Check {
     id: CheckId::FrameBoxed,
     about: Work::Wearer,
@@ -116,7 +114,6 @@ pub(crate) static FRAME_BOXED: Check = Check {
     },
 };
 
-/// `frame-narrow`.
 pub(crate) static FRAME_NARROW: Check = Check {
     id: CheckId::FrameNarrow,
     about: Work::Wearer,
@@ -152,7 +149,6 @@ pub(crate) static FRAME_NARROW: Check = Check {
     },
 };
 
-/// `frame-wide`.
 pub(crate) static FRAME_WIDE: Check = Check {
     id: CheckId::FrameWide,
     about: Work::Wearer,
@@ -182,7 +178,6 @@ pub(crate) static FRAME_WIDE: Check = Check {
     },
 };
 
-/// `side-short`.
 pub(crate) static SIDE_SHORT: Check = Check {
     id: CheckId::SideShort,
     about: Work::Wearer,
@@ -214,7 +209,6 @@ pub(crate) static SIDE_SHORT: Check = Check {
     },
 };
 
-/// `bend-asymmetry`.
 pub(crate) static BEND_ASYMMETRY: Check = Check {
     id: CheckId::BendAsymmetry,
     about: Work::Wearer,
@@ -253,7 +247,6 @@ pub(crate) static BEND_ASYMMETRY: Check = Check {
     },
 };
 
-/// `frame-condition`.
 pub(crate) static FRAME_CONDITION: Check = Check {
     id: CheckId::FrameCondition,
     about: Work::Wearer,
@@ -281,7 +274,6 @@ pub(crate) static FRAME_CONDITION: Check = Check {
     },
 };
 
-/// `material-rim`.
 pub(crate) static MATERIAL_RIM: Check = Check {
     id: CheckId::MaterialRim,
     about: Work::Wearer,

@@ -21,7 +21,6 @@ fn height_field(job: &Job, eye: Eye) -> String {
     format!("fitting.{eye}.{name}")
 }
 
-/// `height-missing`.
 pub(crate) static HEIGHT_MISSING: Check = Check {
     id: CheckId::HeightMissing,
     about: Work::Wearer,
@@ -29,7 +28,7 @@ pub(crate) static HEIGHT_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a multifocal or occupational design has no height (segment height for segments) for an eye",
+    holds_when: "a multifocal or office design has no height (segment height for segments) for an eye",
     ways_out: &["measure it with the frame adjusted"],
     source: PRACTICE,
     run: |c, found| {
@@ -56,7 +55,6 @@ pub(crate) static HEIGHT_MISSING: Check = Check {
     },
 };
 
-/// `height-asymmetry`.
 pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     id: CheckId::HeightAsymmetry,
     about: Work::Wearer,
@@ -89,7 +87,6 @@ pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     },
 };
 
-/// `height-repeat`.
 pub(crate) static HEIGHT_REPEAT: Check = Check {
     id: CheckId::HeightRepeat,
     about: Work::Wearer,
@@ -131,7 +128,6 @@ pub(crate) static HEIGHT_REPEAT: Check = Check {
     },
 };
 
-/// `height-minimum`.
 pub(crate) static HEIGHT_MINIMUM: Check = Check {
     id: CheckId::HeightMinimum,
     about: Work::Wearer,
@@ -162,7 +158,6 @@ pub(crate) static HEIGHT_MINIMUM: Check = Check {
     },
 };
 
-/// `height-above`.
 pub(crate) static HEIGHT_ABOVE: Check = Check {
     id: CheckId::HeightAbove,
     about: Work::Wearer,

@@ -77,7 +77,6 @@ fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[Quantity], name: &st
     }
 }
 
-/// `lens-power`.
 pub(crate) static LENS_POWER: Check = Check {
     id: CheckId::LensPower,
     about: Work::Laboratory(Seen::InTable),
@@ -99,7 +98,6 @@ pub(crate) static LENS_POWER: Check = Check {
     },
 };
 
-/// `lens-cylinder`.
 pub(crate) static LENS_CYLINDER: Check = Check {
     id: CheckId::LensCylinder,
     about: Work::Laboratory(Seen::InTable),
@@ -113,7 +111,6 @@ pub(crate) static LENS_CYLINDER: Check = Check {
     run: |c, found| outside(c, found, &[Quantity::Cylinder], "cylinder", "cylinder_d"),
 };
 
-/// `lens-axis`.
 pub(crate) static LENS_AXIS: Check = Check {
     id: CheckId::LensAxis,
     about: Work::Laboratory(Seen::InTable),
@@ -127,7 +124,6 @@ pub(crate) static LENS_AXIS: Check = Check {
     run: |c, found| outside(c, found, &[Quantity::Axis], "axis", "axis_deg"),
 };
 
-/// `lens-addition`.
 pub(crate) static LENS_ADDITION: Check = Check {
     id: CheckId::LensAddition,
     about: Work::Laboratory(Seen::InTable),
@@ -159,7 +155,6 @@ fn imbalance(c: &Context<'_>, found: &mut Found<'_>, what: Quantity, name: &str,
     }
 }
 
-/// `pair-prism-horizontal`.
 pub(crate) static PAIR_PRISM_HORIZONTAL: Check = Check {
     id: CheckId::PairPrismHorizontal,
     about: Work::Laboratory(Seen::InTable),
@@ -181,7 +176,6 @@ pub(crate) static PAIR_PRISM_HORIZONTAL: Check = Check {
     },
 };
 
-/// `pair-prism-vertical`.
 pub(crate) static PAIR_PRISM_VERTICAL: Check = Check {
     id: CheckId::PairPrismVertical,
     about: Work::Laboratory(Seen::InTable),
@@ -226,7 +220,6 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
     Some((prism.base_in_delta, prism.base_up_delta - thinning))
 }
 
-/// `prism-reversed`.
 pub(crate) static PRISM_REVERSED: Check = Check {
     id: CheckId::PrismReversed,
     about: Work::Laboratory(Seen::Compared),
@@ -276,7 +269,6 @@ pub(crate) static PRISM_REVERSED: Check = Check {
     },
 };
 
-/// `centration-made`.
 pub(crate) static CENTRATION_MADE: Check = Check {
     id: CheckId::CentrationMade,
     about: Work::Laboratory(Seen::InTable),
@@ -290,7 +282,6 @@ pub(crate) static CENTRATION_MADE: Check = Check {
     run: |c, found| outside(c, found, &[Quantity::Centration], "centration", "cd_mm"),
 };
 
-/// `height-made`.
 pub(crate) static HEIGHT_MADE: Check = Check {
     id: CheckId::HeightMade,
     about: Work::Laboratory(Seen::InTable),
@@ -304,7 +295,6 @@ pub(crate) static HEIGHT_MADE: Check = Check {
     run: |c, found| outside(c, found, &[Quantity::Height], "height", "height_mm"),
 };
 
-/// `height-difference`.
 pub(crate) static HEIGHT_DIFFERENCE: Check = Check {
     id: CheckId::HeightDifference,
     about: Work::Laboratory(Seen::InTable),
@@ -326,7 +316,6 @@ pub(crate) static HEIGHT_DIFFERENCE: Check = Check {
     },
 };
 
-/// `eyes-exchanged`.
 pub(crate) static EYES_EXCHANGED: Check = Check {
     id: CheckId::EyesExchanged,
     about: Work::Laboratory(Seen::Compared),

@@ -12,7 +12,6 @@ use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::notation::{LINE_LOG_MAR, best_log_mar, might_be_log_mar};
 
-/// `heights-before-adjusting`.
 pub(crate) static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     id: CheckId::HeightsBeforeAdjusting,
     about: Work::Wearer,
@@ -57,7 +56,6 @@ pub(crate) static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
     },
 };
 
-/// `frame-not-the-one`.
 pub(crate) static FRAME_NOT_THE_ONE: Check = Check {
     id: CheckId::FrameNotTheOne,
     about: Work::Wearer,
@@ -81,7 +79,6 @@ pub(crate) static FRAME_NOT_THE_ONE: Check = Check {
     },
 };
 
-/// `sees-double`.
 pub(crate) static SEES_DOUBLE: Check = Check {
     id: CheckId::SeesDouble,
     about: Work::Wearer,
@@ -105,7 +102,6 @@ pub(crate) static SEES_DOUBLE: Check = Check {
     },
 };
 
-/// `does-not-stay`.
 pub(crate) static DOES_NOT_STAY: Check = Check {
     id: CheckId::DoesNotStay,
     about: Work::Wearer,
@@ -137,7 +133,6 @@ pub(crate) static DOES_NOT_STAY: Check = Check {
     },
 };
 
-/// `number-plate`.
 pub(crate) static NUMBER_PLATE: Check = Check {
     id: CheckId::NumberPlate,
     about: Work::Wearer,
@@ -164,7 +159,6 @@ pub(crate) static NUMBER_PLATE: Check = Check {
     },
 };
 
-/// `acuity-worse`.
 pub(crate) static ACUITY_WORSE: Check = Check {
     id: CheckId::AcuityWorse,
     about: Work::Wearer,

@@ -4,13 +4,12 @@ use super::{nothing_yet, values};
 use crate::job::fields::at;
 use crate::job::{Frame, Gate, Job, Stage};
 use crate::judge::derive::powers::powered_eyes;
-use crate::judge::derive::powers::{beside_power, ordered};
+use crate::judge::derive::powers::{addition_and_prism, ordered};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::practice::Threshold;
 
-/// `order-incomplete`.
 pub(crate) static ORDER_INCOMPLETE: Check = Check {
     id: CheckId::OrderIncomplete,
     about: Work::Wearer,
@@ -56,7 +55,7 @@ fn is_same_order(c: &Context<'_>, other: &Job) -> bool {
         && eyes.all(|eye| match (ordered(job, eye), ordered(other, eye)) {
             (Some(a), Some(b)) => {
                 (a.matrix() - b.matrix()).largest_d() < 1e-6
-                    && beside_power(job, eye) == beside_power(other, eye)
+                    && addition_and_prism(job, eye) == addition_and_prism(other, eye)
             }
             _ => false,
         });
@@ -72,7 +71,6 @@ fn is_same_frame(a: &Frame, b: &Frame) -> bool {
     }
 }
 
-/// `order-duplicate`.
 pub(crate) static ORDER_DUPLICATE: Check = Check {
     id: CheckId::OrderDuplicate,
     about: Work::Wearer,

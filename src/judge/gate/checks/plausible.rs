@@ -72,7 +72,6 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
     all
 }
 
-/// `days-impossible`.
 pub(crate) static DAYS_IMPOSSIBLE: Check = Check {
     id: CheckId::DaysImpossible,
     about: Work::Wearer,
@@ -96,7 +95,6 @@ pub(crate) static DAYS_IMPOSSIBLE: Check = Check {
     },
 };
 
-/// `vertex-range`.
 pub(crate) static VERTEX_RANGE: Check = Check {
     id: CheckId::VertexRange,
     about: Work::Wearer,

@@ -17,7 +17,6 @@ use crate::trade::optics::Rx;
 use crate::trade::optics::vector::PowerVector;
 use crate::trade::units::{Degree, Dioptre};
 
-/// `rx-missing`.
 pub(crate) static RX_MISSING: Check = Check {
     id: CheckId::RxMissing,
     about: Work::Wearer,
@@ -62,7 +61,6 @@ pub(crate) static RX_MISSING: Check = Check {
     },
 };
 
-/// `rx-form`.
 pub(crate) static RX_FORM: Check = Check {
     id: CheckId::RxForm,
     about: Work::Wearer,
@@ -173,7 +171,7 @@ fn expired(c: &Context<'_>, found: &mut Found<'_>) {
 const EXPIRED_SOURCE: &str =
     "Sale of Optical Appliances Order of Council 1984 (UK), as summarised in Optician CPD 6151";
 
-/// `rx-expired`, before the order.
+/// The check before the order.
 pub(crate) static RX_EXPIRED: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
@@ -187,7 +185,7 @@ pub(crate) static RX_EXPIRED: Check = Check {
     run: expired,
 };
 
-/// `rx-expired`, again at the handover.
+/// The same check again before the handover.
 pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
@@ -201,7 +199,6 @@ pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     run: expired,
 };
 
-/// `rx-change`.
 pub(crate) static RX_CHANGE: Check = Check {
     id: CheckId::RxChange,
     about: Work::Wearer,
@@ -238,7 +235,6 @@ pub(crate) static RX_CHANGE: Check = Check {
     },
 };
 
-/// `rx-sign-suspect`.
 pub(crate) static RX_SIGN_SUSPECT: Check = Check {
     id: CheckId::RxSignSuspect,
     about: Work::Wearer,
@@ -275,7 +271,6 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
     PowerVector::of((a.matrix() - b.matrix()).rx()).blur_d()
 }
 
-/// `eyes-exchanged-suspect`.
 pub(crate) static EYES_EXCHANGED_SUSPECT: Check = Check {
     id: CheckId::EyesExchangedSuspect,
     about: Work::Wearer,

@@ -47,7 +47,6 @@ impl Direction {
     }
 }
 
-/// `prism-unsplit`.
 pub(crate) static PRISM_UNSPLIT: Check = Check {
     id: CheckId::PrismUnsplit,
     about: Work::Wearer,
@@ -77,7 +76,6 @@ pub(crate) static PRISM_UNSPLIT: Check = Check {
     },
 };
 
-/// `prism-opposed`.
 pub(crate) static PRISM_OPPOSED: Check = Check {
     id: CheckId::PrismOpposed,
     about: Work::Wearer,

@@ -32,7 +32,6 @@ fn lacks_prism(job: &Job, eye: Eye, what: Quantity) -> bool {
     }
 }
 
-/// `readings-missing`.
 pub(crate) static READINGS_MISSING: Check = Check {
     id: CheckId::ReadingsMissing,
     about: Work::Bench,
@@ -131,7 +130,6 @@ pub(crate) static READINGS_MISSING: Check = Check {
     },
 };
 
-/// `laboratory-powers-missing`.
 pub(crate) static LABORATORY_POWERS_MISSING: Check = Check {
     id: CheckId::LaboratoryPowersMissing,
     about: Work::Laboratory(Seen::Compared),
@@ -167,7 +165,6 @@ pub(crate) static LABORATORY_POWERS_MISSING: Check = Check {
     },
 };
 
-/// `laboratory-powers-doubtful`.
 pub(crate) static LABORATORY_POWERS_DOUBTFUL: Check = Check {
     id: CheckId::LaboratoryPowersDoubtful,
     about: Work::Laboratory(Seen::Compared),
@@ -209,7 +206,6 @@ pub(crate) static LABORATORY_POWERS_DOUBTFUL: Check = Check {
     },
 };
 
-/// `segment-tilt`.
 pub(crate) static SEGMENT_TILT: Check = Check {
     id: CheckId::SegmentTilt,
     about: Work::Laboratory(Seen::ByLooking),
@@ -237,7 +233,6 @@ pub(crate) static SEGMENT_TILT: Check = Check {
     },
 };
 
-/// `centre-thickness`.
 pub(crate) static CENTRE_THICKNESS: Check = Check {
     id: CheckId::CentreThickness,
     about: Work::Laboratory(Seen::Compared),
@@ -281,7 +276,9 @@ pub(crate) static CENTRE_THICKNESS: Check = Check {
                 found.add(
                     eye,
                     at!(readings[eye].centre_mm),
-                    format!("{eye} centre {read} mm in a safety pair, at least {least} mm was ordered"),
+                    format!(
+                        "{eye} centre {read} mm in a safety pair, at least {least} mm was ordered"
+                    ),
                     values! {"read_mm" => read, "least_mm" => least},
                     Some(format!("{least} mm")),
                 );
@@ -290,7 +287,6 @@ pub(crate) static CENTRE_THICKNESS: Check = Check {
     },
 };
 
-/// `base-curve`.
 pub(crate) static BASE_CURVE: Check = Check {
     id: CheckId::BaseCurve,
     about: Work::Laboratory(Seen::Compared),
@@ -322,7 +318,6 @@ pub(crate) static BASE_CURVE: Check = Check {
     },
 };
 
-/// `surface-marked`.
 pub(crate) static SURFACE_MARKED: Check = Check {
     id: CheckId::SurfaceMarked,
     about: Work::Laboratory(Seen::ByLooking),
@@ -346,7 +341,6 @@ pub(crate) static SURFACE_MARKED: Check = Check {
     },
 };
 
-/// `markings-wrong`.
 pub(crate) static MARKINGS_WRONG: Check = Check {
     id: CheckId::MarkingsWrong,
     about: Work::Laboratory(Seen::ByLooking),
@@ -378,7 +372,6 @@ pub(crate) static MARKINGS_WRONG: Check = Check {
     },
 };
 
-/// `unconfirmed`.
 pub(crate) static UNCONFIRMED: Check = Check {
     id: CheckId::Unconfirmed,
     about: Work::Bench,
@@ -416,7 +409,6 @@ pub(crate) static UNCONFIRMED: Check = Check {
     },
 };
 
-/// `frame-untrued`.
 pub(crate) static FRAME_UNTRUED: Check = Check {
     id: CheckId::FrameUntrued,
     about: Work::Bench,
@@ -440,7 +432,6 @@ pub(crate) static FRAME_UNTRUED: Check = Check {
     },
 };
 
-/// `near-limit`.
 pub(crate) static NEAR_LIMIT: Check = Check {
     id: CheckId::NearLimit,
     about: Work::Bench,

@@ -2,9 +2,9 @@
 //! just as before.
 
 use super::values;
-use crate::job::fields::{Field, FieldKind, FieldValue, Remake, at, fields_of_remake};
+use crate::job::fields::{FieldKind, FieldRef, FieldValue, Remake, at, fields_of_remake};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
-use crate::judge::derive::powers::{beside_power, ordered_or_prescribed};
+use crate::judge::derive::powers::{addition_and_prism, ordered_or_prescribed};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -15,7 +15,6 @@ use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 use serde_json::json;
 
-/// `remake-untried`.
 pub(crate) static REMAKE_UNTRIED: Check = Check {
     id: CheckId::RemakeUntried,
     about: Work::Wearer,
@@ -86,7 +85,7 @@ pub(super) fn is_followed(c: &Context<'_>, other: &Job) -> bool {
 
 /// Returns the remake without what it only carries of how the pair stands now, by handover and
 /// repairs: nobody has decided on that, so it makes no other order.
-fn without_what_stands(job: &Job, pair: &Job) -> Job {
+fn without_carried_position(job: &Job, pair: &Job) -> Job {
     let mut plain = job.clone();
     for (path, origin) in &job.origins {
         let stands = matches!(
@@ -133,7 +132,7 @@ const POSITION: Spoken = Spoken {
     parts: &[Remake::Position, Remake::Frame],
 };
 const LENS: Spoken = Spoken {
-    what: "design, material, base curve, corridor, segment, coatings or tint",
+    what: "maker, product, design, form, material, base curve, corridor, segment, power drop, prism control, coatings or tint",
     field: at!(lenses.design).full(),
     parts: &[Remake::Lens],
 };
@@ -168,7 +167,6 @@ const fn spoken_of(cause: Option<Cause>) -> &'static [Spoken] {
     }
 }
 
-/// `remake-same`.
 pub(crate) static REMAKE_SAME: Check = Check {
     id: CheckId::RemakeSame,
     about: Work::Wearer,
@@ -212,7 +210,7 @@ pub(crate) static REMAKE_SAME: Check = Check {
             );
             return;
         };
-        let decided = without_what_stands(job, pair);
+        let decided = without_carried_position(job, pair);
         if spoken.iter().any(|s| s.differs(c, &decided, pair)) {
             return;
         }
@@ -247,13 +245,16 @@ pub(crate) static REMAKE_SAME: Check = Check {
 
 /// Whether a value is another; one that is there and one that is not are. What is measured on the
 /// wearer is another from a limit on, a name is the same in small letters and capitals.
-fn differs(c: &Context<'_>, field: &Field, a: &Job, b: &Job) -> bool {
+fn differs(c: &Context<'_>, field: FieldRef, a: &Job, b: &Job) -> bool {
     let limit = match (field.section, field.kind) {
         (Section::Fitting, FieldKind::Length) => Some(Threshold::RemakeLength),
         (Section::Fitting, FieldKind::Angle) => Some(Threshold::RemakeAngle),
         _ => None,
     };
+    // What the record of the earlier pair does not name yet is no other lens.
+    const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
     match (field.read(a), field.read(b), limit) {
+        (None, _, _) | (_, None, _) if NAMES.contains(&field) => false,
         (Some(FieldValue::Number(a)), Some(FieldValue::Number(b)), Some(limit)) => {
             (a - b).abs() + DUST >= c.threshold(limit)
         }
@@ -274,7 +275,7 @@ fn powers_differ(c: &Context<'_>, a: &Job, b: &Job) -> bool {
             (None, None) => false,
             _ => true,
         };
-        let (new, old) = (beside_power(a, *eye), beside_power(b, *eye));
+        let (new, old) = (addition_and_prism(a, *eye), addition_and_prism(b, *eye));
         is_other
             || new
                 .into_iter()

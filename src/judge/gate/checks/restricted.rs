@@ -37,7 +37,6 @@ fn limit() -> String {
     "registered, or a trainee with a registered supervisor".to_owned()
 }
 
-/// `measured-by`.
 pub(crate) static MEASURED_BY: Check = Check {
     id: CheckId::MeasuredBy,
     about: Work::Wearer,
@@ -59,7 +58,6 @@ pub(crate) static MEASURED_BY: Check = Check {
     },
 };
 
-/// `handover-by`.
 pub(crate) static HANDOVER_BY: Check = Check {
     id: CheckId::HandoverBy,
     about: Work::Wearer,
@@ -92,7 +90,6 @@ fn by_staff(c: &Context<'_>, found: &mut Found<'_>, field: &str, did: &str, name
     found.add(About::Job, field, says, values! {"by" => name}, None);
 }
 
-/// `restricted-under-16`.
 pub(crate) static RESTRICTED_UNDER_16: Check = Check {
     id: CheckId::RestrictedUnder16,
     about: Work::Wearer,
@@ -121,7 +118,6 @@ pub(crate) static RESTRICTED_UNDER_16: Check = Check {
     },
 };
 
-/// `restricted-sight-impaired`.
 pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     id: CheckId::RestrictedSightImpaired,
     about: Work::Wearer,
@@ -149,7 +145,6 @@ pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     },
 };
 
-/// `restricted-handover`.
 pub(crate) static RESTRICTED_HANDOVER: Check = Check {
     id: CheckId::RestrictedHandover,
     about: Work::Wearer,

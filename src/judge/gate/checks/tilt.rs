@@ -11,7 +11,6 @@ use crate::judge::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Sev
 use crate::practice::Threshold;
 use crate::trade::tolerance::DUST;
 
-/// `tilt-range`.
 pub(crate) static TILT_RANGE: Check = Check {
     id: CheckId::TiltRange,
     about: Work::Wearer,
@@ -48,7 +47,6 @@ pub(crate) static TILT_RANGE: Check = Check {
     },
 };
 
-/// `tilt-repeat`.
 pub(crate) static TILT_REPEAT: Check = Check {
     id: CheckId::TiltRepeat,
     about: Work::Wearer,
@@ -82,7 +80,6 @@ pub(crate) static TILT_REPEAT: Check = Check {
     },
 };
 
-/// `face-form-range`.
 pub(crate) static FACE_FORM_RANGE: Check = Check {
     id: CheckId::FaceFormRange,
     about: Work::Wearer,
@@ -136,7 +133,10 @@ fn unmeasured(c: &Context<'_>, found: &mut Found<'_>) {
     found.add(
         About::Job,
         at!(fitting.face_form_deg),
-        format!("face form not measured, and the {what} has a curve of {:.2} D: measure it", curve.get()),
+        format!(
+            "face form not measured, and the {what} has a curve of {:.2} D: measure it",
+            curve.get()
+        ),
         values! {"face_form_deg" => serde_json::Value::Null, "curve_d" => curve},
         Some(format!("needed from {curved:.2} D")),
     );

@@ -22,7 +22,6 @@ fn is_strong(c: &Context<'_>) -> bool {
     strength_d(c.job) + DUST >= c.threshold(Threshold::Strong)
 }
 
-/// `bvd-missing`.
 pub(crate) static BVD_MISSING: Check = Check {
     id: CheckId::BvdMissing,
     about: Work::Wearer,
@@ -52,7 +51,6 @@ pub(crate) static BVD_MISSING: Check = Check {
     },
 };
 
-/// `bvd-unmeasured`.
 pub(crate) static BVD_UNMEASURED: Check = Check {
     id: CheckId::BvdUnmeasured,
     about: Work::Wearer,
@@ -82,7 +80,6 @@ pub(crate) static BVD_UNMEASURED: Check = Check {
     },
 };
 
-/// `bvd-mismatch`.
 pub(crate) static BVD_MISMATCH: Check = Check {
     id: CheckId::BvdMismatch,
     about: Work::Wearer,
@@ -136,7 +133,6 @@ pub(crate) static BVD_MISMATCH: Check = Check {
     },
 };
 
-/// `bvd-unequal`.
 pub(crate) static BVD_UNEQUAL: Check = Check {
     id: CheckId::BvdUnequal,
     about: Work::Wearer,

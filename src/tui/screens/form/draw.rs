@@ -481,7 +481,7 @@ fn draw_detail(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
 fn draw_foot(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let stage = job.view.open.job.stage();
     let text = match stage.next_gate() {
-        None => format!(" {}", job.view.open.job.stands_at()),
+        None => format!(" {}", job.view.open.job.stage_words()),
         Some(gate) => {
             let key = job.seen.keys.shown(Action::Gate).unwrap_or_default();
             format!(

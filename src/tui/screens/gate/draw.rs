@@ -40,7 +40,7 @@ impl Draws for State {
             None => (
                 format!(
                     " The job is {}; there is no further move.",
-                    job.open.job.stands_at()
+                    job.open.job.stage_words()
                 ),
                 Role::Value,
             ),

@@ -166,7 +166,7 @@ fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'stat
     for source in COLUMNS {
         let value = match source {
             // One column for how the pair stands: as measured now, else as a repair set it.
-            Source::Now if stands_repaired(row) => row
+            Source::Now if is_repaired(row) => row
                 .shown(Source::Repaired)
                 .map(|v| format!("{} r", cut(&v, VALUE - 3))),
             _ => row.shown(source),
@@ -187,7 +187,7 @@ fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'stat
 }
 
 /// Whether a value stands as a repair set it, and was not measured since.
-fn stands_repaired(row: &ComparedRow) -> bool {
+fn is_repaired(row: &ComparedRow) -> bool {
     row.shown(Source::Now).is_none() && row.shown(Source::Repaired).is_some()
 }
 
@@ -235,7 +235,7 @@ fn about_row(row: &ComparedRow, comparison: &Comparison, area: Rect) -> Vec<(Str
         );
         lines.extend(wrapped(&text, Role::Label, area));
     }
-    if stands_repaired(row) {
+    if is_repaired(row) {
         let text = "r: as a repair set it since the handover; not measured today.";
         lines.extend(wrapped(text, Role::Muted, area));
     }
