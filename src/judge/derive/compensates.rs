@@ -98,40 +98,23 @@ pub(crate) fn ordered_as(job: &Job) -> Option<PowersAs> {
     Some(kind)
 }
 
-/// Returns one sentence about who compensates for what, as the order says it; `None` where the
-/// powers are ordered as prescribed and nobody compensates for anything.
-pub(crate) fn in_words(job: &Job) -> Option<String> {
-    let kind = ordered_as(job)?;
+/// Returns who compensates for what in words, as an order says it.
+pub(crate) fn in_words(job: &Job) -> String {
     let who = who_compensates(job);
     let of = |by: Compensator| {
-        let list: Vec<&str> = who
-            .each()
-            .into_iter()
-            .filter(|(_, b)| *b == by)
-            .map(|(what, _)| what)
-            .collect();
+        let list = who.each().into_iter().filter(|(_, b)| *b == by);
+        let list: Vec<&str> = list.map(|(what, _)| what).collect();
         (!list.is_empty()).then(|| list.join(", "))
     };
-    let (practice, laboratory) = (of(Compensator::Practice), of(Compensator::Laboratory));
-    let mut parts = Vec::new();
-    if let Some(list) = practice {
-        parts.push(format!(
-            "these powers are compensated by us for {list}; do not compensate for that again"
-        ));
-    }
-    if let Some(list) = laboratory {
-        parts.push(format!(
-            "compensate for {list} and state the powers that a focimeter should read"
-        ));
-    }
-    if parts.is_empty() {
-        return (kind != PowersAs::Prescribed || job.lenses.compensates.is_some())
-            .then(|| "Make these powers as they are; compensate for nothing.".to_owned());
-    }
-    let mut sentence = parts.join("; ");
-    if let Some(first) = sentence.get(..1).map(str::to_uppercase) {
-        sentence.replace_range(..1, &first);
-    }
-    sentence.push('.');
-    Some(sentence)
+    let parts = [
+        of(Compensator::Practice).map(|list| {
+            format!("the practice has compensated for {list}: do not compensate for that again")
+        }),
+        of(Compensator::Laboratory).map(|list| {
+            format!("the laboratory compensates for {list} and states what a focimeter should read")
+        }),
+        of(Compensator::Nobody).map(|list| format!("nobody compensates for {list}")),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    parts.join("; ")
 }

@@ -221,14 +221,16 @@ fn pd(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
 /// to by its near PD.
 fn near(job: &Written<'_>) -> String {
     let ordered = Eye::BOTH.map(|eye| ordered_cd(job, eye));
-    if !ordered
-        .iter()
-        .any(|o| matches!(o, Some((_, CdSource::NearPd))))
-    {
+    let is_worked_out =
+        |source: &CdSource| matches!(source, CdSource::NearPd | CdSource::WorkedOut);
+    let source = (ordered.iter().flatten())
+        .map(|(_, source)| *source)
+        .find(is_worked_out);
+    let Some(source) = source else {
         return short_both(job, |eye| at!(fitting[eye].near_cd_mm));
-    }
+    };
     let places = ordered.map(|o| o.map_or_else(|| MISSING.to_owned(), |(mm, _)| tenths(mm)));
-    format!("{} worked out", places.join("/"))
+    format!("{} {}", places.join("/"), source.words())
 }
 
 /// A length in tenths, hundredths where a half needs them.
