@@ -330,7 +330,6 @@ pub(crate) static POWERS_DIFFER: Check = Check {
     },
 };
 
-/// `adapted-unreasoned`.
 pub(crate) static ADAPTED_UNREASONED: Check = Check {
     id: CheckId::AdaptedUnreasoned,
     about: Work::Wearer,

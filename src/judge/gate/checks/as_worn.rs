@@ -83,7 +83,6 @@ fn lowering(c: &Context<'_>, eye: Eye, rx: Rx, now: Change) -> String {
     }
 }
 
-/// `as-worn-error`.
 pub(crate) static AS_WORN_ERROR: Check = Check {
     id: CheckId::AsWornError,
     about: Work::Wearer,

@@ -112,7 +112,6 @@ fn years_between(from: NaiveDate, to: NaiveDate) -> f64 {
     days / 365.25
 }
 
-/// `pd-range`.
 pub(crate) static PD_RANGE: Check = Check {
     id: CheckId::PdRange,
     about: Work::Wearer,
@@ -414,7 +413,6 @@ pub(crate) static MEASURE_TWICE: Check = Check {
     },
 };
 
-/// `cd-change`.
 pub(crate) static CD_CHANGE: Check = Check {
     id: CheckId::CdChange,
     about: Work::Wearer,

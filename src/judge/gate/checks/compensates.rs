@@ -13,7 +13,6 @@ use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::practice::Threshold;
 use crate::trade::tolerance::DUST;
 
-/// `compensated-twice`.
 pub(crate) static COMPENSATED_TWICE: Check = Check {
     id: CheckId::CompensatedTwice,
     about: Work::Wearer,
@@ -48,7 +47,6 @@ pub(crate) static COMPENSATED_TWICE: Check = Check {
     },
 };
 
-/// `compensation-unmeasured`.
 pub(crate) static COMPENSATION_UNMEASURED: Check = Check {
     id: CheckId::CompensationUnmeasured,
     about: Work::Wearer,
