@@ -30,4 +30,5 @@ mod not_filled;
 mod pd_range;
 mod remake_fields;
 mod remakes;
+mod who_compensates;
 mod worked_accuracy;

@@ -10,9 +10,6 @@ pub const NOT_FILLED: &[&str] = &[
     "birth-unasked",
     "birth-unlikely",
     "addition-unlikely",
-    "adapted-unreasoned",
-    "compensated-twice",
-    "compensation-unmeasured",
     "intermediate-unequal",
     "cd-change",
     "height-impossible",
@@ -30,7 +27,6 @@ pub const NOT_FILLED: &[&str] = &[
     "lens-unnamed",
     "due-late",
     "unsigned",
-    "mounting-unsound",
     "prism-control-made",
     "not-fitted",
 ];

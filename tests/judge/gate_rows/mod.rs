@@ -194,6 +194,30 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "adapted-unreasoned",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "adapted to the task", "distance_mm": 650, "because": "  "}}),
+            ),
+        ),
+        (
+            "compensated-twice",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "vertex compensated"}, "compensates": {"vertex": "laboratory"}}),
+            ),
+        ),
+        (
+            "compensation-unmeasured",
+            Ordered,
+            vec![
+                ("lenses", json!({"compensates": {"tilt": "laboratory"}})),
+                ("fitting", json!({"pantoscopic_deg": null})),
+            ],
+        ),
+        (
             "powers-differ",
             Ordered,
             one("lenses", json!({"powers": {"left": {"axis_deg": 91}}})),

@@ -151,6 +151,11 @@ pub fn rows() -> Vec<Row> {
             one("readings", json!({"coatings_confirmed": false})),
         ),
         (
+            "mounting-unsound",
+            Verified,
+            one("readings", json!({"mounting_sound": null})),
+        ),
+        (
             "frame-untrued",
             Verified,
             one("readings", json!({"frame_trued": false})),
