@@ -36,7 +36,7 @@ impl CdSource {
         match self {
             Self::Distance => "",
             Self::Near => "recorded",
-            Self::NearPd => "near PD split",
+            Self::NearPd => "worked out from the near PD",
             Self::WorkedOut => "worked out",
         }
     }

@@ -218,19 +218,16 @@ fn pd(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
 }
 
 /// The near centration distances as recorded; of a near pair without them, those that it is ordered
-/// to by its near PD.
+/// to.
 fn near(job: &Written<'_>) -> String {
     let ordered = Eye::BOTH.map(|eye| ordered_cd(job, eye));
     let is_worked_out =
         |source: &CdSource| matches!(source, CdSource::NearPd | CdSource::WorkedOut);
-    let source = (ordered.iter().flatten())
-        .map(|(_, source)| *source)
-        .find(is_worked_out);
-    let Some(source) = source else {
+    if !(ordered.iter().flatten()).any(|(_, source)| is_worked_out(source)) {
         return short_both(job, |eye| at!(fitting[eye].near_cd_mm));
-    };
+    }
     let places = ordered.map(|o| o.map_or_else(|| MISSING.to_owned(), |(mm, _)| tenths(mm)));
-    format!("{} {}", places.join("/"), source.words())
+    format!("{} worked out", places.join("/"))
 }
 
 /// A length in tenths, hundredths where a half needs them.

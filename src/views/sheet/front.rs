@@ -148,7 +148,7 @@ impl Side<'_> {
         );
         let from = match source.words() {
             "" => String::new(),
-            words => format!(" (near, {words})"),
+            words => format!(" ({words})"),
         };
         words.push(format!(
             "{name}: centration point {} mm from the middle of the bridge{from}, {height_words}.",

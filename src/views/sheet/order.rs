@@ -83,7 +83,7 @@ fn places(job: &Job) -> Block {
         note.push_str("; centre the lenses at the near CD, not at the CD");
         let sources = Eye::BOTH.map(|eye| ordered_cd(job, eye).map(|(_, source)| source));
         if sources.contains(&Some(CdSource::NearPd)) {
-            note.push_str(" (* the near PD split in the ratio of the CDs)");
+            note.push_str(" (* worked out from the near PD, split in the ratio of the CDs)");
         }
         if sources.contains(&Some(CdSource::WorkedOut)) {
             note.push_str(&format!(
