@@ -28,6 +28,7 @@ mod gate_scenarios;
 mod near_pd;
 mod not_filled;
 mod pd_range;
+mod plausibility;
 mod remake_fields;
 mod remakes;
 mod who_compensates;

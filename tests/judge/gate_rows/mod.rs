@@ -162,6 +162,23 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "addition-unlikely",
+            Ordered,
+            with(
+                progressive(),
+                "prescription",
+                json!({"right": {"addition_d": 4.0}}),
+            ),
+        ),
+        (
+            "intermediate-unequal",
+            Ordered,
+            one(
+                "lenses",
+                json!({"purpose": "intermediate", "powers": {"right": {"sphere_d": -0.25}}}),
+            ),
+        ),
+        (
             "bvd-missing",
             Ordered,
             with(strong(), "prescription", json!({"tested_vertex_mm": null})),
@@ -265,6 +282,11 @@ pub fn rows() -> Vec<Row> {
             one("fitting", json!({"right": {"near_cd_mm": 32}})),
         ),
         (
+            "cd-change",
+            Ordered,
+            one("prescription", json!({"previous": {"right_cd_mm": 29.0}})),
+        ),
+        (
             "pd-with-deviation",
             Ordered,
             one(
@@ -293,6 +315,20 @@ pub fn rows() -> Vec<Row> {
                 progressive(),
                 "fitting",
                 json!({"left": {"height_mm": null}}),
+            ),
+        ),
+        (
+            "height-impossible",
+            Ordered,
+            one("fitting", json!({"right": {"height_mm": 38}})),
+        ),
+        (
+            "height-low",
+            Ordered,
+            with(
+                progressive(),
+                "fitting",
+                json!({"right": {"height_mm": 15.5}}),
             ),
         ),
         (
@@ -336,6 +372,15 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "prism-moves-sight",
+            Ordered,
+            with(
+                progressive(),
+                "prescription",
+                json!({"right": {"base_up_delta": 4.0}}),
+            ),
+        ),
+        (
             "face-form-range",
             Ordered,
             one("fitting", json!({"face_form_deg": 11})),
@@ -360,6 +405,17 @@ pub fn rows() -> Vec<Row> {
             "frame-wide",
             Ordered,
             one("fitting", json!({"head_width_mm": 135})),
+        ),
+        ("frame-unnamed", Ordered, one("frame", json!({"rim": null}))),
+        (
+            "frame-unseen",
+            Ordered,
+            one("frame", json!({"owned_by_wearer": true, "condition": null})),
+        ),
+        (
+            "curve-mismatch",
+            Ordered,
+            one("frame", json!({"base_d": 7})),
         ),
         ("side-short", Ordered, one("frame", json!({"side_mm": 115}))),
         (
@@ -507,6 +563,11 @@ pub fn rows() -> Vec<Row> {
             "measured-by",
             Ordered,
             one("fitting", json!({"taken_by": "Somebody Else"})),
+        ),
+        (
+            "due-late",
+            Ordered,
+            one("order", json!({"due_on": "2026-10-22"})),
         ),
         (
             "order-incomplete",
