@@ -258,6 +258,10 @@ pub mod trade {
                 CompoundPrism, LensPoint, Prism, compound, decentre_for, prism_at, resolve,
             };
         }
+        /// Of `trade::optics::prism_shift`.
+        pub mod prism_shift {
+            pub use crate::trade::optics::prism_shift::sight_shift;
+        }
         /// Of `trade::optics::thickness`.
         pub mod thickness {
             pub use crate::trade::optics::thickness::{

@@ -13,8 +13,6 @@ pub const NOT_FILLED: &[&str] = &[
     "allergy-unknown",
     "sight-unasked",
     "driving-unasked",
-    "tint-contradicts",
-    "tint-dark",
     "unsigned",
     "prism-control-made",
     "not-fitted",

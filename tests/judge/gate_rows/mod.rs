@@ -560,6 +560,19 @@ pub fn rows() -> Vec<Row> {
             one("lenses", json!({"tint": {"transmittance_percent": 74}})),
         ),
         (
+            "tint-contradicts",
+            Ordered,
+            one(
+                "lenses",
+                json!({"tint": {"category": 1, "transmittance_percent": 12}}),
+            ),
+        ),
+        (
+            "tint-dark",
+            Ordered,
+            one("lenses", json!({"tint": {"transmittance_percent": 3}})),
+        ),
+        (
             "measured-by",
             Ordered,
             one("fitting", json!({"taken_by": "Somebody Else"})),

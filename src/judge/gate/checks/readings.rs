@@ -1,5 +1,6 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
+use super::impact::add_mark_not_as_ordered;
 use super::{power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
@@ -379,7 +380,7 @@ pub(crate) static UNCONFIRMED: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "material, coatings or an ordered tint are not confirmed",
+    holds_when: "material, coatings or an ordered tint are not confirmed; of a safety pair the impact mark of the lenses is not read, or is weaker than the ordered one",
     ways_out: &["check the parcel note and the lenses", "send back"],
     source: PRACTICE,
     run: |c, found| {
@@ -406,6 +407,7 @@ pub(crate) static UNCONFIRMED: Check = Check {
                 );
             }
         }
+        add_mark_not_as_ordered(c, found);
     },
 };
 
