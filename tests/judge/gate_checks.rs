@@ -573,7 +573,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
 }
 
 #[test]
-fn an_allergy_names_a_material_in_full_by_a_word_of_it_or_as_metal() {
+fn an_allergy_names_a_material_in_full_or_by_a_word_of_it() {
     let holds = |allergy: &str, material: &str| {
         found(
             &changed(&[
@@ -589,13 +589,13 @@ fn an_allergy_names_a_material_in_full_by_a_word_of_it_or_as_metal() {
         ("acetate", "acetate"),
         ("titanium", "beta titanium"),
         ("steel", "stainless steel"),
-        ("metals", "aluminium"),
         ("Cellulose acetate", "acetate"),
     ] {
         assert!(holds(allergy, material), "{allergy} and {material}");
     }
     for (allergy, material) in [
         ("titanium", "aluminium"),
+        ("metal", "aluminium"),
         ("metal", "acetate"),
         ("pollen", "horn"),
     ] {

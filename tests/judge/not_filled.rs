@@ -22,7 +22,6 @@ pub const NOT_FILLED: &[&str] = &[
     "frame-unnamed",
     "frame-unseen",
     "curve-mismatch",
-    "allergy-unknown",
     "sight-unasked",
     "driving-unasked",
     "tint-contradicts",

@@ -373,6 +373,11 @@ pub fn rows() -> Vec<Row> {
             one("wearer", json!({"allergies": ["acetate"]})),
         ),
         (
+            "allergy-unknown",
+            Ordered,
+            one("wearer", json!({"allergies": ["nickle"]})),
+        ),
+        (
             "nickel-worn",
             Ordered,
             one(
