@@ -248,7 +248,6 @@ pub(crate) static AS_WORN_ERROR: Check = Check {
     },
 };
 
-/// `adapted-unreasoned`.
 pub(crate) static ADAPTED_UNREASONED: Check = Check {
     id: CheckId::AdaptedUnreasoned,
     about: Work::Wearer,
@@ -262,7 +261,6 @@ pub(crate) static ADAPTED_UNREASONED: Check = Check {
     run: nothing_yet,
 };
 
-/// `compensated-twice`.
 pub(crate) static COMPENSATED_TWICE: Check = Check {
     id: CheckId::CompensatedTwice,
     about: Work::Wearer,
@@ -276,7 +274,6 @@ pub(crate) static COMPENSATED_TWICE: Check = Check {
     run: nothing_yet,
 };
 
-/// `compensation-unmeasured`.
 pub(crate) static COMPENSATION_UNMEASURED: Check = Check {
     id: CheckId::CompensationUnmeasured,
     about: Work::Wearer,

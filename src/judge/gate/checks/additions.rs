@@ -9,7 +9,6 @@ use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
 use crate::trade::units::Dioptre;
 
-/// `addition-missing`.
 pub(crate) static ADDITION_MISSING: Check = Check {
     id: CheckId::AdditionMissing,
     about: Work::Wearer,
@@ -39,7 +38,6 @@ pub(crate) static ADDITION_MISSING: Check = Check {
     },
 };
 
-/// `addition-unequal`.
 pub(crate) static ADDITION_UNEQUAL: Check = Check {
     id: CheckId::AdditionUnequal,
     about: Work::Wearer,
@@ -66,7 +64,6 @@ pub(crate) static ADDITION_UNEQUAL: Check = Check {
     },
 };
 
-/// `addition-unlikely`.
 pub(crate) static ADDITION_UNLIKELY: Check = Check {
     id: CheckId::AdditionUnlikely,
     about: Work::Wearer,
@@ -84,7 +81,6 @@ pub(crate) static ADDITION_UNLIKELY: Check = Check {
     run: nothing_yet,
 };
 
-/// `intermediate-unequal`.
 pub(crate) static INTERMEDIATE_UNEQUAL: Check = Check {
     id: CheckId::IntermediateUnequal,
     about: Work::Wearer,

@@ -206,7 +206,6 @@ pub(crate) static NICKEL_WORN: Check = Check {
     },
 };
 
-/// `allergy-unknown`.
 pub(crate) static ALLERGY_UNKNOWN: Check = Check {
     id: CheckId::AllergyUnknown,
     about: Work::Wearer,

@@ -7,7 +7,6 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{Acceptable, Check, PRACTICE, Severity};
 
-/// `birth-unasked`.
 pub(crate) static BIRTH_UNASKED: Check = Check {
     id: CheckId::BirthUnasked,
     about: Work::Wearer,
@@ -21,7 +20,6 @@ pub(crate) static BIRTH_UNASKED: Check = Check {
     run: nothing_yet,
 };
 
-/// `birth-unlikely`.
 pub(crate) static BIRTH_UNLIKELY: Check = Check {
     id: CheckId::BirthUnlikely,
     about: Work::Wearer,
@@ -35,7 +33,6 @@ pub(crate) static BIRTH_UNLIKELY: Check = Check {
     run: nothing_yet,
 };
 
-/// `sight-unasked`.
 pub(crate) static SIGHT_UNASKED: Check = Check {
     id: CheckId::SightUnasked,
     about: Work::Wearer,
@@ -49,7 +46,6 @@ pub(crate) static SIGHT_UNASKED: Check = Check {
     run: nothing_yet,
 };
 
-/// `driving-unasked`.
 pub(crate) static DRIVING_UNASKED: Check = Check {
     id: CheckId::DrivingUnasked,
     about: Work::Wearer,

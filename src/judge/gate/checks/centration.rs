@@ -28,7 +28,6 @@ fn distances(c: &Context<'_>) -> PerEye<Option<Millimetre>> {
     PerEye::from_fn(|eye| c.job.fitting.eye(eye).cd_mm)
 }
 
-/// `centration-missing`.
 pub(crate) static CENTRATION_MISSING: Check = Check {
     id: CheckId::CentrationMissing,
     about: Work::Wearer,
@@ -56,7 +55,6 @@ pub(crate) static CENTRATION_MISSING: Check = Check {
     },
 };
 
-/// `centration-method`.
 pub(crate) static CENTRATION_METHOD: Check = Check {
     id: CheckId::CentrationMethod,
     about: Work::Wearer,
@@ -114,7 +112,6 @@ fn years_between(from: NaiveDate, to: NaiveDate) -> f64 {
     days / 365.25
 }
 
-/// `pd-range`.
 pub(crate) static PD_RANGE: Check = Check {
     id: CheckId::PdRange,
     about: Work::Wearer,
@@ -193,7 +190,6 @@ pub(crate) static PD_RANGE: Check = Check {
     },
 };
 
-/// `pd-sum`.
 pub(crate) static PD_SUM: Check = Check {
     id: CheckId::PdSum,
     about: Work::Wearer,
@@ -222,7 +218,6 @@ pub(crate) static PD_SUM: Check = Check {
     },
 };
 
-/// `pd-asymmetry`.
 pub(crate) static PD_ASYMMETRY: Check = Check {
     id: CheckId::PdAsymmetry,
     about: Work::Wearer,
@@ -259,7 +254,6 @@ pub(crate) static PD_ASYMMETRY: Check = Check {
     },
 };
 
-/// `pd-repeat`.
 pub(crate) static PD_REPEAT: Check = Check {
     id: CheckId::PdRepeat,
     about: Work::Wearer,
@@ -290,7 +284,6 @@ pub(crate) static PD_REPEAT: Check = Check {
     },
 };
 
-/// `pd-near`.
 pub(crate) static PD_NEAR: Check = Check {
     id: CheckId::PdNear,
     about: Work::Wearer,
@@ -323,7 +316,6 @@ pub(crate) static PD_NEAR: Check = Check {
     },
 };
 
-/// `pd-with-deviation`.
 pub(crate) static PD_WITH_DEVIATION: Check = Check {
     id: CheckId::PdWithDeviation,
     about: Work::Wearer,
@@ -355,7 +347,6 @@ pub(crate) static PD_WITH_DEVIATION: Check = Check {
     },
 };
 
-/// `measure-twice`.
 pub(crate) static MEASURE_TWICE: Check = Check {
     id: CheckId::MeasureTwice,
     about: Work::Wearer,
@@ -422,7 +413,6 @@ pub(crate) static MEASURE_TWICE: Check = Check {
     },
 };
 
-/// `cd-change`.
 pub(crate) static CD_CHANGE: Check = Check {
     id: CheckId::CdChange,
     about: Work::Wearer,

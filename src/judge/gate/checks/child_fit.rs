@@ -6,7 +6,6 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{Acceptable, Check, PRACTICE, Severity};
 
-/// `child-fit`.
 pub(crate) static CHILD_FIT: Check = Check {
     id: CheckId::ChildFit,
     about: Work::Wearer,

@@ -226,7 +226,6 @@ pub(crate) static FIT_BEARING: Check = Check {
     },
 };
 
-/// `not-fitted`.
 pub(crate) static NOT_FITTED: Check = Check {
     id: CheckId::NotFitted,
     about: Work::Wearer,

@@ -303,7 +303,6 @@ pub(crate) static MATERIAL_RIM: Check = Check {
     },
 };
 
-/// `frame-unnamed`.
 pub(crate) static FRAME_UNNAMED: Check = Check {
     id: CheckId::FrameUnnamed,
     about: Work::Wearer,
@@ -317,7 +316,6 @@ pub(crate) static FRAME_UNNAMED: Check = Check {
     run: nothing_yet,
 };
 
-/// `frame-unseen`.
 pub(crate) static FRAME_UNSEEN: Check = Check {
     id: CheckId::FrameUnseen,
     about: Work::Wearer,
@@ -331,7 +329,6 @@ pub(crate) static FRAME_UNSEEN: Check = Check {
     run: nothing_yet,
 };
 
-/// `curve-mismatch`.
 pub(crate) static CURVE_MISMATCH: Check = Check {
     id: CheckId::CurveMismatch,
     about: Work::Wearer,

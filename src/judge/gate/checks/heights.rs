@@ -190,7 +190,6 @@ pub(crate) static HEIGHT_ABOVE: Check = Check {
     },
 };
 
-/// `height-impossible`.
 pub(crate) static HEIGHT_IMPOSSIBLE: Check = Check {
     id: CheckId::HeightImpossible,
     about: Work::Wearer,
@@ -204,7 +203,6 @@ pub(crate) static HEIGHT_IMPOSSIBLE: Check = Check {
     run: nothing_yet,
 };
 
-/// `height-low`.
 pub(crate) static HEIGHT_LOW: Check = Check {
     id: CheckId::HeightLow,
     about: Work::Wearer,

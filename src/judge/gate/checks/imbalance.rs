@@ -14,7 +14,6 @@ use crate::trade::eye::{Eye, PerEye};
 use crate::trade::optics::near_prism::reading_prism;
 use crate::trade::tolerance::DUST;
 
-/// `aniso-near`.
 pub(crate) static ANISO_NEAR: Check = Check {
     id: CheckId::AnisoNear,
     about: Work::Wearer,
@@ -56,7 +55,6 @@ pub(crate) static ANISO_NEAR: Check = Check {
     },
 };
 
-/// `aniseikonia`.
 pub(crate) static ANISEIKONIA: Check = Check {
     id: CheckId::Aniseikonia,
     about: Work::Wearer,

@@ -15,7 +15,6 @@ fn breaks(c: &Context<'_>) -> Option<&'static str> {
         .map(|m| m.key)
 }
 
-/// `impact-child`.
 pub(crate) static IMPACT_CHILD: Check = Check {
     id: CheckId::ImpactChild,
     about: Work::Wearer,
@@ -41,7 +40,6 @@ pub(crate) static IMPACT_CHILD: Check = Check {
     },
 };
 
-/// `impact-one-eye`.
 pub(crate) static IMPACT_ONE_EYE: Check = Check {
     id: CheckId::ImpactOneEye,
     about: Work::Wearer,
@@ -65,7 +63,6 @@ pub(crate) static IMPACT_ONE_EYE: Check = Check {
     },
 };
 
-/// `impact-work`.
 pub(crate) static IMPACT_WORK: Check = Check {
     id: CheckId::ImpactWork,
     about: Work::Wearer,

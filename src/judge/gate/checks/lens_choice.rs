@@ -9,7 +9,6 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
 
-/// `lenses-missing`.
 pub(crate) static LENSES_MISSING: Check = Check {
     id: CheckId::LensesMissing,
     about: Work::Wearer,
@@ -54,7 +53,6 @@ pub(crate) static LENSES_MISSING: Check = Check {
     },
 };
 
-/// `lens-unnamed`.
 pub(crate) static LENS_UNNAMED: Check = Check {
     id: CheckId::LensUnnamed,
     about: Work::Wearer,

@@ -13,7 +13,6 @@ use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 
-/// `blank-small`.
 pub(crate) static BLANK_SMALL: Check = Check {
     id: CheckId::BlankSmall,
     about: Work::Wearer,
@@ -45,7 +44,6 @@ pub(crate) static BLANK_SMALL: Check = Check {
     },
 };
 
-/// `decentration-large`.
 pub(crate) static DECENTRATION_LARGE: Check = Check {
     id: CheckId::DecentrationLarge,
     about: Work::Wearer,
@@ -104,7 +102,6 @@ fn supposed(job: &crate::job::Job) -> String {
     }
 }
 
-/// `edge-thick`.
 pub(crate) static EDGE_THICK: Check = Check {
     id: CheckId::EdgeThick,
     about: Work::Wearer,

@@ -111,7 +111,6 @@ pub(crate) static ORDER_DUPLICATE: Check = Check {
     },
 };
 
-/// `due-late`.
 pub(crate) static DUE_LATE: Check = Check {
     id: CheckId::DueLate,
     about: Work::Wearer,

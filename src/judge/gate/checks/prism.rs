@@ -111,7 +111,6 @@ pub(crate) static PRISM_OPPOSED: Check = Check {
     },
 };
 
-/// `prism-moves-sight`.
 pub(crate) static PRISM_MOVES_SIGHT: Check = Check {
     id: CheckId::PrismMovesSight,
     about: Work::Wearer,

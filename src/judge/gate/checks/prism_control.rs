@@ -6,7 +6,6 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::{Seen, Work};
 use crate::judge::gate::{Acceptable, Check, PRACTICE, Severity};
 
-/// `prism-control-made`.
 pub(crate) static PRISM_CONTROL_MADE: Check = Check {
     id: CheckId::PrismControlMade,
     about: Work::Laboratory(Seen::Compared),

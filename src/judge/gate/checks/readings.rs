@@ -460,7 +460,6 @@ pub(super) fn has_target(job: &Job) -> bool {
     Eye::BOTH.iter().any(|eye| target(job, *eye).is_some())
 }
 
-/// `mounting-unsound`.
 pub(crate) static MOUNTING_UNSOUND: Check = Check {
     id: CheckId::MountingUnsound,
     about: Work::Bench,

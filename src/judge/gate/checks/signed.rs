@@ -6,7 +6,6 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{Acceptable, Check, Severity};
 
-/// `unsigned`.
 pub(crate) static UNSIGNED: Check = Check {
     id: CheckId::Unsigned,
     about: Work::Wearer,

@@ -9,7 +9,6 @@ use crate::judge::gate::{About, Acceptable, Check, Severity};
 use crate::practice::Threshold;
 use crate::trade::tolerance::DUST;
 
-/// `tint-driving`.
 pub(crate) static TINT_DRIVING: Check = Check {
     id: CheckId::TintDriving,
     about: Work::Wearer,
@@ -54,7 +53,6 @@ pub(crate) static TINT_DRIVING: Check = Check {
     },
 };
 
-/// `tint-contradicts`.
 pub(crate) static TINT_CONTRADICTS: Check = Check {
     id: CheckId::TintContradicts,
     about: Work::Wearer,
@@ -68,7 +66,6 @@ pub(crate) static TINT_CONTRADICTS: Check = Check {
     run: nothing_yet,
 };
 
-/// `tint-dark`.
 pub(crate) static TINT_DARK: Check = Check {
     id: CheckId::TintDark,
     about: Work::Wearer,
