@@ -1,7 +1,11 @@
 //! The wearer: who the pair is for, and what about them changes what may be supplied.
 
-use crate::job::fields::{Carry, FieldKind, Limits, Rules, Shown, record};
+use crate::job::fields::{
+    Carry, FieldKind, FieldValue, KeyType, Limits, Rules, Shape, Shown, TaskRead, record,
+};
+use crate::trade::units::Millimetre;
 use chrono::{Datelike, NaiveDate};
+use serde::{Deserialize, Serialize};
 
 use super::words::words;
 
@@ -14,6 +18,44 @@ words! {
         Partial = "partial",
         /// Registered severely sight impaired.
         Severe = "severe",
+    }
+}
+
+record! {
+    /// Something that the pair is for.
+    pub struct Task {
+        /// What is done, in words.
+        what: Option<String>,
+        /// From what is looked at to the spectacle plane, mm.
+        distance_mm: Option<Millimetre>,
+    }
+}
+
+/// What a pair is for, as a list.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Tasks(pub Vec<Task>);
+
+impl KeyType for Tasks {
+    const SHAPE: Shape = Shape::Parts("Task");
+
+    fn value(&self) -> Option<FieldValue<'_>> {
+        let tasks = self.0.iter().map(|task| TaskRead {
+            what: task.what.as_deref(),
+            distance_mm: task.distance_mm.map(Millimetre::get),
+        });
+        Some(FieldValue::Tasks(tasks.collect()))
+    }
+}
+
+impl Tasks {
+    /// Returns the shortest distance of a task, from `least_mm` on, mm.
+    pub fn shortest_mm(&self, least_mm: f64) -> Option<f64> {
+        self.0
+            .iter()
+            .filter_map(|task| task.distance_mm.map(Millimetre::get))
+            .filter(|mm| *mm >= least_mm)
+            .min_by(f64::total_cmp)
     }
 }
 
@@ -79,6 +121,12 @@ record! {
             label: "notes", kind: FieldKind::Notes, limits: Limits::OfKind,
             help: "anything else about the wearer",
             shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Answer),
+        },
+        /// What the pair is for, with the distance of each task.
+        tasks: Option<Tasks> = {
+            label: "tasks", kind: FieldKind::Tasks, limits: Limits::Own(100.0, 6000.0),
+            help: "what the pair is for, each with its distance in millimetres, comma separated: reading 400, screen 650",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Answer),
         },
     }
 }

@@ -125,7 +125,9 @@ const POWERS: [&str; 6] = [
 fn as_prescribed(job: &Job, mut change: Value) -> Value {
     let powers = job.lenses.powers.as_ref();
     let has_sphere = |eye: Eye| powers.is_some_and(|p| p.eye(eye).sphere_d.is_some());
-    let says_so = change["powers"]["as"] == PowersAs::Prescribed.word();
+    let says_so = [PowersAs::Prescribed, PowersAs::LaboratoryCompensated]
+        .iter()
+        .any(|kind| change["powers"]["as"] == kind.word());
     if !says_so || Eye::BOTH.into_iter().any(has_sphere) {
         return change;
     }

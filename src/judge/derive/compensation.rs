@@ -40,12 +40,14 @@ pub(crate) fn as_worn_compensated(job: &Job, eye: Eye) -> Option<Rx> {
     }
 }
 
-/// Returns what the ordered powers should be, by what they are said to be.
+/// Returns what the ordered powers should be, by what they are said to be; `None` for powers adapted to
+/// a task, which are the prescriber's or the registrant's choice within limits.
 pub(crate) fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
     match kind {
-        PowersAs::Prescribed => prescribed(job, eye),
+        PowersAs::Prescribed | PowersAs::LaboratoryCompensated => prescribed(job, eye),
         PowersAs::VertexCompensated => vertex_compensated(job, eye),
         PowersAs::AsWornCompensated => as_worn_compensated(job, eye),
+        PowersAs::AdaptedToTheTask => None,
     }
 }
 
@@ -53,7 +55,10 @@ pub(crate) fn expected(job: &Job, eye: Eye, kind: PowersAs) -> Option<Rx> {
 /// was recorded.
 pub(crate) fn left_out(job: &Job, eye: Eye, kind: PowersAs) -> String {
     let mut missing = Vec::new();
-    let moved = kind != PowersAs::Prescribed;
+    let moved = matches!(
+        kind,
+        PowersAs::VertexCompensated | PowersAs::AsWornCompensated
+    );
     if moved && job.prescription.tested_vertex_mm.is_none() {
         missing.push("vertex distance left out: no tested distance");
     } else if moved && fitted_vertex_mm(job).is_none() {

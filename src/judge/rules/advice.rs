@@ -129,8 +129,8 @@ const ROWS: &[Row] = &[
     (
         Advice::Driving,
         "not for driving: the distance is not in these lenses",
-        "occupational (degressive) design, and the wearer drives",
-        |a| a.job.wearer.drives == Some(true) && a.design(|d| d == Design::Occupational),
+        "office (degressive) design, and the wearer drives",
+        |a| a.job.wearer.drives == Some(true) && a.design(|d| d == Design::Office),
     ),
     (
         Advice::Driving,
@@ -237,14 +237,14 @@ mod tests {
             },
             ..Job::default()
         };
-        job.lenses.design = Some(Design::Occupational);
+        job.lenses.design = Some(Design::Office);
         job.lenses.material = Some("polycarbonate 1.59".to_owned());
         job.lenses.coatings = Some(vec!["Photochromic grey".to_owned()]);
         let said = topics(&job);
         for why in [
             "first multifocal pair",
             "multifocal lenses from the older age on",
-            "occupational (degressive) design, and the wearer drives",
+            "office (degressive) design, and the wearer drives",
             "photochromic lenses",
             "polycarbonate",
         ] {

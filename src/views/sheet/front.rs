@@ -244,7 +244,7 @@ impl Side<'_> {
             length(Some(top))
         ));
         match (segment.shape, width) {
-            (Some(SegmentShape::Executive), _) => {
+            (Some(SegmentShape::FullWidth), _) => {
                 let (from, to) = (
                     self.place(self.boxes.dbl / 2.0, top),
                     self.place(self.boxes.dbl / 2.0 + self.boxes.a, top),

@@ -164,6 +164,10 @@ fn powers(job: &Job) -> Vec<Block> {
     let what = match kind {
         None => "it is not recorded what they are: ask before making them",
         Some(PowersAs::Prescribed) => "as prescribed, not compensated",
+        Some(PowersAs::LaboratoryCompensated) => {
+            "as prescribed, to be compensated by you; state what a focimeter should read"
+        }
+        Some(PowersAs::AdaptedToTheTask) => "adapted to the task; do not compensate",
         Some(PowersAs::VertexCompensated) => {
             "compensated for the vertex distance; do not compensate again"
         }
@@ -172,7 +176,7 @@ fn powers(job: &Job) -> Vec<Block> {
         }
     };
     let what = match job.lenses.powers.as_ref().and_then(|p| p.by.as_deref()) {
-        Some(by) if kind.is_some_and(|k| k != PowersAs::Prescribed) => {
+        Some(by) if kind.is_some_and(|k| !k.is_as_written()) => {
             format!("{what} (worked out by {by})")
         }
         _ => what.to_owned(),

@@ -35,7 +35,7 @@ pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
         let Some(powers) = &c.job.lenses.powers else {
             return;
         };
-        let Some(kind) = powers.kind.filter(|k| *k != PowersAs::Prescribed) else {
+        let Some(kind) = powers.kind.filter(|k| !k.is_as_written()) else {
             return;
         };
         let by = powers.by.as_deref().unwrap_or("").trim();
@@ -81,7 +81,7 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
     let (Some(order), Some(wanted)) = (ordered(c.job, eye), expected(c.job, eye, kind)) else {
         return;
     };
-    let (order, limit) = if kind == PowersAs::Prescribed {
+    let (order, limit) = if kind.is_as_written() {
         (written(order), SAME_POWER_D)
     } else {
         (order, c.threshold(Threshold::PowerAgreement) + DUST)
@@ -97,9 +97,8 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
             "{eye} eye: ordered {}, but {} is {}: {apart:.2} D apart{}",
             crate::judge::derive::powers::written(order),
             match kind {
-                PowersAs::Prescribed => "the prescription",
-                PowersAs::VertexCompensated | PowersAs::AsWornCompensated =>
-                    "its compensation for the present distances",
+                kind if kind.is_as_written() => "the prescription",
+                _ => "its compensation for the present distances",
             },
             crate::judge::derive::powers::written(wanted),
             left_out(c.job, eye, kind),
@@ -109,8 +108,8 @@ fn power_differs(c: &Context<'_>, eye: Eye, kind: PowersAs, found: &mut Found<'_
             "as" => kind, "apart_d" => to_thousandth(apart),
         },
         Some(match kind {
-            PowersAs::Prescribed => "the same power".to_owned(),
-            PowersAs::VertexCompensated | PowersAs::AsWornCompensated => {
+            kind if kind.is_as_written() => "the same power".to_owned(),
+            _ => {
                 format!(
                     "{:.2} D in every principal power",
                     c.threshold(Threshold::PowerAgreement)

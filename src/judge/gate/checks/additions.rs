@@ -16,7 +16,7 @@ pub(crate) static ADDITION_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a bifocal, trifocal, progressive or occupational pair has no addition",
+    holds_when: "a bifocal, trifocal, progressive or office pair has no addition",
     ways_out: &["go back to the written prescription"],
     source: PRACTICE,
     run: |c, found| {

@@ -65,7 +65,10 @@ fn powers_made_for_mm(c: &Context<'_>, eye: Eye) -> Option<f64> {
     let tested = c.job.prescription.tested_vertex_mm;
     match c.job.lenses.powers_as() {
         Some(PowersAs::VertexCompensated | PowersAs::AsWornCompensated) => fitted_vertex_mm(c.job),
-        Some(PowersAs::Prescribed) | None => {
+        Some(
+            PowersAs::Prescribed | PowersAs::LaboratoryCompensated | PowersAs::AdaptedToTheTask,
+        )
+        | None => {
             let accepted = c.acceptances.iter().any(|a| {
                 a.check == CheckId::BvdMismatch.word()
                     && a.eye.as_deref() == Some(eye.word())

@@ -135,7 +135,7 @@ fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
     let first_multifocal = multifocal && !previous_design(c, Design::needs_addition);
     let has_changed =
         prescription_has_changed(c.job, &c.around.practice.thresholds, c.around.today);
-    let tinted_or_desk = l.tint.is_some() || l.design == Some(Design::Occupational);
+    let tinted_or_desk = l.tint.is_some() || l.design == Some(Design::Office);
     [
         (Advice::Adaptation, first_multifocal || has_changed),
         (
@@ -159,7 +159,7 @@ pub(crate) static ADVICE_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a topic is absent: adaptation (first multifocal or a changed prescription), driving (drives, and tint or occupational), safety limits (safety pair), care, aftercare",
+    holds_when: "a topic is absent: adaptation (first multifocal or a changed prescription), driving (drives, and tint or office), safety limits (safety pair), care, aftercare",
     ways_out: &["give the advice and record it"],
     source: "College of Optometrists guidance on supply; Opticians Act 1989 s27(3B), aftercare (UK)",
     run: |c, found| {

@@ -28,7 +28,7 @@ pub(crate) static HEIGHT_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a multifocal or occupational design has no height (segment height for segments) for an eye",
+    holds_when: "a multifocal or office design has no height (segment height for segments) for an eye",
     ways_out: &["measure it with the frame adjusted"],
     source: PRACTICE,
     run: |c, found| {
