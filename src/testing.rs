@@ -133,7 +133,7 @@ pub mod judge {
     pub mod gate {
         pub use crate::judge::gate::{
             About, Acceptance, CheckId, Compared, Context, Finding, Found, Passed, Question,
-            Refusal, Severity, Surroundings, findings, lets_through, of_finding,
+            Refusal, Severity, Surroundings, findings, lets_through, of_finding, of_repair,
         };
         /// Of `judge::gate::catalogue`.
         pub mod catalogue {

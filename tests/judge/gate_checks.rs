@@ -80,7 +80,7 @@ fn changed(changes: &[(&str, Value)]) -> Job {
 }
 
 /// Checks that need more than one change to one job; each has a test of its own below.
-const ELSEWHERE: [&str; 3] = ["order-duplicate", "near-limit", "question-open"];
+const ELSEWHERE: [&str; 4] = ["order-duplicate", "near-limit", "question-open", "child-fit"];
 
 #[test]
 fn a_sound_pair_has_nothing_against_it_at_any_gate() {

@@ -9,4 +9,5 @@ pub(crate) mod lens;
 pub(crate) mod places;
 pub(crate) mod powers;
 pub(crate) mod readings;
+pub(crate) mod tint;
 pub(crate) mod verification;

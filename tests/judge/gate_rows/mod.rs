@@ -394,6 +394,32 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "birth-unasked",
+            Ordered,
+            one("wearer", json!({"born": null})),
+        ),
+        (
+            "birth-unlikely",
+            Ordered,
+            one("wearer", json!({"born": "1900-01-01"})),
+        ),
+        (
+            "sight-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"sight_impaired": null})),
+                ("fitting", json!({"taken_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "driving-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"drives": null})),
+                ("lenses", json!({"tint": {"sun": true}})),
+            ],
+        ),
+        (
             "restricted-under-16",
             Ordered,
             vec![
