@@ -88,10 +88,10 @@ pub mod exchange {
 pub mod job {
     pub use crate::job::{
         Aftercare, Cause, Complaint, Contact, ContactBy, CostBearer, Design, EyePrescription,
-        Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, Origin, Origins,
-        Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings, Reason, Repair,
-        RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, TakenAs,
-        Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
+        Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, NumberRule, Origin,
+        Origins, Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings,
+        Reason, Repair, RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll,
+        Stage, TakenAs, Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {
@@ -164,7 +164,7 @@ pub mod judge {
 }
 /// Of `practice`.
 pub mod practice {
-    pub use crate::practice::{Practice, Threshold, Thresholds, settings};
+    pub use crate::practice::{Practice, Threshold, Thresholds, Way, settings};
     /// Of `practice::suspects`.
     pub mod suspects {
         pub use crate::practice::suspects::Suspects;

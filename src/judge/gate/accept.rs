@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::acceptance::Acceptance;
 use super::finding::{Acceptable, Finding};
 use super::id::CheckId;
-use crate::job::StaffMember;
+use crate::job::{NumberRule, StaffMember};
 
 impl Acceptance {
     /// Whether this acceptance settles a finding. A stop is never settled, not even by an acceptance
@@ -20,10 +20,12 @@ impl Acceptance {
     /// Accepts one finding.
     ///
     /// # Errors
-    /// [`Refusal`] when there is no reason, or the role is too low, or nobody may accept it.
+    /// [`Refusal`] when there is no reason, the role is too low or the person not registered, or
+    /// nobody may accept it.
     pub fn of(
         finding: &Finding,
         by: &StaffMember,
+        rule: NumberRule,
         reason: &str,
         on: NaiveDate,
     ) -> Result<Self, Refusal> {
@@ -33,6 +35,11 @@ impl Acceptance {
                 check: finding.check,
                 needs: finding.accept.word(),
                 has: by.role.word(),
+            });
+        }
+        if by.lacks_number(rule) {
+            return Err(Refusal::Number {
+                name: by.name.clone(),
             });
         }
         if reason.is_empty() {
@@ -68,6 +75,14 @@ pub enum Refusal {
         needs: &'static str,
         /// The role that tried.
         has: &'static str,
+    },
+    /// The person has the role and no registration number.
+    #[error(
+        "{name} has no registration number on the staff list and counts as not registered: add the number, or ask somebody registered"
+    )]
+    Number {
+        /// The person.
+        name: String,
     },
     /// A reason must be written.
     #[error("write why it is accepted: an acceptance without a reason is not kept")]

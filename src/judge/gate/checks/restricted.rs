@@ -9,7 +9,7 @@ use chrono::NaiveDate;
 use super::values;
 use crate::job::Gate;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, Severity};
-use crate::practice::Threshold;
+use crate::practice::{Threshold, Way};
 
 /// The law on supply to the restricted groups.
 pub(super) const LAW: &str = "Opticians Act 1989 s27 (UK), as the College of Optometrists puts it";
@@ -22,8 +22,13 @@ pub(crate) fn is_restricted_child(c: &Context<'_>, day: NaiveDate) -> bool {
         .is_some_and(|age| f64::from(age) + DUST < c.threshold(Threshold::RestrictedAge))
 }
 
+/// Whether supply to some groups is for registered people only, where the practice works.
+fn restricts(c: &Context<'_>) -> bool {
+    c.around.practice.allows(Way::RestrictedGroups)
+}
+
 fn served_by(c: &Context<'_>, name: Option<&String>) -> bool {
-    name.is_some_and(|n| c.around.staff.may_serve_restricted(n))
+    name.is_some_and(|n| c.around.may_serve_restricted(n))
 }
 
 fn who(name: Option<&String>) -> String {
@@ -102,7 +107,7 @@ pub(crate) static RESTRICTED_UNDER_16: Check = Check {
     source: LAW,
     run: |c, found| {
         let by = c.job.fitting.taken_by.as_ref();
-        if is_restricted_child(c, c.around.today) && !served_by(c, by) {
+        if restricts(c) && is_restricted_child(c, c.around.today) && !served_by(c, by) {
             found.add(
                 About::Job,
                 at!(fitting.taken_by),
@@ -130,7 +135,7 @@ pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
     source: LAW,
     run: |c, found| {
         let by = c.job.fitting.taken_by.as_ref();
-        if c.job.wearer.is_sight_impaired() && !served_by(c, by) {
+        if restricts(c) && c.job.wearer.is_sight_impaired() && !served_by(c, by) {
             found.add(
                 About::Job,
                 at!(fitting.taken_by),
@@ -159,7 +164,7 @@ pub(crate) static RESTRICTED_HANDOVER: Check = Check {
         let h = &c.job.handover;
         let by = h.given_by.as_ref();
         let child = is_restricted_child(c, h.given_on.unwrap_or(c.around.today));
-        if (child || c.job.wearer.is_sight_impaired()) && !served_by(c, by) {
+        if restricts(c) && (child || c.job.wearer.is_sight_impaired()) && !served_by(c, by) {
             found.add(
                 About::Job,
                 at!(handover.given_by),
