@@ -89,7 +89,7 @@ pub mod job {
     pub use crate::job::{
         Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
         Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
-        LaboratoryPowers, LensForm, Lenses, Moment, Origin, Origins, Outcome, Pads, Powers,
+        LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads, Powers,
         PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
         Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
         StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
@@ -166,7 +166,7 @@ pub mod judge {
 }
 /// Of `practice`.
 pub mod practice {
-    pub use crate::practice::{Practice, Threshold, Thresholds, settings};
+    pub use crate::practice::{Practice, Threshold, Thresholds, Way, settings};
     /// Of `practice::suspects`.
     pub mod suspects {
         pub use crate::practice::suspects::Suspects;

@@ -119,7 +119,7 @@ impl Performer {
     fn try_perform(&mut self, effect: Effect) -> Result<Option<Message>, DeskError> {
         match effect {
             Effect::Create(member) => {
-                let book = self.begin_book(|desk| desk.add_staff(member.clone()))?;
+                let book = self.begin_book(|desk| desk.add_staff(member.clone()).map(drop))?;
                 return Ok(Some(Message::Begun { book, member }));
             }
             Effect::Demo => {

@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 use crate::gate_rows::{rows, strong, with};
 use crate::not_filled::NOT_FILLED;
 use chrono::NaiveDate;
-use rimbook::testing::job::{Gate, Job, Section, StaffRoll, Stage, read_jobs};
+use rimbook::testing::job::{Gate, Job, NumberRule, Section, StaffRoll, Stage, read_jobs};
 use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
 use rimbook::testing::judge::gate::{
     About, Acceptance, Compared, Context, Finding, Found, Passed, Question, Refusal, Severity,
@@ -174,7 +174,14 @@ fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
     assert_eq!(finding.eye, About::Right);
     let roll = staff();
     let registrant = roll.find("Ines Calloway").unwrap();
-    let given = Acceptance::of(&finding, registrant, "as worn until now", today()).unwrap();
+    let given = Acceptance::of(
+        &finding,
+        registrant,
+        NumberRule::Required,
+        "as worn until now",
+        today(),
+    )
+    .unwrap();
     let kept: Acceptance = serde_json::from_str(&serde_json::to_string(&given).unwrap()).unwrap();
     assert!(
         open(&job, std::slice::from_ref(&kept)).is_none(),
@@ -243,6 +250,7 @@ fn an_acceptance_of_a_warning_never_settles_the_stop_it_later_becomes() {
     let given = Acceptance::of(
         &finding,
         roll.find("Ines Calloway").unwrap(),
+        NumberRule::Required,
         "single vision",
         today(),
     )
@@ -266,7 +274,13 @@ fn too_low_a_role_and_an_empty_reason_are_refused() {
         .unwrap();
     let roll = staff();
     let by = |name: &str, reason: &str| {
-        Acceptance::of(&finding, roll.find(name).unwrap(), reason, today())
+        Acceptance::of(
+            &finding,
+            roll.find(name).unwrap(),
+            NumberRule::Required,
+            reason,
+            today(),
+        )
     };
     assert!(matches!(
         by("Nadia Brookwell", "fine"),

@@ -57,6 +57,7 @@ pub use restore::{Restore, restore};
 pub(crate) use retention::Review;
 pub(crate) use session::LONGEST_IDLE_MINUTES;
 pub use session::Security;
+pub(crate) use staff::Added;
 pub(crate) use suggestions::Suggestions;
 pub use suggestions::WearerId;
 pub(crate) use view::{Event, JobLine};
