@@ -64,7 +64,7 @@ pub(crate) use record_error::RecordError;
 pub use repaired::handover_now;
 pub(crate) use repaired::{HandoverValue, set_by_repairs, value_now};
 pub use section::Section;
-pub use staff::{Role, StaffMember, StaffRoll};
+pub use staff::{NumberRule, Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use warning::danger_words;

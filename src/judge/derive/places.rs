@@ -73,18 +73,6 @@ pub(crate) fn is_centred_near(job: &Job) -> bool {
     job.lenses.is_near_single_vision() || is_intermediate(job)
 }
 
-/// Returns the distance that the prescription for near is for, mm: as recorded with it, else of the
-/// nearest task, else 400.
-pub(crate) fn prescribed_working_mm(job: &Job) -> f64 {
-    (job.prescription.working_mm.map(Millimetre::get))
-        .or_else(|| shortest_task_mm(job, 0.0))
-        .unwrap_or(WORKING_MM)
-}
-
-fn shortest_task_mm(job: &Job, least_mm: f64) -> Option<f64> {
-    job.wearer.tasks.as_ref()?.shortest_mm(least_mm)
-}
-
 /// Returns the centration distance the lens of an eye is ordered to, mm.
 pub fn ordered_cd_mm(job: &Job, eye: Eye) -> Option<f64> {
     ordered_cd(job, eye).map(|(mm, _)| mm)

@@ -41,17 +41,6 @@ pub(crate) fn prescribed_prism(job: &Job, eye: Eye) -> [Option<PrismDioptre>; 2]
     [written.base_in_delta, written.base_up_delta]
 }
 
-/// Returns the prism prescribed for the pair's purpose, base in and base up: a pair for near has the
-/// near prism where one is written.
-pub(crate) fn prescribed_prism(job: &Job, eye: Eye) -> [Option<PrismDioptre>; 2] {
-    let written = job.prescription.eye(eye);
-    let near = [written.near_base_in_delta, written.near_base_up_delta];
-    if job.lenses.is_near_single_vision() && near.iter().any(Option::is_some) {
-        return near;
-    }
-    [written.base_in_delta, written.base_up_delta]
-}
-
 /// Returns the power that is ordered for an eye; `None` for a balance lens, whose power says
 /// nothing about the eye.
 pub(crate) fn ordered(job: &Job, eye: Eye) -> Option<Rx> {

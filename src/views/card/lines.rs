@@ -197,7 +197,7 @@ pub(super) fn flags(job: &Written<'_>) -> String {
     if job.wearer.one_eyed == Some(true) {
         flags.push("one useful eye".to_owned());
     }
-    if job.wearer.allergies.as_ref().is_some_and(|a| !a.is_empty()) {
+    if job.wearer.named_allergies().next().is_some() {
         flags.push(format!("allergic: {}", at(job, at!(wearer.allergies))));
     }
     if job.is_past() {

@@ -453,6 +453,11 @@ pub fn rows() -> Vec<Row> {
             one("wearer", json!({"allergies": ["acetate"]})),
         ),
         (
+            "allergy-unknown",
+            Ordered,
+            one("wearer", json!({"allergies": ["nickle"]})),
+        ),
+        (
             "nickel-worn",
             Ordered,
             one(
@@ -467,6 +472,32 @@ pub fn rows() -> Vec<Row> {
                 "frame",
                 json!({"owned_by_wearer": true, "condition": "worn"}),
             ),
+        ),
+        (
+            "birth-unasked",
+            Ordered,
+            one("wearer", json!({"born": null})),
+        ),
+        (
+            "birth-unlikely",
+            Ordered,
+            one("wearer", json!({"born": "1900-01-01"})),
+        ),
+        (
+            "sight-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"sight_impaired": null})),
+                ("fitting", json!({"taken_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "driving-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"drives": null})),
+                ("lenses", json!({"tint": {"sun": true}})),
+            ],
         ),
         (
             "restricted-under-16",

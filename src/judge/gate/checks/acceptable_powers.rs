@@ -41,7 +41,7 @@ pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
             return;
         };
         let by = powers.by.as_deref().unwrap_or("").trim();
-        if c.around.staff.is_registrant(by) {
+        if c.around.is_registrant(by) {
             return;
         }
         let who = if by.is_empty() {
