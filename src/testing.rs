@@ -87,11 +87,13 @@ pub mod exchange {
 /// Of `job`.
 pub mod job {
     pub use crate::job::{
-        Aftercare, Cause, Complaint, Contact, ContactBy, CostBearer, Design, EyePrescription,
-        Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, Origin, Origins,
-        Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings, Reason, Repair,
-        RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, TakenAs,
-        Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
+        Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
+        Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
+        LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
+        Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
+        Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
+        StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
+        danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {
@@ -131,7 +133,7 @@ pub mod judge {
     pub mod gate {
         pub use crate::judge::gate::{
             About, Acceptance, CheckId, Compared, Context, Finding, Found, Passed, Question,
-            Refusal, Severity, Surroundings, findings, lets_through, of_finding,
+            Refusal, Severity, Surroundings, findings, lets_through, of_finding, of_repair,
         };
         /// Of `judge::gate::catalogue`.
         pub mod catalogue {
@@ -164,7 +166,7 @@ pub mod judge {
 }
 /// Of `practice`.
 pub mod practice {
-    pub use crate::practice::{Practice, Threshold, Thresholds, settings};
+    pub use crate::practice::{Practice, Threshold, Thresholds, Way, settings};
     /// Of `practice::suspects`.
     pub mod suspects {
         pub use crate::practice::suspects::Suspects;
