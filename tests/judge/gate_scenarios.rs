@@ -29,7 +29,7 @@ impl Played {
             staff: &self.staff,
             practice: &self.practice,
             others: &[],
-            question: None,
+            questions: &[],
         };
         findings(gate, &self.job, around, &self.acceptances, &self.passed)
     }
