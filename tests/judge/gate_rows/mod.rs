@@ -211,6 +211,30 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "adapted-unreasoned",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "adapted to the task", "distance_mm": 650, "because": "  "}}),
+            ),
+        ),
+        (
+            "compensated-twice",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "vertex compensated"}, "compensates": {"vertex": "laboratory"}}),
+            ),
+        ),
+        (
+            "compensation-unmeasured",
+            Ordered,
+            vec![
+                ("lenses", json!({"compensates": {"tilt": "laboratory"}})),
+                ("fitting", json!({"pantoscopic_deg": null})),
+            ],
+        ),
+        (
             "powers-differ",
             Ordered,
             one("lenses", json!({"powers": {"left": {"axis_deg": 91}}})),
@@ -429,6 +453,11 @@ pub fn rows() -> Vec<Row> {
             one("wearer", json!({"allergies": ["acetate"]})),
         ),
         (
+            "allergy-unknown",
+            Ordered,
+            one("wearer", json!({"allergies": ["nickle"]})),
+        ),
+        (
             "nickel-worn",
             Ordered,
             one(
@@ -443,6 +472,32 @@ pub fn rows() -> Vec<Row> {
                 "frame",
                 json!({"owned_by_wearer": true, "condition": "worn"}),
             ),
+        ),
+        (
+            "birth-unasked",
+            Ordered,
+            one("wearer", json!({"born": null})),
+        ),
+        (
+            "birth-unlikely",
+            Ordered,
+            one("wearer", json!({"born": "1900-01-01"})),
+        ),
+        (
+            "sight-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"sight_impaired": null})),
+                ("fitting", json!({"taken_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "driving-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"drives": null})),
+                ("lenses", json!({"tint": {"sun": true}})),
+            ],
         ),
         (
             "restricted-under-16",
@@ -534,6 +589,19 @@ pub fn rows() -> Vec<Row> {
             "tint-driving",
             Ordered,
             one("lenses", json!({"tint": {"transmittance_percent": 74}})),
+        ),
+        (
+            "tint-contradicts",
+            Ordered,
+            one(
+                "lenses",
+                json!({"tint": {"category": 1, "transmittance_percent": 12}}),
+            ),
+        ),
+        (
+            "tint-dark",
+            Ordered,
+            one("lenses", json!({"tint": {"transmittance_percent": 3}})),
         ),
         (
             "measured-by",

@@ -2,7 +2,8 @@
 
 use super::values;
 use crate::job::fields::at;
-use crate::job::{Design, Gate};
+use crate::job::{Design, Gate, PowersAs};
+use crate::judge::derive::compensates::who_compensates;
 use crate::judge::derive::lens::material;
 use crate::judge::derive::powers::{ordered, powered_eyes};
 use crate::judge::gate::id::CheckId;
@@ -16,7 +17,7 @@ pub(crate) static LENSES_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "no purpose, design, material or powers",
+    holds_when: "no purpose, design, material or powers; or the powers are laboratory compensated and nothing is left to the laboratory",
     ways_out: &["choose them"],
     source: PRACTICE,
     run: |c, found| {
@@ -34,7 +35,19 @@ pub(crate) static LENSES_MISSING: Check = Check {
         .filter(|(_, there)| !there)
         .map(|(name, _)| name)
         .collect();
-        let Some(first) = missing.first() else { return };
+        let Some(first) = missing.first() else {
+            let is_left = who_compensates(c.job).has_laboratory();
+            if l.powers_as() == Some(PowersAs::LaboratoryCompensated) && !is_left {
+                found.add(
+                    About::Job,
+                    at!(lenses.compensates.tilt),
+                    "the powers are laboratory compensated, and for neither vertex distance nor tilt nor face form does the laboratory compensate: say which",
+                    values! {"as" => l.powers_as()},
+                    None,
+                );
+            }
+            return;
+        };
         let unknown = match &l.material {
             Some(key) if !known => format!(" (\"{key}\" is no material of the table)"),
             _ => String::new(),

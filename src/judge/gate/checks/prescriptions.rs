@@ -17,6 +17,7 @@ use crate::trade::optics::Rx;
 use crate::trade::optics::vector::PowerVector;
 use crate::trade::units::{Degree, Dioptre};
 
+/// `rx-missing`.
 pub(crate) static RX_MISSING: Check = Check {
     id: CheckId::RxMissing,
     about: Work::Wearer,
@@ -72,7 +73,7 @@ pub(crate) static RX_MISSING: Check = Check {
 fn copy_problems(c: &Context<'_>, found: &mut Found<'_>) {
     let p = &c.job.prescription;
     let copied_by = p.copied_by.as_deref().map_or("", str::trim);
-    if !c.around.staff.is_registrant(copied_by) {
+    if !c.around.is_registrant(copied_by) {
         let says = if copied_by.is_empty() {
             "the powers are copied from a worn pair and nobody is named who read it: name a registered person of the staff list".to_owned()
         } else {
@@ -265,7 +266,7 @@ fn expired(c: &Context<'_>, found: &mut Found<'_>) {
 const EXPIRED_SOURCE: &str =
     "Sale of Optical Appliances Order of Council 1984 (UK), as summarised in Optician CPD 6151";
 
-/// The check before the order.
+/// `rx-expired`, before the order.
 pub(crate) static RX_EXPIRED: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
@@ -279,7 +280,7 @@ pub(crate) static RX_EXPIRED: Check = Check {
     run: expired,
 };
 
-/// The same check again before the handover.
+/// `rx-expired`, again at the handover.
 pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
@@ -293,6 +294,7 @@ pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     run: expired,
 };
 
+/// `rx-change`.
 pub(crate) static RX_CHANGE: Check = Check {
     id: CheckId::RxChange,
     about: Work::Wearer,
@@ -346,6 +348,7 @@ pub(crate) static RX_CHANGE: Check = Check {
     },
 };
 
+/// `rx-sign-suspect`.
 pub(crate) static RX_SIGN_SUSPECT: Check = Check {
     id: CheckId::RxSignSuspect,
     about: Work::Wearer,
@@ -382,6 +385,7 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
     PowerVector::of((a.matrix() - b.matrix()).rx()).blur_d()
 }
 
+/// `eyes-exchanged-suspect`.
 pub(crate) static EYES_EXCHANGED_SUSPECT: Check = Check {
     id: CheckId::EyesExchangedSuspect,
     about: Work::Wearer,
