@@ -88,8 +88,14 @@ impl World {
             }
             acceptances.extend(open.iter().map(|f| {
                 let reason = "looked at and meant so";
-                Acceptance::of(f, self.registrant(), reason, self.days[gate])
-                    .unwrap_or_else(|e| panic!("{} {}: {e:?}", pair.id, f.check))
+                Acceptance::of(
+                    f,
+                    self.registrant(),
+                    self.practice.registration,
+                    reason,
+                    self.days[gate],
+                )
+                .unwrap_or_else(|e| panic!("{} {}: {e:?}", pair.id, f.check))
             }));
             passed.push(Passed {
                 gate: *gate,
@@ -148,9 +154,9 @@ impl Noise {
         let at = |gate| self.at.get(&gate).unwrap_or(&none);
         let (verified, collected) = (at(Gate::Verified), at(Gate::Collected));
         let is_clean = |said: Option<&BTreeSet<_>>| said.is_some_and(BTreeSet::is_empty);
-        let clean = verified.iter().filter(|(id, said)| {
-            said.is_empty() && is_clean(collected.get(*id))
-        });
+        let clean = verified
+            .iter()
+            .filter(|(id, said)| said.is_empty() && is_clean(collected.get(*id)));
         (clean.count(), verified.len())
     }
 
@@ -218,9 +224,8 @@ pub fn caught<'a>(
         let mut is_held = false;
         world.play(&mistake.pair, |gate, open| {
             let before = usual.get(&(mistake.twin.as_str(), gate));
-            let is_new = |f: &&Finding| {
-                !before.is_some_and(|said| said.contains(&(f.check, f.severity)))
-            };
+            let is_new =
+                |f: &&Finding| !before.is_some_and(|said| said.contains(&(f.check, f.severity)));
             let new: Vec<_> = open.iter().filter(is_new).map(|f| f.check.word()).collect();
             is_held |= !new.is_empty();
             kind.by.extend(new);
