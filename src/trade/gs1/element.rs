@@ -11,7 +11,7 @@ use super::short_date::ShortDate;
 const SEPARATORS: [&str; 3] = ["\u{1d}", "\u{241d}", "<GS>"];
 
 /// What scanners send before an element string (symbology identifiers of ISO/IEC 15424): GS1-128,
-/// Data Matrix, QR, DotCode and `DataBar`.
+/// Data Matrix, QR, `DotCode` and `DataBar`.
 const ELEMENTS_FOLLOW: [&str; 5] = ["]C1", "]d2", "]Q3", "]J1", "]e0"];
 
 /// What they send before a plain number: EAN and UPC codes, interleaved 2 of 5.
