@@ -87,11 +87,13 @@ pub mod exchange {
 /// Of `job`.
 pub mod job {
     pub use crate::job::{
-        Aftercare, Cause, Complaint, Contact, ContactBy, CostBearer, Design, EyePrescription,
-        Fitting, Frame, Gate, Handover, Job, LaboratoryPowers, Lenses, Moment, NumberRule, Origin,
-        Origins, Outcome, Pads, Powers, PowersAs, Prescription, Previous, Purpose, Readings,
-        Reason, Repair, RepairKind, Role, SecondReading, Section, Segment, StaffMember, StaffRoll,
-        Stage, TakenAs, Tint, Visit, danger_words, handover_now, read_jobs, read_json, whole_years,
+        Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
+        Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
+        LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
+        Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
+        Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
+        StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
+        danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {
@@ -131,7 +133,7 @@ pub mod judge {
     pub mod gate {
         pub use crate::judge::gate::{
             About, Acceptance, CheckId, Compared, Context, Finding, Found, Passed, Question,
-            Refusal, Severity, Surroundings, findings, lets_through, of_finding,
+            Refusal, Severity, Surroundings, findings, lets_through, of_finding, of_repair,
         };
         /// Of `judge::gate::catalogue`.
         pub mod catalogue {
@@ -255,6 +257,10 @@ pub mod trade {
             pub use crate::trade::optics::prism::{
                 CompoundPrism, LensPoint, Prism, compound, decentre_for, prism_at, resolve,
             };
+        }
+        /// Of `trade::optics::prism_shift`.
+        pub mod prism_shift {
+            pub use crate::trade::optics::prism_shift::sight_shift;
         }
         /// Of `trade::optics::thickness`.
         pub mod thickness {

@@ -60,6 +60,7 @@ pub(super) const fn is_number(kind: FieldKind) -> bool {
             | FieldKind::Axis
             | FieldKind::Addition
             | FieldKind::Prism(_)
+            | FieldKind::PrismSize
             | FieldKind::Curve
             | FieldKind::Length
             | FieldKind::Angle
@@ -82,6 +83,7 @@ fn cell(field: &Field, job: &Job) -> String {
         // Asked and none is known is another answer than nobody asked.
         Some(FieldValue::Texts(list)) if list.is_empty() => fields::show(job, field),
         Some(FieldValue::Texts(list)) => defused(&list.join(", ")),
+        Some(FieldValue::Tasks(_)) => defused(&fields::show(job, field)),
         Some(FieldValue::Text(text)) => defused(text),
         Some(FieldValue::Date(day)) => day.to_string(),
         Some(FieldValue::Moment(time)) => Moment(time).to_string(),

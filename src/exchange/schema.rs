@@ -8,10 +8,10 @@ use serde_json::{Map, Value, json};
 
 use crate::job::fields::{KeyRow, Shape};
 use crate::job::{
-    Aftercare, Contact, EyeFitting, EyeHandover, EyePower, EyePrescription, EyeReading, FORMAT,
-    Fitting, Frame, Handover, Job, LaboratoryPowers, Lenses, Order, Origin, Pads, Powers,
-    Prescription, Previous, Readings, Repair, Repeats, SecondReading, Segment, Tint, VERSION,
-    Visit, Wearer,
+    Aftercare, Compensates, Contact, EyeFitting, EyeHandover, EyePower, EyePrescription,
+    EyeReading, FORMAT, Fitting, Frame, Handover, Job, LaboratoryPowers, Lenses, Order, Origin,
+    Pads, Powers, Prescription, Previous, PrismControl, PrismControlRead, Readings, Repair,
+    Repeats, SecondReading, Segment, Task, Tint, VERSION, Visit, Wearer,
 };
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 
@@ -19,8 +19,9 @@ use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDiop
 pub(crate) const ID: &str = "urn:rimbook:job-file:1";
 
 /// The parts of a job with their keys, in the order of the page on the job file.
-pub(crate) const PARTS: [(&str, &[KeyRow]); 27] = [
+pub(crate) const PARTS: [(&str, &[KeyRow]); 31] = [
     ("Wearer", Wearer::KEYS),
+    ("Task", Task::KEYS),
     ("Prescription", Prescription::KEYS),
     ("EyePrescription", EyePrescription::KEYS),
     ("Previous", Previous::KEYS),
@@ -30,6 +31,8 @@ pub(crate) const PARTS: [(&str, &[KeyRow]); 27] = [
     ("Frame", Frame::KEYS),
     ("Pads", Pads::KEYS),
     ("Lenses", Lenses::KEYS),
+    ("Compensates", Compensates::KEYS),
+    ("PrismControl", PrismControl::KEYS),
     ("Segment", Segment::KEYS),
     ("Tint", Tint::KEYS),
     ("Powers", Powers::KEYS),
@@ -38,6 +41,7 @@ pub(crate) const PARTS: [(&str, &[KeyRow]); 27] = [
     ("Order", Order::KEYS),
     ("Readings", Readings::KEYS),
     ("EyeReading", EyeReading::KEYS),
+    ("PrismControlRead", PrismControlRead::KEYS),
     ("Repeats", Repeats::KEYS),
     ("Handover", Handover::KEYS),
     ("EyeHandover", EyeHandover::KEYS),
@@ -129,7 +133,7 @@ fn job(rows: Vec<(&str, Value)>) -> Value {
     ];
     keys.extend(rows);
     keys.extend(
-        ["accepted", "history"]
+        ["accepted", "history", "questions"]
             .map(|key| (key, json!({"description": "written on export, not read"}))),
     );
     let mut job = object(keys);

@@ -56,6 +56,10 @@ record! {
         on: Option<NaiveDate>,
         /// Who (a name of the staff list).
         by: Option<String>,
+        /// Who supervised, registered and on the premises (a name of the staff list).
+        supervised_by: Option<String>,
+        /// Why it was kept although a check held it.
+        reason: Option<String>,
         /// What was done.
         kind: Option<RepairKind>,
         /// In words.

@@ -6,6 +6,7 @@ use serde_json::error::Category;
 use serde_json::{Map, Value};
 
 use super::{Job, strict};
+use crate::job::fields::at;
 
 /// The value of `format` in every job file.
 pub(crate) const FORMAT: &str = "rimbook-job";
@@ -44,7 +45,8 @@ pub(crate) fn without_nulls(value: Value) -> Value {
 }
 
 /// The keys whose value is a list.
-const LISTS: [&str; 8] = [
+const LISTS: [&str; 9] = [
+    "tasks",
     "allergies",
     "coatings",
     "tried",
@@ -181,6 +183,7 @@ fn read_job(value: Value) -> Result<Job, JobFileError> {
     // What a job went through is the other book's history; it is written on export, not read.
     map.remove("accepted");
     map.remove("history");
+    map.remove("questions");
     let job: Job = read_value(&Value::Object(map), "")?;
     if job
         .wearer
@@ -193,13 +196,20 @@ fn read_job(value: Value) -> Result<Job, JobFileError> {
             "is missing: a job belongs to a named wearer",
         ));
     }
-    if let Some(category) = job.lenses.tint.as_ref().and_then(|t| t.category)
-        && category > 4
-    {
-        return Err(wrong(
-            "lenses.tint.category",
-            format!("{category} is no filter category: they run from 0 to 4"),
-        ));
+    let tint = job.lenses.tint.as_ref();
+    for (place, category) in [
+        (at!(lenses.tint.category), tint.and_then(|t| t.category)),
+        (
+            at!(lenses.tint.dark_category),
+            tint.and_then(|t| t.dark_category),
+        ),
+    ] {
+        if let Some(category) = category.filter(|c| *c > 4) {
+            return Err(wrong(
+                place,
+                format!("{category} is no filter category: they run from 0 to 4"),
+            ));
+        }
     }
     Ok(job)
 }

@@ -130,6 +130,18 @@ record! {
             help: "day of the measurements: 2026-12-03, 3/12/2026, today",
             shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Never, again: Again::Not, repair: false, remake: Remake::Not },
         },
+        /// Who supervised, registered and on the premises (a name of the staff list).
+        supervised_by: Option<String> = {
+            label: "supervised by", kind: FieldKind::Staff, limits: Limits::OfKind,
+            help: "who supervised the measurements on the premises: a registered name of the staff list",
+            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::Never, again: Again::Not, repair: false, remake: Remake::Not },
+        },
+        /// Whether the prescribed prism was before the eyes while the places were taken.
+        prism_in_place: Option<bool> = {
+            label: "prism in place", kind: FieldKind::Flag, limits: Limits::OfKind,
+            help: "yes when the prescribed prism was before the eyes while centration and heights were taken, otherwise no",
+            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Not, repair: false, remake: Remake::Not },
+        },
         /// What it was measured with.
         taken_with: Option<TakenWith> = {
             label: "measured with", kind: FieldKind::Choice(TakenWith::WORDS), limits: Limits::OfKind,

@@ -161,6 +161,30 @@ record! {
             help: "colour as it is written on the frame",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
+        /// Who makes it.
+        maker: Option<String> = {
+            label: "frame maker", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "who makes the frame",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Who supplies it.
+        supplier: Option<String> = {
+            label: "frame supplier", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "who supplies the frame",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Its identifier, such as the number of a bar code.
+        identifier: Option<String> = {
+            label: "frame identifier", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "identifier of the frame, such as the number under its bar code",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Its lot.
+        lot: Option<String> = {
+            label: "frame lot", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "lot of the frame as it is printed",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
         /// Whether it is the wearer's own.
         owned_by_wearer: Option<bool> = {
             label: "wearer's own", kind: FieldKind::Flag, limits: Limits::OfKind,
@@ -193,8 +217,8 @@ record! {
         },
         /// Overall length of side, mm.
         side_mm: Option<Millimetre> = {
-            label: "side", kind: FieldKind::Length, limits: Limits::Own(70.0, 220.0),
-            help: "overall length of side, as 140",
+            label: "side", kind: FieldKind::Length, limits: Limits::ZeroOr(70.0, 220.0),
+            help: "overall length of side, as 140; 0 for a frame without sides",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Frame },
         },
         /// Length to bend the side is made with, mm.
@@ -262,6 +286,12 @@ record! {
             label: "impact rated", kind: FieldKind::Flag, limits: Limits::OfKind,
             help: "yes when the frame is certified against impact",
             shown: Shown::AlsoRecorded, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Its impact mark, as on the frame.
+        impact_mark: Option<String> = {
+            label: "frame impact mark", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "impact mark as it is on the frame, such as F; the letters S, F, C, D, E from weak to strong",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// The pads.
         pads: Option<Pads>,

@@ -36,6 +36,25 @@ words! {
     }
 }
 
+words! {
+    /// How a pair reaches its wearer.
+    HandoverMethod {
+        /// In person; also where nothing is said.
+        InPerson = "in person",
+        /// By post.
+        Posted = "posted",
+        /// Somebody else takes it.
+        TakenByAnother = "taken by another",
+    }
+}
+
+impl HandoverMethod {
+    /// Whether the wearer is there.
+    pub fn is_in_person(self) -> bool {
+        self == Self::InPerson
+    }
+}
+
 record! {
     /// One eye's values as handed over.
     pub struct EyeHandover {
@@ -80,6 +99,24 @@ record! {
             label: "handed over on", kind: FieldKind::Date, limits: Limits::OfKind,
             help: "day of the handover: 2026-12-03, 3/12/2026, today",
             shown: Shown::Placed, rules: Rules::Handover { moves_lenses: false, repair: false },
+        },
+        /// Who supervised, registered and on the premises (a name of the staff list).
+        supervised_by: Option<String> = {
+            label: "supervised by", kind: FieldKind::Staff, limits: Limits::OfKind,
+            help: "who supervised the collection on the premises: a registered name of the staff list",
+            shown: Shown::Listed, rules: Rules::Handover { moves_lenses: false, repair: false },
+        },
+        /// How the pair reaches the wearer; in person where nothing is said.
+        method: Option<HandoverMethod> = {
+            label: "handed over", kind: FieldKind::Choice(HandoverMethod::WORDS), limits: Limits::OfKind,
+            help: "in person, posted or taken by another",
+            shown: Shown::Listed, rules: Rules::Handover { moves_lenses: false, repair: false },
+        },
+        /// Day to come for the fitting or to be seen again.
+        review_on: Option<NaiveDate> = {
+            label: "to be seen on", kind: FieldKind::Date, limits: Limits::OfKind,
+            help: "day to come for the fitting or to be seen again: 2026-12-03, +14",
+            shown: Shown::Listed, rules: Rules::Handover { moves_lenses: false, repair: false },
         },
         /// Two details of the wearer were checked.
         identity_checked: Option<bool> = {
@@ -215,6 +252,13 @@ record! {
 }
 
 eyes!(Handover, EyeHandover);
+
+impl Handover {
+    /// Whether the wearer was there.
+    pub fn is_in_person(&self) -> bool {
+        matches!(self.method, None | Some(HandoverMethod::InPerson))
+    }
+}
 
 impl EyeHandover {
     /// Whether a height of this eye was read on the face.

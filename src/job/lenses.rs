@@ -37,8 +37,8 @@ words! {
         Trifocal = "trifocal",
         /// Power rising from distance to near.
         Progressive = "progressive",
-        /// Power rising from the desk to near.
-        Occupational = "occupational",
+        /// Power falling from near to the desk or the room.
+        Office = "office" | "occupational",
     }
 }
 
@@ -55,7 +55,7 @@ impl Design {
 
     /// Whether the power varies continuously (progressive and degressive designs).
     pub const fn is_power_variation(self) -> bool {
-        matches!(self, Self::Progressive | Self::Occupational)
+        matches!(self, Self::Progressive | Self::Office)
     }
 
     /// The kind of lens under which a standard lists the design.
@@ -63,7 +63,7 @@ impl Design {
         match self {
             Self::SingleVision => LensKind::SingleVision,
             Self::Bifocal | Self::Trifocal => LensKind::Multifocal,
-            Self::Progressive | Self::Occupational => LensKind::PowerVariation,
+            Self::Progressive | Self::Office => LensKind::PowerVariation,
         }
     }
 }
@@ -78,7 +78,7 @@ words! {
         /// Curved top.
         CurvedTop = "curved top",
         /// Full width.
-        Executive = "executive",
+        FullWidth = "full-width" | "executive",
     }
 }
 
@@ -87,10 +87,105 @@ words! {
     PowersAs {
         /// The prescription.
         Prescribed = "prescribed",
+        /// The prescription, which the laboratory compensates.
+        LaboratoryCompensated = "laboratory compensated",
         /// Compensated for vertex distance.
         VertexCompensated = "vertex compensated",
         /// Compensated for vertex distance, tilt and face form.
         AsWornCompensated = "as worn compensated",
+        /// The distance power with a sphere for the distance of a task.
+        AdaptedToTheTask = "adapted to the task",
+    }
+}
+
+impl PowersAs {
+    /// Whether what is ordered is the prescription as it is written.
+    pub const fn is_as_written(self) -> bool {
+        matches!(self, Self::Prescribed | Self::LaboratoryCompensated)
+    }
+}
+
+words! {
+    /// The shape of a lens surface.
+    LensForm {
+        /// Spherical surfaces.
+        Spherical = "spherical",
+        /// An aspheric surface.
+        Aspheric = "aspheric",
+        /// Worked for how the lens sits before the eye.
+        MadeForItsPosition = "made for its position",
+    }
+}
+
+words! {
+    /// How the laboratory supplies the lenses.
+    Supply {
+        /// Round, to be edged.
+        Uncut = "uncut",
+        /// Edged to the shape.
+        Edged = "edged",
+        /// Fitted into the frame.
+        Fitted = "fitted",
+    }
+}
+
+words! {
+    /// Who compensates the powers for something.
+    Compensator {
+        /// Nobody.
+        Nobody = "nobody",
+        /// The practice: it is in the powers that are ordered.
+        Practice = "practice",
+        /// The laboratory: it is not in the powers that are ordered.
+        Laboratory = "laboratory",
+    }
+}
+
+record! {
+    /// Who compensates the powers for what.
+    pub struct Compensates {
+        /// Who compensates for the vertex distance.
+        vertex: Option<Compensator> = {
+            label: "compensates for vertex", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
+            help: "who compensates the powers for the vertex distance: nobody, practice or laboratory",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Who compensates for the pantoscopic angle.
+        tilt: Option<Compensator> = {
+            label: "compensates for tilt", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
+            help: "who compensates the powers for the pantoscopic angle: nobody, practice or laboratory",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Who compensates for the face-form angle.
+        face_form: Option<Compensator> = {
+            label: "compensates for face form", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
+            help: "who compensates the powers for the face-form angle: nobody, practice or laboratory",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+    }
+}
+
+record! {
+    /// Prism worked into the lower part of one lens, so that both eyes meet the same vertical prism there.
+    pub struct PrismControl {
+        /// The lens that has it.
+        eye: Option<Eye> = {
+            label: "prism control in", kind: FieldKind::Choice(&["right", "left"]), limits: Limits::OfKind,
+            help: "the lens that has the prism control: right or left",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// How much, prism dioptres.
+        amount_delta: Option<PrismDioptre> = {
+            label: "prism control", kind: FieldKind::PrismSize, limits: Limits::Own(0.0, 15.0),
+            help: "amount of the prism control, without a base, as 2",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Height of its line above the lowest tangent, mm.
+        line_height_mm: Option<Millimetre> = {
+            label: "prism control line", kind: FieldKind::Length, limits: Limits::Own(0.0, 60.0),
+            help: "height of the line above the lowest tangent of the lens shape, as 15",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
     }
 }
 
@@ -100,14 +195,20 @@ record! {
         /// Shape.
         shape: Option<SegmentShape> = {
             label: "segment", kind: FieldKind::Choice(SegmentShape::WORDS), limits: Limits::OfKind,
-            help: "round, flat top, curved top or executive",
+            help: "round, flat top, curved top or full-width",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
-        /// Width, mm.
+        /// Width, mm; of the right lens, where the left one has another.
         width_mm: Option<Millimetre> = {
             label: "segment width", kind: FieldKind::Length, limits: Limits::OfKind,
             help: "width of the segment, as 28",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Width in the left lens where it is another, mm.
+        left_width_mm: Option<Millimetre> = {
+            label: "segment width left", kind: FieldKind::Length, limits: Limits::OfKind,
+            help: "width of the segment in the left lens where it is another, as 45",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
         /// From the top down to the segment's optical centre, mm.
         top_to_centre_mm: Option<Millimetre> = {
@@ -138,6 +239,24 @@ record! {
             label: "tint colour", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "colour of the tint",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Whether the pair is for the sun.
+        sun: Option<bool> = {
+            label: "sun", kind: FieldKind::Flag, limits: Limits::OfKind,
+            help: "yes when the pair is for the sun, otherwise no",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Whether it darkens in the light; the values above are of its light state.
+        photochromic: Option<bool> = {
+            label: "photochromic", kind: FieldKind::Flag, limits: Limits::OfKind,
+            help: "yes when the lenses darken in the light; transmittance and category are of the light state",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Filter category of a photochromic lens at its darkest, 0 to 4.
+        dark_category: Option<u8> = {
+            label: "darkest category", kind: FieldKind::Category, limits: Limits::OfKind,
+            help: "filter category of a photochromic lens at its darkest, 0 to 4",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
         },
     }
 }
@@ -197,7 +316,7 @@ record! {
         /// What they are.
         kind as "as": Option<PowersAs> = {
             label: "powers are", kind: FieldKind::Choice(PowersAs::WORDS), limits: Limits::OfKind,
-            help: "prescribed copies the prescription's powers into those below, where none is recorded; else vertex compensated or as worn compensated",
+            help: "prescribed or laboratory compensated copies the prescription's powers into those below, where none is recorded; else vertex compensated, as worn compensated or adapted to the task",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Who worked them out, when they are not the prescription.
@@ -205,6 +324,18 @@ record! {
             label: "powers by", kind: FieldKind::Staff, limits: Limits::OfKind,
             help: "who worked the powers out: a name of the staff list",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Never, remake: Remake::Not },
+        },
+        /// Distance of the task that they are adapted to, mm.
+        distance_mm: Option<Millimetre> = {
+            label: "task distance", kind: FieldKind::Length, limits: Limits::Own(100.0, 6000.0),
+            help: "distance of the task the powers are adapted to, as 650",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Why they are adapted.
+        because: Option<String> = {
+            label: "adapted because", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "why the powers are adapted to a task",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Right eye.
         right: EyePower,
@@ -235,8 +366,78 @@ record! {
         /// Design.
         design: Option<Design> = {
             label: "design", kind: FieldKind::Choice(Design::WORDS), limits: Limits::OfKind,
-            help: "single vision, bifocal, trifocal, progressive or occupational",
+            help: "single vision, bifocal, trifocal, progressive or office",
             shown: Shown::Placed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Who makes them.
+        maker: Option<String> = {
+            label: "lens maker", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "who makes the lenses",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Their name.
+        product: Option<String> = {
+            label: "lens product", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "name of the lenses as the maker writes it",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// What of the product they are, where it has several.
+        variant: Option<String> = {
+            label: "lens variant", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "which of several kinds of the product",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Shape of their surfaces.
+        form: Option<LensForm> = {
+            label: "lens form", kind: FieldKind::Choice(LensForm::WORDS), limits: Limits::OfKind,
+            help: "spherical, aspheric or made for its position",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// How the laboratory supplies them.
+        supply: Option<Supply> = {
+            label: "supplied", kind: FieldKind::Choice(Supply::WORDS), limits: Limits::OfKind,
+            help: "uncut, edged or fitted",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Finish of their edge, in words.
+        edge_finish: Option<String> = {
+            label: "edge finish", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "finish of the edge, as polished or bevelled",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// Office: furthest distance at which it is to be clear, mm.
+        far_mm: Option<Millimetre> = {
+            label: "furthest distance", kind: FieldKind::Length, limits: Limits::Own(300.0, 10000.0),
+            help: "office lenses: the furthest distance that is to be clear, as 2000",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Office: how much the power falls from near to the top, dioptres.
+        power_drop_d: Option<Dioptre> = {
+            label: "power drop", kind: FieldKind::Curve, limits: Limits::Own(0.0, 5.0),
+            help: "office lenses: how much the power falls from near to the top, as 1.25",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Lens },
+        },
+        /// Single vision: how far the optical centres are ordered below the pupils, mm.
+        lowered_mm: Option<Millimetre> = {
+            label: "centres lowered", kind: FieldKind::Length, limits: Limits::Own(0.0, 15.0),
+            help: "single vision: how far the optical centres are ordered below the pupils, as 3",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Height },
+        },
+        /// Who compensates the powers for what.
+        compensates: Option<Compensates>,
+        /// Prism control (slab-off).
+        prism_control: Option<PrismControl>,
+        /// Their impact mark, as ordered.
+        impact_mark: Option<String> = {
+            label: "lens impact mark", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "impact mark the lenses are ordered with, such as F; the letters S, F, C, D, E from weak to strong",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
+        },
+        /// The impact mark that the workplace asks of the pair.
+        impact_asked: Option<String> = {
+            label: "impact mark asked", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "impact mark that the workplace asks of the pair, such as F",
+            shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Segment.
         segment: Option<Segment>,

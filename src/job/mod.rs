@@ -15,6 +15,7 @@ mod merge;
 mod moment;
 mod order;
 mod origin;
+mod power_to_order;
 mod prescription;
 mod readings;
 mod record_error;
@@ -43,18 +44,22 @@ pub(crate) use frame::{
     Condition, FrameMaterial, NickelRelease, PadMaterial, PadMount, Rim, SideShape,
 };
 pub use frame::{Frame, Pads};
-pub use handover::Handover;
 pub(crate) use handover::{Advice, EyeHandover};
+pub use handover::{Handover, HandoverMethod};
 pub(crate) use heights_to_read_again::moves_lenses;
-pub use lenses::{Design, LaboratoryPowers, Lenses, Powers, PowersAs, Purpose, Segment, Tint};
+pub use lenses::{
+    Compensates, Compensator, Design, LaboratoryPowers, LensForm, Lenses, Powers, PowersAs,
+    PrismControl, Purpose, Segment, Supply, Tint,
+};
 pub(crate) use lenses::{EyePower, SegmentShape};
 pub use moment::Moment;
 pub(crate) use order::Order;
 pub(crate) use origin::ended;
 pub use origin::{Origin, Origins, TakenAs};
-pub use prescription::{EyePrescription, Prescription, Previous};
-pub use readings::Readings;
+pub(crate) use power_to_order::power_to_order;
+pub use prescription::{EyePrescription, Prescription, PrescriptionKind, Previous};
 pub(crate) use readings::{EyeReading, Markings, Repeats, Surface};
+pub use readings::{PrismControlRead, Readings};
 pub(crate) use record_error::RecordError;
 pub use repaired::handover_now;
 pub(crate) use repaired::{HandoverValue, set_by_repairs, value_now};
@@ -63,8 +68,10 @@ pub use staff::{NumberRule, Role, StaffMember, StaffRoll};
 pub use stage::{Gate, Reason, Stage};
 pub use visit::{Cause, Complaint, CostBearer, Outcome, Visit};
 pub use warning::danger_words;
-pub(crate) use wearer::Wearer;
+pub use wearer::Wearer;
 pub use wearer::whole_years;
+pub use wearer::{Task, Tasks};
+pub(crate) use words::current_word;
 
 record! {
     /// One job, as it is kept, exported and imported.

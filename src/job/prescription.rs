@@ -2,10 +2,21 @@
 
 use chrono::NaiveDate;
 
+use super::words::{current_word, words};
 use crate::job::fields::{Carry, FieldKind, Limits, PrismAxis, Remake, Rules, Shown, record};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, PrismDioptre, written_power};
+
+words! {
+    /// Where a prescription comes from.
+    PrescriptionKind {
+        /// A sight test; also where nothing is said.
+        SightTest = "sight test",
+        /// The powers of a pair that is worn, read with a focimeter.
+        Copied = "copied from worn pair",
+    }
+}
 
 record! {
     /// One eye's prescription.
@@ -48,6 +59,25 @@ record! {
             label: "prism up/down", kind: FieldKind::Prism(PrismAxis::Up), limits: Limits::OfKind,
             help: "vertical prism with its base, as 1.5 up or 1.5 down",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Addition for the intermediate distance, exact eighths.
+        #[serde(deserialize_with = "written_power")]
+        intermediate_addition_d: Option<Dioptre> = {
+            label: "intermediate addition", kind: FieldKind::Addition, limits: Limits::OfKind,
+            help: "addition for the intermediate distance, as 1.25; not above the reading addition",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Prism for near where it differs, base in; base out is negative.
+        near_base_in_delta: Option<PrismDioptre> = {
+            label: "near prism in/out", kind: FieldKind::Prism(PrismAxis::In), limits: Limits::OfKind,
+            help: "horizontal prism for near with its base, where it differs: 2 in or 2 out",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Prism for near where it differs, base up; base down is negative.
+        near_base_up_delta: Option<PrismDioptre> = {
+            label: "near prism up/down", kind: FieldKind::Prism(PrismAxis::Up), limits: Limits::OfKind,
+            help: "vertical prism for near with its base, where it differs: 1.5 up or 1.5 down",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Kept),
         },
         /// The lens only balances the other in weight and look; it needs no power of its own.
         balance: Option<bool> = {
@@ -95,6 +125,18 @@ record! {
             help: "design of the previous lenses",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
+        /// Pantoscopic angle it is worn at, degrees.
+        pantoscopic_deg: Option<Degree> = {
+            label: "previous pantoscopic", kind: FieldKind::Angle, limits: Limits::Own(-30.0, 60.0),
+            help: "pantoscopic angle the previous pair is worn at, bottom of the rim nearer the cheek is positive, as 8",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Face-form angle it is worn at, degrees.
+        face_form_deg: Option<Degree> = {
+            label: "previous face form", kind: FieldKind::Angle, limits: Limits::Own(-30.0, 60.0),
+            help: "face-form angle the previous pair is worn at, as 5",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
         /// Right centration distance, mm.
         right_cd_mm: Option<Millimetre> = {
             label: "previous centration", kind: FieldKind::Length, limits: Limits::Own(15.0, 45.0),
@@ -107,12 +149,72 @@ record! {
             help: "centration distance of the previous pair from the middle of the bridge, as 31.5",
             shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
+        /// Right fitting height, mm.
+        right_height_mm: Option<Millimetre> = {
+            label: "previous height", kind: FieldKind::Length, limits: Limits::Own(2.0, 60.0),
+            help: "height of the fitting cross or optical centre of the previous pair above the lowest tangent, as 20",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Left fitting height, mm.
+        left_height_mm: Option<Millimetre> = {
+            label: "previous height", kind: FieldKind::Length, limits: Limits::Own(2.0, 60.0),
+            help: "height of the fitting cross or optical centre of the previous pair above the lowest tangent, as 20",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Who made its lenses.
+        maker: Option<String> = {
+            label: "previous maker", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "who made the previous lenses",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Name of its lenses.
+        product: Option<String> = {
+            label: "previous product", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "name of the previous lenses",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Corridor length of its lenses, mm.
+        corridor_mm: Option<Millimetre> = {
+            label: "previous corridor", kind: FieldKind::Length, limits: Limits::Own(3.0, 40.0),
+            help: "corridor length of the previous lenses, as 14",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Coatings of its lenses.
+        coatings: Option<Vec<String>> = {
+            label: "previous coatings", kind: FieldKind::Words, limits: Limits::OfKind,
+            help: "coatings of the previous lenses, comma separated; none when there are none",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Tint of its lenses.
+        tint: Option<String> = {
+            label: "previous tint", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "tint of the previous lenses, in words",
+            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+        },
     }
 }
 
 record! {
     /// What the prescriber wrote.
     pub struct Prescription {
+        /// Where it comes from; a sight test where nothing is said.
+        kind: Option<PrescriptionKind> = {
+            label: "comes from", kind: FieldKind::Choice(PrescriptionKind::WORDS), limits: Limits::OfKind,
+            help: "sight test, or copied from worn pair",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Who copied the powers of a worn pair (a name of the staff list).
+        copied_by: Option<String> = {
+            label: "copied by", kind: FieldKind::Staff, limits: Limits::OfKind,
+            help: "who read the powers of the worn pair: a name of the staff list",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Kept),
+        },
+        /// Why they were copied.
+        copied_because: Option<String> = {
+            label: "copied because", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "why the powers of a worn pair are used instead of a sight test",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Kept),
+        },
         /// Day of the sight test.
         tested_on: Option<NaiveDate> = {
             label: "tested", kind: FieldKind::Date, limits: Limits::OfKind,
@@ -161,6 +263,29 @@ record! {
         left: EyePrescription,
         /// The pair worn until now.
         previous: Option<Previous>,
+    }
+}
+
+impl Prescription {
+    /// Whether the powers were copied from a worn pair.
+    pub fn is_copied(&self) -> bool {
+        self.kind == Some(PrescriptionKind::Copied)
+    }
+}
+
+impl Previous {
+    /// Returns the centration distance of an eye, mm.
+    pub const fn cd_mm(&self, eye: Eye) -> Option<Millimetre> {
+        match eye {
+            Eye::Right => self.right_cd_mm,
+            Eye::Left => self.left_cd_mm,
+        }
+    }
+
+    /// Returns the design as it is written now, in small letters; empty where none is recorded.
+    pub fn design_word(&self) -> String {
+        let written = self.design.as_deref().unwrap_or_default();
+        current_word(&written.trim().to_lowercase()).to_owned()
     }
 }
 

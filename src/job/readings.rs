@@ -100,6 +100,24 @@ record! {
             help: "front curve as measured, dioptres at index 1.530, as 6",
             shown: Shown::Placed, rules: Rules::Reading { repeated: false },
         },
+        /// Engraving of the lens as read.
+        engraving: Option<String> = {
+            label: "engraving", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "engraving of the lens as it is read",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+        /// Identifier of the lens, such as the number of a bar code.
+        identifier: Option<String> = {
+            label: "lens identifier", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "identifier of the lens, such as the number under its bar code",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+        /// Lot of the lens.
+        lot: Option<String> = {
+            label: "lens lot", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "lot of the lens as it is printed on its bag",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
     }
 }
 
@@ -133,6 +151,24 @@ impl Repeats {
 }
 
 record! {
+    /// Prism control as it was read across its line, of the lens that has it.
+    pub struct PrismControlRead {
+        /// Right lens, prism dioptres.
+        right: Option<PrismDioptre> = {
+            label: "prism control read", kind: FieldKind::PrismSize, limits: Limits::Own(0.0, 15.0),
+            help: "prism control of this lens as read across its line, without a base, as 2",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+        /// Left lens, prism dioptres.
+        left: Option<PrismDioptre> = {
+            label: "prism control read", kind: FieldKind::PrismSize, limits: Limits::Own(0.0, 15.0),
+            help: "prism control of this lens as read across its line, without a base, as 2",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+    }
+}
+
+record! {
     /// The readings of a finished pair.
     pub struct Readings {
         /// Who read it.
@@ -153,6 +189,26 @@ record! {
         left: EyeReading,
         /// Further readings of a lens, taken where one could not decide. Each line of the comparison is that of the middle reading of all; of an even number, the worse of the two in the middle. What a further reading leaves out is as read first.
         repeats: Repeats,
+        /// What it was read with.
+        instrument: Option<String> = {
+            label: "read with", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "the focimeter, in words or by its number",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+        /// Impact mark as read on the lenses.
+        impact_mark: Option<String> = {
+            label: "impact mark read", kind: FieldKind::Text, limits: Limits::OfKind,
+            help: "impact mark as it is on the lenses, such as F",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+        /// The lenses are tight, with no gap, sharp edge or strain.
+        mounting_sound: Option<bool> = {
+            label: "mounting sound", kind: FieldKind::Flag, limits: Limits::OfKind,
+            help: "yes when the lenses are tight, with no gap, no sharp edge and no strain, otherwise no",
+            shown: Shown::Listed, rules: Rules::Reading { repeated: false },
+        },
+        /// Prism control as read across its line.
+        prism_control_delta: Option<PrismControlRead>,
         /// Tilt of the segment tops or the line of the markings, degrees.
         segment_tilt_deg: Option<Degree> = {
             label: "tilt of segments", kind: FieldKind::Angle, limits: Limits::OfKind,

@@ -1,7 +1,11 @@
 //! The wearer: who the pair is for, and what about them changes what may be supplied.
 
-use crate::job::fields::{Carry, FieldKind, Limits, Rules, Shown, record};
+use crate::job::fields::{
+    Carry, FieldKind, FieldValue, KeyType, Limits, Rules, Shape, Shown, TaskRead, record,
+};
+use crate::trade::units::Millimetre;
 use chrono::{Datelike, NaiveDate};
+use serde::{Deserialize, Serialize};
 
 use super::words::words;
 
@@ -14,6 +18,44 @@ words! {
         Partial = "partial",
         /// Registered severely sight impaired.
         Severe = "severe",
+    }
+}
+
+record! {
+    /// Something that the pair is for.
+    pub struct Task {
+        /// What is done, in words.
+        what: Option<String>,
+        /// From what is looked at to the spectacle plane, mm.
+        distance_mm: Option<Millimetre>,
+    }
+}
+
+/// What a pair is for, as a list.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Tasks(pub Vec<Task>);
+
+impl KeyType for Tasks {
+    const SHAPE: Shape = Shape::Parts("Task");
+
+    fn value(&self) -> Option<FieldValue<'_>> {
+        let tasks = self.0.iter().map(|task| TaskRead {
+            what: task.what.as_deref(),
+            distance_mm: task.distance_mm.map(Millimetre::get),
+        });
+        Some(FieldValue::Tasks(tasks.collect()))
+    }
+}
+
+impl Tasks {
+    /// Returns the shortest distance of a task, from `least_mm` on, mm.
+    pub fn shortest_mm(&self, least_mm: f64) -> Option<f64> {
+        self.0
+            .iter()
+            .filter_map(|task| task.distance_mm.map(Millimetre::get))
+            .filter(|mm| *mm >= least_mm)
+            .min_by(f64::total_cmp)
     }
 }
 
@@ -80,8 +122,17 @@ record! {
             help: "anything else about the wearer",
             shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Answer),
         },
+        /// What the pair is for, with the distance of each task.
+        tasks: Option<Tasks> = {
+            label: "tasks", kind: FieldKind::Tasks, limits: Limits::Own(100.0, 6000.0),
+            help: "what the pair is for, each with its distance in millimetres, comma separated: reading 400, screen 650",
+            shown: Shown::Listed, rules: Rules::Carried(Carry::Answer),
+        },
     }
 }
+
+/// Words in a list of allergies that say that none is known.
+const NO_ALLERGY: [&str; 3] = ["none", "none known", "no"];
 
 impl Wearer {
     /// Returns the wearer's age in whole years on a day, when the date of birth is known.
@@ -89,12 +140,16 @@ impl Wearer {
         self.born.map(|b| whole_years(b, day))
     }
 
-    /// Whether an allergy that contains `word` is recorded.
-    pub fn is_allergic_to(&self, word: &str) -> bool {
+    /// Returns the allergies as they were written, without the words that say that none is known.
+    pub fn named_allergies(&self) -> impl Iterator<Item = &str> {
         self.allergies
             .iter()
             .flatten()
-            .any(|a| a.to_lowercase().contains(word))
+            .map(|a| a.trim())
+            .filter(|a| {
+                let says_none = NO_ALLERGY.iter().any(|none| none.eq_ignore_ascii_case(a));
+                !a.is_empty() && !says_none
+            })
     }
 
     /// Whether the wearer is registered sight impaired or severely sight impaired.

@@ -1,11 +1,24 @@
 //! Fixed vocabularies of the job file: each word is written one way, in files and on screens.
 
-/// Declares an enumeration whose values are words of the job file.
+/// Words of earlier versions with the word that is written for them now. They are read, in job files,
+/// in kept jobs and in what was accepted, and never written.
+const OLD_WORDS: [(&str, &str); 2] = [("occupational", "office"), ("executive", "full-width")];
+
+/// Returns the word that is written now for a word of an earlier version; any other word as it is.
+pub(crate) fn current_word(word: &str) -> &str {
+    OLD_WORDS
+        .iter()
+        .find(|(old, _)| *old == word)
+        .map_or(word, |(_, now)| now)
+}
+
+/// Declares an enumeration whose values are words of the job file. `Office = "office" | "occupational"`
+/// also reads the old word, which [`current_word`] knows, too.
 macro_rules! words {
-    ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal),+ $(,)? }) => {
+    ($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal $(| $old:literal)?),+ $(,)? }) => {
         $(#[$doc])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
-        pub enum $name { $($(#[$vdoc])* #[serde(rename = $word)] $variant),+ }
+        pub enum $name { $($(#[$vdoc])* #[serde(rename = $word $(, alias = $old)?)] $variant),+ }
 
         impl $name {
             /// Every value, in the order in which a list offers them.
@@ -20,6 +33,7 @@ macro_rules! words {
 
             /// Returns the value a word stands for.
             pub fn from_word(word: &str) -> Option<Self> {
+                let word = $crate::job::current_word(word);
                 Self::ALL.iter().copied().find(|v| v.word() == word)
             }
         }
@@ -40,3 +54,28 @@ macro_rules! words {
     };
 }
 pub(crate) use words;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::job::{Design, SegmentShape};
+
+    #[test]
+    fn old_words_are_read_and_never_written() {
+        let read: Design = serde_json::from_str("\"occupational\"").unwrap();
+        assert_eq!(read, Design::Office);
+        assert_eq!(serde_json::to_string(&read).unwrap(), "\"office\"");
+        let read: SegmentShape = serde_json::from_str("\"executive\"").unwrap();
+        assert_eq!(read, SegmentShape::FullWidth);
+        for (old, now) in OLD_WORDS {
+            assert_eq!(current_word(old), now);
+            assert_eq!(current_word(now), now);
+            assert!(!Design::WORDS.contains(&old) && !SegmentShape::WORDS.contains(&old));
+        }
+        assert_eq!(Design::from_word("occupational"), Some(Design::Office));
+        assert_eq!(
+            SegmentShape::from_word("executive"),
+            Some(SegmentShape::FullWidth)
+        );
+    }
+}

@@ -110,7 +110,7 @@ quantity!(
 );
 quantity!(
     /// A length in millimetres.
-    Millimetre, "lengths", "mm", 0..=2000, 1
+    Millimetre, "lengths", "mm", 0..=20_000, 1
 );
 quantity!(
     /// A share in percent.

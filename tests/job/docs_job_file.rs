@@ -3,14 +3,23 @@
 use std::collections::BTreeSet;
 
 use rimbook::testing::job::{
-    Aftercare, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin, Origins, Pads,
-    Powers, Prescription, Previous, Repair, SecondReading, Segment, Tint,
+    Aftercare, Compensates, Contact, Fitting, Frame, Job, LaboratoryPowers, Lenses, Origin,
+    Origins, Pads, Powers, Prescription, Previous, PrismControl, PrismControlRead, Readings,
+    Repair, SecondReading, Segment, Task, Tasks, Tint, Wearer,
 };
 use serde_json::Value;
 
 /// A job with every optional object present, so that each key is serialised (as null or more).
 fn with_every_object() -> Job {
     Job {
+        wearer: Wearer {
+            tasks: Some(Tasks(vec![Task::default()])),
+            ..Wearer::default()
+        },
+        readings: Readings {
+            prism_control_delta: Some(PrismControlRead::default()),
+            ..Readings::default()
+        },
         prescription: Prescription {
             previous: Some(Previous::default()),
             ..Prescription::default()
@@ -24,6 +33,8 @@ fn with_every_object() -> Job {
             ..Frame::default()
         },
         lenses: Lenses {
+            compensates: Some(Compensates::default()),
+            prism_control: Some(PrismControl::default()),
             segment: Some(Segment::default()),
             tint: Some(Tint::default()),
             powers: Some(Powers::default()),

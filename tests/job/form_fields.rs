@@ -9,7 +9,8 @@ use rimbook::testing::job::fields::{
     parse, show, show_value, step, step_fine,
 };
 use rimbook::testing::job::{
-    Job, LaboratoryPowers, Pads, Powers, Previous, SecondReading, Section, Segment, Tint,
+    Compensates, Job, LaboratoryPowers, Pads, Powers, Previous, PrismControl, PrismControlRead,
+    SecondReading, Section, Segment, Tint,
 };
 use rimbook::testing::trade::units::{Degree, Dioptre};
 use serde_json::{Value, json};
@@ -45,6 +46,9 @@ fn every_key() -> Vec<String> {
     job.fitting.second_reading = Some(SecondReading::default());
     job.frame.pads = Some(Pads::default());
     job.lenses.segment = Some(Segment::default());
+    job.lenses.compensates = Some(Compensates::default());
+    job.lenses.prism_control = Some(PrismControl::default());
+    job.readings.prism_control_delta = Some(PrismControlRead::default());
     job.lenses.tint = Some(Tint::default());
     job.lenses.powers = Some(Powers::default());
     job.lenses.laboratory_powers = Some(LaboratoryPowers::default());
@@ -71,6 +75,7 @@ fn sample(field: &Field) -> &'static str {
         // What a wearer, a frame or a lens can have differs from place to place.
         FieldKind::Length => match rimbook::testing::job::fields::limits(field) {
             Some((_, most)) if most < 32.0 => "12,5 mm",
+            Some((_, most)) if most > 2500.0 => "650 mm",
             Some((_, most)) if most > 150.0 => "120,5 mm",
             Some((least, _)) if least > 31.5 => "62,5 mm",
             _ => "31,5 mm",
@@ -81,6 +86,8 @@ fn sample(field: &Field) -> &'static str {
         FieldKind::Flag => "y",
         FieldKind::Choice(words) | FieldKind::Advice(words) => words.last().unwrap(),
         FieldKind::Words => "nickel, hard",
+        FieldKind::Tasks => "reading 400, screen 65 cm, music",
+        FieldKind::PrismSize => "2,5",
         FieldKind::Material => "1.67",
     }
 }
@@ -316,7 +323,11 @@ fn the_page_says_what_every_number_can_be_at_most() {
         let Some((least, most)) = rimbook::testing::job::fields::limits(field) else {
             continue;
         };
-        let range = format!("{least} to {most} {}", field.unit);
+        let unit = match field.kind {
+            FieldKind::Tasks => "mm",
+            _ => field.unit,
+        };
+        let range = format!("{least} to {most} {unit}");
         let range = range.trim_end().to_owned();
         match rows.iter_mut().find(|(r, _)| *r == range) {
             Some((_, labels)) if labels.contains(&field.label) => {}

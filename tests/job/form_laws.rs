@@ -38,6 +38,22 @@ fn within(field: &Field, range: std::ops::RangeInclusive<i32>) -> std::ops::Rang
     }
 }
 
+/// A task in words, with a distance, or both.
+fn task() -> impl Strategy<Value = Value> {
+    let what = proptest::option::of("[b-k][a-z -]{0,8}[a-z]");
+    let distance = proptest::option::of(1000..=60_000);
+    (what, distance).prop_filter_map("an empty task is none", |(what, tenths)| {
+        let mut task = serde_json::Map::new();
+        task.extend(what.map(|what| ("what".to_owned(), Value::from(what))));
+        let mm = tenths.map(|t| match t % 10 {
+            0 => json!(t / 10),
+            _ => json!(f64::from(t) / 10.0),
+        });
+        task.extend(mm.map(|mm| ("distance_mm".to_owned(), mm)));
+        (!task.is_empty()).then_some(Value::Object(task))
+    })
+}
+
 fn value_of(field: &Field) -> BoxedStrategy<Value> {
     let eighths = |most: i32| {
         (-most..=most)
@@ -79,7 +95,8 @@ fn value_of(field: &Field) -> BoxedStrategy<Value> {
             .boxed(),
         FieldKind::Prism(_) => thousandths(-30_000..=30_000).boxed(),
         FieldKind::Axis => (1..=180).prop_map(Value::from).boxed(),
-        FieldKind::Curve => thousandths(-60_000..=60_000).boxed(),
+        FieldKind::Curve => thousandths(within(field, -60_000..=60_000)).boxed(),
+        FieldKind::PrismSize => thousandths(within(field, 0..=30_000)).boxed(),
         FieldKind::Length => thousandths(within(field, 0..=2_000_000)).boxed(),
         FieldKind::Angle => thousandths(within(field, -360_000..=360_000)).boxed(),
         FieldKind::Index => thousandths(1000..=3000).boxed(),
@@ -88,6 +105,9 @@ fn value_of(field: &Field) -> BoxedStrategy<Value> {
         FieldKind::Flag => any::<bool>().prop_map(Value::from).boxed(),
         FieldKind::Choice(list) => words(list).boxed(),
         FieldKind::Advice(list) => proptest::collection::vec(words(list), 0..4)
+            .prop_map(Value::from)
+            .boxed(),
+        FieldKind::Tasks => proptest::collection::vec(task(), 0..4)
             .prop_map(Value::from)
             .boxed(),
         FieldKind::Words => proptest::collection::vec("[b-m][a-z -]{0,8}[a-z]", 0..4)

@@ -80,7 +80,13 @@ fn changed(changes: &[(&str, Value)]) -> Job {
 }
 
 /// Checks that need more than one change to one job; each has a test of its own below.
-const ELSEWHERE: [&str; 3] = ["order-duplicate", "near-limit", "question-open"];
+const ELSEWHERE: [&str; 5] = [
+    "order-duplicate",
+    "near-limit",
+    "question-open",
+    "lens-unnamed",
+    "child-fit",
+];
 
 #[test]
 fn a_sound_pair_has_nothing_against_it_at_any_gate() {
@@ -489,11 +495,10 @@ fn days_out_of_their_order_are_said_each_at_its_field() {
     };
     // Today is 12 October 2026 in the scenario.
     assert_eq!(
-        fields(&[("order", json!({"due_on": "2026-10-12"}))]),
+        fields(&[("order", json!({"ordered_on": "2026-10-12"}))]),
         [] as [&str; 0]
     );
     for (section, change, field) in [
-        ("order", json!({"due_on": "2020-10-12"}), "order.due_on"),
         (
             "order",
             json!({"ordered_on": "2026-10-13"}),
@@ -522,8 +527,8 @@ fn days_out_of_their_order_are_said_each_at_its_field() {
         found(&job, Gate::Verified)
     };
     assert!(
-        late.iter().all(|f| f.check != "days-impossible"),
-        "late is no slip"
+        late.iter().all(|f| f.check != "due-late"),
+        "a pair that was ordered may be late"
     );
 }
 
@@ -587,7 +592,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
 }
 
 #[test]
-fn an_allergy_names_a_material_in_full_by_a_word_of_it_or_as_metal() {
+fn an_allergy_names_a_material_in_full_or_by_a_word_of_it() {
     let holds = |allergy: &str, material: &str| {
         found(
             &changed(&[
@@ -603,13 +608,13 @@ fn an_allergy_names_a_material_in_full_by_a_word_of_it_or_as_metal() {
         ("acetate", "acetate"),
         ("titanium", "beta titanium"),
         ("steel", "stainless steel"),
-        ("metals", "aluminium"),
         ("Cellulose acetate", "acetate"),
     ] {
         assert!(holds(allergy, material), "{allergy} and {material}");
     }
     for (allergy, material) in [
         ("titanium", "aluminium"),
+        ("metal", "aluminium"),
         ("metal", "acetate"),
         ("pollen", "horn"),
     ] {

@@ -38,9 +38,11 @@ fn two(field: &Field) -> [String; 2] {
         FieldKind::Flag => of("yes", "no"),
         FieldKind::Choice(words) | FieldKind::Advice(words) => of(words[0], words[1]),
         FieldKind::Category => of("4", "0"),
+        FieldKind::Tasks => of("Qwertz 650", "N48 380"),
         FieldKind::Material => of("resin 1.67", "resin 1.50"),
         FieldKind::Axis
         | FieldKind::Curve
+        | FieldKind::PrismSize
         | FieldKind::Length
         | FieldKind::Angle
         | FieldKind::Index
@@ -108,10 +110,9 @@ fn the_rows_name_the_parts_of_an_order() {
         paths(Remake::Centration),
         eyes(&["fitting.*.cd_mm", "fitting.*.near_cd_mm"])
     );
-    assert_eq!(
-        paths(Remake::Height),
-        eyes(&["fitting.*.height_mm", "fitting.*.segment_height_mm"])
-    );
+    let mut height = eyes(&["fitting.*.height_mm", "fitting.*.segment_height_mm"]);
+    height.push("lenses.lowered_mm".to_owned());
+    assert_eq!(paths(Remake::Height), height);
     let mut position = eyes(&["fitting.*.vertex_mm"]);
     position.extend(["fitting.pantoscopic_deg", "fitting.face_form_deg"].map(str::to_owned));
     assert_eq!(paths(Remake::Position), position);
@@ -120,16 +121,29 @@ fn the_rows_name_the_parts_of_an_order() {
         [
             "lenses.purpose",
             "lenses.design",
+            "lenses.maker",
+            "lenses.product",
+            "lenses.variant",
+            "lenses.form",
             "lenses.segment.shape",
             "lenses.segment.width_mm",
+            "lenses.segment.left_width_mm",
             "lenses.segment.top_to_centre_mm",
             "lenses.corridor_mm",
+            "lenses.far_mm",
+            "lenses.power_drop_d",
             "lenses.material",
             "lenses.coatings",
             "lenses.tint.transmittance_percent",
             "lenses.tint.category",
             "lenses.tint.colour",
+            "lenses.tint.sun",
+            "lenses.tint.photochromic",
+            "lenses.tint.dark_category",
             "lenses.base_d",
+            "lenses.prism_control.eye",
+            "lenses.prism_control.amount_delta",
+            "lenses.prism_control.line_height_mm",
         ]
     );
     assert_eq!(

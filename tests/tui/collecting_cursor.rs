@@ -250,7 +250,7 @@ fn heights_of_lenses_with_more_than_one_power_are_typed_too() {
         ("bifocal", "handover.right.segment_height_mm", true),
         ("trifocal", "handover.right.segment_height_mm", true),
         ("progressive", "handover.right.height_mm", true),
-        ("occupational", "handover.right.height_mm", true),
+        ("office", "handover.right.height_mm", true),
     ] {
         let mut d = with(-1.0, design);
         to(&mut d, path);

@@ -111,9 +111,11 @@ fn samples(field: &Field) -> Vec<String> {
             words.iter().map(|w| (*w).to_owned()).collect()
         }
         FieldKind::Category => two("4", "0"),
+        FieldKind::Tasks => two("Qwertz 650", "N48 380"),
         FieldKind::Material => two("resin 1.67", "resin 1.50"),
         FieldKind::Axis
         | FieldKind::Curve
+        | FieldKind::PrismSize
         | FieldKind::Length
         | FieldKind::Angle
         | FieldKind::Index

@@ -122,6 +122,7 @@ pub(super) fn measured(throws: &mut Throws, lists: &Lists, person: &Person, day:
             by: Some(OPTICIAN.to_owned()),
             right,
             left,
+            ..Powers::default()
         }),
         ..Lenses::default()
     };

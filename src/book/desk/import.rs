@@ -187,7 +187,7 @@ fn not_taken_over(text: &str) -> Vec<String> {
         Ok(one) => vec![one],
         Err(_) => Vec::new(),
     };
-    ["accepted", "history"]
+    ["accepted", "history", "questions"]
         .into_iter()
         .filter(|key| jobs.iter().any(|j| j.get(key).is_some()))
         .map(|key| format!("{key}: kept by the book it comes from, not taken over"))

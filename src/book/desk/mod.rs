@@ -37,6 +37,7 @@ mod view;
 mod waiting;
 
 pub(crate) use access::Access;
+pub(crate) use aftercare::RepairAnswer;
 pub(crate) use backup::{BackedUp, BackupState};
 pub use backup::{BackupPlan, Occasion, PlanChange};
 pub use doctor::examine;

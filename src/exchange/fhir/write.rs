@@ -8,7 +8,7 @@ use sha2::{Digest, Sha256};
 
 use super::codes;
 use super::json::Json;
-use crate::job::{EyePrescription, Job, PowersAs, Stage};
+use crate::job::{EyePrescription, Job, Stage};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
@@ -345,7 +345,7 @@ fn notes(job: &Job, eye: Eye, p: &EyePrescription) -> Vec<String> {
         .lenses
         .powers
         .as_ref()
-        .filter(|p| !matches!(p.kind, None | Some(PowersAs::Prescribed)));
+        .filter(|p| p.kind.is_some_and(|kind| !kind.is_as_written()));
     if let Some(powers) = compensated {
         let ordered = powers.eye(eye);
         if let (Some(kind), Some(sphere)) = (powers.kind, ordered.sphere_d) {

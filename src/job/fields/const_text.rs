@@ -16,6 +16,9 @@ pub(super) const fn same(a: &str, b: &str) -> bool {
 }
 
 pub(super) const fn same_start(text: &[u8], start: &[u8]) -> bool {
+    if text.len() < start.len() {
+        return false;
+    }
     let mut at = 0;
     while at < start.len() {
         if text[at] != start[at] {

@@ -2,9 +2,10 @@
 
 use super::record::{KeyRow, Record};
 use crate::job::{
-    EyeFitting, EyeHandover, EyePower, EyePrescription, EyeReading, Fitting, Frame, Handover, Job,
-    LaboratoryPowers, Lenses, Order, Pads, Powers, Prescription, Previous, Readings, Repair,
-    SecondReading, Section, Segment, Tint, Wearer,
+    Compensates, EyeFitting, EyeHandover, EyePower, EyePrescription, EyeReading, Fitting, Frame,
+    Handover, Job, LaboratoryPowers, Lenses, Order, Pads, Powers, Prescription, Previous,
+    PrismControl, PrismControlRead, Readings, Repair, SecondReading, Section, Segment, Tint,
+    Wearer,
 };
 use crate::trade::eye::Eye;
 
@@ -37,6 +38,10 @@ pub enum JobPart {
     Pads,
     /// The lenses.
     Lenses,
+    /// Who compensates their powers.
+    Compensates,
+    /// Their prism control.
+    PrismControl,
     /// Their segment.
     Segment,
     /// Their tint.
@@ -53,6 +58,8 @@ pub enum JobPart {
     Order,
     /// The readings.
     Readings,
+    /// Prism control as read.
+    PrismControlRead,
     /// One lens as read.
     ReadingsEye,
     /// The handover.
@@ -93,6 +100,9 @@ impl JobPart {
             Self::Frame => Frame::KEYS,
             Self::Pads => Pads::KEYS,
             Self::Lenses => Lenses::KEYS,
+            Self::Compensates => Compensates::KEYS,
+            Self::PrismControl => PrismControl::KEYS,
+            Self::PrismControlRead => PrismControlRead::KEYS,
             Self::Segment => Segment::KEYS,
             Self::Tint => Tint::KEYS,
             Self::Powers => Powers::KEYS,
@@ -122,10 +132,17 @@ impl JobPart {
     }
 
     /// The parts that lie in the part of a section, each under its own key.
-    pub(super) const INNER: [(Self, &'static str, Self); 7] = [
+    pub(super) const INNER: [(Self, &'static str, Self); 10] = [
         (Self::Prescription, "previous", Self::Previous),
         (Self::Fitting, "second_reading", Self::SecondReading),
         (Self::Frame, "pads", Self::Pads),
+        (Self::Lenses, "compensates", Self::Compensates),
+        (Self::Lenses, "prism_control", Self::PrismControl),
+        (
+            Self::Readings,
+            "prism_control_delta",
+            Self::PrismControlRead,
+        ),
         (Self::Lenses, "segment", Self::Segment),
         (Self::Lenses, "tint", Self::Tint),
         (Self::Lenses, "powers", Self::Powers),
@@ -138,6 +155,9 @@ impl JobPart {
             Self::Previous | Self::PreviousEye => "previous.",
             Self::SecondReading | Self::SecondReadingEye => "second_reading.",
             Self::Pads => "pads.",
+            Self::Compensates => "compensates.",
+            Self::PrismControl => "prism_control.",
+            Self::PrismControlRead => "prism_control_delta.",
             Self::Segment => "segment.",
             Self::Tint => "tint.",
             Self::Powers | Self::PowersEye => "powers.",
@@ -173,6 +193,9 @@ impl JobPart {
             Self::Frame => &job.frame,
             Self::Pads => job.frame.pads.as_ref()?,
             Self::Lenses => lenses,
+            Self::Compensates => lenses.compensates.as_ref()?,
+            Self::PrismControl => lenses.prism_control.as_ref()?,
+            Self::PrismControlRead => job.readings.prism_control_delta.as_ref()?,
             Self::Segment => lenses.segment.as_ref()?,
             Self::Tint => lenses.tint.as_ref()?,
             Self::Powers => lenses.powers.as_ref()?,

@@ -47,6 +47,24 @@ pub enum Shape {
     ByPath(&'static str),
 }
 
+/// One task of a pair, as read from a job.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TaskRead<'a> {
+    /// What is done.
+    pub what: Option<&'a str>,
+    /// Its distance, mm.
+    pub distance_mm: Option<f64>,
+}
+
+impl TaskRead<'_> {
+    fn to_json(self) -> Value {
+        let what = self.what.map(|what| ("what".to_owned(), what.into()));
+        let distance = self.distance_mm.map(number_to_json);
+        let distance = distance.map(|mm| ("distance_mm".to_owned(), mm));
+        Value::Object(what.into_iter().chain(distance).collect())
+    }
+}
+
 /// A value read from a job.
 #[derive(Debug, Clone, PartialEq)]
 pub enum FieldValue<'a> {
@@ -58,6 +76,8 @@ pub enum FieldValue<'a> {
     Text(&'a str),
     /// A list of texts or words.
     Texts(Vec<&'a str>),
+    /// What a pair is for.
+    Tasks(Vec<TaskRead<'a>>),
     /// Yes or no.
     Flag(bool),
     /// A day.
@@ -83,6 +103,7 @@ impl FieldValue<'_> {
             Self::Whole(number) => Value::from(*number),
             Self::Text(text) => Value::from(*text),
             Self::Texts(texts) => Value::from(texts.clone()),
+            Self::Tasks(tasks) => tasks.iter().map(|task| task.to_json()).collect(),
             Self::Flag(flag) => Value::from(*flag),
             Self::Date(day) => Value::from(day.to_string()),
             Self::Moment(time) => Value::from(time.format("%Y-%m-%dT%H:%M").to_string()),

@@ -40,7 +40,9 @@ pub enum FieldKind {
     Addition,
     /// Prism with its base direction.
     Prism(PrismAxis),
-    /// A surface curve in dioptres at index 1.530.
+    /// A size of prism without its base.
+    PrismSize,
+    /// A size in dioptres: a surface curve at index 1.530, how much a power falls.
     Curve,
     /// A length, mm.
     Length,
@@ -60,6 +62,8 @@ pub enum FieldKind {
     Words,
     /// Several of a list of words, comma separated.
     Advice(&'static [&'static str]),
+    /// What a pair is for, each with its distance, comma separated.
+    Tasks,
     /// A name of the staff list.
     Staff,
     /// A key of the materials table.
@@ -72,7 +76,7 @@ impl FieldKind {
         match self {
             Self::Power | Self::Reading | Self::Addition | Self::Curve => "D",
             Self::Axis | Self::Angle => "degrees",
-            Self::Prism(_) => "prism dioptres",
+            Self::Prism(_) | Self::PrismSize => "prism dioptres",
             Self::Length => "mm",
             Self::Percent => "%",
             _ => "",

@@ -14,16 +14,20 @@ pub(super) const ADDITION_MOST_D: f64 = 10.0;
 /// Largest prism taken, prism dioptres.
 pub(super) const PRISM_MOST_DELTA: f64 = 30.0;
 
+/// Largest length of a wearer, a frame or a lens, mm; distances of tasks have limits of their own.
+const LENGTH_MOST_MM: f64 = 2000.0;
+
 /// Returns the least and the most a field's number can be, in its unit; nothing for what is no number.
 pub fn limits(field: &Field) -> Option<(f64, f64)> {
-    if let Limits::Own(least, most) = field.about.limits {
+    if let Limits::Own(least, most) | Limits::ZeroOr(least, most) = field.about.limits {
         return Some((least, most));
     }
     Some(match field.kind {
-        FieldKind::Length => (Millimetre::LOW, Millimetre::HIGH),
+        FieldKind::Length => (Millimetre::LOW, LENGTH_MOST_MM),
         FieldKind::Angle => (Degree::LOW, Degree::HIGH),
         FieldKind::Power | FieldKind::Reading => (-SPHERE_MOST_D, SPHERE_MOST_D),
         FieldKind::Addition => (0.0, ADDITION_MOST_D),
+        FieldKind::PrismSize => (0.0, PRISM_MOST_DELTA),
         FieldKind::Prism(_) => (-PRISM_MOST_DELTA, PRISM_MOST_DELTA),
         FieldKind::Axis => (1.0, 180.0),
         FieldKind::Curve => (Dioptre::LOW, Dioptre::HIGH),
@@ -37,7 +41,8 @@ pub fn limits(field: &Field) -> Option<(f64, f64)> {
 /// Returns why a number cannot be what a field asks for: one sentence, or nothing.
 pub(super) fn beyond(field: &Field, number: f64) -> Option<String> {
     let (least, most) = limits(field)?;
-    if (least..=most).contains(&number) {
+    let is_none = number == 0.0 && matches!(field.about.limits, Limits::ZeroOr(..));
+    if is_none || (least..=most).contains(&number) {
         return None;
     }
     let Field { label, unit, .. } = field;

@@ -29,6 +29,7 @@ mod several_lengths;
 mod show;
 mod step;
 mod table;
+mod tasks;
 mod whole_power;
 mod write;
 
@@ -39,7 +40,7 @@ pub(crate) use clean::clean;
 pub use field::Field;
 pub(crate) use filled_in::{signed, signed_answer, staff_name};
 pub(crate) use job_part::JobPart;
-pub(crate) use key_type::{FieldValue, KeyType, Shape};
+pub(crate) use key_type::{FieldValue, KeyType, Shape, TaskRead};
 pub use kind::{FieldKind, PrismAxis};
 pub use limits::limits;
 pub(crate) use listed::{listed, listed_line};

@@ -10,6 +10,8 @@ use super::field::Field;
 use super::kind::{FieldKind, PrismAxis};
 use super::limits;
 use super::number::{NotANumber, Typed, signed, typed};
+use super::tasks::task;
+use crate::job::current_word;
 use crate::trade::optics::materials::MATERIALS;
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
 
@@ -51,7 +53,15 @@ pub fn parse(field: &Field, text: &str, today: NaiveDate) -> Result<Value, Entry
         FieldKind::Prism(axis) => prism(axis, trimmed),
         FieldKind::Axis => axis(field, trimmed),
         FieldKind::Curve => quantity(trimmed, &["d"], "dioptres, as 6 or 4.25")
+            .and_then(|t| possible(field, t))
             .and_then(|t| kept(Dioptre::new(number(t.thousandths)))),
+        FieldKind::PrismSize => quantity(
+            trimmed,
+            &["δ", "∆", "△", "^"],
+            "prism dioptres without a base, as 2",
+        )
+        .and_then(|t| possible(field, t))
+        .and_then(|t| kept(PrismDioptre::new(number(t.thousandths)))),
         FieldKind::Length => quantity(trimmed, &["mm"], "millimetres, as 31.5")
             .and_then(|t| possible(field, t))
             .and_then(|t| kept(Millimetre::new(number(t.thousandths)))),
@@ -73,11 +83,21 @@ pub fn parse(field: &Field, text: &str, today: NaiveDate) -> Result<Value, Entry
             "n" | "no" => Ok(Value::Bool(false)),
             _ => refuse("type yes or no, or y or n"),
         },
-        FieldKind::Choice(words) => picked(by_beginning(trimmed, words.iter().copied()), words),
+        FieldKind::Choice(words) => {
+            let typed = trimmed.to_lowercase();
+            picked(
+                by_beginning(current_word(&typed), words.iter().copied()),
+                words,
+            )
+        }
         FieldKind::Material => {
             let keys: Vec<&'static str> = MATERIALS.iter().map(|m| m.key).collect();
             picked(material(trimmed, keys.iter().copied()), &keys)
         }
+        FieldKind::Tasks => list(trimmed)
+            .map(|text| task(field, &clean(text)).map_err(EntryError))
+            .collect::<Result<Vec<_>, _>>()
+            .map(Value::from),
         FieldKind::Words => Ok(list(trimmed)
             .map(|w| Value::from(clean(w).trim()))
             .collect()),

@@ -10,6 +10,8 @@ pub enum Limits {
     /// Beyond these a slip of the hand is likelier than a wearer, a frame or a lens. What is merely
     /// unusual is the gate's to question.
     Own(f64, f64),
+    /// The same, or 0 where there is none of it.
+    ZeroOr(f64, f64),
     /// Those of its kind.
     OfKind,
 }

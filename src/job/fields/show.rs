@@ -3,9 +3,10 @@
 use serde_json::Value;
 
 use super::field::Field;
-use super::key_type::FieldValue;
+use super::key_type::{FieldValue, TaskRead};
 use super::kind::FieldKind;
 use super::number::{plain, signed};
+use super::tasks;
 use crate::job::Job;
 
 /// Returns the value of a field as a person reads it; empty when it is absent.
@@ -22,6 +23,7 @@ pub(crate) fn show_read(field: &Field, value: &FieldValue<'_>) -> String {
         FieldValue::Whole(n) => n.to_string(),
         FieldValue::Text(text) => (*text).to_owned(),
         FieldValue::Texts(texts) => words(field, texts),
+        FieldValue::Tasks(list) => tasks_shown(field, list),
         FieldValue::Flag(true) => "yes".to_owned(),
         FieldValue::Flag(false) => "no".to_owned(),
         FieldValue::Date(day) => day.to_string(),
@@ -39,6 +41,12 @@ fn words(field: &Field, words: &[&str]) -> String {
     }
 }
 
+fn tasks_shown(field: &Field, list: &[TaskRead<'_>]) -> String {
+    let list: Vec<String> = list.iter().map(tasks::shown).collect();
+    let list: Vec<&str> = list.iter().map(String::as_str).collect();
+    words(field, &list)
+}
+
 /// Returns a value of a field as a person reads it; empty when it is absent.
 ///
 /// Powers have their sign and two decimals, three where an eighth needs them.
@@ -47,6 +55,10 @@ pub fn show_value(field: &Field, value: Option<&Value>) -> String {
         None | Some(Value::Null | Value::Object(_)) => String::new(),
         Some(Value::Bool(true)) => "yes".to_owned(),
         Some(Value::Bool(false)) => "no".to_owned(),
+        Some(Value::Array(items)) if field.kind == FieldKind::Tasks => {
+            let items: Vec<TaskRead<'_>> = items.iter().map(tasks::of_json).collect();
+            tasks_shown(field, &items)
+        }
         Some(Value::Array(items)) => {
             let items: Vec<&str> = items.iter().filter_map(Value::as_str).collect();
             words(field, &items)

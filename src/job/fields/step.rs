@@ -88,7 +88,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
             let to = (to - 1000).rem_euclid(180_000) + 1000;
             Some(plain(to, 0))
         }
-        FieldKind::Curve => number(field, current, by(250, 50), up),
+        FieldKind::Curve | FieldKind::PrismSize => number(field, current, by(250, 50), up),
         FieldKind::Length => number(field, current, by(500, 100), up),
         FieldKind::Angle => number(field, current, by(1000, 500), up),
         FieldKind::Index => number(field, current, by(10, 1), up),
@@ -120,6 +120,7 @@ fn stepped(field: &Field, current: &str, up: bool, fine: bool) -> Option<String>
         FieldKind::Text
         | FieldKind::Notes
         | FieldKind::Words
+        | FieldKind::Tasks
         | FieldKind::Advice(_)
         | FieldKind::Staff => None,
     }

@@ -14,7 +14,10 @@ use crate::job::Section;
 use crate::trade::eye::Eye;
 
 /// Fields that come later in the form than in the file: each after the one beside it.
-const LATER: [(&str, &str); 3] = [
+const LATER: [(&str, &str); 21] = [
+    ("prescription.kind", "prescription.prescriber_registration"),
+    ("prescription.copied_by", "prescription.kind"),
+    ("prescription.copied_because", "prescription.copied_by"),
     ("prescription.notes", "prescription.left.acuity"),
     (
         "prescription.previous.right_cd_mm",
@@ -24,6 +27,36 @@ const LATER: [(&str, &str); 3] = [
         "prescription.previous.left_cd_mm",
         "prescription.previous.right_cd_mm",
     ),
+    (
+        "prescription.previous.right_height_mm",
+        "prescription.previous.left_cd_mm",
+    ),
+    (
+        "prescription.previous.left_height_mm",
+        "prescription.previous.right_height_mm",
+    ),
+    ("lenses.far_mm", "lenses.minimum_height_mm"),
+    ("lenses.power_drop_d", "lenses.far_mm"),
+    ("lenses.lowered_mm", "lenses.power_drop_d"),
+    ("lenses.supply", "lenses.thinning_prism_up_delta"),
+    ("lenses.edge_finish", "lenses.supply"),
+    ("lenses.impact_mark", "lenses.edge_finish"),
+    ("lenses.impact_asked", "lenses.impact_mark"),
+    ("lenses.prism_control.eye", "lenses.impact_asked"),
+    (
+        "lenses.prism_control.amount_delta",
+        "lenses.prism_control.eye",
+    ),
+    (
+        "lenses.prism_control.line_height_mm",
+        "lenses.prism_control.amount_delta",
+    ),
+    (
+        "lenses.compensates.vertex",
+        "lenses.prism_control.line_height_mm",
+    ),
+    ("lenses.compensates.tilt", "lenses.compensates.vertex"),
+    ("lenses.compensates.face_form", "lenses.compensates.tilt"),
 ];
 
 /// One field before its texts are joined.
@@ -131,16 +164,35 @@ const fn both_eyes(mut plans: Plans, section: Section, place: JobPart) -> Plans 
     plans
 }
 
-/// The eye that the name of a key begins with.
-const fn eye_of(key: &str) -> Option<Eye> {
+/// The eye that the name of a key begins with, and what follows that word.
+const fn first_word(key: &str) -> Option<(Eye, &[u8])> {
     let key = key.as_bytes();
-    if key.len() > 6 && same_start(key, b"right_") {
-        Some(Eye::Right)
-    } else if key.len() > 5 && same_start(key, b"left_") {
-        Some(Eye::Left)
+    if same_start(key, b"right") {
+        Some((Eye::Right, key.split_at(5).1))
+    } else if same_start(key, b"left") {
+        Some((Eye::Left, key.split_at(4).1))
     } else {
         None
     }
+}
+
+/// The eye that a key belongs to, where the other eye has the same of its own.
+const fn eye_of(rows: &[KeyRow], key: &str) -> Option<Eye> {
+    let Some((eye, of)) = first_word(key) else {
+        return None;
+    };
+    let mut at = 0;
+    while at < rows.len() {
+        if let Some((other, rest)) = first_word(rows[at].key)
+            && other as usize != eye as usize
+            && rest.len() == of.len()
+            && same_start(rest, of)
+        {
+            return Some(eye);
+        }
+        at += 1;
+    }
+    None
 }
 
 const fn inner(place: JobPart, key: &str) -> Option<JobPart> {
@@ -170,7 +222,7 @@ const fn part(mut plans: Plans, section: Section, place: JobPart) -> Plans {
                 Plan {
                     section,
                     place,
-                    eye: eye_of(row.key),
+                    eye: eye_of(rows, row.key),
                     eye_in_path: false,
                     key: row.key,
                     label: about.label,

@@ -34,6 +34,10 @@ pub(super) fn nth(job: &Job, eye: Eye, nth: usize) -> EyeReading {
         segment_height_mm: again.segment_height_mm.or(first.segment_height_mm),
         centre_mm: again.centre_mm.or(first.centre_mm),
         base_d: again.base_d.or(first.base_d),
+        // What is printed on a lens or its bag does not change from reading to reading.
+        engraving: first.engraving.clone(),
+        identifier: first.identifier.clone(),
+        lot: first.lot.clone(),
     }
 }
 

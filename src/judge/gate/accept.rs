@@ -1,11 +1,24 @@
 //! Who may accept a warning, and which findings an acceptance settles.
 
 use chrono::NaiveDate;
+use serde_json::Value;
 
-use super::acceptance::Acceptance;
+use super::acceptance::{Acceptance, Values};
 use super::finding::{Acceptable, Finding};
 use super::id::CheckId;
-use crate::job::{NumberRule, StaffMember};
+use crate::job::{NumberRule, StaffMember, current_word};
+
+/// The values with the words that are written now in place of those of earlier versions.
+fn in_current_words(values: &Values) -> Values {
+    let current = |value: &Value| match value {
+        Value::String(word) => Value::from(current_word(word)),
+        other => other.clone(),
+    };
+    values
+        .iter()
+        .map(|(key, value)| (key.clone(), current(value)))
+        .collect()
+}
 
 impl Acceptance {
     /// Whether this acceptance settles a finding. A stop is never settled, not even by an acceptance
@@ -14,7 +27,7 @@ impl Acceptance {
         finding.accept != Acceptable::Nobody
             && finding.check == *self.check
             && self.eye.as_deref() == finding.eye.word()
-            && self.values == finding.values
+            && in_current_words(&self.values) == in_current_words(&finding.values)
     }
 
     /// Accepts one finding.

@@ -332,6 +332,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Counted(report) => news(app, News::Counted(&report)),
         Message::Due(due) => run(app, review::show(&due)),
+        Message::RepairHeld {
+            open,
+            repair,
+            findings,
+        } => run(app, repair::held(*open, *repair, &findings)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
         Message::Moved {

@@ -100,7 +100,7 @@ pub(crate) static CAUSES: &[CauseRow] = &[
         "ask for a re-test", Cause::Prescription, FREEMAN),
     row("no-intermediate", &[C::ScreenBlurred], &[Sign::NoIntermediate, Sign::Before(P::Corridor, D::Less)],
         "The pair has no zone for the screen, or a short corridor passes over it", "screen distance and height",
-        "an occupational pair for the desk", Cause::LensChoice, "guides to occupational dispensing, Optician CPD"),
+        "an office pair for the desk", Cause::LensChoice, "guides to occupational dispensing, Optician CPD"),
     row("vertical-prism", &[C::Double], &[Sign::Before(P::PrismVertical, D::Any), Sign::Made(P::MadePrismVertical), Sign::Made(P::MadeHeightDifference), Sign::Since(P::HeightDifference, D::Any)],
         "A vertical difference between the eyes: prism, heights, or unequal powers", "net prism, both heights",
         "level the frame; back to the laboratory; prism compensated in the segment", Cause::Height, ANISO),

@@ -6,7 +6,7 @@ use super::value_text::{
     prescription_table, wide,
 };
 use crate::job::fields::{at, listed_line};
-use crate::job::{Design, Job, PowersAs, Purpose};
+use crate::job::{Design, Job, Purpose};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
@@ -25,11 +25,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
         },
         prescription_table(job, ""),
     ];
-    if job
-        .lenses
-        .powers_as()
-        .is_some_and(|k| k != PowersAs::Prescribed)
-    {
+    if job.lenses.powers_as().is_some_and(|k| !k.is_as_written()) {
         blocks.extend(powers_table(
             "Powers of the lenses",
             |eye| {
@@ -200,7 +196,7 @@ fn cautions(job: &Job) -> Vec<String> {
     if matches!(
         job.lenses.purpose,
         Some(Purpose::Near | Purpose::Intermediate)
-    ) || job.lenses.design == Some(Design::Occupational)
+    ) || job.lenses.design == Some(Design::Office)
     {
         lines.push("This pair is not for driving: it does not make the distance clear.".to_owned());
     }

@@ -2,7 +2,7 @@
 //! just as before.
 
 use super::values;
-use crate::job::fields::{Field, FieldKind, FieldValue, Remake, at, fields_of_remake};
+use crate::job::fields::{FieldKind, FieldRef, FieldValue, Remake, at, fields_of_remake};
 use crate::job::{Cause, Gate, Job, Outcome, Reason, Section, TakenAs};
 use crate::judge::derive::powers::{addition_and_prism, ordered_or_prescribed};
 use crate::judge::gate::id::CheckId;
@@ -83,6 +83,16 @@ pub(super) fn is_followed(c: &Context<'_>, other: &Job) -> bool {
     c.job.linked_to == other.number || followed(c).pair.is_some_and(|p| p.number == other.number)
 }
 
+/// Returns why a remake is made, by itself or by the visit that decided on it; `None` for any other
+/// job.
+pub(super) fn cause_of_remake(c: &Context<'_>) -> Option<Cause> {
+    if c.job.reason != Some(Reason::Remake) {
+        return None;
+    }
+    let visit = || followed(c).visit?.visit.cause;
+    c.job.visit.cause.or_else(visit)
+}
+
 /// Returns the remake without what it only carries of how the pair stands now, by handover and
 /// repairs: nobody has decided on that, so it makes no other order.
 fn without_carried_position(job: &Job, pair: &Job) -> Job {
@@ -132,7 +142,7 @@ const POSITION: Spoken = Spoken {
     parts: &[Remake::Position, Remake::Frame],
 };
 const LENS: Spoken = Spoken {
-    what: "design, material, base curve, corridor, segment, coatings or tint",
+    what: "maker, product, design, form, material, base curve, corridor, segment, power drop, prism control, coatings or tint",
     field: at!(lenses.design).full(),
     parts: &[Remake::Lens],
 };
@@ -193,7 +203,7 @@ pub(crate) static REMAKE_SAME: Check = Check {
         if said(job) || followed.visit.is_some_and(said) {
             return;
         }
-        let cause = (job.visit.cause).or(followed.visit.and_then(|v| v.visit.cause));
+        let cause = cause_of_remake(c);
         let spoken = spoken_of(cause);
         let Some(first) = spoken.first() else { return };
         let Some(pair) = followed.pair else {
@@ -245,13 +255,16 @@ pub(crate) static REMAKE_SAME: Check = Check {
 
 /// Whether a value is another; one that is there and one that is not are. What is measured on the
 /// wearer is another from a limit on, a name is the same in small letters and capitals.
-fn differs(c: &Context<'_>, field: &Field, a: &Job, b: &Job) -> bool {
+fn differs(c: &Context<'_>, field: FieldRef, a: &Job, b: &Job) -> bool {
     let limit = match (field.section, field.kind) {
         (Section::Fitting, FieldKind::Length) => Some(Threshold::RemakeLength),
         (Section::Fitting, FieldKind::Angle) => Some(Threshold::RemakeAngle),
         _ => None,
     };
+    // What the record of the earlier pair does not name yet is no other lens.
+    const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
     match (field.read(a), field.read(b), limit) {
+        (None, _, _) | (_, None, _) if NAMES.contains(&field) => false,
         (Some(FieldValue::Number(a)), Some(FieldValue::Number(b)), Some(limit)) => {
             (a - b).abs() + DUST >= c.threshold(limit)
         }

@@ -36,7 +36,7 @@ const INTERMEDIATE: For = |job| {
     job.lenses.purpose == Some(PairPurpose::Intermediate)
         || matches!(
             job.lenses.design,
-            Some(Design::Trifocal | Design::Progressive | Design::Occupational)
+            Some(Design::Trifocal | Design::Progressive | Design::Office)
         )
 };
 const PRISM: For = |job| {
@@ -50,7 +50,7 @@ const PRISM: For = |job| {
 };
 const DRIVES: For = |job| {
     job.wearer.drives == Some(true)
-        && job.lenses.design != Some(Design::Occupational)
+        && job.lenses.design != Some(Design::Office)
         && !job.lenses.is_near_single_vision()
 };
 
@@ -324,11 +324,7 @@ pub(crate) fn typed_because(
         ));
     }
     let design = job.lenses.design.filter(|d| d.needs_addition())?;
-    let article = if design == Design::Occupational {
-        "an"
-    } else {
-        "a"
-    };
+    let article = if design == Design::Office { "an" } else { "a" };
     step.path.ends_with("height_mm").then(|| {
         format!(
             "in {article} {} lens the height decides what is seen",
