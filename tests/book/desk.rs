@@ -1,12 +1,10 @@
 //! The desk on a real book: scenarios through the store, moves, stale screens, refusals of files.
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
-use std::path::PathBuf;
-
 use crate::scenarios::{desk_for, scenarios};
 use rimbook::testing::book::clock::Clock;
 use rimbook::testing::book::desk::{Desk, ErrorKind, ListFilter};
-use rimbook::testing::job::{Gate, Section, StaffMember};
+use rimbook::testing::job::{Gate, Section};
 use serde_json::{Value, json};
 
 #[test]
