@@ -34,6 +34,7 @@ mod not_filled;
 mod pd_range;
 mod people;
 mod plausibility;
+mod remade;
 mod remake_fields;
 mod remakes;
 mod repairs;
