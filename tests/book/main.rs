@@ -32,6 +32,7 @@ mod faults_processes;
 mod history;
 mod kept_once;
 mod many;
+mod recall;
 mod restore;
 mod store;
 mod two_processes;

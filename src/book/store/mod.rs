@@ -26,6 +26,7 @@ mod integrity;
 pub(crate) mod key;
 #[cfg(feature = "encrypted")]
 pub(crate) mod keyring;
+mod made;
 mod open;
 mod queries;
 mod reads;
@@ -49,6 +50,7 @@ pub use figures::counting_queries;
 pub(crate) use figures::{Counted, CountedRow};
 pub(crate) use history::{EventRow, NewEvent};
 pub(crate) use holding_checks::Held;
+pub use made::Made;
 pub use open::{APPLICATION_ID, newest_version};
 pub use queries::queries;
 pub(crate) use restore::{Prepared, Restored};

@@ -1,6 +1,7 @@
 //! Every query that runs as a person works, with the way it is meant to be answered, for a test that
 //! asks the library how it would answer it.
 
+use super::made::{self, Asked};
 use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
 use super::{chain, history, row, same_wearer, search, written_lately};
 
@@ -34,6 +35,34 @@ pub fn queries() -> Vec<Query> {
             "look-up by words",
             search::matching(),
             &["job_search VIRTUAL TABLE INDEX", "PRIMARY KEY"],
+        ),
+        (
+            "who has a lot",
+            made::having(&[Asked::Lot]),
+            &["INDEX made_lot (lot=?)", "PRIMARY KEY"],
+        ),
+        (
+            "who has a product",
+            made::having(&[Asked::Product]),
+            &[
+                "INDEX made_product (product>? AND product<?)",
+                "PRIMARY KEY",
+            ],
+        ),
+        (
+            "who has a maker's",
+            made::having(&[Asked::Maker]),
+            &["INDEX made_maker (maker>? AND maker<?)", "PRIMARY KEY"],
+        ),
+        (
+            "who has a lot of a maker's product",
+            made::having(&[Asked::Maker, Asked::Product, Asked::Lot]),
+            &["INDEX made_lot (lot=?)", "PRIMARY KEY"],
+        ),
+        (
+            "what is kept of a job",
+            made::OF_A_JOB.to_owned(),
+            &["(job_id=?)"],
         ),
         ("a job", row::BY_NUMBER.to_owned(), &["(number=?)"]),
         ("the id of a job", row::ID_OF.to_owned(), &["(number=?)"]),
