@@ -259,7 +259,7 @@ fn heights_of_lenses_with_more_than_one_power_are_typed_too() {
         if is_typed {
             let said = format!("in a {design} lens the height decides");
             assert!(
-                d.said().contains(&said.replace("a occ", "an occ")),
+                d.said().contains(&said.replace("a off", "an off")),
                 "{}",
                 d.said()
             );

@@ -14,7 +14,7 @@ use crate::job::Section;
 use crate::trade::eye::Eye;
 
 /// Fields that come later in the form than in the file: each after the one beside it.
-const LATER: [(&str, &str); 21] = [
+const LATER: [(&str, &str); 26] = [
     ("prescription.kind", "prescription.prescriber_registration"),
     ("prescription.copied_by", "prescription.kind"),
     ("prescription.copied_because", "prescription.copied_by"),
@@ -35,6 +35,11 @@ const LATER: [(&str, &str); 21] = [
         "prescription.previous.left_height_mm",
         "prescription.previous.right_height_mm",
     ),
+    ("fitting.supervised_by", "fitting.head_width_mm"),
+    ("fitting.prism_in_place", "fitting.supervised_by"),
+    ("frame.supplier", "frame.impact_mark"),
+    ("frame.identifier", "frame.supplier"),
+    ("frame.lot", "frame.identifier"),
     ("lenses.far_mm", "lenses.minimum_height_mm"),
     ("lenses.power_drop_d", "lenses.far_mm"),
     ("lenses.lowered_mm", "lenses.power_drop_d"),

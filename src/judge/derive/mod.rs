@@ -14,6 +14,7 @@ pub(crate) mod places;
 pub(crate) mod powers;
 pub(crate) mod readings;
 pub(crate) mod remade;
+pub(crate) mod segments;
 pub(crate) mod sight;
 pub(crate) mod tint;
 pub(crate) mod verification;
