@@ -4,6 +4,7 @@ use rusqlite::Connection;
 
 use super::error::StoreError;
 use super::made;
+use super::recall;
 use super::row::{job_from, question_from, search_entry};
 
 /// Largest number of complaints that are read.
@@ -159,7 +160,7 @@ pub(crate) fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
             insert.execute((id, number, wearer, born, phone, frame))?;
         }
     }
-    made::fill(c)
+    recall::fill(c)
 }
 
 /// Returns the numbers of the jobs whose content or open question cannot be read; never the content.

@@ -1,37 +1,22 @@
-//! Who has a frame or lens of a maker, a product or a lot.
+//! What the frame and lenses of each job are found by in a recall: maker, product and lot.
 
 use rusqlite::{Connection, params};
 
 use super::error::StoreError;
-use super::row::{LINE, LineRow, job_from, line, wearer_key};
 use crate::job::Job;
 use crate::trade::eye::Eye;
-
-/// What is looked for in a recall; what is `None` may be anything.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Made {
-    /// The maker of the frame or lens, or the first words of its name.
-    pub maker: Option<String>,
-    /// The product, or the first words of its name; of a frame its model.
-    pub product: Option<String>,
-    /// The lot, whole.
-    pub lot: Option<String>,
-}
-
-impl Made {
-    /// Whether nothing is looked for.
-    pub fn is_empty(&self) -> bool {
-        *self == Self::default()
-    }
-}
 
 /// A frame or lens as it is compared: what it is, maker, product with its variant, lot.
 type Entry = (&'static str, [String; 3]);
 
-/// The form of a name in which it is compared.
-fn key(words: &[&Option<String>]) -> String {
-    let words: Vec<&str> = words.iter().filter_map(|w| w.as_deref()).collect();
-    wearer_key(&words.join(" "))
+/// The form of a name in which it is compared: small letters, one space between words.
+pub(super) fn key(texts: &[&Option<String>]) -> String {
+    let words: Vec<&str> = texts
+        .iter()
+        .filter_map(|text| text.as_deref())
+        .flat_map(str::split_whitespace)
+        .collect();
+    words.join(" ").to_lowercase()
 }
 
 /// What a job's frame and lenses are found by, in the order of the table's key; nothing of which
@@ -116,67 +101,4 @@ pub(super) fn erase(c: &Connection, id: i64) -> Result<(), StoreError> {
     c.prepare_cached("DELETE FROM made WHERE job_id = ?1")?
         .execute([id])?;
     Ok(())
-}
-
-/// Fills the table from the jobs; one that cannot be read is left out, as from the search index.
-pub(super) fn fill(c: &Connection) -> Result<(), StoreError> {
-    c.execute("DELETE FROM made", [])?;
-    let mut statement = c.prepare("SELECT id, content FROM job")?;
-    let mut rows = statement.query([])?;
-    while let Some(row) = rows.next()? {
-        if let Ok(job) = job_from(&row.get::<_, String>(1)?) {
-            add(c, row.get(0)?, &job)?;
-        }
-    }
-    Ok(())
-}
-
-/// Returns the jobs, whatever became of them, whose frame or one of whose lenses is what is looked
-/// for, newest first; none where nothing is looked for.
-pub(super) fn find(c: &Connection, made: &Made) -> Result<Vec<LineRow>, StoreError> {
-    let keys = [&made.maker, &made.product, &made.lot].map(|text| key(&[text]));
-    let asked: Vec<(Asked, &str)> = [Asked::Maker, Asked::Product, Asked::Lot]
-        .into_iter()
-        .zip(keys.iter().map(String::as_str))
-        .filter(|(_, key)| !key.is_empty())
-        .collect();
-    if asked.is_empty() {
-        return Ok(Vec::new());
-    }
-    let columns: Vec<Asked> = asked.iter().map(|(column, _)| *column).collect();
-    let mut statement = c.prepare_cached(&having(&columns))?;
-    let keys = rusqlite::params_from_iter(asked.iter().map(|(_, key)| *key));
-    let rows = statement.query_map(keys, line)?;
-    Ok(rows.collect::<Result<_, _>>()?)
-}
-
-/// What a frame or lens is looked for by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Asked {
-    /// Its maker.
-    Maker,
-    /// Its product.
-    Product,
-    /// Its lot.
-    Lot,
-}
-
-/// The query of the jobs by what is asked for, one parameter each. A name that goes on after what is
-/// asked for has a space there, the one letter before an exclamation mark.
-pub(super) fn having(asked: &[Asked]) -> String {
-    let condition = |(at, column): (usize, &Asked)| {
-        let n = at + 1;
-        match column {
-            Asked::Maker => format!("maker <> '' AND maker >= ?{n} AND maker < ?{n} || '!'"),
-            Asked::Product => {
-                format!("product <> '' AND product >= ?{n} AND product < ?{n} || '!'")
-            }
-            Asked::Lot => format!("lot <> '' AND lot = ?{n}"),
-        }
-    };
-    let conditions: Vec<String> = asked.iter().enumerate().map(condition).collect();
-    format!(
-        "SELECT {LINE} FROM job WHERE id IN (SELECT job_id FROM made WHERE {}) ORDER BY id DESC",
-        conditions.join(" AND ")
-    )
 }

@@ -1,8 +1,9 @@
 //! Every query that runs as a person works, with the way it is meant to be answered, for a test that
 //! asks the library how it would answer it.
 
-use super::made::{self, Asked};
+use super::made;
 use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
+use super::recall::{self, Asked};
 use super::{chain, history, row, same_wearer, search, written_lately};
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
@@ -38,12 +39,12 @@ pub fn queries() -> Vec<Query> {
         ),
         (
             "who has a lot",
-            made::having(&[Asked::Lot]),
+            recall::having(&[Asked::Lot]),
             &["INDEX made_lot (lot=?)", "PRIMARY KEY"],
         ),
         (
             "who has a product",
-            made::having(&[Asked::Product]),
+            recall::having(&[Asked::Product]),
             &[
                 "INDEX made_product (product>? AND product<?)",
                 "PRIMARY KEY",
@@ -51,12 +52,12 @@ pub fn queries() -> Vec<Query> {
         ),
         (
             "who has a maker's",
-            made::having(&[Asked::Maker]),
+            recall::having(&[Asked::Maker]),
             &["INDEX made_maker (maker>? AND maker<?)", "PRIMARY KEY"],
         ),
         (
             "who has a lot of a maker's product",
-            made::having(&[Asked::Maker, Asked::Product, Asked::Lot]),
+            recall::having(&[Asked::Maker, Asked::Product, Asked::Lot]),
             &["INDEX made_lot (lot=?)", "PRIMARY KEY"],
         ),
         (

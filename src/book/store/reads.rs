@@ -5,7 +5,7 @@ use rusqlite::params;
 
 use super::book::Store;
 use super::error::StoreError;
-use super::made::{self, Made};
+use super::recall::{self, Made};
 use super::row::{self, JobRow, LineRow};
 use super::{same_wearer, search, settings};
 use crate::job::{Job, StaffRoll, Stage};
@@ -132,7 +132,7 @@ impl Store {
 
     /// Returns the jobs whose frame or one of whose lenses is what is looked for, newest first.
     pub fn find_made(&self, made: &Made) -> Result<Vec<LineRow>, StoreError> {
-        made::find(&self.connection, made)
+        recall::find(&self.connection, made)
     }
 
     /// Returns the staff list.
