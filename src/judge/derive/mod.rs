@@ -9,6 +9,7 @@ pub(crate) mod compensation;
 pub(crate) mod lens;
 pub(crate) mod lowering;
 pub(crate) mod marks;
+pub(crate) mod office;
 pub(crate) mod one_eye;
 pub(crate) mod places;
 pub(crate) mod powers;

@@ -3,11 +3,12 @@
 use super::content::{Block, MISSING, Subject};
 use super::drawing::Drawing;
 use super::front::{Seen, front};
+use super::ordered_facts::{frame_source, made_to, named_lenses, placed};
 use super::value_text::{
     above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm, only_known,
     powers_table, prescription_table, signed_mm, wide,
 };
-use crate::job::fields::{at, listed_line};
+use crate::job::fields::{at, listed_line_without};
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::judge::derive::compensates::in_words;
 use crate::judge::derive::places::{
@@ -28,7 +29,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     blocks.push(places(job));
     blocks.push(Block::Facts {
         title: "Lenses".to_owned(),
-        facts: lens_facts(job),
+        facts: lenses(job),
     });
     blocks.push(Block::Facts {
         title: "Frame, boxed".to_owned(),
@@ -98,7 +99,7 @@ fn places(job: &Job) -> Block {
             "; heights of the optical centres, {lowered:.1} mm below the pupils"
         ));
     }
-    let also = listed_line(job, "; ");
+    let also = listed_line_without(job, "; ", &placed(job));
     if !also.is_empty() {
         note = format!("{note}; {also}");
     }
@@ -228,6 +229,14 @@ fn powers(job: &Job) -> Vec<Block> {
     blocks
 }
 
+/// What the lenses are and what they are made to.
+fn lenses(job: &Job) -> Vec<super::Fact> {
+    let mut facts = named_lenses(job);
+    facts.extend(lens_facts(job));
+    facts.extend(made_to(job));
+    facts
+}
+
 fn frame(job: &Job) -> Vec<super::Fact> {
     let centres = match (job.frame.a_mm, job.frame.dbl_mm) {
         (Some(a), Some(dbl)) => {
@@ -242,8 +251,9 @@ fn frame(job: &Job) -> Vec<super::Fact> {
         fact("between lenses", at(job, at!(frame.dbl_mm))),
         fact("between boxed centres", centres),
     ];
+    facts.extend(only_known(vec![fact("frame", frame_name(job))]));
+    facts.extend(frame_source(job));
     facts.extend(only_known(vec![
-        fact("frame", frame_name(job)),
         fact("rim", at(job, at!(frame.rim))),
         fact("front", at(job, at!(frame.front_material))),
         fact("curve of the front", at(job, at!(frame.base_d))),

@@ -282,14 +282,14 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
         .map_or_else(|| MISSING.to_owned(), |m| format!("{:.3}", m.n_d));
     let segment: Vec<String> = [
         known(job, at!(lenses.segment.shape)),
-        known(job, at!(lenses.segment.width_mm)).map(|w| format!("{w} wide")),
+        segment_width(job),
         known(job, at!(lenses.segment.top_to_centre_mm))
             .map(|t| format!("centre {t} below its top")),
     ]
     .into_iter()
     .flatten()
     .collect();
-    let tint: Vec<String> = [
+    let mut tint: Vec<String> = [
         known(job, at!(lenses.tint.colour)),
         known(job, at!(lenses.tint.transmittance_percent)).map(|t| format!("transmits {t}")),
         known(job, at!(lenses.tint.category)).map(|c| format!("filter category {c}")),
@@ -297,6 +297,7 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
     .into_iter()
     .flatten()
     .collect();
+    tint.extend(tint_states(job));
     let or_dash = |parts: Vec<String>| {
         if parts.is_empty() {
             MISSING.to_owned()
@@ -323,6 +324,36 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
         fact("uncut diameter", at(job, at!(lenses.blank_mm))),
         fact(THINNING, at(job, at!(lenses.thinning_prism_up_delta))),
     ])
+}
+
+/// The widths of the segments, each where they differ.
+fn segment_width(job: &Job) -> Option<String> {
+    let right = known(job, at!(lenses.segment.width_mm));
+    match known(job, at!(lenses.segment.left_width_mm)) {
+        None => right.map(|width| format!("{width} wide")),
+        Some(left) => {
+            let right = right.unwrap_or_else(|| MISSING.to_owned());
+            Some(format!("right {right} wide, left {left} wide"))
+        }
+    }
+}
+
+/// What else is said of a tint: for the sun, and how dark a photochromic lens becomes.
+fn tint_states(job: &Job) -> Vec<String> {
+    let tint = job.lenses.tint.as_ref();
+    let is = |flag: Option<bool>| flag == Some(true);
+    let photochromic = tint.is_some_and(|t| is(t.photochromic));
+    let darkest = known(job, at!(lenses.tint.dark_category))
+        .map(|category| format!("filter category {category} at its darkest"));
+    [
+        photochromic.then(|| "photochromic, the light state as said".to_owned()),
+        darkest,
+        tint.is_some_and(|t| is(t.sun))
+            .then(|| "for the sun".to_owned()),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// A name's initials: "A. B.".
