@@ -275,7 +275,7 @@ fn who_makes_frame_and_lenses_is_offered_by_the_first_letters_of_an_earlier_job(
     ] {
         go(&mut d, section, path);
         d.keys(&[letters]);
-        let shown = d.screen(80, 24);
+        let shown = d.screen(160, 40);
         assert!(shown.contains(&format!("ctrl-o: {offered}")), "{shown}");
         d.keys(&["ctrl-o", "tab"]);
         assert_eq!(kept(&d, path), offered);
@@ -293,15 +293,15 @@ fn a_code_scanned_at_the_frames_identifier_fills_its_lot_too_and_nothing_elsewhe
     go(&mut d, "alt-4", "frame.identifier");
     d.keys(&["(01)09506000134353", "enter"]);
     assert!(
-        d.screen(80, 24).contains("check digit"),
+        d.screen(160, 40).contains("check digit"),
         "{}",
-        d.screen(80, 24)
+        d.screen(160, 40)
     );
     d.keys(&["esc"]);
     go(&mut d, "alt-4", "frame.colour");
     let before = kept(&d, "frame.colour");
     d.keys(&["(01)09506000134352", "enter"]);
-    let shown = d.screen(80, 24);
+    let shown = d.screen(160, 40);
     assert!(shown.contains("the code of a frame or lens"), "{shown}");
     d.keys(&["esc"]);
     assert_eq!(kept(&d, "frame.colour"), before);

@@ -85,7 +85,7 @@ fn prism_control_and_unequal_segments_are_on_the_order() {
         json!({"eye": "right", "amount_delta": 2.5, "line_height_mm": 15});
     let text = paper(SheetKind::Order, &job);
     assert!(text.contains("right 28 mm wide, left 35 mm wide"), "{text}");
-    assert!(text.contains("right lens, 2.50"), "{text}");
+    assert!(text.contains("right lens, 2.5 prism dioptres"), "{text}");
     assert!(
         text.contains("base up, line 15 mm above the lowest tangent"),
         "{text}"
