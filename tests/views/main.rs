@@ -25,3 +25,4 @@ mod recheck_compare;
 mod recheck_laws;
 mod recheck_pair;
 mod repaired_values;
+mod special_lenses;

@@ -15,17 +15,11 @@ pub(crate) fn listed(job: &Job) -> Vec<(FieldRef, String)> {
         .collect()
 }
 
-/// As [`listed_line`], without the fields that have a place of their own.
-pub(crate) fn listed_line_without(job: &Job, between: &str, placed: &[FieldRef]) -> String {
+/// Returns them on one line: "PD 63.5 mm · near PD 60 mm".
+pub(crate) fn listed_line(job: &Job, between: &str) -> String {
     let parts: Vec<String> = listed(job)
         .into_iter()
-        .filter(|(field, _)| !placed.contains(field))
         .map(|(field, value)| format!("{} {value}", field.label))
         .collect();
     parts.join(between)
-}
-
-/// Returns them on one line: "PD 63.5 mm · near PD 60 mm".
-pub(crate) fn listed_line(job: &Job, between: &str) -> String {
-    listed_line_without(job, between, &[])
 }

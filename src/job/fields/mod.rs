@@ -44,7 +44,7 @@ pub(crate) use job_part::JobPart;
 pub(crate) use key_type::{FieldValue, KeyType, Shape, TaskRead};
 pub use kind::{FieldKind, PrismAxis};
 pub use limits::limits;
-pub(crate) use listed::{listed, listed_line, listed_line_without};
+pub(crate) use listed::{listed, listed_line};
 pub use parse::parse;
 pub(crate) use record::record;
 pub(crate) use record::{Again, Carry, FieldSpec, KeyRow, Limits, Record, Rules};

@@ -1,5 +1,5 @@
 //! What the order says of lenses and frame beside their material and size: who makes them, how they
-//! are supplied, and what an office lens or prism control is made to.
+//! are supplied, and what an office lens is made to.
 
 use super::content::Fact;
 use super::value_text::{at, fact, known, only_known, wide};
@@ -23,13 +23,6 @@ pub(super) fn placed(job: &Job) -> Vec<FieldRef> {
         at!(lenses.form),
         at!(lenses.supply),
         at!(lenses.edge_finish),
-        at!(lenses.prism_control.eye),
-        at!(lenses.prism_control.amount_delta),
-        at!(lenses.prism_control.line_height_mm),
-        at!(lenses.segment.left_width_mm),
-        at!(lenses.tint.sun),
-        at!(lenses.tint.photochromic),
-        at!(lenses.tint.dark_category),
     ];
     if lenses.design == Some(Design::Office) {
         placed.extend([at!(lenses.far_mm), at!(lenses.power_drop_d)]);
@@ -67,7 +60,6 @@ pub(super) fn made_to(job: &Job) -> Vec<Fact> {
         fact("edge finish", at(job, at!(lenses.edge_finish))),
     ]);
     facts.extend(office(job).map(|text| wide("office lens", text)));
-    facts.extend(prism_control(job).map(|text| wide("prism control", text)));
     facts
 }
 
@@ -100,14 +92,4 @@ fn office(job: &Job) -> Option<String> {
     .flatten()
     .collect();
     (!parts.is_empty()).then(|| parts.join("; "))
-}
-
-/// The prism control, in which lens and where.
-fn prism_control(job: &Job) -> Option<String> {
-    let eye = known(job, at!(lenses.prism_control.eye)).map(|eye| format!("{eye} lens"));
-    let amount = known(job, at!(lenses.prism_control.amount_delta)).map(|d| format!("{d} base up"));
-    let line = known(job, at!(lenses.prism_control.line_height_mm))
-        .map(|mm| format!("line {mm} above the lowest tangent"));
-    let parts: Vec<String> = [eye, amount, line].into_iter().flatten().collect();
-    (!parts.is_empty()).then(|| parts.join(", "))
 }

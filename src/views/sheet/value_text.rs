@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::content::{Block, Fact, MISSING};
-use crate::job::fields::{FieldRef, Room, at, known_with_unit};
+use crate::job::fields::{FieldRef, Room, at, known_with_unit, listed};
 use crate::job::{EyePower, EyePrescription, Job};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
@@ -276,28 +276,58 @@ pub(super) fn frame_name(job: &Job) -> String {
     }
 }
 
+/// Listed fields that the facts of the lenses show at their place.
+pub(super) const IN_LENS_FACTS: [FieldRef; 4] = [
+    at!(lenses.segment.left_width_mm),
+    at!(lenses.tint.sun),
+    at!(lenses.tint.photochromic),
+    at!(lenses.tint.dark_category),
+];
+
+/// Returns the listed values on one line, without those that a sheet shows at their place.
+pub(super) fn listed_without(job: &Job, placed: &[FieldRef], between: &str) -> String {
+    let parts: Vec<String> = listed(job)
+        .into_iter()
+        .filter(|(field, _)| !placed.iter().any(|of| of.full() == field.full()))
+        .map(|(field, value)| format!("{} {value}", field.label))
+        .collect();
+    parts.join(between)
+}
+
 /// What the lenses are made as, in facts.
 pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
     let index = crate::judge::derive::lens::material(job)
         .map_or_else(|| MISSING.to_owned(), |m| format!("{:.3}", m.n_d));
     let segment: Vec<String> = [
         known(job, at!(lenses.segment.shape)),
-        segment_width(job),
+        known(job, at!(lenses.segment.width_mm)).map(|w| format!("{w} wide")),
+        known(job, at!(lenses.segment.left_width_mm)).map(|w| format!("left {w} wide")),
         known(job, at!(lenses.segment.top_to_centre_mm))
             .map(|t| format!("centre {t} below its top")),
     ]
     .into_iter()
     .flatten()
     .collect();
-    let mut tint: Vec<String> = [
+    let states = job.lenses.tint.as_ref().map(|tint| {
+        let darkens = tint.photochromic == Some(true);
+        let sun = tint.sun == Some(true);
+        (
+            darkens.then_some("photochromic: light state"),
+            sun.then_some("for the sun"),
+        )
+    });
+    let (light, sun) = states.unwrap_or_default();
+    let tint: Vec<String> = [
         known(job, at!(lenses.tint.colour)),
+        light.map(str::to_owned),
         known(job, at!(lenses.tint.transmittance_percent)).map(|t| format!("transmits {t}")),
         known(job, at!(lenses.tint.category)).map(|c| format!("filter category {c}")),
+        known(job, at!(lenses.tint.dark_category)).map(|c| format!("darkest category {c}")),
+        sun.map(str::to_owned),
     ]
     .into_iter()
     .flatten()
     .collect();
-    tint.extend(tint_states(job));
     let or_dash = |parts: Vec<String>| {
         if parts.is_empty() {
             MISSING.to_owned()
@@ -324,36 +354,6 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
         fact("uncut diameter", at(job, at!(lenses.blank_mm))),
         fact(THINNING, at(job, at!(lenses.thinning_prism_up_delta))),
     ])
-}
-
-/// The widths of the segments, each where they differ.
-fn segment_width(job: &Job) -> Option<String> {
-    let right = known(job, at!(lenses.segment.width_mm));
-    match known(job, at!(lenses.segment.left_width_mm)) {
-        None => right.map(|width| format!("{width} wide")),
-        Some(left) => {
-            let right = right.unwrap_or_else(|| MISSING.to_owned());
-            Some(format!("right {right} wide, left {left} wide"))
-        }
-    }
-}
-
-/// What else is said of a tint: for the sun, and how dark a photochromic lens becomes.
-fn tint_states(job: &Job) -> Vec<String> {
-    let tint = job.lenses.tint.as_ref();
-    let is = |flag: Option<bool>| flag == Some(true);
-    let photochromic = tint.is_some_and(|t| is(t.photochromic));
-    let darkest = known(job, at!(lenses.tint.dark_category))
-        .map(|category| format!("filter category {category} at its darkest"));
-    [
-        photochromic.then(|| "photochromic, the light state as said".to_owned()),
-        darkest,
-        tint.is_some_and(|t| is(t.sun))
-            .then(|| "for the sun".to_owned()),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
 }
 
 /// A name's initials: "A. B.".
