@@ -110,12 +110,14 @@ impl State {
             return Next::Stay;
         };
         let text = fields::staff_name(field, edit.line.text().trim(), seen.staff, seen.person);
-        let change = match fields::parse(field, &text, seen.today) {
-            Ok(value) => Ok(fields::change(field, value)),
-            Err(why) => fields::whole_power(field, &text)
-                .or_else(|| fields::lengths(field, &text, seen.today))
-                .unwrap_or(Err(why.to_string())),
-        };
+        let change = fields::scanned_code(field, &text).unwrap_or_else(|| {
+            match fields::parse(field, &text, seen.today) {
+                Ok(value) => Ok(fields::change(field, value)),
+                Err(why) => fields::whole_power(field, &text)
+                    .or_else(|| fields::lengths(field, &text, seen.today))
+                    .unwrap_or(Err(why.to_string())),
+            }
+        });
         let change = match change {
             Ok(change) => change,
             Err(why) => {
