@@ -110,14 +110,18 @@ impl State {
             return Next::Stay;
         };
         let text = fields::staff_name(field, edit.line.text().trim(), seen.staff, seen.person);
-        let change = match fields::parse(field, &text, seen.today) {
-            Ok(value) => Ok(fields::change(field, value)),
+        let read = match fields::parse(field, &text, seen.today) {
+            Ok(value) => Ok((fields::change(field, value), None)),
             Err(why) => fields::whole_power(field, &text)
-                .or_else(|| fields::lengths(field, &text, seen.today))
+                .map(|line| line.map(|line| (line.change.clone(), line.said())))
+                .or_else(|| {
+                    let lengths = fields::lengths(field, &text, seen.today)?;
+                    Some(lengths.map(|change| (change, None)))
+                })
                 .unwrap_or(Err(why.to_string())),
         };
-        let change = match change {
-            Ok(change) => change,
+        let (change, said) = match read {
+            Ok(read) => read,
             Err(why) => {
                 self.editor.refuse(why);
                 return Next::Stay;
@@ -142,10 +146,11 @@ impl State {
         if forward {
             self.past_filled(&change);
         }
+        let said = said.map_or(Next::Stay, Next::say);
         if same {
-            return self.editor.same(&job.open.number).into();
+            return Next::from(self.editor.same(&job.open.number)).and(said);
         }
-        record(job, field.section, change, Some(path), seen)
+        record(job, field.section, change, Some(path), seen).and(said)
     }
 
     /// Steps the value under the cursor up or down.
