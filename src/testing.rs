@@ -16,7 +16,7 @@ pub mod book {
     pub mod desk {
         pub use crate::book::desk::{
             BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
-            ListFilter, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
+            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
             restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
@@ -91,8 +91,8 @@ pub mod job {
         Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
         LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
         Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
-        Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
-        StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
+        Purpose, QuestionTo, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section,
+        Segment, StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
         danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.
@@ -123,6 +123,10 @@ pub mod judge {
         /// Of `judge::derive::places`.
         pub mod places {
             pub use crate::judge::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
+        }
+        /// Of `judge::derive::remade`.
+        pub mod remade {
+            pub use crate::judge::derive::remade::lacks;
         }
         /// Of `judge::derive::verification`.
         pub mod verification {
@@ -411,7 +415,7 @@ pub mod views {
     /// Of `views::card`.
     pub mod card {
         pub use crate::views::card::{
-            CardData, CardLine, fitting_card, read_aloud, second_card, whole_record,
+            CardData, CardLine, fitting_card, made_again, read_aloud, second_card, whole_record,
         };
     }
     /// Of `views::choices`.

@@ -4,6 +4,7 @@
 
 mod access;
 mod args;
+mod ask;
 mod backup;
 mod begin;
 mod book_place;
@@ -113,7 +114,7 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         Command::Export(e) => export::export(place, out, &e),
         Command::Calendar(c) => calendar::calendar(place, out, &c),
         Command::List(l) => list::list(place, out, &l),
-        Command::Find { text, limit } => list::find(place, out, &text.join(" "), limit),
+        Command::Find(f) => list::find(place, out, f),
         Command::Figures(f) => figures::figures(place, out, &f),
         Command::Show { number, aloud } => show::show(place, out, &number, aloud),
         Command::Check { number, to, all: _ } => show::check(place, out, number.as_deref(), to),
@@ -126,6 +127,8 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         Command::SendBack { number, by, reason } => {
             moves::send_back(place, out, &number, &by, &reason)
         }
+        Command::Ask(a) => ask::ask(place, out, &a),
+        Command::Answer(a) => ask::answer(place, out, &a),
         Command::Begin(b) => begin::begin(place, out, &b),
         Command::Repair(r) => repair::repair(place, out, &r),
         Command::Contact(c) => contact::contact(place, out, &c),

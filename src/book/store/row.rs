@@ -5,6 +5,9 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 use super::error::StoreError;
 use super::holding_checks::Held;
+use super::made;
+use serde::Deserialize;
+
 use crate::job::{Gate, Job, Moment, Outcome, Stage};
 use crate::judge::gate::{Acceptance, Passed, Question};
 
@@ -19,8 +22,8 @@ pub struct JobRow {
     pub revision: i64,
     /// The job.
     pub job: Job,
-    /// A question to the prescriber that is not answered yet.
-    pub question: Option<Question>,
+    /// The questions that are not answered yet, the earliest first.
+    pub questions: Vec<Question>,
 }
 
 /// The columns of a row that a list shows.
@@ -162,19 +165,35 @@ pub(crate) fn content_of(job: &Job) -> Result<String, StoreError> {
     Ok(crate::job::without_nulls(value).to_string())
 }
 
-/// Returns a question from its stored text.
-///
-/// # Errors
-/// [`StoreError::Content`] for a text that is no question; a job it holds must not go on without it.
-pub(crate) fn question_from(text: &str) -> Result<Question, StoreError> {
-    serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))
+/// The text that holds the open questions of a job: a list, or the one question that earlier versions
+/// kept.
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum StoredQuestions {
+    List(Vec<Question>),
+    One(Question),
 }
 
-fn question_text(extras: RowExtras<'_>) -> Result<Option<String>, StoreError> {
-    extras
-        .question
-        .map(|q| serde_json::to_string(q).map_err(|_| StoreError::Content("a question")))
-        .transpose()
+/// Returns the open questions from their stored text.
+///
+/// # Errors
+/// [`StoreError::Content`] for a text that holds no questions; a job they hold must not go on without
+/// them.
+pub(crate) fn questions_from(text: &str) -> Result<Vec<Question>, StoreError> {
+    let stored = serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))?;
+    Ok(match stored {
+        StoredQuestions::List(list) => list,
+        StoredQuestions::One(question) => vec![question],
+    })
+}
+
+fn questions_text(extras: RowExtras<'_>) -> Result<Option<String>, StoreError> {
+    if extras.questions.is_empty() {
+        return Ok(None);
+    }
+    serde_json::to_string(extras.questions)
+        .map(Some)
+        .map_err(|_| StoreError::Content("a question"))
 }
 
 /// Returns the id of a job.
@@ -202,7 +221,7 @@ pub(crate) fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, Sto
             ))
         })
         .optional()?;
-    let Some((id, number, revision, content, question)) = row else {
+    let Some((id, number, revision, content, questions)) = row else {
         return Err(StoreError::NoJob(number.to_owned()));
     };
     Ok(JobRow {
@@ -210,7 +229,9 @@ pub(crate) fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, Sto
         number,
         revision,
         job: job_from(&content)?,
-        question: question.as_deref().map(question_from).transpose()?,
+        questions: questions
+            .as_deref()
+            .map_or(Ok(Vec::new()), questions_from)?,
     })
 }
 
@@ -268,8 +289,8 @@ pub struct RowExtras<'a> {
     pub held: &'a Held,
     /// The day for which they were judged.
     pub held_on: NaiveDate,
-    /// An unanswered question.
-    pub question: Option<&'a Question>,
+    /// The unanswered questions.
+    pub questions: &'a [Question],
 }
 
 /// Marks what holds every open job as out of date.
@@ -368,7 +389,7 @@ pub(crate) fn is_same_wearer(t: &Transaction<'_>, id: i64, job: &Job) -> Result<
     )
 }
 
-/// Writes a job's row as of `revision`, and its search entry. What the lists and the search hold is
+/// Writes a job's row as of `revision`, its search entry and who has what. What these hold is
 /// only written where it changes: most entries change neither, and writing through to the disk is
 /// most of keeping one.
 pub(crate) fn write(
@@ -389,7 +410,7 @@ pub(crate) fn write(
             revision,
             extras.held.as_kept(),
             extras.held_on.to_string(),
-            question_text(extras)?,
+            questions_text(extras)?,
             content,
         ])?;
     } else {
@@ -401,7 +422,7 @@ pub(crate) fn write(
             .execute([id])?;
         write_search(t, id, entry)?;
     }
-    Ok(())
+    made::write(t, id, job)
 }
 
 /// Writes a job's row from serialised content and adds a search entry; for a job without one.
@@ -415,7 +436,8 @@ pub(crate) fn insert(
     content: &str,
 ) -> Result<(), StoreError> {
     write_row(t, id, number, job, revision, extras, content)?;
-    write_search(t, id, search_entry(number, job))
+    write_search(t, id, search_entry(number, job))?;
+    made::add(t, id, job)
 }
 
 fn write_search(t: &Transaction<'_>, id: i64, entry: [String; 5]) -> Result<(), StoreError> {
@@ -461,7 +483,7 @@ fn write_row(
         shown.collection_at,
         extras.held.as_kept(),
         extras.held_on.to_string(),
-        question_text(extras)?,
+        questions_text(extras)?,
         content,
     ])?;
     Ok(())

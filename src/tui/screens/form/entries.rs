@@ -1,5 +1,6 @@
 //! Entries of the form: typed, kept, stepped, copied and cleared.
 
+use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 use super::State;
@@ -110,17 +111,7 @@ impl State {
             return Next::Stay;
         };
         let text = fields::staff_name(field, edit.line.text().trim(), seen.staff, seen.person);
-        let read = match fields::parse(field, &text, seen.today) {
-            Ok(value) => Ok((fields::change(field, value), None)),
-            Err(why) => fields::whole_power(field, &text)
-                .map(|line| line.map(|line| (line.change.clone(), line.said())))
-                .or_else(|| {
-                    let lengths = fields::lengths(field, &text, seen.today)?;
-                    Some(lengths.map(|change| (change, None)))
-                })
-                .unwrap_or(Err(why.to_string())),
-        };
-        let (change, said) = match read {
+        let (change, said) = match read(field, &text, seen.today) {
             Ok(read) => read,
             Err(why) => {
                 self.editor.refuse(why);
@@ -245,6 +236,28 @@ fn record(
         field,
         is_undo: false,
     })
+}
+
+/// Reads what was typed into an entry: a scanned code, one value, a whole written prescription or several
+/// lengths. Returns the change with what has to be said of it, or what to type instead.
+fn read(field: &Field, text: &str, today: NaiveDate) -> Result<(Value, Option<String>), String> {
+    let alone = |change| (change, None);
+    if let Some(scanned) = fields::scanned_code(field, text) {
+        return scanned.map(alone);
+    }
+    let why = match fields::parse(field, text, today) {
+        Ok(value) => return Ok(alone(fields::change(field, value))),
+        Err(why) => why,
+    };
+    if let Some(line) = fields::whole_power(field, text) {
+        let line = line?;
+        let said = line.said();
+        return Ok((line.change, said));
+    }
+    match fields::lengths(field, text, today) {
+        Some(lengths) => lengths.map(alone),
+        None => Err(why.to_string()),
+    }
 }
 
 /// Whether a change of a section says something of a path from the job.

@@ -260,6 +260,9 @@ pub(crate) fn change(job: &Job, path: &str, text: &str, today: NaiveDate) -> Res
     let Some(field) = fields::find(path) else {
         return Err("this cannot be kept here".to_owned());
     };
+    if let Some(code) = fields::scanned_code(field, text) {
+        return code;
+    }
     if path.ends_with(".sphere_d") {
         return power(field, text, today);
     }
