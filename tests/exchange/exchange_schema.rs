@@ -86,7 +86,15 @@ fn every_job_of_the_scenarios_is_valid() {
     let all = all["scenarios"].as_array().unwrap();
     assert!(all.len() >= 16);
     for scenario in all {
-        valid(&validator, &scenario["id"].to_string(), &scenario["job"]);
+        let jobs = match &scenario["job"] {
+            // A scenario on the demonstration book has no job of its own.
+            Value::Null => Vec::new(),
+            Value::Array(several) => several.clone(),
+            one => vec![one.clone()],
+        };
+        for job in &jobs {
+            valid(&validator, &scenario["id"].to_string(), job);
+        }
     }
 }
 

@@ -275,8 +275,10 @@ fn who_makes_frame_and_lenses_is_offered_by_the_first_letters_of_an_earlier_job(
     ] {
         go(&mut d, section, path);
         d.keys(&[letters]);
+        // Beside a picture there is room for the first letter only.
         let shown = d.screen(160, 40);
-        assert!(shown.contains(&format!("ctrl-o: {offered}")), "{shown}");
+        let first = offered.chars().next().unwrap();
+        assert!(shown.contains(&format!("ctrl-o: {first}")), "{shown}");
         d.keys(&["ctrl-o", "tab"]);
         assert_eq!(kept(&d, path), offered);
     }
@@ -292,11 +294,8 @@ fn a_code_scanned_at_the_frames_identifier_fills_its_lot_too_and_nothing_elsewhe
     assert_eq!(kept(&d, "frame.lot"), "AB-1");
     go(&mut d, "alt-4", "frame.identifier");
     d.keys(&["(01)09506000134353", "enter"]);
-    assert!(
-        d.screen(160, 40).contains("check digit"),
-        "{}",
-        d.screen(160, 40)
-    );
+    let shown = d.screen(160, 40);
+    assert!(shown.contains("its other figures give 2"), "{shown}");
     d.keys(&["esc"]);
     go(&mut d, "alt-4", "frame.colour");
     let before = kept(&d, "frame.colour");

@@ -11,6 +11,7 @@ pub(crate) type Query = (&'static str, String, &'static [&'static str]);
 
 /// Returns the queries of the worklist, the look-up, a job and its history, the checks and what a
 /// deed writes.
+#[allow(clippy::too_many_lines, reason = "one row for each query")]
 pub fn queries() -> Vec<Query> {
     vec![
         ("worklist", open_lines(), &["COVERING INDEX job_open"]),

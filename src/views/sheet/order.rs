@@ -127,17 +127,14 @@ fn places(job: &Job) -> Block {
             note.push_str(" (* worked out from the near PD, split in the ratio of the CDs)");
         }
         if sources.contains(&Some(CdSource::WorkedOut)) {
-            note.push_str(&format!(
-                " (* worked out from the CD for {:.0} mm)",
-                working_mm(job)
-            ));
+            let task = format!(" (* worked out from the CD for {:.0} mm)", working_mm(job));
+            note.push_str(&task);
         }
     }
     let lowered = lowered_mm(job);
     if lowered.abs() > 0.0 {
-        note.push_str(&format!(
-            "; heights of the optical centres, {lowered:.1} mm below the pupils"
-        ));
+        let below = format!("; heights of the optical centres, {lowered:.1} mm below the pupils");
+        note.push_str(&below);
     }
     let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..], &placed(job)].concat();
     let also = listed_without(job, &placed, "; ");

@@ -253,6 +253,9 @@ pub(crate) static REMAKE_SAME: Check = Check {
     },
 };
 
+/// What the record of an earlier pair may not name yet: without it, it is no other lens.
+const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
+
 /// Whether a value is another; one that is there and one that is not are. What is measured on the
 /// wearer is another from a limit on, a name is the same in small letters and capitals.
 fn differs(c: &Context<'_>, field: FieldRef, a: &Job, b: &Job) -> bool {
@@ -261,8 +264,6 @@ fn differs(c: &Context<'_>, field: FieldRef, a: &Job, b: &Job) -> bool {
         (Section::Fitting, FieldKind::Angle) => Some(Threshold::RemakeAngle),
         _ => None,
     };
-    // What the record of the earlier pair does not name yet is no other lens.
-    const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
     match (field.read(a), field.read(b), limit) {
         (None, _, _) | (_, None, _) if NAMES.contains(&field) => false,
         (Some(FieldValue::Number(a)), Some(FieldValue::Number(b)), Some(limit)) => {
