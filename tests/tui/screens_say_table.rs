@@ -78,7 +78,7 @@ pub(crate) const SAYS: &[Says] = &[
             "drives yes",
             "notes ·",
             "the wearer's name as it is written; a job cannot be without it",
-            "measured → ordered: 5 warnings (ctrl-g shows them)",
+            "measured → ordered: 5 warnings, 1 note (ctrl-g shows them)",
             "enter edit f4 marked ] section ctrl-g gate ? help esc back",
         ],
         WORKED_OUT,
