@@ -189,8 +189,8 @@ pub mod trade {
     /// Of `trade::notation`.
     pub mod notation {
         pub use crate::trade::notation::{
-            Eighths, ErrorKind, LINE_LOG_MAR, PrismBase, Reading, WrittenPrism, WrittenRx, answer,
-            best_log_mar, read, written,
+            Assumption, Eighths, ErrorKind, LINE_LOG_MAR, PrismBase, Reading, WrittenPrism,
+            WrittenRx, answer, best_log_mar, read, written,
         };
     }
     /// Of `trade::optics`.

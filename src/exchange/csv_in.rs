@@ -287,7 +287,7 @@ fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
     let rx: WrittenRx = match notation::read(text) {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => rx,
         Ok(Reading::One { .. }) => return Err("is labelled as the other eye's".to_owned()),
-        Ok(Reading::Two(_)) => return Err("holds the powers of two eyes".to_owned()),
+        Ok(Reading::Two { .. }) => return Err("holds the powers of two eyes".to_owned()),
         // The reader's own message repeats what it stumbled over, which may be a name.
         Err(e) => return Err(e.kind.sentence().replace("{}", "a part of it")),
     };

@@ -26,6 +26,8 @@ mod gate_models;
 mod gate_rows;
 mod gate_scenarios;
 mod near_pd;
+mod not_filled;
+mod pd_range;
 mod remake_fields;
 mod remakes;
 mod worked_accuracy;

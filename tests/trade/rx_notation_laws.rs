@@ -5,9 +5,10 @@
 use crate::long::cases;
 use proptest::prelude::*;
 use proptest::sample::select;
-use rimbook::testing::trade::eye::Eye;
+use rimbook::testing::trade::eye::{Eye, PerEye};
 use rimbook::testing::trade::notation::{
-    Eighths, ErrorKind, PrismBase, Reading, WrittenPrism, WrittenRx, answer, read, written,
+    Assumption, Eighths, ErrorKind, PrismBase, Reading, WrittenPrism, WrittenRx, answer, read,
+    written,
 };
 use rimbook::testing::trade::units::{Millimetre, PrismDioptre};
 
@@ -47,7 +48,17 @@ const PIECES: &[&str] = &[
     "+2.00",
     "add:",
     "Int",
+    "inter add",
+    "+1.25 int",
+    "2.00 add",
     "near",
+    "near 2 in",
+    "2pd down",
+    "Sph",
+    "Cyl:",
+    "SPH/CYL/AX",
+    "- 1.50",
+    "+ 0.75",
     "NV",
     "2Δ",
     "1.5^",
@@ -159,7 +170,7 @@ fn sensible() -> impl Strategy<Value = String> {
 fn each(reading: &Reading) -> Vec<&WrittenRx> {
     match reading {
         Reading::One { rx, .. } => vec![rx],
-        Reading::Two(eyes) => vec![&eyes.right, &eyes.left],
+        Reading::Two { eyes, .. } => vec![&eyes.right, &eyes.left],
     }
 }
 
@@ -173,16 +184,20 @@ fn assert_within_limits(rx: &WrittenRx) {
     );
     assert!(rx.cylinder.is_none_or(|c| c.0 != 0 && size(c) <= 20_000));
     assert!(rx.axis_deg.is_none_or(|axis| (1..=180).contains(&axis)));
-    assert!(rx.addition.is_none_or(|add| (0..=80).contains(&add.0)));
+    for addition in [rx.addition, rx.intermediate_addition] {
+        assert!(addition.is_none_or(|add| (0..=80).contains(&add.0)));
+    }
     assert!(
         rx.vertex_mm
             .is_none_or(|mm| (5_000..=25_000).contains(&mm.thousandths()))
     );
-    assert!(rx.prism.len() <= 2);
-    for prism in &rx.prism {
-        assert!((0..=30_000).contains(&prism.amount.thousandths()));
-        if let PrismBase::Angle(degrees) = prism.base {
-            assert!(degrees < 360 && rx.prism.len() == 1);
+    for all in [&rx.prism, &rx.near_prism] {
+        assert!(all.len() <= 2);
+        for prism in all {
+            assert!((0..=30_000).contains(&prism.amount.thousandths()));
+            if let PrismBase::Angle(degrees) = prism.base {
+                assert!(degrees < 360 && all.len() == 1);
+            }
         }
     }
     for eye in Eye::BOTH {
@@ -230,18 +245,22 @@ fn prescription() -> impl Strategy<Value = WrittenRx> {
         eighths(160).prop_filter("a cylinder has power", |c| c.0 != 0),
         1..=180_u16,
     ));
-    let addition = prop::option::of((0..=80_i16).prop_map(Eighths));
+    let addition = || prop::option::of((0..=80_i16).prop_map(Eighths));
+    let additions = (addition(), addition());
     let acuity = prop::option::of(select(
         &["6/6", "6/9-2", "20/20", "6/5+1", "6/7.5", "3/60"][..],
     ));
     let vertex = prop::option::of((5_000..=25_000_i32).prop_map(Millimetre::from_thousandths));
-    (eighths(320), cylinder, addition, prism(), acuity, vertex).prop_map(
-        |(sphere, cylinder, addition, prism, acuity, vertex_mm)| WrittenRx {
+    let prisms = (prism(), prism());
+    (eighths(320), cylinder, additions, prisms, acuity, vertex).prop_map(
+        |(sphere, cylinder, additions, prisms, acuity, vertex_mm)| WrittenRx {
             sphere,
             cylinder: cylinder.map(|(power, _)| power),
             axis_deg: cylinder.map(|(_, axis)| axis),
-            addition,
-            prism,
+            addition: additions.0,
+            intermediate_addition: additions.1,
+            prism: prisms.0,
+            near_prism: prisms.1,
             acuity: acuity.map(str::to_owned),
             vertex_mm,
         },
@@ -298,10 +317,59 @@ proptest! {
 
     #[test]
     fn labels_decide_and_not_the_order(right in prescription(), left in prescription()) {
-        let right = WrittenRx { addition: right.addition.or(left.addition), ..right };
-        let left = WrittenRx { addition: left.addition.or(right.addition), ..left };
+        // Each eye has what the other has, so that nothing is lent to the first.
+        let lent = |a: &WrittenRx, b: &WrittenRx| WrittenRx {
+            addition: a.addition.or(b.addition),
+            intermediate_addition: a.intermediate_addition.or(b.intermediate_addition),
+            ..a.clone()
+        };
+        let (right, left) = (lent(&right, &left), lent(&left, &right));
         let (r, l) = (written(&right), written(&left));
         prop_assert_eq!(read(&format!("R {r} L {l}")), read(&format!("L {l}; R {r}")));
+    }
+
+    #[test]
+    fn one_addition_written_last_is_that_of_both_eyes(right in prescription(), left in prescription(), add in 0..=80_i16) {
+        let bare = |rx: WrittenRx| WrittenRx { addition: None, intermediate_addition: None, ..rx };
+        let (right, left) = (bare(right), bare(left));
+        let lent = Some(Eighths(add));
+        let shared = WrittenRx { addition: lent, ..left.clone() };
+        let line = format!("R {} L {}", written(&right), written(&shared));
+        let wanted = Reading::Two {
+            eyes: PerEye { right: WrittenRx { addition: lent, ..right }, left: shared },
+            assumed: vec![Assumption::AdditionForBothEyes],
+        };
+        prop_assert_eq!(read(&line), Ok(wanted), "{}", line);
+    }
+
+    /// The other ways of writing the same: the figure before its word, names before the powers,
+    /// `pd` for the prism mark.
+    #[test]
+    fn other_ways_of_writing_say_the_same(rx in prescription()) {
+        let said = read(&written(&rx));
+        let named = written(&rx);
+        let named = named.replacen(" / ", " Cyl ", 1).replacen(" x ", " Axis ", 1);
+        prop_assert_eq!(read(&format!("Sph {named}")), said.clone(), "Sph {}", named);
+        prop_assert_eq!(read(&format!("SPH: {}", named.to_ascii_uppercase()).replace("CYL", "CYL:")), said.clone());
+        let words: Vec<String> = written(&rx).split(' ').map(str::to_owned).collect();
+        let mut turned = words.clone();
+        for pair in words.windows(2).enumerate().filter(|(_, w)| matches!(w[0].as_str(), "add" | "int")) {
+            turned.swap(pair.0, pair.0 + 1);
+        }
+        let turned = turned.join(" ");
+        prop_assert_eq!(read(&turned), said.clone(), "{}", turned);
+        let marked = words.iter().map(|w| match w.as_str() {
+            "in" | "out" | "up" | "down" => format!("pd {w}"),
+            _ => w.clone(),
+        }).collect::<Vec<_>>().join(" ");
+        prop_assert_eq!(read(&marked), said, "{}", marked);
+    }
+
+    #[test]
+    fn a_sign_apart_from_the_first_figure_is_its_own(rx in prescription(), label in select(&["", "R ", "L: ", "Sph "][..])) {
+        let line = written(&rx);
+        let apart = line.replacen('-', "- ", usize::from(line.starts_with('-'))).replacen('+', "+ ", usize::from(line.starts_with('+')));
+        prop_assert_eq!(read(&format!("{label}{apart}")), read(&format!("{label}{line}")), "{}", apart);
     }
 
     #[test]

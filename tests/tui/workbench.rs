@@ -276,6 +276,12 @@ fn values_step_by_keys() {
         d.app.states.workbench().unwrap().entries()[place].text,
         "-10.00"
     );
+    // The range of a calculation ends where its steps do.
+    d.keys(&["-59.90", "ctrl-down", "ctrl-down"]);
+    assert_eq!(
+        d.app.states.workbench().unwrap().entries()[place].text,
+        "-60.00"
+    );
 }
 
 /// A job with a strong power and two vertex distances.

@@ -4,18 +4,22 @@
 
 /// A key that holds a number.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Key {
+pub(crate) struct NumberKey {
+    /// Its name in a request.
     pub name: &'static str,
+    /// The least that is accepted, in its unit.
     pub low: f64,
+    /// The most that is accepted, in its unit.
     pub high: f64,
+    /// Its unit in words.
     pub unit: &'static str,
 }
 
 macro_rules! keys {
     ($($id:ident = $name:literal, $low:literal to $high:literal, $unit:literal;)*) => {
-        $(pub(super) const $id: Key = Key { name: $name, low: $low, high: $high, unit: $unit };)*
+        $(pub(super) const $id: NumberKey = NumberKey { name: $name, low: $low, high: $high, unit: $unit };)*
         /// All of them, to find one by its name.
-        pub(super) const ALL: &[Key] = &[$($id),*];
+        pub(super) const ALL: &[NumberKey] = &[$($id),*];
     };
 }
 
@@ -63,10 +67,26 @@ keys! {
     TOP_TO_CENTRE_MM = "top_to_centre_mm", -50.0 to 50.0, "mm";
 }
 
-impl Key {
+impl NumberKey {
     /// Returns the key of that name.
     pub(crate) fn named(name: &str) -> Option<&'static Self> {
         ALL.iter().find(|k| k.name == name)
+    }
+
+    /// Returns the key that the last part of a path names, such as `right.cd_mm`.
+    pub(crate) fn of_path(path: &str) -> Option<&'static Self> {
+        Self::named(path.rsplit('.').next()?)
+    }
+
+    /// Returns its unit as it is written after a number; empty where there is none.
+    pub(crate) fn unit_sign(&self) -> &'static str {
+        match self.unit {
+            "degrees" => "°",
+            "prism dioptres" => "Δ",
+            "(refractive index)" => "",
+            "g/cm3" => "g/cm³",
+            unit => unit,
+        }
     }
 
     /// Returns the accepted range as a phrase.

@@ -27,4 +27,5 @@ mod worn;
 pub use answer::answer;
 pub(crate) use answer::calculate;
 pub(crate) use error::{CalcError, RefusalKind};
+pub(crate) use keys::NumberKey;
 pub use run::run;

@@ -5,7 +5,7 @@
 
 use super::error::{CalcError, RefusalKind};
 use super::json::Node;
-use super::keys::Key;
+use super::keys::NumberKey;
 
 /// Returns the id of the request and the refusal, when a number without a finite value is all that
 /// keeps the line from being read.
@@ -40,8 +40,10 @@ pub(super) fn explain(line: &str) -> Option<(Node<'static>, CalcError)> {
         return None;
     };
     let key = key.trim_matches('"');
-    let range =
-        Key::named(key).map_or_else(|| "only finite numbers are accepted".to_owned(), Key::range);
+    let range = NumberKey::named(key).map_or_else(
+        || "only finite numbers are accepted".to_owned(),
+        NumberKey::range,
+    );
     let shown: String = value.chars().take(24).collect();
     let error = CalcError::new(
         RefusalKind::OutOfRange,

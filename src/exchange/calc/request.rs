@@ -4,7 +4,7 @@
 
 use super::error::{CalcError, RefusalKind};
 use super::json::{Entries, Node};
-use super::keys::{self, Key};
+use super::keys::{self, NumberKey};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::optics::prism::{LensPoint, Prism};
@@ -100,7 +100,7 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns a number within its range.
-    pub(crate) fn number(&self, key: &Key) -> Result<f64, CalcError> {
+    pub(crate) fn number(&self, key: &NumberKey) -> Result<f64, CalcError> {
         let node = self.get(key.name).ok_or_else(|| self.missing(key.name))?;
         let value = node
             .number()
@@ -113,12 +113,12 @@ impl<'r, 'a> Fields<'r, 'a> {
     }
 
     /// Returns a number within its range, none where the key is not there.
-    pub(crate) fn optional(&self, key: &Key) -> Result<Option<f64>, CalcError> {
+    pub(crate) fn optional(&self, key: &NumberKey) -> Result<Option<f64>, CalcError> {
         self.has(key.name).then(|| self.number(key)).transpose()
     }
 
     /// Returns a number within its range, or the usual one where the key is not there.
-    pub(crate) fn number_or(&self, key: &Key, usual: f64) -> Result<f64, CalcError> {
+    pub(crate) fn number_or(&self, key: &NumberKey, usual: f64) -> Result<f64, CalcError> {
         Ok(self.optional(key)?.unwrap_or(usual))
     }
 

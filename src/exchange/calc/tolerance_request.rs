@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 use crate::trade::eye::Eye;
 
 use super::error::{CalcError, RefusalKind};
-use super::keys::{self, Key};
+use super::keys::{self, NumberKey};
 use super::request::Fields;
 use crate::trade::tolerance::{
     EyeValues, LensKind, Options, PairValues, Standard, ToleranceError, ToleranceLine, compare,
@@ -14,7 +14,7 @@ use crate::trade::tolerance::{
 const TOP_KEYS: [&str; 6] = ["id", "calc", "standard", "lens_kind", "ordered", "measured"];
 
 /// The keys of an eye.
-const EYE_KEYS: [Key; 8] = [
+const EYE_KEYS: [NumberKey; 8] = [
     keys::SPHERE_D,
     keys::CYLINDER_D,
     keys::AXIS_DEG,
@@ -203,7 +203,7 @@ fn eye_values(value: &Value, path: &str) -> Result<EyeValues, CalcError> {
     Ok(values)
 }
 
-fn number(value: &Value, path: &str, key: &Key) -> Result<f64, CalcError> {
+fn number(value: &Value, path: &str, key: &NumberKey) -> Result<f64, CalcError> {
     let number = value
         .as_f64()
         .ok_or_else(|| wrong_type(path, "a number", value))?;

@@ -109,6 +109,6 @@ pub fn fill_row(field: &Field, row: &RowPowers) -> Value {
     nested(prefix, Value::Object(eye))
 }
 
-fn json<T: KeyType>(value: Option<T>) -> Value {
+fn json<T: KeyType + Copy>(value: Option<T>) -> Value {
     value.value().map_or(Value::Null, |value| value.to_json())
 }

@@ -32,7 +32,7 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
             "this is labelled as the {} eye's: type it into that eye's row",
             eye.other()
         )),
-        Ok(Reading::Two(eyes)) => both(field, &eyes, eye),
+        Ok(Reading::Two { eyes, .. }) => both(field, &eyes, eye),
         Err(e) => Err(e.message),
     })
 }
@@ -45,7 +45,9 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
 pub(crate) fn one_power(text: &str) -> Result<RowPowers, String> {
     match notation::read(text) {
         Ok(Reading::One { eye, rx }) => Ok(row_powers(&rx, eye.unwrap_or(Eye::Right))),
-        Ok(Reading::Two(_)) => Err("these are the powers of two eyes: type one of them".to_owned()),
+        Ok(Reading::Two { .. }) => {
+            Err("these are the powers of two eyes: type one of them".to_owned())
+        }
         Err(e) if e.kind == ErrorKind::PowerNotOnStep => reading(text).ok_or(e.message),
         Err(e) => Err(e.message),
     }

@@ -72,15 +72,13 @@ impl Measurement {
 
     /// Returns within what two readings of the same thing usually agree, in the measurement's unit.
     ///
-    /// The published figures are those by which the gate questions a second reading (their sources
-    /// stand beside [`Threshold`]): distances 1 mm (`McMahon` et al. 2012), heights 1 mm, tilt
-    /// 4 degrees (Garcia-Espinilla et al. 2022). Vertex distance: 1 mm, common practice. Face form:
-    /// no published figure was at hand, the tilt's stands in for it.
+    /// Distances 1 mm (`McMahon` et al. 2012), tilt 4 degrees (Garcia-Espinilla et al. 2022): the
+    /// limits by which the gate questions a second reading. Heights and vertex distance: 1 mm, common
+    /// practice. Face form: no published figure was at hand; the tilt's is used.
     const fn repeatability(self) -> f64 {
         match self {
             Self::Cd => Threshold::PdRepeat.default_value(),
-            Self::Height => Threshold::HeightRepeat.default_value(),
-            Self::Vertex => 1.0,
+            Self::Height | Self::Vertex => 1.0,
             Self::Pantoscopic | Self::FaceForm => Threshold::TiltRepeat.default_value(),
         }
     }

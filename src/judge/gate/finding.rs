@@ -42,9 +42,6 @@ pub enum Acceptable {
     /// A dispensing optician or an optometrist.
     #[serde(rename = "dispensing optician")]
     Registrant,
-    /// An optometrist.
-    #[serde(rename = "optometrist")]
-    Optometrist,
 }
 
 impl Acceptable {
@@ -53,7 +50,6 @@ impl Acceptable {
         match self {
             Self::Nobody => "nobody",
             Self::Registrant => "dispensing optician",
-            Self::Optometrist => "optometrist",
         }
     }
 
@@ -62,7 +58,6 @@ impl Acceptable {
         match self {
             Self::Nobody => false,
             Self::Registrant => role >= Role::DispensingOptician,
-            Self::Optometrist => role >= Role::Optometrist,
         }
     }
 }

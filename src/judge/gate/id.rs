@@ -23,15 +23,17 @@ macro_rules! check_ids {
 }
 
 check_ids! {
-    QuestionOpen = "question-open";
     RxMissing = "rx-missing";
     RxForm = "rx-form";
+    BirthUnasked = "birth-unasked";
+    BirthUnlikely = "birth-unlikely";
     RxExpired = "rx-expired";
     RxChange = "rx-change";
     RxSignSuspect = "rx-sign-suspect";
     EyesExchangedSuspect = "eyes-exchanged-suspect";
     AdditionMissing = "addition-missing";
     AdditionUnequal = "addition-unequal";
+    AdditionUnlikely = "addition-unlikely";
     DaysImpossible = "days-impossible";
     VertexRange = "vertex-range";
     BvdMissing = "bvd-missing";
@@ -40,6 +42,10 @@ check_ids! {
     BvdUnequal = "bvd-unequal";
     PowersNeedRegistrant = "powers-need-registrant";
     PowersDiffer = "powers-differ";
+    AdaptedUnreasoned = "adapted-unreasoned";
+    CompensatedTwice = "compensated-twice";
+    CompensationUnmeasured = "compensation-unmeasured";
+    IntermediateUnequal = "intermediate-unequal";
     CentrationMissing = "centration-missing";
     CentrationMethod = "centration-method";
     PdRange = "pd-range";
@@ -47,23 +53,31 @@ check_ids! {
     PdAsymmetry = "pd-asymmetry";
     PdRepeat = "pd-repeat";
     PdNear = "pd-near";
+    CdChange = "cd-change";
     PdWithDeviation = "pd-with-deviation";
     MeasureTwice = "measure-twice";
     CarriedForeign = "carried-foreign";
     CarriedStale = "carried-stale";
     HeightMissing = "height-missing";
+    HeightImpossible = "height-impossible";
+    HeightLow = "height-low";
     HeightAsymmetry = "height-asymmetry";
     HeightRepeat = "height-repeat";
     HeightMinimum = "height-minimum";
     HeightAbove = "height-above";
     TiltRange = "tilt-range";
     TiltRepeat = "tilt-repeat";
+    PrismMovesSight = "prism-moves-sight";
+    ChildFit = "child-fit";
     FaceFormRange = "face-form-range";
     AsWornError = "as-worn-error";
     FrameMissing = "frame-missing";
     FrameBoxed = "frame-boxed";
     FrameNarrow = "frame-narrow";
     FrameWide = "frame-wide";
+    FrameUnnamed = "frame-unnamed";
+    FrameUnseen = "frame-unseen";
+    CurveMismatch = "curve-mismatch";
     SideShort = "side-short";
     BendAsymmetry = "bend-asymmetry";
     AllergyUnasked = "allergy-unasked";
@@ -71,10 +85,13 @@ check_ids! {
     AllergyNickel = "allergy-nickel";
     AllergyPad = "allergy-pad";
     AllergyPlastic = "allergy-plastic";
+    AllergyUnknown = "allergy-unknown";
     NickelWorn = "nickel-worn";
     FrameCondition = "frame-condition";
     RestrictedUnder16 = "restricted-under-16";
     RestrictedSightImpaired = "restricted-sight-impaired";
+    SightUnasked = "sight-unasked";
+    DrivingUnasked = "driving-unasked";
     ImpactChild = "impact-child";
     ImpactOneEye = "impact-one-eye";
     ImpactWork = "impact-work";
@@ -88,8 +105,14 @@ check_ids! {
     EdgeThick = "edge-thick";
     MaterialRim = "material-rim";
     TintDriving = "tint-driving";
+    TintContradicts = "tint-contradicts";
+    TintDark = "tint-dark";
     MeasuredBy = "measured-by";
     OrderIncomplete = "order-incomplete";
+    LensUnnamed = "lens-unnamed";
+    DueLate = "due-late";
+    QuestionOpen = "question-open";
+    Unsigned = "unsigned";
     OrderDuplicate = "order-duplicate";
     RemakeUntried = "remake-untried";
     RemakeSame = "remake-same";
@@ -114,11 +137,14 @@ check_ids! {
     MarkingsWrong = "markings-wrong";
     Unconfirmed = "unconfirmed";
     FrameUntrued = "frame-untrued";
+    MountingUnsound = "mounting-unsound";
+    PrismControlMade = "prism-control-made";
     NearLimit = "near-limit";
     IdentityUnchecked = "identity-unchecked";
     HandoverBy = "handover-by";
     RestrictedHandover = "restricted-handover";
     FitUnrecorded = "fit-unrecorded";
+    NotFitted = "not-fitted";
     FitVertex = "fit-vertex";
     FitHeight = "fit-height";
     FitTilt = "fit-tilt";
@@ -128,9 +154,9 @@ check_ids! {
     DoesNotStay = "does-not-stay";
     AcuityMissing = "acuity-missing";
     AcuityWorse = "acuity-worse";
+    NotComfortable = "not-comfortable";
     SeesDouble = "sees-double";
     NumberPlate = "number-plate";
-    NotComfortable = "not-comfortable";
     AdviceMissing = "advice-missing";
 }
 

@@ -16,6 +16,14 @@ impl<'a> Cursor<'a> {
         Self { tokens, next: 0 }
     }
 
+    /// The same pieces, read on from `ahead` places on.
+    pub(super) fn ahead(&self, ahead: usize) -> Self {
+        Self {
+            tokens: self.tokens,
+            next: (self.next + ahead).min(self.tokens.len()),
+        }
+    }
+
     /// The piece `ahead` places on, 0 being the next.
     pub(super) fn look(&self, ahead: usize) -> Option<&'a Token> {
         self.tokens.get(self.next + ahead)

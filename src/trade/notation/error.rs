@@ -51,8 +51,8 @@ kinds! {
     AtSignIsMeridianNotAxis 5 "at_sign_is_meridian_not_axis" "@ gives the power along a meridian: type sphere, cylinder and x axis, as in -2.25 -0.75 x 90";
     TooManyValues 5 "too_many_values" "{} is one value too many: type sphere, cylinder, axis once, and add, prism or BVD with their names";
     AdditionMissing 5 "addition_missing" "there is no figure after {}: type the addition, as in add +2.00";
-    AdditionScopeAmbiguous 5 "addition_scope_ambiguous" "one addition may belong to one eye or both: type it in each eye, or as add +2.00 OU";
-    IntermediateAdditionNotSupported 5 "intermediate_addition_not_supported" "an intermediate addition does not belong here: type only the near addition, as in add +2.50";
+    AdditionScopeAmbiguous 5 "addition_scope_ambiguous" "an addition may belong to one eye or both: type it in each eye, or as add +2.00 OU";
+    IntermediateAdditionMissing 5 "intermediate_addition_missing" "there is no figure after {}: type the intermediate addition, as in int +1.25";
     VertexMissing 5 "vertex_missing" "there is no figure after {}: type the vertex distance in mm, as in BVD 12";
     AcuityMissing 5 "acuity_missing" "there is no fraction after {}: type the acuity as 6/9 or 20/30";
     PdNotPartOfRxLine 5 "pd_not_part_of_rx_line" "a pupil distance is not part of the prescription: type it in its own field";
@@ -84,6 +84,7 @@ kinds! {
     PrismBaseAngleNotInteger 9 "prism_base_angle_not_integer" "the base angle {} is not a whole number: type whole degrees from 0 to 360";
     PrismBaseAngleOutOfRange 9 "prism_base_angle_out_of_range" "the base angle {} is not from 0 to 360: type whole degrees from 0 to 360";
     PrismBasesConflict 9 "prism_bases_conflict" "{} repeats or opposes a prism already written: type at most one vertical and one horizontal, or one angle";
+    NearPrismAmbiguous 9 "near_prism_ambiguous" "the prism {} may be for distance or near: type the distance prism first, then near and the near prism";
     VertexOutOfRange 9 "vertex_out_of_range" "the vertex distance {} is not from 5 to 25 mm: type it in millimetres, as in BVD 12";
     UnexpectedText 10 "unexpected_text" "{} is not part of a written power: take it out, or put it in a note";
 }

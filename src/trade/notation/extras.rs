@@ -4,7 +4,8 @@ use crate::trade::units::Millimetre;
 
 use super::cursor::Cursor;
 use super::error::{ErrorKind, Issues};
-use super::eye_draft::Draft;
+use super::eye_draft::{Draft, PrismFor};
+use super::names::names_sphere;
 use super::number::Number;
 use super::power::{self, Power, sign_form};
 use super::prism;
@@ -29,6 +30,9 @@ pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) 
             continue;
         }
         cursor.skip(1);
+        if token.word() != Some(Word::And) {
+            draft.end_near_prism();
+        }
         match &token.kind {
             TokenKind::Number(_) => {
                 issues.add(ErrorKind::TooManyValues, token.at, &token.text);
@@ -40,24 +44,31 @@ pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) 
                 return;
             }
             TokenKind::Word(Word::Add) => addition(cursor, token, draft, issues),
+            TokenKind::Word(Word::Intermediate) => intermediate(cursor, token, draft, issues),
+            TokenKind::Word(Word::Near) if prism::is_next(cursor) => {
+                draft.prism_for = PrismFor::Near;
+            }
+            TokenKind::Word(Word::Distance) if prism::is_next(cursor) => {
+                draft.prism_for = PrismFor::Distance;
+            }
             TokenKind::Word(Word::Vertex) => vertex(cursor, token, draft, issues),
             TokenKind::Word(Word::Acuity) => named_acuity(cursor, token, draft, issues),
             TokenKind::Word(Word::Balance) => {
                 issues.add(ErrorKind::BalanceLensNotAPower, token.at, &token.text);
             }
-            TokenKind::Word(Word::Split) if !draft.bases.is_empty() => {
+            TokenKind::Word(Word::Split) if draft.has_prism() => {
                 issues.add(ErrorKind::PrismSplitAmbiguous, token.at, &token.text);
             }
-            TokenKind::Word(Word::And) if !draft.bases.is_empty() && prism::is_next(cursor) => {}
+            TokenKind::Word(Word::And) if draft.has_prism() && prism::is_next(cursor) => {}
             _ => issues.add(ErrorKind::UnexpectedText, token.at, &token.text),
         }
     }
 }
 
-/// Whether what comes next is the sphere of another prescription: plano, or a power with the mark
-/// of a sphere, with a second power or with an axis.
+/// Whether what comes next is the sphere of another prescription: plano, or a power with the name
+/// or mark of a sphere, with a second power or with an axis.
 fn begins_prescription(cursor: &Cursor) -> bool {
-    if cursor.word(0) == Some(Word::Plano) {
+    if cursor.word(0) == Some(Word::Plano) || names_sphere(cursor) {
         return true;
     }
     if !cursor
@@ -113,6 +124,18 @@ fn addition(cursor: &mut Cursor, word: &Token, draft: &mut Draft, issues: &mut I
     draft.addition_at = Some(word.at);
     if let Some((token, number)) = found {
         draft.rx.addition = power::power(token, number, Power::Addition, issues);
+    }
+}
+
+fn intermediate(cursor: &mut Cursor, word: &Token, draft: &mut Draft, issues: &mut Issues) {
+    let found = figure(cursor, word, ErrorKind::IntermediateAdditionMissing, issues);
+    let _ = cursor.pass_word(Word::Dioptres) || cursor.pass_word(Word::SphereMark);
+    if draft.intermediate_at.is_some() {
+        issues.add(ErrorKind::TooManyValues, word.at, &word.text);
+    }
+    draft.intermediate_at = Some(word.at);
+    if let Some((token, number)) = found {
+        draft.rx.intermediate_addition = power::power(token, number, Power::Addition, issues);
     }
 }
 

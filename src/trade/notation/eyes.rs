@@ -7,6 +7,7 @@ use crate::trade::eye::Eye;
 
 use super::cursor::Cursor;
 use super::error::{ErrorKind, Issues};
+use super::prism;
 use super::token::{Token, TokenKind};
 use super::word::Word;
 
@@ -50,13 +51,22 @@ pub(super) fn arrange(tokens: &[Token], issues: &mut Issues) -> Arranged {
 
 /// Joins words that belong together and removes values outside a distance prescription.
 fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
-    let mut cursor = Cursor::new(tokens);
+    let tokens = prism_marks(tokens);
+    let mut cursor = Cursor::new(&tokens);
     let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
     while let Some(token) = cursor.take() {
         let last = out.last().and_then(Token::word);
         let mut kind = token.kind.clone();
         match token.word() {
             Some(Word::Near) if cursor.word(0) == Some(Word::Add) => continue,
+            Some(Word::Near) if last == Some(Word::Add) && cursor.number(0).is_some() => continue,
+            // A near prism keeps its word.
+            Some(Word::Near) if prism::is_next(&cursor) => {}
+            Some(Word::Near)
+                if cursor.is(0, &TokenKind::Colon) && prism::is_next(&cursor.ahead(1)) =>
+            {
+                cursor.skip(1);
+            }
             Some(Word::Back) if cursor.word(0) == Some(Word::Vertex) => continue,
             Some(Word::Distance) if last == Some(Word::Vertex) => continue,
             Some(Word::Eyes) if matches!(last, Some(Word::Side(_) | Word::Both)) => continue,
@@ -65,17 +75,21 @@ fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
                 let _ = cursor.pass(&TokenKind::Colon);
                 continue;
             }
+            // `int add +1.25`, `add int +1.25`
             Some(Word::Intermediate) => {
-                issues.add(
-                    ErrorKind::IntermediateAdditionNotSupported,
-                    token.at,
-                    &token.text,
-                );
                 let _ = cursor.pass_word(Word::Add);
-                pass_value(&mut cursor);
+            }
+            Some(Word::Add) if cursor.word(0) == Some(Word::Intermediate) => continue,
+            Some(Word::SphereMark) if is_header(token, &cursor, last) => {
+                pass_header(&mut cursor);
                 continue;
             }
             Some(Word::PupilDistance) => {
+                // `63 PD`: its figure came before it.
+                let figure = out.last().and_then(Token::number);
+                if figure.is_some_and(|n| !n.is_signed()) && cursor.number(0).is_none() {
+                    out.pop();
+                }
                 issues.add(ErrorKind::PdNotPartOfRxLine, token.at, &token.text);
                 pass_pupil_distance(&mut cursor);
                 continue;
@@ -96,12 +110,57 @@ fn plain(tokens: &[Token], issues: &mut Issues) -> Vec<Token> {
     out
 }
 
-fn pass_value(cursor: &mut Cursor) {
-    let _ = cursor.pass(&TokenKind::Colon);
-    if cursor.number(0).is_some() {
-        cursor.skip(1);
+/// Returns the pieces with a prism mark for every `pd` that means one.
+fn prism_marks(tokens: &[Token]) -> Vec<Token> {
+    let mut cursor = Cursor::new(tokens);
+    let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
+    while let Some(token) = cursor.take() {
+        let mut token = token.clone();
+        if token.word() == Some(Word::PupilDistance) && is_prism_mark(&token, &cursor, out.last()) {
+            token.kind = TokenKind::PrismMark;
+        }
+        out.push(token);
     }
-    let _ = cursor.pass_word(Word::Dioptres) || cursor.pass_word(Word::SphereMark);
+    out
+}
+
+/// Whether `pd` stands for the prism mark: between an amount and its base.
+fn is_prism_mark(token: &Token, cursor: &Cursor, last: Option<&Token>) -> bool {
+    let base = matches!(
+        cursor.word(0),
+        Some(
+            Word::Toward(_)
+                | Word::HalfCircle
+                | Word::Base
+                | Word::Letter
+                | Word::Dioptres
+                | Word::At
+        )
+    );
+    token.text.replace('.', "").eq_ignore_ascii_case("pd")
+        && last.is_some_and(|t| t.number().is_some())
+        && (base || cursor.is(0, &TokenKind::AtSign))
+}
+
+/// Whether a header of columns begins, `SPH CYL AX`: the order that is read anyway.
+fn is_header(token: &Token, cursor: &Cursor, last: Option<Word>) -> bool {
+    let begins = matches!(last, None | Some(Word::Side(_) | Word::Both | Word::Eyes));
+    let separated = usize::from(cursor.is(0, &TokenKind::Separator));
+    let axis = separated + 1 + usize::from(cursor.is(separated + 1, &TokenKind::Separator));
+    begins
+        && token.is_name()
+        && cursor.word(separated) == Some(Word::CylinderMark)
+        && cursor.look(separated).is_some_and(Token::is_name)
+        && cursor.word(axis) == Some(Word::Axis)
+        && cursor.look(axis).is_some_and(|t| t.text.len() > 1)
+}
+
+fn pass_header(cursor: &mut Cursor) {
+    while cursor.pass_word(Word::CylinderMark)
+        || cursor.pass_word(Word::Axis)
+        || cursor.pass_separator()
+        || cursor.pass(&TokenKind::Colon)
+    {}
 }
 
 fn pass_pupil_distance(cursor: &mut Cursor) {
@@ -125,16 +184,18 @@ fn pass_pupil_distance(cursor: &mut Cursor) {
     }
 }
 
-/// Removes every addition and vertex distance that is marked as belonging to both eyes, and returns the
-/// rest and the removed pieces. The mark is before the word, after it, or after the figure.
+/// Removes every addition, near or intermediate, and vertex distance that is marked as belonging to
+/// both eyes, and returns the rest and the removed pieces. The mark is before the word, after it, or
+/// after the figure.
 fn take_shared(mut rest: Vec<Token>) -> (Vec<Token>, Vec<Token>) {
     let mut shared = Vec::new();
     let mut from = 0;
-    while let Some(found) = rest
-        .iter()
-        .skip(from)
-        .position(|t| matches!(t.word(), Some(Word::Add | Word::Vertex)))
-    {
+    while let Some(found) = rest.iter().skip(from).position(|t| {
+        matches!(
+            t.word(),
+            Some(Word::Add | Word::Intermediate | Word::Vertex)
+        )
+    }) {
         let word = from + found;
         let mut cursor = Cursor::new(rest.get(word + 1..).unwrap_or_default());
         let mut marked = cursor.pass_word(Word::Both);

@@ -2,10 +2,10 @@
 
 use std::fmt::Write as _;
 
-use super::reading::{Eighths, PrismBase, WrittenRx};
+use super::reading::{Eighths, PrismBase, WrittenPrism, WrittenRx};
 
 /// Writes a prescription so that [`read`](super::read) gives the same value back:
-/// `-2.25 / -0.75 x 90 add +2.00 1.50 in 0.50 up`.
+/// `-2.25 / -0.75 x 90 add +2.00 1.50 in 0.50 up near 3.00 in`.
 ///
 /// Quarters have two decimals; eighths have three, since two would round them.
 pub fn written(rx: &WrittenRx) -> String {
@@ -20,17 +20,13 @@ pub fn written(rx: &WrittenRx) -> String {
     if let Some(addition) = rx.addition {
         add(&mut line, format_args!(" add {}", power(addition)));
     }
-    for prism in &rx.prism {
-        let amount = decimals(prism.amount.thousandths(), 2);
-        match prism.base {
-            PrismBase::Up => add(&mut line, format_args!(" {amount} up")),
-            PrismBase::Down => add(&mut line, format_args!(" {amount} down")),
-            PrismBase::In => add(&mut line, format_args!(" {amount} in")),
-            PrismBase::Out => add(&mut line, format_args!(" {amount} out")),
-            PrismBase::Angle(degrees) => {
-                add(&mut line, format_args!(" prism {amount} @ {degrees}"));
-            }
-        }
+    if let Some(addition) = rx.intermediate_addition {
+        add(&mut line, format_args!(" int {}", power(addition)));
+    }
+    prisms(&mut line, &rx.prism);
+    if !rx.near_prism.is_empty() {
+        line.push_str(" near");
+        prisms(&mut line, &rx.near_prism);
     }
     if let Some(vertex) = rx.vertex_mm {
         add(
@@ -42,6 +38,21 @@ pub fn written(rx: &WrittenRx) -> String {
         add(&mut line, format_args!(" {acuity}"));
     }
     line
+}
+
+fn prisms(line: &mut String, prism: &[WrittenPrism]) {
+    for prism in prism {
+        let amount = decimals(prism.amount.thousandths(), 2);
+        match prism.base {
+            PrismBase::Up => add(line, format_args!(" {amount} up")),
+            PrismBase::Down => add(line, format_args!(" {amount} down")),
+            PrismBase::In => add(line, format_args!(" {amount} in")),
+            PrismBase::Out => add(line, format_args!(" {amount} out")),
+            PrismBase::Angle(degrees) => {
+                add(line, format_args!(" prism {amount} @ {degrees}"));
+            }
+        }
+    }
 }
 
 fn add(line: &mut String, piece: std::fmt::Arguments) {

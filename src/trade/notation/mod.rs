@@ -8,8 +8,9 @@
 //! |---|---|---|
 //! | 1, 2 | blanks and characters | `characters` |
 //! | 3 | decimal and separating commas | `comma` |
+//! | - | whose a sign apart is; additions written figure first | `lone_sign`, `figure_first` |
 //! | 4 | right, left and both eyes | `eyes` |
-//! | 5, 7, 10 | the order of values in one eye | `one_eye`, `extras` |
+//! | 5, 7, 10 | the order of values in one eye | `one_eye`, `names`, `extras` |
 //! | 6 | numbers, steps, signs and limits | `number`, `power` |
 //! | 9 | prism | `prism` |
 //! | - | acuity fractions | `acuity` |
@@ -26,9 +27,12 @@ mod error;
 mod extras;
 mod eye_draft;
 mod eyes;
+mod figure_first;
 mod format;
 mod json_answer;
 mod log_mar;
+mod lone_sign;
+mod names;
 mod number;
 mod one_eye;
 mod power;
@@ -44,4 +48,4 @@ pub use json_answer::answer;
 pub(crate) use log_mar::might_be_log_mar;
 pub use log_mar::{LINE_LOG_MAR, best_log_mar};
 pub use read::read;
-pub use reading::{Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};
+pub use reading::{Assumption, Eighths, PrismBase, Reading, WrittenPrism, WrittenRx};

@@ -11,7 +11,12 @@ pub(super) enum Sign {
     Minus,
     /// More than one sign.
     Many,
-    /// `+/-`, or a sign that a space parts from the figures and that may be a blank.
+    /// One sign that a space parts from the figures, until it is settled whose it is.
+    Apart {
+        /// Whether it is a plus.
+        plus: bool,
+    },
+    /// `+/-`, or a sign apart from the figures that may be a dash between them.
     Doubtful,
 }
 

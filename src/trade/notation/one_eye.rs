@@ -4,6 +4,7 @@ use super::cursor::Cursor;
 use super::error::{ErrorKind, Issues};
 use super::extras;
 use super::eye_draft::Draft;
+use super::names::{names_cylinder, names_sphere, pass_name};
 use super::number::Number;
 use super::power::{self, Power};
 use super::prism;
@@ -57,6 +58,7 @@ fn sphere(
     issues: &mut Issues,
 ) -> Option<Sphere> {
     let mut noted = false;
+    let mut named = false;
     while let Some(token) = cursor.look(0) {
         let missing =
             |issues: &mut Issues| issues.add(ErrorKind::SphereMissing, token.at, &token.text);
@@ -69,7 +71,7 @@ fn sphere(
                     return Some(Sphere::Missing);
                 }
                 cursor.skip(1);
-                return Some(sphere_figure(cursor, token, number, draft, issues));
+                return Some(sphere_figure(cursor, token, number, named, draft, issues));
             }
             TokenKind::Word(Word::Plano) => {
                 cursor.skip(1);
@@ -93,6 +95,14 @@ fn sphere(
                 issues.add(ErrorKind::AtSignIsMeridianNotAxis, token.at, &token.text);
                 return None;
             }
+            TokenKind::Word(Word::SphereMark) if names_sphere(cursor) => {
+                named = true;
+                pass_name(cursor);
+            }
+            TokenKind::Word(Word::CylinderMark) if names_cylinder(cursor) => {
+                missing(issues);
+                return Some(Sphere::Missing);
+            }
             // A figure that cannot be read is in the place of the sphere, so no sphere is missing;
             // after a mark before a figure it is unknown to which figure the next marks belong.
             TokenKind::Other { figure: true }
@@ -105,6 +115,8 @@ fn sphere(
             | TokenKind::Word(
                 Word::Axis
                 | Word::Add
+                | Word::Intermediate
+                | Word::Near
                 | Word::Vertex
                 | Word::Acuity
                 | Word::Prism
@@ -143,11 +155,12 @@ fn sphere_figure(
     cursor: &mut Cursor,
     token: &Token,
     number: &Number,
+    named: bool,
     draft: &mut Draft,
     issues: &mut Issues,
 ) -> Sphere {
     let _ = cursor.pass_word(Word::Dioptres);
-    if cursor.pass_word(Word::CylinderMark) {
+    if !names_cylinder(cursor) && cursor.pass_word(Word::CylinderMark) {
         issues.add(ErrorKind::SphereMissing, token.at, &token.text);
         let _ = power::power(token, number, Power::Cylinder, issues);
         if cursor.pass_word(Word::Axis) {
@@ -158,7 +171,8 @@ fn sphere_figure(
     if let Some(eighths) = power::power(token, number, Power::Sphere, issues) {
         draft.rx.sphere = eighths;
     }
-    if cursor.pass_word(Word::SphereMark) {
+    let marked = !(named && names_sphere(cursor)) && cursor.pass_word(Word::SphereMark);
+    if marked || named {
         Sphere::Marked
     } else {
         Sphere::Bare
@@ -171,6 +185,9 @@ fn cylinder(cursor: &mut Cursor, sphere: Sphere, draft: &mut Draft, issues: &mut
         return Next::Stop;
     }
     cursor.pass_separator();
+    if names_cylinder(cursor) {
+        pass_name(cursor);
+    }
     if cursor.word(0) == Some(Word::Axis) {
         return axis_alone(cursor, sphere, issues);
     }

@@ -14,7 +14,7 @@ pub(super) enum Power {
     Sphere,
     /// The cylinder.
     Cylinder,
-    /// The near addition.
+    /// An addition, near or intermediate.
     Addition,
 }
 
@@ -72,7 +72,7 @@ fn value(number: &Number, which: Power) -> Result<Eighths, ErrorKind> {
 pub(super) fn sign_form(number: &Number) -> Result<(), ErrorKind> {
     match number.sign {
         Sign::Many => Err(ErrorKind::DoubleSign),
-        Sign::Doubtful => Err(ErrorKind::AmbiguousSign),
+        Sign::Doubtful | Sign::Apart { .. } => Err(ErrorKind::AmbiguousSign),
         Sign::None | Sign::Plus | Sign::Minus => Ok(()),
     }
 }

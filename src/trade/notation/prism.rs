@@ -2,7 +2,7 @@
 
 use super::cursor::Cursor;
 use super::error::{ErrorKind, Issues};
-use super::eye_draft::Draft;
+use super::eye_draft::{Draft, PrismFor};
 use super::number::{Number, Sign, whole_number};
 use super::power::sign_form;
 use super::reading::{PrismBase, WrittenPrism};
@@ -95,12 +95,16 @@ pub(super) fn read(cursor: &mut Cursor, draft: &mut Draft, issues: &mut Issues) 
     let Some(base) = base(cursor, token, issues) else {
         return;
     };
-    if draft.bases.iter().any(|other| conflict(*other, base)) {
+    if draft.prism_for == PrismFor::Either {
+        issues.add(ErrorKind::NearPrismAmbiguous, token.at, &token.text);
+    }
+    let (bases, prism) = draft.prism();
+    if bases.iter().any(|other| conflict(*other, base)) {
         issues.add(ErrorKind::PrismBasesConflict, token.at, &token.text);
     }
-    draft.bases.push(base);
+    bases.push(base);
     if let Some(amount) = amount {
-        draft.rx.prism.push(WrittenPrism { amount, base });
+        prism.push(WrittenPrism { amount, base });
     }
 }
 

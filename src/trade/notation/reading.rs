@@ -50,8 +50,12 @@ pub struct WrittenRx {
     pub axis_deg: Option<u16>,
     /// The near addition, 0 to 10 dioptres.
     pub addition: Option<Eighths>,
-    /// Prism: at most one vertical and one horizontal, or a single one at an angle.
+    /// The addition for intermediate distances, 0 to 10 dioptres.
+    pub intermediate_addition: Option<Eighths>,
+    /// Prism for distance: at most one vertical and one horizontal, or a single one at an angle.
     pub prism: Vec<WrittenPrism>,
+    /// Prism for near, where it is written apart from that for distance; likewise.
+    pub near_prism: Vec<WrittenPrism>,
     /// The acuity as a fraction, as it was written (`6/9-2`).
     pub acuity: Option<String>,
     /// The vertex distance at which the eye was tested, 5 to 25 mm.
@@ -65,23 +69,32 @@ impl WrittenRx {
     /// the left, a positive V is base up for both: the viewing rule of ISO 8429. Out and down are
     /// negative.
     pub fn prism_components(&self, eye: Eye) -> (PrismDioptre, PrismDioptre) {
-        let (mut inward, mut up) = (0.0, 0.0);
-        for prism in &self.prism {
-            let amount = prism.amount.get();
-            match prism.base {
-                PrismBase::In => inward += amount,
-                PrismBase::Out => inward -= amount,
-                PrismBase::Up => up += amount,
-                PrismBase::Down => up -= amount,
-                PrismBase::Angle(degrees) => {
-                    let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
-                    inward += amount * cos * eye.nasal_sign();
-                    up += amount * sin;
-                }
+        components(&self.prism, eye)
+    }
+
+    /// Returns the near prism likewise, or `None` where none is written.
+    pub fn near_prism_components(&self, eye: Eye) -> Option<(PrismDioptre, PrismDioptre)> {
+        (!self.near_prism.is_empty()).then(|| components(&self.near_prism, eye))
+    }
+}
+
+fn components(prism: &[WrittenPrism], eye: Eye) -> (PrismDioptre, PrismDioptre) {
+    let (mut inward, mut up) = (0.0, 0.0);
+    for prism in prism {
+        let amount = prism.amount.get();
+        match prism.base {
+            PrismBase::In => inward += amount,
+            PrismBase::Out => inward -= amount,
+            PrismBase::Up => up += amount,
+            PrismBase::Down => up -= amount,
+            PrismBase::Angle(degrees) => {
+                let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
+                inward += amount * cos * eye.nasal_sign();
+                up += amount * sin;
             }
         }
-        (hundredth(inward), hundredth(up))
     }
+    (hundredth(inward), hundredth(up))
 }
 
 /// The hundredth nearest to an amount that the hard limits keep far inside what can be held.
@@ -100,7 +113,31 @@ pub enum Reading {
         rx: WrittenRx,
     },
     /// Both eyes'.
-    Two(PerEye<WrittenRx>),
+    Two {
+        /// What was written for each.
+        eyes: PerEye<WrittenRx>,
+        /// What one of them was given that is written once, after the other.
+        assumed: Vec<Assumption>,
+    },
+}
+
+/// Something that a line does not say in so many words, and that is shown with its reading.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Assumption {
+    /// One addition after two eyes counts for both.
+    AdditionForBothEyes,
+    /// So does one intermediate addition.
+    IntermediateAdditionForBothEyes,
+}
+
+impl Assumption {
+    /// Returns what was assumed, in words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::AdditionForBothEyes => "addition for both eyes",
+            Self::IntermediateAdditionForBothEyes => "intermediate addition for both eyes",
+        }
+    }
 }
 
 #[cfg(test)]

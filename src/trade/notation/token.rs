@@ -51,6 +51,13 @@ impl Token {
         }
     }
 
+    /// Whether it names the sphere or the cylinder in full (`Sph`, `cylinder`), which may be
+    /// done before the figure; `DS` and `DC` are units and come after it.
+    pub(super) fn is_name(&self) -> bool {
+        matches!(self.word(), Some(Word::SphereMark | Word::CylinderMark))
+            && self.text.starts_with(['s', 'S', 'c', 'C'])
+    }
+
     /// The number, when it is one.
     pub(super) fn number(&self) -> Option<&Number> {
         if let TokenKind::Number(number) = &self.kind {
@@ -155,7 +162,9 @@ fn signed(line: &[char], at: usize) -> (TokenKind, usize) {
             _ if doubtful => Sign::Doubtful,
             (1, ['+']) => Sign::Plus,
             (1, ['-']) => Sign::Minus,
-            (1, _) => Sign::Doubtful,
+            (1, _) => Sign::Apart {
+                plus: line.get(at) == Some(&'+'),
+            },
             _ => Sign::Many,
         };
         return number(line, at, start, sign);
@@ -336,7 +345,8 @@ mod tests {
         };
         assert_eq!(sign("-2"), Some(Sign::Minus));
         assert_eq!(sign("+.5"), Some(Sign::Plus));
-        assert_eq!(sign("- 2"), Some(Sign::Doubtful));
+        assert_eq!(sign("- 2"), Some(Sign::Apart { plus: false }));
+        assert_eq!(sign("+ 2"), Some(Sign::Apart { plus: true }));
         assert_eq!(sign("+/-2"), Some(Sign::Doubtful));
         assert_eq!(sign("- -2"), Some(Sign::Many));
         assert_eq!(sign("-"), None);

@@ -31,9 +31,9 @@ pub(super) enum Word {
     Degrees,
     /// Before the addition.
     Add,
-    /// A near prescription, or what kind of addition follows.
+    /// Before the near prism; a near prescription; or what kind of addition follows.
     Near,
-    /// An intermediate power.
+    /// Before the intermediate addition.
     Intermediate,
     /// A pupil distance.
     PupilDistance,
@@ -57,7 +57,7 @@ pub(super) enum Word {
     Vertex,
     /// "Back", before "vertex".
     Back,
-    /// "Distance", after "vertex" or "pupil".
+    /// "Distance", after "vertex" or "pupil", or before the distance prism.
     Distance,
     /// Before the acuity.
     Acuity,
@@ -135,6 +135,8 @@ impl Word {
                 | Self::HalfCircle
                 | Self::Prism
                 | Self::Add
+                | Self::Intermediate
+                | Self::PupilDistance
                 | Self::Vertex
                 | Self::Acuity
         )

@@ -183,7 +183,7 @@ pub fn rows() -> Vec<Row> {
         (
             "bvd-unequal",
             Ordered,
-            one("fitting", json!({"right": {"vertex_mm": 13.5}})),
+            one("fitting", json!({"right": {"vertex_mm": 14}})),
         ),
         (
             "powers-need-registrant",
@@ -238,7 +238,7 @@ pub fn rows() -> Vec<Row> {
         (
             "pd-near",
             Ordered,
-            one("fitting", json!({"right": {"near_cd_mm": 31.5}})),
+            one("fitting", json!({"right": {"near_cd_mm": 32}})),
         ),
         (
             "pd-with-deviation",
@@ -281,7 +281,7 @@ pub fn rows() -> Vec<Row> {
             Ordered,
             one(
                 "fitting",
-                json!({"second_reading": {"right": {"height_mm": 20.5}}}),
+                json!({"second_reading": {"right": {"height_mm": 21}}}),
             ),
         ),
         (
@@ -319,7 +319,7 @@ pub fn rows() -> Vec<Row> {
         (
             "as-worn-error",
             Ordered,
-            with(strong(), "fitting", json!({"pantoscopic_deg": 15})),
+            with(strong(), "fitting", json!({"pantoscopic_deg": 20})),
         ),
         (
             "frame-missing",
@@ -330,7 +330,7 @@ pub fn rows() -> Vec<Row> {
         (
             "frame-narrow",
             Ordered,
-            one("fitting", json!({"head_width_mm": 145})),
+            one("fitting", json!({"head_width_mm": 155})),
         ),
         (
             "frame-wide",
@@ -462,7 +462,7 @@ pub fn rows() -> Vec<Row> {
         (
             "decentration-large",
             Ordered,
-            with(strong(), "fitting", json!({"right": {"cd_mm": 28.5}})),
+            with(strong(), "fitting", json!({"right": {"cd_mm": 27.5}})),
         ),
         (
             "edge-thick",

@@ -1,6 +1,6 @@
 //! Checks of the ordered powers: what they are said to be, and by whom.
 
-use super::{power_value, to_thousandth, values};
+use super::{nothing_yet, power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Gate, PowersAs};
 use crate::judge::derive::compensation::{expected, left_out, worn};
@@ -245,4 +245,43 @@ pub(crate) static AS_WORN_ERROR: Check = Check {
             }
         }
     },
+};
+
+pub(crate) static ADAPTED_UNREASONED: Check = Check {
+    id: CheckId::AdaptedUnreasoned,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "powers adapted to the task, without the distance of the task or the reason",
+    ways_out: &["write both with the powers"],
+    source: "professional guidance: altering a prescription is for registered persons (UK)",
+    run: nothing_yet,
+};
+
+pub(crate) static COMPENSATED_TWICE: Check = Check {
+    id: CheckId::CompensatedTwice,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "the practice has compensated the powers for what the laboratory is to compensate too",
+    ways_out: &["say who does it"],
+    source: PRACTICE,
+    run: nothing_yet,
+};
+
+pub(crate) static COMPENSATION_UNMEASURED: Check = Check {
+    id: CheckId::CompensationUnmeasured,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "the laboratory is to compensate for vertex distance, pantoscopic angle or face form, and that is not measured (vertex distance: of each eye)",
+    ways_out: &["measure it"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

@@ -1,6 +1,6 @@
 //! Checks of allergies against what touches the skin.
 
-use super::values;
+use super::{nothing_yet, values};
 use crate::job::fields::at;
 use crate::job::{Frame, FrameMaterial, Gate, Job, NickelRelease, PadMaterial};
 use crate::judge::gate::id::CheckId;
@@ -170,4 +170,17 @@ pub(crate) static NICKEL_WORN: Check = Check {
             );
         }
     },
+};
+
+pub(crate) static ALLERGY_UNKNOWN: Check = Check {
+    id: CheckId::AllergyUnknown,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "an allergy is recorded that the program does not know",
+    ways_out: &["correct the word", "say what it forbids"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

@@ -1,7 +1,7 @@
 //! Checks of how the finished pair sits on the face.
 
 use super::made::height_error_mm;
-use super::{power_value, to_thousandth, values};
+use super::{nothing_yet, power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Design, Gate, PowersAs};
 use crate::judge::derive::places::design_height;
@@ -227,4 +227,17 @@ pub(crate) static FIT_BEARING: Check = Check {
             );
         }
     },
+};
+
+pub(crate) static NOT_FITTED: Check = Check {
+    id: CheckId::NotFitted,
+    about: Work::Wearer,
+    gate: Gate::Collected,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "an adult's pair was posted or taken by another: nothing was seen on the face",
+    ways_out: &["give a date to come for the fitting"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

@@ -1,7 +1,7 @@
 //! Checks of the frame: measured, plausible, wide and long enough, sound.
 
-use super::values;
 use super::vertex::difference_mm;
+use super::{nothing_yet, values};
 use crate::job::fields::at;
 use crate::job::{Condition, Gate, Rim, SideShape};
 use crate::judge::gate::id::CheckId;
@@ -301,4 +301,43 @@ pub(crate) static MATERIAL_RIM: Check = Check {
             );
         }
     },
+};
+
+pub(crate) static FRAME_UNNAMED: Check = Check {
+    id: CheckId::FrameUnnamed,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "a frame that is not the wearer's own has no name or no rim",
+    ways_out: &["name it"],
+    source: "records rule of the practice",
+    run: nothing_yet,
+};
+
+pub(crate) static FRAME_UNSEEN: Check = Check {
+    id: CheckId::FrameUnseen,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "the wearer's own frame is used and its condition is not recorded",
+    ways_out: &["look at it: worn and cracked frames break when they are heated"],
+    source: PRACTICE,
+    run: nothing_yet,
+};
+
+pub(crate) static CURVE_MISMATCH: Check = Check {
+    id: CheckId::CurveMismatch,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "in a frame of curve {curve-from:2} or more the lens is flatter by more than {curve-flatter:2} D or steeper by more than {curve-steeper:2} D",
+    ways_out: &["another front curve"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

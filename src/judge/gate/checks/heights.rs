@@ -1,7 +1,7 @@
 //! Checks of the fitting heights.
 
-use super::values;
 use super::vertex::difference_mm;
+use super::{nothing_yet, values};
 use crate::job::{Design, Gate, Job};
 use crate::judge::derive::places::design_height;
 use crate::judge::derive::powers::powered_eyes;
@@ -188,4 +188,30 @@ pub(crate) static HEIGHT_ABOVE: Check = Check {
             }
         }
     },
+};
+
+pub(crate) static HEIGHT_IMPOSSIBLE: Check = Check {
+    id: CheckId::HeightImpossible,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Stop,
+    accept: Acceptable::Nobody,
+    holds_when: "a height is not below the boxed height, or a segment top is above the pupil's recorded height",
+    ways_out: &["read it again"],
+    source: "ISO 8624 boxed system",
+    run: nothing_yet,
+};
+
+pub(crate) static HEIGHT_LOW: Check = Check {
+    id: CheckId::HeightLow,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "a progressive lens is to be fitted lower than {height-low:1} mm and no least height of its design is recorded",
+    ways_out: &["record the design's least height", "a deeper frame"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

@@ -1,30 +1,45 @@
 //! The checks themselves, grouped by what they look at; each is one entry with its code beside it.
 
 pub(crate) mod acceptable_powers;
+pub(crate) mod additions;
 pub(crate) mod allergies;
+pub(crate) mod asked;
 pub(crate) mod carried;
 pub(crate) mod centration;
+pub(crate) mod child_fit;
 pub(crate) mod fit;
 pub(crate) mod frames;
 pub(crate) mod handover;
 pub(crate) mod heights;
+pub(crate) mod imbalance;
+pub(crate) mod impact;
 pub(crate) mod lens_choice;
 pub(crate) mod made;
+pub(crate) mod making;
 pub(crate) mod on_face;
 pub(crate) mod orders;
 pub(crate) mod plausible;
 pub(crate) mod prescriptions;
 pub(crate) mod prism;
+pub(crate) mod prism_control;
 pub(crate) mod questions;
 pub(crate) mod readings;
 pub(crate) mod remakes;
 pub(crate) mod restricted;
+pub(crate) mod signed;
 pub(crate) mod tilt;
+pub(crate) mod tints;
 pub(crate) mod vertex;
 
 use serde_json::Value;
 
+use super::check::Found;
+use super::context::Context;
 use crate::trade::optics::Rx;
+
+/// The code of a check whose text is settled and whose comparison is not written yet; the test
+/// `not_filled` lists every check that still has it.
+fn nothing_yet(_: &Context<'_>, _: &mut Found<'_>) {}
 
 /// Builds the values a finding rests on: exact ones as they are, computed ones to a thousandth.
 macro_rules! values {

@@ -1,6 +1,6 @@
 //! Checks of the order itself.
 
-use super::values;
+use super::{nothing_yet, values};
 use crate::job::fields::at;
 use crate::job::{Frame, Gate, Job, Stage};
 use crate::judge::derive::powers::powered_eyes;
@@ -109,4 +109,17 @@ pub(crate) static ORDER_DUPLICATE: Check = Check {
             }
         }
     },
+};
+
+pub(crate) static DUE_LATE: Check = Check {
+    id: CheckId::DueLate,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "due on a day that has passed, or after the day promised or the appointment",
+    ways_out: &["another day", "tell the wearer"],
+    source: PRACTICE,
+    run: nothing_yet,
 };

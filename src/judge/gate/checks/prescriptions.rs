@@ -6,7 +6,7 @@ use crate::judge::gate::work::Work;
 use crate::trade::tolerance::DUST;
 use chrono::Months;
 
-use super::{power_value, to_thousandth, values};
+use super::{power_value, values};
 use crate::job::{EyePrescription, Gate};
 use crate::judge::derive::changes::changed_eyes;
 use crate::judge::derive::powers::powered_eyes;
@@ -308,61 +308,6 @@ pub(crate) static EYES_EXCHANGED_SUSPECT: Check = Check {
                     "previous_right" => power_value(pr), "previous_left" => power_value(pl),
                 },
                 Some(format!("{gain:.2} D better exchanged")),
-            );
-        }
-    },
-};
-
-pub(crate) static ADDITION_MISSING: Check = Check {
-    id: CheckId::AdditionMissing,
-    about: Work::Wearer,
-    gate: Gate::Ordered,
-    at_every_gate: false,
-    severity: Severity::Stop,
-    accept: Acceptable::Nobody,
-    holds_when: "a bifocal, trifocal, progressive or office pair has no addition",
-    ways_out: &["go back to the written prescription"],
-    source: PRACTICE,
-    run: |c, found| {
-        let Some(design) = c.job.lenses.design.filter(|d| d.needs_addition()) else {
-            return;
-        };
-        for eye in powered_eyes(c.job) {
-            let addition = c.job.prescription.eye(eye).addition_d;
-            if addition.is_none_or(|a| a == Dioptre::ZERO) {
-                found.add(
-                    eye,
-                    at!(prescription[eye].addition_d),
-                    format!("{design} lenses need an addition and the {eye} eye has none"),
-                    values! {"design" => design, "addition_d" => addition},
-                    None,
-                );
-            }
-        }
-    },
-};
-
-pub(crate) static ADDITION_UNEQUAL: Check = Check {
-    id: CheckId::AdditionUnequal,
-    about: Work::Wearer,
-    gate: Gate::Ordered,
-    at_every_gate: false,
-    severity: Severity::Warning,
-    accept: Acceptable::Registrant,
-    holds_when: "the additions of the eyes differ",
-    ways_out: &["go back to the written prescription"],
-    source: PRACTICE,
-    run: |c, found| {
-        let p = &c.job.prescription;
-        if let (Some(r), Some(l)) = (p.right.addition_d, p.left.addition_d)
-            && r != l
-        {
-            found.add(
-                About::Pair,
-                at!(prescription.right.addition_d),
-                format!("the additions differ: right {r:+}, left {l:+} D"),
-                values! {"right_d" => r, "left_d" => l, "difference_d" => to_thousandth(r.get() - l.get())},
-                Some("equal".to_owned()),
             );
         }
     },

@@ -1,6 +1,6 @@
 //! Checks of prescribed prism.
 
-use super::values;
+use super::{nothing_yet, values};
 use crate::job::Gate;
 use crate::job::fields::at;
 use crate::judge::gate::id::CheckId;
@@ -109,4 +109,20 @@ pub(crate) static PRISM_OPPOSED: Check = Check {
             }
         }
     },
+};
+
+pub(crate) static PRISM_MOVES_SIGHT: Check = Check {
+    id: CheckId::PrismMovesSight,
+    about: Work::Wearer,
+    gate: Gate::Ordered,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "measured without the prism in place, the prescribed prisms part the lines of sight by more than {sight-shift:1} mm vertically, or move the centration distance of an eye by more than that; multifocal, office, aspheric and position-specific lenses",
+    ways_out: &[
+        "measure with the prism in place",
+        "move height and centration distance by the shift shown",
+    ],
+    source: "shift at the lens: its distance from the centre of rotation times the prism; limit common practice",
+    run: nothing_yet,
 };

@@ -1,7 +1,7 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
 use super::restricted::is_restricted_child;
-use super::{power_value, to_thousandth, values};
+use super::{nothing_yet, power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
 use crate::judge::derive::compensation::{as_worn_compensated, left_out};
@@ -459,3 +459,16 @@ pub(crate) static NEAR_LIMIT: Check = Check {
 pub(super) fn has_target(job: &Job) -> bool {
     Eye::BOTH.iter().any(|eye| target(job, *eye).is_some())
 }
+
+pub(crate) static MOUNTING_UNSOUND: Check = Check {
+    id: CheckId::MountingUnsound,
+    about: Work::Bench,
+    gate: Gate::Verified,
+    at_every_gate: false,
+    severity: Severity::Warning,
+    accept: Acceptable::Registrant,
+    holds_when: "the lenses are not tight, or show a gap, a sharp edge or strain (a stop where unanswered)",
+    ways_out: &["correct it", "send back"],
+    source: PRACTICE,
+    run: nothing_yet,
+};

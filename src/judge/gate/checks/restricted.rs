@@ -11,7 +11,8 @@ use crate::job::Gate;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, Severity};
 use crate::practice::Threshold;
 
-const LAW: &str = "Opticians Act 1989 s27 (UK), as the College of Optometrists puts it";
+/// The law on supply to the restricted groups.
+pub(super) const LAW: &str = "Opticians Act 1989 s27 (UK), as the College of Optometrists puts it";
 
 /// Whether the wearer is under the restricted age on a day.
 pub(crate) fn is_restricted_child(c: &Context<'_>, day: NaiveDate) -> bool {

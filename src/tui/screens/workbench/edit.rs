@@ -5,6 +5,7 @@ use super::request::{InputValue, figure, power_text, short};
 use super::sheet::{set, text_of, unreadable};
 use super::state::State;
 use super::table::all;
+use crate::exchange::calc::NumberKey;
 use crate::tui::key::Key;
 use crate::tui::list::moved;
 use crate::tui::seen::Seen;
@@ -185,7 +186,11 @@ impl State {
         } else {
             (now / step - 1e-6).ceil() - 1.0
         };
-        let value = count * step;
+        let value = match NumberKey::of_path(&input.key) {
+            // Beyond what is accepted there is nothing to step to.
+            Some(key) => (count * step).clamp(key.low, key.high),
+            None => count * step,
+        };
         let text = if input.unit == "D" {
             power_text(value)
         } else {

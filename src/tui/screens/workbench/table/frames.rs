@@ -7,12 +7,12 @@ const GROUP: &str = "frame and face";
 
 /// A side of the boxed frame.
 pub(super) fn boxed(key: &str, label: &str, example: &str) -> Input {
-    number(&format!("frame.{key}"), label, "mm", example)
+    number(&format!("frame.{key}"), label, example)
 }
 
 /// The distance from the cornea to the eye's centre of rotation.
 fn rotation() -> Input {
-    number("rotation_mm", "cornea to rotation", "mm", "13.5")
+    number("rotation_mm", "cornea to rotation", "13.5")
         .optional()
         .usual()
 }
@@ -31,10 +31,10 @@ pub(super) fn table() -> Vec<Calculation> {
                 boxed("a_mm", "boxed length A", "54"),
                 boxed("b_mm", "boxed height B", "38"),
                 boxed("dbl_mm", "DBL", "16"),
-                number("right.cd_mm", "right CD", "mm", "31"),
-                number("right.height_mm", "right height", "mm", "22").optional(),
-                number("left.cd_mm", "left CD", "mm", "32.5"),
-                number("left.height_mm", "left height", "mm", "21").optional(),
+                number("right.cd_mm", "right CD", "31"),
+                number("right.height_mm", "right height", "22").optional(),
+                number("left.cd_mm", "left CD", "32.5"),
+                number("left.height_mm", "left height", "21").optional(),
             ],
             outputs: vec![
                 inward("right.in_mm", "right centre", "mm"),
@@ -55,11 +55,9 @@ pub(super) fn table() -> Vec<Calculation> {
                 boxed("a_mm", "boxed length A", "52"),
                 boxed("b_mm", "boxed height B", "38"),
                 boxed("ed_mm", "longest diameter ED", "55"),
-                number("in_mm", "centre inwards", "mm", "3"),
-                number("up_mm", "centre upwards", "mm", "-4"),
-                number("allowance_mm", "allowance", "mm", "2")
-                    .optional()
-                    .usual(),
+                number("in_mm", "centre inwards", "3"),
+                number("up_mm", "centre upwards", "-4"),
+                number("allowance_mm", "allowance", "2").optional().usual(),
             ],
             outputs: vec![plain("minimum_mm", "smallest blank", "mm", 1)],
         },
@@ -72,11 +70,11 @@ pub(super) fn table() -> Vec<Calculation> {
             source: "Ellerbrock (1948), as given in Brooks and Borish",
             inputs: vec![
                 values_of(),
-                number("cd_mm", "CD of one eye", "mm", "32"),
-                number("working_mm", "working distance", "mm", "387").usual(),
-                number("vertex_mm", "vertex distance", "mm", "13.5"),
+                number("cd_mm", "CD of one eye", "32"),
+                number("working_mm", "working distance", "387").usual(),
+                number("vertex_mm", "vertex distance", "13.5"),
                 rotation(),
-                number("power_d", "power across", "D", "0").optional(),
+                number("power_d", "power across", "0").optional(),
             ],
             outputs: vec![
                 plain("near_cd_mm", "near CD", "mm", 1),
@@ -92,8 +90,8 @@ pub(super) fn table() -> Vec<Calculation> {
             source: "Jalie, Ophthalmic Lenses and Dispensing",
             inputs: vec![
                 values_of(),
-                number("pantoscopic_deg", "pantoscopic angle", "°", "10"),
-                number("vertex_mm", "vertex distance", "mm", "12"),
+                number("pantoscopic_deg", "pantoscopic angle", "10"),
+                number("vertex_mm", "vertex distance", "12"),
                 rotation(),
             ],
             outputs: vec![plain("drop_mm", "drop", "mm", 1)],

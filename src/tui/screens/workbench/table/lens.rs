@@ -19,10 +19,10 @@ pub(super) fn table() -> Vec<Calculation> {
             source: "Jalie, The Principles of Ophthalmic Lenses",
             inputs: vec![
                 values_of(),
-                number("front_d", "front surface", "D", "10.00"),
-                number("back_d", "back surface", "D", "-4.00"),
-                number("centre_mm", "centre thickness", "mm", "6"),
-                number("index", "index", "", "1.5"),
+                number("front_d", "front surface", "10.00"),
+                number("back_d", "back surface", "-4.00"),
+                number("centre_mm", "centre thickness", "6"),
+                number("index", "index", "1.5"),
             ],
             outputs: vec![
                 signed("back_vertex_d", "back vertex power", "D", 2),
@@ -41,11 +41,11 @@ pub(super) fn table() -> Vec<Calculation> {
                 vec![values_of()],
                 rx("rx", "", "-4.00", "-1.00", "90"),
                 vec![
-                    number("index", "index", "", "1.5"),
-                    number("front_d", "front surface", "D", "5.00"),
-                    number("centre_mm", "centre thickness", "mm", "1.5"),
-                    number("vertex_mm", "vertex distance", "mm", "12"),
-                    number("pupil_mm", "cornea to pupil", "mm", "3")
+                    number("index", "index", "1.5"),
+                    number("front_d", "front surface", "5.00"),
+                    number("centre_mm", "centre thickness", "1.5"),
+                    number("vertex_mm", "vertex distance", "12"),
+                    number("pupil_mm", "cornea to pupil", "3")
                         .optional()
                         .usual(),
                 ],
@@ -76,22 +76,19 @@ fn thickness() -> Calculation {
             vec![eye()],
             rx("rx", "", "-5.00", "-1.00", "90"),
             vec![
-                number("index", "index", "", "1.6"),
-                number("base_d", "front curve as marked", "D", "4.00"),
-                number("base_index", "marked at index", "", "1.53")
+                number("index", "index", "1.6"),
+                number("base_d", "front curve as marked", "4.00"),
+                number("base_index", "marked at index", "1.53")
                     .optional()
                     .usual(),
                 boxed("a_mm", "boxed length A", "52"),
                 boxed("b_mm", "boxed height B", "38"),
                 boxed("ed_mm", "longest diameter ED", "55"),
-                number("in_mm", "centre inwards", "mm", "3"),
-                number("up_mm", "centre upwards", "mm", "2"),
-                number("centre_mm", "centre thickness", "mm", "1.5").instead_of("thinnest_mm"),
-                Input::instead_of(
-                    number("thinnest_mm", "or thinnest point", "mm", ""),
-                    "centre_mm",
-                ),
-                number("density", "density", "g/cm³", "1.3").optional(),
+                number("in_mm", "centre inwards", "3"),
+                number("up_mm", "centre upwards", "2"),
+                number("centre_mm", "centre thickness", "1.5").instead_of("thinnest_mm"),
+                Input::instead_of(number("thinnest_mm", "or thinnest point", ""), "centre_mm"),
+                number("density", "density", "1.3").optional(),
             ],
         ]
         .concat(),

@@ -1,5 +1,6 @@
 //! The inputs and outputs that the calculations share.
 
+use crate::exchange::calc::NumberKey;
 use crate::tui::screens::workbench::calculation::{Input, InputKind, Output, Shown};
 
 /// A lens power: the whole of it, and its parts.
@@ -8,28 +9,23 @@ pub(super) fn rx(key: &str, whose: &str, sphere: &str, cylinder: &str, axis: &st
         "" => name.to_owned(),
         _ => format!("{whose} {name}"),
     };
-    let part = |k: &str, name: &str, unit, step, example: &str| {
-        Input::new(
-            &format!("{key}.{k}"),
-            &of(name),
-            unit,
-            InputKind::Number(step),
-            example,
-        )
-    };
+    let part =
+        |k: &str, name: &str, example: &str| number(&format!("{key}.{k}"), &of(name), example);
     vec![
         Input::new(key, &of("power"), "", InputKind::Power, ""),
-        part("sphere_d", "sphere", "D", 0.25, sphere),
-        part("cylinder_d", "cylinder", "D", 0.25, cylinder).optional(),
-        part("axis_deg", "axis", "°", 5.0, axis).optional(),
+        part("sphere_d", "sphere", sphere),
+        part("cylinder_d", "cylinder", cylinder).optional(),
+        part("axis_deg", "axis", axis).optional(),
     ]
 }
 
-/// A number.
-pub(super) fn number(key: &str, label: &str, unit: &'static str, example: &str) -> Input {
+/// A number, in the unit of its key.
+pub(super) fn number(key: &str, label: &str, example: &str) -> Input {
+    let unit = NumberKey::of_path(key).map_or("", NumberKey::unit_sign);
     let step = match unit {
         "D" | "Δ" => 0.25,
         "mm" => 0.5,
+        "°" if key.ends_with("axis_deg") => 5.0,
         "°" => 1.0,
         _ => 0.01,
     };

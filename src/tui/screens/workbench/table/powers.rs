@@ -67,7 +67,7 @@ pub(super) fn table() -> Vec<Calculation> {
             inputs: [
                 vec![values_of()],
                 rx("rx", "", "+0.50", "-2.00", "30"),
-                vec![number("meridian_deg", "meridian", "°", "90").usual()],
+                vec![number("meridian_deg", "meridian", "90").usual()],
             ]
             .concat(),
             outputs: vec![signed("power_d", "power along it", "D", 2)],
@@ -94,23 +94,17 @@ pub(super) fn table() -> Vec<Calculation> {
 fn tolerance() -> Calculation {
     let eye = |side: &str, eye: &str, sphere: &str, whose: &str| {
         let key = format!("{side}.{eye}");
-        let part = |k: &str, name: &str, unit, example: &str| {
-            number(
-                &format!("{key}.{k}"),
-                &format!("{whose} {name}"),
-                unit,
-                example,
-            )
-            .optional()
+        let part = |k: &str, name: &str, example: &str| {
+            number(&format!("{key}.{k}"), &format!("{whose} {name}"), example).optional()
         };
         [
             rx(&key, whose, sphere, "-0.75", "90"),
             vec![
-                part("addition_d", "addition", "D", ""),
-                part("base_in_delta", "base in", "Δ", "0"),
-                part("base_up_delta", "base up", "Δ", "0"),
-                part("cd_mm", "CD", "mm", ""),
-                part("height_mm", "height", "mm", ""),
+                part("addition_d", "addition", ""),
+                part("base_in_delta", "base in", "0"),
+                part("base_up_delta", "base up", "0"),
+                part("cd_mm", "CD", ""),
+                part("height_mm", "height", ""),
             ],
         ]
         .concat()

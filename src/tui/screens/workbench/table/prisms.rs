@@ -19,8 +19,8 @@ pub(super) fn table() -> Vec<Calculation> {
                 vec![eye()],
                 rx("rx", "", "+3.00", "-1.00", "180"),
                 vec![
-                    number("in_mm", "seen through, inwards", "mm", "2"),
-                    number("up_mm", "seen through, upwards", "mm", "-4"),
+                    number("in_mm", "seen through, inwards", "2"),
+                    number("up_mm", "seen through, upwards", "-4"),
                 ],
             ]
             .concat(),
@@ -48,8 +48,8 @@ pub(super) fn table() -> Vec<Calculation> {
             source: "plane trigonometry; TABO direction",
             inputs: vec![
                 eye(),
-                number("amount_delta", "amount", "Δ", "2"),
-                number("base_deg", "base direction", "°", "30"),
+                number("amount_delta", "amount", "2"),
+                number("base_deg", "base direction", "30"),
             ],
             outputs: parts(),
         },
@@ -76,8 +76,8 @@ pub(super) fn table() -> Vec<Calculation> {
                 rx("right", "right", "+5.00", "", ""),
                 rx("left", "left", "+2.00", "", ""),
                 vec![
-                    number("drop_mm", "below the centre", "mm", "8").usual(),
-                    number("inset_mm", "inwards", "mm", "2").optional().usual(),
+                    number("drop_mm", "below the centre", "8").usual(),
+                    number("inset_mm", "inwards", "2").optional().usual(),
                 ],
             ]
             .concat(),
@@ -99,8 +99,8 @@ pub(super) fn table() -> Vec<Calculation> {
             source: "Jalie, Ophthalmic Lenses and Dispensing",
             inputs: vec![
                 values_of(),
-                number("addition_d", "addition", "D", "2.50"),
-                number("top_to_centre_mm", "top to its centre", "mm", "5"),
+                number("addition_d", "addition", "2.50"),
+                number("top_to_centre_mm", "top to its centre", "5"),
             ],
             outputs: vec![plain("jump_delta", "jump, base down", "Δ", 2)],
         },
@@ -109,8 +109,8 @@ pub(super) fn table() -> Vec<Calculation> {
 
 fn base(inward: &str, upward: &str) -> Vec<Input> {
     vec![
-        number("base_in_delta", "base in (out is −)", "Δ", inward),
-        number("base_up_delta", "base up (down is −)", "Δ", upward),
+        number("base_in_delta", "base in (out is −)", inward),
+        number("base_up_delta", "base up (down is −)", upward),
     ]
 }
 

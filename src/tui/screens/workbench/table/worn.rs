@@ -72,9 +72,9 @@ fn vertex() -> Calculation {
             vec![values_of()],
             rx("rx", "", "-10.00", "-2.00", "20"),
             vec![
-                number("from_mm", "tested at", "mm", "12"),
-                number("to_mm", "fitted at", "mm", "14"),
-                number("step_d", "round to", "D", "0.25").optional().usual(),
+                number("from_mm", "tested at", "12"),
+                number("to_mm", "fitted at", "14"),
+                number("step_d", "round to", "0.25").optional().usual(),
             ],
         ]
         .concat(),
@@ -93,29 +93,25 @@ fn tilted(sphere: &str, cylinder: &str, axis: &str, more: fn() -> Vec<Input>) ->
 
 fn tilt() -> [Input; 2] {
     [
-        number("pantoscopic_deg", "pantoscopic angle", "°", "10"),
-        number("face_form_deg", "face-form angle", "°", "5"),
+        number("pantoscopic_deg", "pantoscopic angle", "10"),
+        number("face_form_deg", "face-form angle", "5"),
     ]
 }
 
 fn thin_tilt() -> Vec<Input> {
     let [pantoscopic, face_form] = tilt();
-    vec![number("index", "index", "", "1.5"), pantoscopic, face_form]
+    vec![number("index", "index", "1.5"), pantoscopic, face_form]
 }
 
 fn thick() -> Vec<Input> {
     let [pantoscopic, face_form] = tilt();
     vec![
-        number("index", "index", "", "1.67"),
-        number("front_d", "front surface", "D", "4.00"),
-        number("centre_mm", "centre thickness", "mm", "1.5"),
+        number("index", "index", "1.67"),
+        number("front_d", "front surface", "4.00"),
+        number("centre_mm", "centre thickness", "1.5"),
         pantoscopic,
         face_form,
-        number("oc_in_mm", "centre inwards", "mm", "0")
-            .optional()
-            .usual(),
-        number("oc_up_mm", "centre upwards", "mm", "0")
-            .optional()
-            .usual(),
+        number("oc_in_mm", "centre inwards", "0").optional().usual(),
+        number("oc_up_mm", "centre upwards", "0").optional().usual(),
     ]
 }

@@ -1,0 +1,82 @@
+//! The usual total centration distance of a child, by age, and what lies too far from it.
+
+use chrono::NaiveDate;
+use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
+use rimbook::testing::judge::gate::{Finding, Surroundings, findings};
+use rimbook::testing::practice::Practice;
+use serde_json::{Value, json};
+
+/// What is said of a total split evenly, for somebody born on a day, on 2026-12-01.
+fn said(born: &str, total_mm: f64, practice: &Practice) -> Vec<Finding> {
+    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
+    let mut job: Job = read_jobs(&all["scenarios"][0]["job"].to_string())
+        .unwrap()
+        .remove(0);
+    let cd = json!({"cd_mm": total_mm / 2.0});
+    job.record(Section::Wearer, &json!({ "born": born }))
+        .unwrap();
+    job.record(Section::Fitting, &json!({"right": cd, "left": cd}))
+        .unwrap();
+    let around = Surroundings {
+        today: NaiveDate::from_ymd_opt(2026, 12, 1).unwrap(),
+        staff: &StaffRoll::default(),
+        practice,
+        others: &[],
+        question: None,
+    };
+    findings(Gate::Ordered, &job, around, &[], &[])
+        .into_iter()
+        .filter(|f| f.check == "pd-range")
+        .collect()
+}
+
+/// 42.6 + 1.78 x 5 - 0.043 x 25 = 50.425 mm at five years, 6.0 mm either way.
+#[test]
+fn a_child_is_questioned_beyond_six_millimetres_from_the_usual_total() {
+    let practice = Practice::default();
+    for (total, is_questioned) in [
+        (44.2, true),
+        (44.6, false),
+        (50.4, false),
+        (56.4, false),
+        (56.6, true),
+    ] {
+        let list = said("2021-12-01", total, &practice);
+        assert_eq!(!list.is_empty(), is_questioned, "{total}: {list:?}");
+        for f in list {
+            assert!(f.message.contains("a child of 5.0 years"), "{}", f.message);
+            assert_eq!(f.limit.as_deref(), Some("44.4 to 56.4 mm"));
+        }
+    }
+    let mut own = Practice::default();
+    own.set("child-pd", "2").unwrap();
+    assert!(!said("2021-12-01", 53.0, &own).is_empty());
+}
+
+#[test]
+fn the_fraction_of_a_year_counts() {
+    // Usual are 45.2 mm at one and a half years and 46.0 mm just under two.
+    let practice = Practice::default();
+    assert!(!said("2025-06-01", 51.4, &practice).is_empty());
+    assert!(said("2024-12-10", 51.4, &practice).is_empty());
+}
+
+#[test]
+fn an_eye_of_a_child_has_no_range_and_nothing_is_said_under_a_year() {
+    let practice = Practice::default();
+    // 23.0 mm an eye is outside an adult's range of one eye.
+    assert!(said("2024-06-01", 46.0, &practice).is_empty());
+    assert!(said("2026-01-01", 36.0, &practice).is_empty());
+    // From sixteen on an adult's range holds: total and each eye.
+    assert_eq!(said("2010-12-01", 46.0, &practice).len(), 3);
+    assert_eq!(said("2010-12-02", 46.0, &practice).len(), 1);
+}
+
+#[test]
+fn an_adult_is_questioned_outside_the_range_of_women_and_men() {
+    let practice = Practice::default();
+    for (total, is_questioned) in [(52.8, true), (53.0, false), (74.0, false), (74.2, true)] {
+        let list = said("1970-01-01", total, &practice);
+        assert_eq!(!list.is_empty(), is_questioned, "{total}: {list:?}");
+    }
+}
