@@ -89,8 +89,8 @@ pub mod job {
     pub use crate::job::{
         Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
         Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
-        LaboratoryPowers, LensForm, Lenses, Moment, Origin, Origins, Outcome, Pads, Powers,
-        PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
+        LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
+        Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
         Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
         StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
         danger_words, handover_now, read_jobs, read_json, whole_years,
@@ -133,7 +133,7 @@ pub mod judge {
     pub mod gate {
         pub use crate::judge::gate::{
             About, Acceptance, CheckId, Compared, Context, Finding, Found, Passed, Question,
-            Refusal, Severity, Surroundings, findings, lets_through, of_finding,
+            Refusal, Severity, Surroundings, findings, lets_through, of_finding, of_repair,
         };
         /// Of `judge::gate::catalogue`.
         pub mod catalogue {
@@ -166,7 +166,7 @@ pub mod judge {
 }
 /// Of `practice`.
 pub mod practice {
-    pub use crate::practice::{Practice, Threshold, Thresholds, settings};
+    pub use crate::practice::{Practice, Threshold, Thresholds, Way, settings};
     /// Of `practice::suspects`.
     pub mod suspects {
         pub use crate::practice::suspects::Suspects;
@@ -257,6 +257,10 @@ pub mod trade {
             pub use crate::trade::optics::prism::{
                 CompoundPrism, LensPoint, Prism, compound, decentre_for, prism_at, resolve,
             };
+        }
+        /// Of `trade::optics::prism_shift`.
+        pub mod prism_shift {
+            pub use crate::trade::optics::prism_shift::sight_shift;
         }
         /// Of `trade::optics::thickness`.
         pub mod thickness {

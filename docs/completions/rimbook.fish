@@ -307,14 +307,14 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_se
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "add" -d 'Add somebody'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "add" -d 'Add somebody, or the registration number of somebody who has none'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "secret" -d 'Set a PIN or passphrase; it is asked for, or read from --pin-file'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "sign-in" -d 'Ask people to sign in, or not; and when an idle screen is locked'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "list" -d 'List everybody'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l name -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l role -d 'assistant, trainee, dispensing optician or optometrist' -r
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l registration -d 'Registration number of a registered person' -r
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l supervisor -d 'A trainee\'s supervisor' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l registration -d 'Registration number of a dispensing optician or optometrist' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l supervisor -d 'A trainee\'s supervisor, who is registered' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l as -d 'Who adds them, where the practice asks people to sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F

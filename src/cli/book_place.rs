@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use etcetera::BaseStrategy;
 use zeroize::Zeroizing;
 
-use super::output::fail;
+use super::output::{Output, fail};
 use crate::book::clock::Clock;
 use crate::book::desk::{self, Desk, DeskError, ErrorKind, is_encrypted};
 
@@ -54,11 +54,14 @@ impl BookPlace {
             return Ok(desk);
         }
         let file = self.file()?;
-        if is_encrypted(&file) {
-            return self.unlock(&file);
-        }
-        refuse_network_drive(&file)?;
-        Desk::open(&file, self.clock)
+        let desk = if is_encrypted(&file) {
+            self.unlock(&file)?
+        } else {
+            refuse_network_drive(&file)?;
+            Desk::open(&file, self.clock)?
+        };
+        say_who_lacks_a_number(&desk);
+        Ok(desk)
     }
 
     /// Returns the book's file and creates the program's own directory for it. A directory that
@@ -92,6 +95,14 @@ impl BookPlace {
             return self.unlock(&file);
         }
         Desk::open_or_create(&file, self.clock)
+    }
+}
+
+/// Says who of the staff list counts as not registered, and what to do about it.
+fn say_who_lacks_a_number(desk: &Desk) {
+    // What cannot be read fails in the command itself.
+    for sentence in desk.without_number().unwrap_or_default() {
+        Output::aside(&sentence);
     }
 }
 

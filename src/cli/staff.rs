@@ -5,23 +5,23 @@ use serde_json::json;
 use super::book_place::BookPlace;
 use super::output::{Outcome, Output, fail};
 use super::value_words::role;
-use crate::book::desk::{DeskError, ErrorKind};
+use crate::book::desk::{Added, DeskError, ErrorKind};
 use crate::job::{Role, StaffMember};
 use clap::Subcommand;
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum StaffCommand {
-    /// Add somebody
+    /// Add somebody, or the registration number of somebody who has none
     Add {
         #[arg(long)]
         name: String,
         /// assistant, trainee, dispensing optician or optometrist
         #[arg(long, value_parser = role)]
         role: Role,
-        /// Registration number of a registered person
+        /// Registration number of a dispensing optician or optometrist
         #[arg(long)]
         registration: Option<String>,
-        /// A trainee's supervisor
+        /// A trainee's supervisor, who is registered
         #[arg(long, value_name = "NAME")]
         supervisor: Option<String>,
         /// Who adds them, where the practice asks people to sign in
@@ -95,9 +95,12 @@ fn add(
     if let Some(by) = by {
         place.sign_in(&mut desk, by)?;
     }
-    let said = format!("{} added as {}", member.name, member.role.word());
     let name = member.name.clone();
-    desk.add_staff(member)?;
+    let person = format!("{name} added as {}", member.role.word());
+    let said = match desk.add_staff(member)? {
+        Added::Person => person,
+        Added::Number => format!("the registration number of {name} is on the staff list"),
+    };
     if out.json {
         out.value(&json!({"ok": true, "name": name}));
         return Ok(());

@@ -48,6 +48,13 @@ words! {
     }
 }
 
+impl HandoverMethod {
+    /// Whether the wearer is there.
+    pub fn is_in_person(self) -> bool {
+        self == Self::InPerson
+    }
+}
+
 record! {
     /// One eye's values as handed over.
     pub struct EyeHandover {

@@ -274,6 +274,14 @@ impl Prescription {
 }
 
 impl Previous {
+    /// Returns the centration distance of an eye, mm.
+    pub const fn cd_mm(&self, eye: Eye) -> Option<Millimetre> {
+        match eye {
+            Eye::Right => self.right_cd_mm,
+            Eye::Left => self.left_cd_mm,
+        }
+    }
+
     /// Returns the design as it is written now, in small letters; empty where none is recorded.
     pub fn design_word(&self) -> String {
         let written = self.design.as_deref().unwrap_or_default();

@@ -43,9 +43,34 @@ impl Role {
         Self::ALL.iter().copied().find(|r| r.word() == word)
     }
 
-    /// Whether the role is a registered one.
+    /// Whether the role is one that people are registered for.
     pub const fn is_registered(self) -> bool {
         matches!(self, Self::DispensingOptician | Self::Optometrist)
+    }
+}
+
+/// What makes a dispensing optician or an optometrist registered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum NumberRule {
+    /// The role and a registration number on the staff list.
+    #[default]
+    #[serde(rename = "required")]
+    Required,
+    /// The role alone.
+    #[serde(rename = "not required")]
+    NotRequired,
+}
+
+impl NumberRule {
+    /// Every rule.
+    pub const ALL: [Self; 2] = [Self::Required, Self::NotRequired];
+
+    /// The word it is set by.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Required => "required",
+            Self::NotRequired => "not required",
+        }
     }
 }
 
@@ -65,6 +90,21 @@ pub struct StaffMember {
     pub supervisor: Option<String>,
 }
 
+impl StaffMember {
+    /// Whether the person is a registered dispensing optician or optometrist.
+    pub fn is_registrant(&self, rule: NumberRule) -> bool {
+        self.role.is_registered() && !self.lacks_number(rule)
+    }
+
+    /// Whether the person's role is a registered one and the number that the rule asks for is missing.
+    pub fn lacks_number(&self, rule: NumberRule) -> bool {
+        let number = self.registration.as_deref().map(str::trim);
+        self.role.is_registered()
+            && rule == NumberRule::Required
+            && number.is_none_or(str::is_empty)
+    }
+}
+
 /// The staff list.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct StaffRoll(pub Vec<StaffMember>);
@@ -76,20 +116,20 @@ impl StaffRoll {
         self.0.iter().find(|m| m.name.to_lowercase() == wanted)
     }
 
-    /// Whether the person of that name is a dispensing optician or an optometrist.
-    pub fn is_registrant(&self, name: &str) -> bool {
-        self.find(name).is_some_and(|m| m.role.is_registered())
+    /// Whether the person of that name is a registered dispensing optician or optometrist.
+    pub fn is_registrant(&self, name: &str, rule: NumberRule) -> bool {
+        self.find(name).is_some_and(|m| m.is_registrant(rule))
     }
 
     /// Whether the person may serve a restricted wearer: registered, or a trainee whose
     /// supervisor is.
-    pub fn may_serve_restricted(&self, name: &str) -> bool {
+    pub fn may_serve_restricted(&self, name: &str, rule: NumberRule) -> bool {
         self.find(name).is_some_and(|m| match m.role {
             Role::Trainee => m
                 .supervisor
                 .as_deref()
-                .is_some_and(|s| self.is_registrant(s)),
-            role => role.is_registered(),
+                .is_some_and(|s| self.is_registrant(s, rule)),
+            _ => m.is_registrant(rule),
         })
     }
 }

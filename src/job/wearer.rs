@@ -131,18 +131,25 @@ record! {
     }
 }
 
+/// Words in a list of allergies that say that none is known.
+const NO_ALLERGY: [&str; 3] = ["none", "none known", "no"];
+
 impl Wearer {
     /// Returns the wearer's age in whole years on a day, when the date of birth is known.
     pub fn age_on(&self, day: NaiveDate) -> Option<i32> {
         self.born.map(|b| whole_years(b, day))
     }
 
-    /// Whether an allergy that contains `word` is recorded.
-    pub fn is_allergic_to(&self, word: &str) -> bool {
+    /// Returns the allergies as they were written, without the words that say that none is known.
+    pub fn named_allergies(&self) -> impl Iterator<Item = &str> {
         self.allergies
             .iter()
             .flatten()
-            .any(|a| a.to_lowercase().contains(word))
+            .map(|a| a.trim())
+            .filter(|a| {
+                let says_none = NO_ALLERGY.iter().any(|none| none.eq_ignore_ascii_case(a));
+                !a.is_empty() && !says_none
+            })
     }
 
     /// Whether the wearer is registered sight impaired or severely sight impaired.

@@ -5,8 +5,10 @@ mod settings;
 pub(crate) mod suspects;
 pub(crate) mod template;
 pub(crate) mod thresholds;
+mod ways;
 
 pub(crate) use printing::{Paper, command_words};
 pub(crate) use settings::Setting;
 pub use settings::{Practice, settings};
 pub use thresholds::{Threshold, Thresholds};
+pub use ways::Way;

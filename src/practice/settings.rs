@@ -5,6 +5,8 @@ use serde::{Deserialize, Serialize};
 use super::printing::{self, Paper, Printing};
 use super::suspects::{Suspect, Suspects};
 use super::thresholds::{Threshold, Thresholds};
+use super::ways::{Closed, Way};
+use crate::job::NumberRule;
 use crate::trade::tolerance::{Options, PrismPower, Standard};
 
 /// The practice's settings that decide what the checks say.
@@ -22,6 +24,12 @@ pub struct Practice {
     /// Limits of suspicion about a pair that came back, where they differ from their defaults.
     #[serde(skip_serializing_if = "Suspects::is_default")]
     pub recheck: Suspects,
+    /// What makes somebody registered.
+    #[serde(skip_serializing_if = "is_default_rule")]
+    pub registration: NumberRule,
+    /// What this practice does not have or may not do.
+    #[serde(skip_serializing_if = "Closed::is_empty")]
+    pub closed: Closed,
     /// How sheets are printed.
     #[serde(skip_serializing_if = "is_default")]
     pub printing: Printing,
@@ -29,6 +37,10 @@ pub struct Practice {
 
 fn is_default(printing: &Printing) -> bool {
     *printing == Printing::default()
+}
+
+fn is_default_rule(rule: &NumberRule) -> bool {
+    *rule == NumberRule::default()
 }
 
 /// One setting as it stands.
@@ -56,6 +68,9 @@ pub struct Setting {
 const NAME: &str = "name";
 const STANDARD: &str = "standard";
 const PRISM_POWER: &str = "prism-power";
+const REGISTRATION: &str = "registration-number";
+const ON: &str = "on";
+const OFF: &str = "off";
 const PAPER: &str = "paper";
 const PRINT_COMMAND: &str = "print-command";
 const VIEWER: &str = "viewer";
@@ -71,7 +86,7 @@ const fn prism_word(power: PrismPower) -> &'static str {
     }
 }
 
-/// Returns every setting as it stands: name, standard, its options, each threshold.
+/// Returns every setting as it stands: name, standard, its options, what is switched off, each threshold.
 pub fn settings(practice: &Practice) -> Vec<Setting> {
     let words = |key, meaning, value: &str, default: &str, source, words| Setting {
         key,
@@ -110,6 +125,14 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
             vec!["weaker", "stronger"],
         ),
         words(
+            REGISTRATION,
+            "Whether somebody counts as registered only with a registration number.",
+            practice.registration.word(),
+            start.registration.word(),
+            "the practice's own country decides",
+            NumberRule::ALL.iter().map(|r| r.word()).collect(),
+        ),
+        words(
             PAPER,
             "Size of the paper that sheets are written for.",
             practice.printing.paper.word(),
@@ -134,6 +157,17 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
             vec![],
         ),
     ];
+    all.extend(Way::ALL.map(|way| {
+        let value = if practice.allows(way) { ON } else { OFF };
+        words(
+            way.key(),
+            way.meaning(),
+            value,
+            ON,
+            way.source(),
+            vec![ON, OFF],
+        )
+    }));
     all.extend(Threshold::ALL.iter().map(|t| Setting {
         key: t.key(),
         meaning: t.meaning(),
@@ -215,15 +249,45 @@ impl Practice {
                         format!("One of: {}.", Paper::ALL.map(Paper::word).join(", "))
                     })?;
             }
+            REGISTRATION => {
+                self.registration = NumberRule::ALL
+                    .into_iter()
+                    .find(|r| r.word() == text)
+                    .or((text == DEFAULT).then(NumberRule::default))
+                    .ok_or_else(|| {
+                        format!(
+                            "One of: {}.",
+                            NumberRule::ALL.map(NumberRule::word).join(", ")
+                        )
+                    })?;
+            }
             PRINT_COMMAND => self.printing.command = own_command(text)?,
             VIEWER => self.printing.viewer = own_command(text)?,
             _ if key.starts_with("recheck-") => self.set_suspect(key, text)?,
+            _ if Way::ALL.iter().any(|way| way.key() == key) => self.set_way(key, text)?,
             _ => {
                 let threshold = Threshold::ALL.iter().copied().find(|t| t.key() == key);
                 let threshold = threshold.ok_or_else(|| no_setting(key))?;
                 self.set_threshold(threshold, text)?;
             }
         }
+        Ok(())
+    }
+
+    /// Whether something that can be switched off is on.
+    pub fn allows(&self, way: Way) -> bool {
+        !self.closed.has(way)
+    }
+
+    fn set_way(&mut self, key: &str, text: &str) -> Result<(), String> {
+        let way = Way::ALL.into_iter().find(|way| way.key() == key);
+        let way = way.ok_or_else(|| no_setting(key))?;
+        let is_open = match text {
+            ON | DEFAULT => true,
+            OFF => false,
+            _ => return Err(format!("One of: {ON}, {OFF}.")),
+        };
+        self.closed.set(way, is_open);
         Ok(())
     }
 

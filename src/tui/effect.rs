@@ -363,6 +363,15 @@ pub enum Message {
         /// Whether the move was refused.
         refused: bool,
     },
+    /// A repair was not kept, because a check holds it.
+    RepairHeld {
+        /// The job, unchanged.
+        open: Box<OpenJob>,
+        /// What was not kept.
+        repair: Box<Repair>,
+        /// What the checks say of it.
+        findings: Vec<Finding>,
+    },
     /// A backup that was due was made.
     BackedUp {
         /// When the last backup was made, and whether a directory is set for them.

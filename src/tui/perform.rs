@@ -119,7 +119,7 @@ impl Performer {
     fn try_perform(&mut self, effect: Effect) -> Result<Option<Message>, DeskError> {
         match effect {
             Effect::Create(member) => {
-                let book = self.begin_book(|desk| desk.add_staff(member.clone()))?;
+                let book = self.begin_book(|desk| desk.add_staff(member.clone()).map(drop))?;
                 return Ok(Some(Message::Begun { book, member }));
             }
             Effect::Demo => {
@@ -389,11 +389,18 @@ fn do_deed(
         Deed::BeginFrom { number, reason } => {
             return begin_from(desk, cache, &number, reason, by);
         }
-        Deed::Repair { number, repair } => (
-            desk.add_repair(&number, by, *repair)?,
-            "The repair is kept; what was handed over stays as it was.".to_owned(),
-            false,
-        ),
+        Deed::Repair { number, repair } => {
+            let answer = desk.add_repair(&number, by, (*repair).clone())?;
+            let Some(open) = answer.kept else {
+                return Ok(Message::RepairHeld {
+                    open: Box::new(desk.load(&number)?),
+                    repair,
+                    findings: answer.findings,
+                });
+            };
+            let said = "The repair is kept; what was handed over stays as it was.".to_owned();
+            (open, said, false)
+        }
         Deed::Remake { number } => {
             let open = desk.begin_remake(&number, by)?;
             return Ok(Message::Opened(Box::new(opened(desk, cache, open)?)));

@@ -475,11 +475,13 @@ fn pin_file(practice: &Practice, name: &str, pin: &str, mode: u32) -> String {
 #[test]
 fn where_people_sign_in_a_name_is_not_enough_for_a_script_either() {
     let practice = Practice::on("2026-10-12");
-    for (name, role) in [
-        ("Ines Calloway", "dispensing optician"),
-        ("Kit Marlow", "assistant"),
+    for (name, role, number) in [
+        ("Ines Calloway", "dispensing optician", Some("R2041")),
+        ("Kit Marlow", "assistant", None),
     ] {
-        practice.does(&["staff", "add", "--name", name, "--role", role]);
+        let mut words = vec!["staff", "add", "--name", name, "--role", role];
+        words.extend(number.into_iter().flat_map(|n| ["--registration", n]));
+        practice.does(&words);
     }
     let ines = pin_file(&practice, "ines", "4710", 0o600);
     let kit = pin_file(&practice, "kit", "8253", 0o600);

@@ -110,3 +110,48 @@ fn worked_examples_in_print_come_out_as_printed() {
     let failures = common::failures(&cases, false);
     assert!(failures.is_empty(), "{failures:#?}");
 }
+
+/// Of the second file of vectors: with refusals, and calculations whose values may be none.
+#[test]
+fn later_calculations_agree_with_the_independent_program_and_with_print() {
+    let calcs = [
+        "aniseikonia",
+        "blank",
+        "clear_range",
+        "near_centration",
+        "office_range",
+        "prism_control",
+        "prism_shift",
+        "reading_prism",
+        "thickness",
+    ];
+    let mut cases = Vec::new();
+    for name in ["calc_vectors_2", "handbook_requests_2"] {
+        let more = common::json(&format!("checks/{name}.json"));
+        cases.extend(more.as_array().unwrap().clone());
+    }
+    let asked: BTreeSet<&str> = cases
+        .iter()
+        .map(|c| c["request"]["calc"].as_str().unwrap())
+        .collect();
+    assert_eq!(asked, BTreeSet::from(calcs));
+    for case in &mut cases {
+        // Its tolerance is that of a magnification; the answer is in hundredths of it.
+        if case["request"]["calc"] == "aniseikonia"
+            && let Some(tolerance) = case["tolerance"].as_f64()
+        {
+            case["tolerance"] = serde_json::json!(100.0 * tolerance);
+        }
+    }
+    let (refused, answered): (Vec<_>, Vec<_>) = cases
+        .iter()
+        .cloned()
+        .partition(|c| c.get("error").is_some());
+    assert!(refused.len() >= 15 && answered.len() >= 130);
+    let failures = common::failures(&answered, true);
+    assert!(failures.is_empty(), "{failures:#?}");
+    for case in refused {
+        let answer = common::ask(&case["request"]);
+        assert_eq!(answer["error"]["kind"], case["error"], "{answer}");
+    }
+}

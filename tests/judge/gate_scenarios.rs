@@ -5,7 +5,7 @@
 
 use chrono::NaiveDate;
 use rimbook::testing::job::{
-    Gate, Job, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs,
+    Gate, Job, NumberRule, Readings, Section, StaffMember, StaffRoll, Stage, read_jobs,
 };
 use rimbook::testing::judge::gate::{
     Acceptance, Finding, Passed, Surroundings, findings, lets_through,
@@ -77,7 +77,14 @@ impl Played {
             .filter(|f| f.is_open() && f.check.word() == step["check"])
             .filter(|f| step["eye"].is_null() || f.eye.word() == step["eye"].as_str())
             .filter_map(|f| {
-                Acceptance::of(f, &by, step["reason"].as_str().unwrap(), self.today).ok()
+                Acceptance::of(
+                    f,
+                    &by,
+                    NumberRule::Required,
+                    step["reason"].as_str().unwrap(),
+                    self.today,
+                )
+                .ok()
             })
             .collect();
         assert_eq!(

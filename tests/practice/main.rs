@@ -12,6 +12,8 @@
 #[path = "../support/driver.rs"]
 mod driver;
 
+mod registered;
 mod retention_review;
 mod retention_rule;
 mod sign_in;
+mod switched_off;

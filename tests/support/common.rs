@@ -64,10 +64,18 @@ pub fn differs(
                 None => Some(format!("{path} is not there")),
             }
         }),
+        (Value::Array(f), Value::Array(w)) if f.len() == w.len() => f
+            .iter()
+            .zip(w)
+            .enumerate()
+            .find_map(|(i, (f, w))| differs(f, w, tolerance, form, &format!("{path}[{i}]"))),
         (Value::Number(f), Value::Number(w)) => {
             let (f, w) = (f.as_f64()?, w.as_f64()?);
+            let round = |turn: f64| ((f - w + turn / 2.0).rem_euclid(turn) - turn / 2.0).abs();
             let away = if path.ends_with("base_deg") {
-                ((f - w + 180.0).rem_euclid(360.0) - 180.0).abs()
+                round(360.0)
+            } else if path.ends_with("meridian_deg") {
+                round(180.0)
             } else {
                 (f - w).abs()
             };

@@ -19,6 +19,7 @@ use rimbook::testing::trade::optics::outline::Outline;
 use rimbook::testing::trade::optics::prism::{
     LensPoint, Prism, compound, decentre_for, prism_at, resolve,
 };
+use rimbook::testing::trade::optics::prism_shift::sight_shift;
 use rimbook::testing::trade::optics::thickness::{
     GivenThickness, LensBody, edge_at_most_mm, thickness,
 };
@@ -334,6 +335,16 @@ proptest! {
         prop_assert!(inset(w, f + 1.0) > inset(w, f));
         prop_assert!(inset(w, f) > inset(w + 50.0, f));
         prop_assert!(inset(w, f) > 0.0 && inset(w, f) < cd);
+    }
+
+    #[test]
+    fn prescribed_prism_moves_the_line_of_sight_away_from_its_base(base_in in -10.0..10.0f64, base_up in -10.0..10.0f64, v in 8.0..18.0f64) {
+        let prism = Prism { base_in_delta: base_in, base_up_delta: base_up };
+        let shift = sight_shift(prism, v, 13.5);
+        prop_assert!(shift.in_mm * base_in <= 0.0 && shift.up_mm * base_up <= 0.0);
+        // As far as the ray through the centre of rotation leaves the lens plane, small angles.
+        let amount = shift.in_mm.hypot(shift.up_mm);
+        prop_assert!((amount - (v + 13.5) * base_in.hypot(base_up) / 100.0).abs() < 1e-12);
     }
 
     #[test]

@@ -46,6 +46,7 @@ mod parcel_repeats;
 mod reducer;
 mod remake_price;
 mod repairs;
+mod repairs_held;
 mod scanning;
 mod scanning_terminal;
 mod screens;

@@ -306,9 +306,9 @@ pub(crate) const SAYS: &[Says] = &[
         &[],
         &[
             "strong-pair 5 D",
+            "registration-number required",
+            "restricted-groups on",
             "rx-months 24 months",
-            "vertex-high 25 mm",
-            "pd-repeat 1 mm",
         ],
     ),
     (
@@ -496,13 +496,13 @@ pub(crate) const SAYS: &[Says] = &[
             "angle, °",
             "1 ⠒⠒⠒⠒ tilt, face form 3° │ 2 ⠒⠂⠒⠂ face form, tilt 8°",
             "A tilt as worn: 8°, 0.07 D │ B face form as worn: 3°, 0.07 D",
-            "the practice's limit: 0.12 D │ mean sphere changes: -0.045 D",
+            "the practice's limit: 0.25 D │ mean sphere changes: -0.045 D",
             "cylinder brought in: 0.046 D │ largest error: 0.068 D",
         ],
         &[
             "A tilt as worn: 8°, 0.07 D",
             "B face form as worn: 3°, 0.07 D",
-            "the practice's limit: 0.12 D",
+            "the practice's limit: 0.25 D",
             "largest error: 0.068 D",
         ],
     ),

@@ -70,7 +70,13 @@ fn play(desk: &mut Desk, number: &str, step: &DemoStep, file: &str) -> Result<us
             desk.ask(number, &s.by, &s.ask)?;
         }
         DemoStep::Repair(s) => {
-            desk.add_repair(number, &s.by, s.repair.clone())?;
+            let repaired = desk.add_repair(number, &s.by, s.repair.clone())?;
+            if repaired.kept.is_none() {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!("{file}: a check holds the repair of {number}"),
+                ));
+            }
         }
         DemoStep::Recheck(s) => {
             let begun = desk.recheck(number, &s.by)?.number;

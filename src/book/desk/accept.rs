@@ -38,7 +38,7 @@ impl Desk {
                 "there is no check {check:?}: rimbook checks lists them"
             ));
         };
-        let today = self.today();
+        let (today, rule) = (self.today(), self.practice()?.registration);
         let mut given: Vec<Acceptance> = Vec::new();
         let mut refusal: Option<Refusal> = None;
         for finding in self.findings(&open, gate)? {
@@ -47,7 +47,7 @@ impl Desk {
             if !wanted || !finding.is_open() {
                 continue;
             }
-            match Acceptance::of(&finding, &person, reason, today) {
+            match Acceptance::of(&finding, &person, rule, reason, today) {
                 Ok(acceptance) => given.push(acceptance),
                 Err(why) => refusal = Some(why),
             }

@@ -9,7 +9,7 @@ use serde_json::json;
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::open::Desk;
-use super::session::{acting, registered};
+use super::session::acting_registrant;
 use crate::book::store::{self, Copied, NewEvent};
 
 /// Name of the setting in the book.
@@ -187,8 +187,10 @@ impl Desk {
     ) -> Result<BackupPlan, DeskError> {
         let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
-        let person = registered(
-            acting(self.session.as_deref(), &write, by)?,
+        let person = acting_registrant(
+            self.session.as_deref(),
+            &write,
+            by,
             "set where backups go and how many are kept",
         )?;
         let before: BackupPlan = write.setting(PLAN)?.unwrap_or_default();

@@ -38,7 +38,7 @@ mod with_cipher {
     use super::{Clock, Desk, DeskError, Path, Zeroizing};
     use crate::book::desk::error::ErrorKind;
     use crate::book::desk::history::with_trial_day;
-    use crate::book::desk::session::{acting, registered};
+    use crate::book::desk::session::acting_registrant;
     use crate::book::store::keyring::{Keyring, RECOVERY, SHORTEST, new_code, new_key};
     use crate::book::store::{NewEvent, Store, StoreError};
 
@@ -82,10 +82,8 @@ mod with_cipher {
             long_enough(passphrase)?;
             let (now, clock) = (self.clock.now(), self.clock);
             let write = self.store.write()?;
-            let person = registered(
-                acting(self.session.as_deref(), &write, by)?,
-                "encrypt the book",
-            )?;
+            let person =
+                acting_registrant(self.session.as_deref(), &write, by, "encrypt the book")?;
             write.practice_event(NewEvent {
                 at: now,
                 by: Some(&person.name),
@@ -123,8 +121,10 @@ mod with_cipher {
             };
             let code = new_code()?;
             let write = self.store.write()?;
-            let person = registered(
-                acting(self.session.as_deref(), &write, by)?,
+            let person = acting_registrant(
+                self.session.as_deref(),
+                &write,
+                by,
                 "make a new recovery code",
             )?;
             write.practice_event(NewEvent {

@@ -8,7 +8,7 @@ use super::history::with_trial_day;
 use super::open::Desk;
 use super::printing::remove_sheets;
 use super::retention::{is_open, is_same_wearer};
-use super::session::{acting, registered};
+use super::session::acting_registrant;
 use super::view::Event;
 use crate::book::clock::Clock;
 use crate::book::store::chain::{ENTRIES_ERASED, ERASED};
@@ -79,10 +79,7 @@ impl Desk {
     pub fn erase(&mut self, what: Erasure<'_>, by: &str) -> Result<Erased, DeskError> {
         let clock = self.clock;
         let write = self.store.write()?;
-        let person = registered(
-            acting(self.session.as_deref(), &write, by)?,
-            "erase records",
-        )?;
+        let person = acting_registrant(self.session.as_deref(), &write, by, "erase records")?;
         let (meant, others) = meant_and_others(write.every_job()?, what.number, what.whole_wearer)?;
         if what.confirm.trim() != what.number {
             return Err(DeskError::new(

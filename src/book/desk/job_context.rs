@@ -6,8 +6,10 @@ use super::error::DeskError;
 use super::open::Desk;
 use super::view::OpenJob;
 use crate::book::store::{Held, JobRow, Write};
-use crate::job::{Gate, Job, StaffRoll};
-use crate::judge::gate::{Acceptance, Finding, Passed, Question, Surroundings, findings};
+use crate::job::{Gate, Job, Repair, StaffRoll};
+use crate::judge::gate::{
+    Acceptance, Finding, Passed, Question, Surroundings, findings, of_repair,
+};
 use crate::practice::Practice;
 
 /// How many of the same wearer's other jobs the checks look at.
@@ -70,14 +72,22 @@ impl JobContext {
         acceptances: &[Acceptance],
         passed: &[Passed],
     ) -> Vec<Finding> {
-        let around = Surroundings {
+        findings(gate, job, self.surroundings(), acceptances, passed)
+    }
+
+    /// What holds a repair of a job.
+    pub(super) fn of_repair(&self, open: &OpenJob, repair: &Repair) -> Vec<Finding> {
+        of_repair(&open.job, repair, self.surroundings(), &open.acceptances)
+    }
+
+    fn surroundings(&self) -> Surroundings<'_> {
+        Surroundings {
             today: self.today,
             staff: &self.staff,
             practice: &self.practice,
             others: &self.others,
             question: self.question.as_ref(),
-        };
-        findings(gate, job, around, acceptances, passed)
+        }
     }
 
     /// Findings of the next gate of a job; empty where no gate lies ahead.

@@ -37,6 +37,7 @@ mod view;
 mod waiting;
 
 pub(crate) use access::Access;
+pub(crate) use aftercare::RepairAnswer;
 pub(crate) use backup::{BackedUp, BackupState};
 pub use backup::{BackupPlan, Occasion, PlanChange};
 pub use doctor::examine;
@@ -56,6 +57,7 @@ pub use restore::{Restore, restore};
 pub(crate) use retention::Review;
 pub(crate) use session::LONGEST_IDLE_MINUTES;
 pub use session::Security;
+pub(crate) use staff::Added;
 pub(crate) use suggestions::Suggestions;
 pub use suggestions::WearerId;
 pub(crate) use view::{Event, JobLine};

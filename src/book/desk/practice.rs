@@ -3,7 +3,7 @@
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::open::Desk;
-use super::session::{acting, registered};
+use super::session::acting_registrant;
 use crate::book::store::NewEvent;
 use crate::practice::Practice;
 
@@ -47,8 +47,10 @@ impl Desk {
         let write = self.store.write()?;
         let before = write.practice()?;
         let practice = changed(&before)?;
-        let person = registered(
-            acting(self.session.as_deref(), &write, by)?,
+        let person = acting_registrant(
+            self.session.as_deref(),
+            &write,
+            by,
             "set the practice's standard and thresholds",
         )?;
         write.set_practice(&practice)?;

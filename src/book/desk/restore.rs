@@ -5,7 +5,7 @@ use std::path::Path;
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::open::Desk;
-use super::session::{acting, registered};
+use super::session::acting_registrant;
 use crate::book::clock::Clock;
 use crate::book::store::key::{Key, is_encrypted};
 use crate::book::store::{Prepared, Restored, Store, StoreError};
@@ -92,8 +92,10 @@ fn may(store: Store, what: Restore<'_>, clock: Clock) -> Result<String, DeskErro
     }
     let session = desk.session.clone();
     let write = desk.store.write()?;
-    let person = registered(
-        acting(session.as_deref(), &write, what.by)?,
+    let person = acting_registrant(
+        session.as_deref(),
+        &write,
+        what.by,
         "put a backup in the place of the book",
     );
     person.map(|p| p.name).map_err(|e| match e.kind {

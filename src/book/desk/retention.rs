@@ -9,7 +9,7 @@ use serde_json::json;
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::open::Desk;
-use super::session::{acting, registered};
+use super::session::acting_registrant;
 use crate::book::store::{NewEvent, WearerRow};
 use crate::job::retention::{ADULT_YEARS, CHILD_UNTIL_AGE, Retention, Why, last_seen};
 
@@ -64,8 +64,10 @@ impl Desk {
     pub fn set_retention(&mut self, rule: Retention, by: &str) -> Result<(), DeskError> {
         let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
-        let person = registered(
-            acting(self.session.as_deref(), &write, by)?,
+        let person = acting_registrant(
+            self.session.as_deref(),
+            &write,
+            by,
             "set how long records are kept",
         )?;
         if !rule.is_sensible() {

@@ -12,7 +12,7 @@ use super::history::with_trial_day;
 use super::open::Desk;
 use super::secret;
 use crate::book::store::{NewEvent, Write};
-use crate::job::{StaffMember, StaffRoll};
+use crate::job::{NumberRule, StaffMember, StaffRoll};
 
 /// Name of the setting in the book.
 const SECURITY: &str = "security";
@@ -190,7 +190,7 @@ impl Desk {
         // registered person: otherwise a name alone would be enough to take over an account.
         let proved = self.session.as_deref() == Some(setter.name.as_str());
         let is_first = write.credential(&person.name)?.is_none();
-        let may = own || setter.role.is_registered();
+        let may = own || setter.is_registrant(write.practice()?.registration);
         if !may || !(is_first || proved) {
             return Err(DeskError::new(
                 ErrorKind::Refused,
@@ -221,8 +221,10 @@ impl Desk {
     pub fn set_security(&mut self, security: Security, by: &str) -> Result<(), DeskError> {
         let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
-        let person = registered(
-            acting(self.session.as_deref(), &write, by)?,
+        let person = acting_registrant(
+            self.session.as_deref(),
+            &write,
+            by,
             "set how people sign in",
         )?;
         if security.sign_in && write.credential(&person.name)?.is_none() {
@@ -273,13 +275,37 @@ pub(super) fn listed(roll: &StaffRoll, name: &str) -> Result<StaffMember, DeskEr
     })
 }
 
+/// Returns the person of a name, who acts and is registered.
+///
+/// # Errors
+/// As [`acting`]; [`ErrorKind::Refused`] naming the role or the number that is needed.
+pub(super) fn acting_registrant(
+    session: Option<&str>,
+    write: &Write<'_>,
+    by: &str,
+    to: &str,
+) -> Result<StaffMember, DeskError> {
+    let person = acting(session, write, by)?;
+    registered(person, write.practice()?.registration, to)
+}
+
 /// Returns the person if registered.
 ///
 /// # Errors
-/// [`ErrorKind::Refused`] naming the role that is needed.
-pub(super) fn registered(person: StaffMember, to: &str) -> Result<StaffMember, DeskError> {
-    if person.role.is_registered() {
+/// [`ErrorKind::Refused`] naming the role or the number that is needed.
+fn registered(person: StaffMember, rule: NumberRule, to: &str) -> Result<StaffMember, DeskError> {
+    if person.is_registrant(rule) {
         return Ok(person);
+    }
+    if person.lacks_number(rule) {
+        return Err(DeskError::new(
+            ErrorKind::Refused,
+            format!(
+                "{} has no registration number on the staff list: only a registered dispensing optician or optometrist may {to}",
+                person.name
+            ),
+        )
+        .hint(add_number(&person)));
     }
     Err(DeskError::new(
         ErrorKind::Refused,
@@ -291,7 +317,19 @@ pub(super) fn registered(person: StaffMember, to: &str) -> Result<StaffMember, D
     ))
 }
 
-/// Refuses to add a person unless a registered person is signed in, where signing in is on.
+/// Says by which command a missing registration number is added.
+pub(super) fn add_number(person: &StaffMember) -> String {
+    format!(
+        "rimbook staff add --name {:?} --role {:?} --registration NUMBER adds it",
+        person.name,
+        person.role.word()
+    )
+}
+
+/// Refuses to change the staff list unless a registered person is signed in, where signing in is on.
+///
+/// Where nobody on the list counts as registered, for want of numbers, somebody signed in whose role
+/// is a registered one may: otherwise nobody could ever add the first number.
 pub(super) fn may_add_staff(
     session: Option<&str>,
     write: &Write<'_>,
@@ -304,7 +342,12 @@ pub(super) fn may_add_staff(
     let Some(name) = session else {
         return signed(None, write, None);
     };
-    registered(listed(roll, name)?, "add people").map(drop)
+    let (person, rule) = (listed(roll, name)?, write.practice()?.registration);
+    let nobody = !roll.0.iter().any(|m| m.is_registrant(rule));
+    if nobody && person.role.is_registered() {
+        return Ok(());
+    }
+    registered(person, rule, "add people").map(drop)
 }
 
 fn wait(failures: u32) -> Option<TimeDelta> {

@@ -5,7 +5,9 @@ use serde_json::Value;
 use super::error::{CalcError, RefusalKind};
 use super::json::Node;
 use super::request::Fields;
-use super::{frames, lens, non_finite, powers, prisms, reply, tolerance_request, vertex, worn};
+use super::{
+    frames, lens, non_finite, powers, prisms, ranges, reply, tolerance_request, vertex, worn,
+};
 
 /// Returns the result of one request that is no text.
 ///
@@ -73,6 +75,10 @@ fn dispatch(fields: &Fields<'_, '_>, out: &mut Vec<u8>) -> Result<(), CalcError>
         "prism_compound" => reply::result(out, prisms::compounded(fields)?),
         "reading_prism" => reply::result(out, prisms::reading(fields)?),
         "segment_jump" => reply::result(out, prisms::jump(fields)?),
+        "prism_control" => reply::result(out, prisms::control(fields)?),
+        "prism_shift" => reply::result(out, prisms::shift(fields)?),
+        "clear_range" => reply::result(out, ranges::of_addition(fields)?),
+        "office_range" => reply::result(out, ranges::of_office_lens(fields)?),
         "centration" => reply::result(out, frames::centration(fields)?),
         "blank" => reply::result(out, frames::blank(fields)?),
         "near_centration" => reply::result(out, frames::near_centration(fields)?),
@@ -84,6 +90,7 @@ fn dispatch(fields: &Fields<'_, '_>, out: &mut Vec<u8>) -> Result<(), CalcError>
         "back_vertex" => reply::result(out, lens::back_vertex(fields)?),
         "thickness" => reply::result(out, lens::finished_thickness(fields)?),
         "magnification" => reply::result(out, lens::spectacle_magnification(fields)?),
+        "aniseikonia" => reply::result(out, lens::aniseikonia_of_pair(fields)?),
         "tolerance" => reply::result(out, tolerance_request::answer(fields)?),
         other => Err(unknown_calc(other)),
     }
@@ -95,8 +102,8 @@ fn unknown_calc(name: &str) -> CalcError {
         format!(
             "there is no calculation called \"{name}\"; there are: transpose, power_vector, combine, difference, \
              meridian_power, vertex, prism_at, decentre_for, prism_resolve, prism_compound, reading_prism, \
-             segment_jump, centration, blank, near_centration, drop_for_tilt, oblique, oblique_compensate, as_worn, \
-             as_worn_compensate, back_vertex, thickness, magnification, tolerance"
+             segment_jump, prism_control, prism_shift, clear_range, office_range, centration, blank, near_centration, drop_for_tilt, oblique, oblique_compensate, as_worn, \
+             as_worn_compensate, back_vertex, thickness, magnification, aniseikonia, tolerance"
         ),
     )
 }

@@ -6,10 +6,11 @@ use super::error::CalcError;
 use super::keys;
 use super::reply::Number;
 use super::request::Fields;
-use crate::trade::optics::blank::{self, minimum_blank_mm};
+use crate::trade::optics::blank::{self, exact_blank_mm, minimum_blank_mm};
 use crate::trade::optics::centration::{
     NearTask, ROTATION_MM, decentration, drop_for_tilt_mm, frame_centre_distance_mm, near_inset_mm,
 };
+use crate::trade::optics::outline::Outline;
 
 /// A frame's boxed sizes; one object serves every calculation that needs some of them.
 pub(super) struct FrameFields {
@@ -83,16 +84,20 @@ pub(super) fn centration(f: &Fields<'_, '_>) -> Result<CentrationReply, CalcErro
 #[derive(Serialize)]
 pub(super) struct BlankReply {
     minimum_mm: Number,
+    exact_mm: Number,
 }
 
 pub(super) fn blank(f: &Fields<'_, '_>) -> Result<BlankReply, CalcError> {
     f.only(&["frame", "in_mm", "up_mm", "allowance_mm"])?;
     let frame = f.object("frame")?;
-    FrameFields::of(&frame)?;
+    let boxed = FrameFields::of(&frame)?;
     let ed_mm = frame.number(&keys::ED_MM)?;
     let allowance_mm = f.number_or(&keys::ALLOWANCE_MM, blank::ALLOWANCE_MM)?;
+    let centre = f.place()?;
+    let outline = Outline::from_box(boxed.a_mm, boxed.b_mm, ed_mm)?;
     Ok(BlankReply {
-        minimum_mm: Number(minimum_blank_mm(ed_mm, f.place()?, allowance_mm)),
+        minimum_mm: Number(minimum_blank_mm(ed_mm, centre, allowance_mm)),
+        exact_mm: Number(exact_blank_mm(&outline, centre, allowance_mm)?),
     })
 }
 
@@ -103,13 +108,30 @@ pub(super) struct NearReply {
 }
 
 pub(super) fn near_centration(f: &Fields<'_, '_>) -> Result<NearReply, CalcError> {
-    f.only(&["cd_mm", "working_mm", "vertex_mm", "rotation_mm", "power_d"])?;
+    f.only(&[
+        "cd_mm",
+        "working_mm",
+        "vertex_mm",
+        "rotation_mm",
+        "power_d",
+        "centred",
+    ])?;
+    let is_centred_near = match f.optional_text("centred")? {
+        None | Some("distance") => false,
+        Some("near") => true,
+        Some(_) => return Err(f.refuse("centred", "is neither \"distance\" nor \"near\"")),
+    };
     let cd_mm = f.number(&keys::CD_MM)?;
     let task = NearTask {
         working_mm: f.number(&keys::WORKING_MM)?,
         vertex_mm: f.number(&keys::VERTEX_MM)?,
         rotation_mm: f.number_or(&keys::ROTATION_MM, ROTATION_MM)?,
         power_d: f.number_or(&keys::POWER_D, 0.0)?,
+    };
+    let task = if is_centred_near {
+        task.centred_near()
+    } else {
+        task
     };
     let inset = near_inset_mm(cd_mm, task)?;
     Ok(NearReply {

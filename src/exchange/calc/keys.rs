@@ -64,6 +64,13 @@ keys! {
     DROP_MM = "drop_mm", -60.0 to 60.0, "mm";
     INSET_MM = "inset_mm", -30.0 to 30.0, "mm";
     ADDITION_D = "addition_d", 0.0 to 20.0, "D";
+    AMPLITUDE_D = "amplitude_d", 0.0 to 25.0, "D";
+    AGE_YEARS = "age_years", 0.0 to 120.0, "years";
+    POWER_DROP_D = "power_drop_d", 0.0 to 20.0, "D";
+    TOLERATED_DELTA = "tolerated_delta", 0.0 to 60.0, "prism dioptres";
+    OC_DROP_MM = "oc_drop_mm", -60.0 to 60.0, "mm";
+    OC_INSET_MM = "oc_inset_mm", -30.0 to 30.0, "mm";
+    EDGE_MERIDIAN_DEG = "meridians_deg", 0.0 to 360.0, "degrees";
     TOP_TO_CENTRE_MM = "top_to_centre_mm", -50.0 to 50.0, "mm";
 }
 

@@ -1,19 +1,26 @@
-//! `back_vertex`, `thickness`, `magnification`.
+//! `back_vertex`, `thickness`, `magnification`, `aniseikonia`.
 
 use serde::Serialize;
 
-use super::error::{CalcError, RefusalKind};
+use super::error::CalcError;
 use super::frames::FrameFields;
 use super::keys;
 use super::reply::Number;
-use super::request::Fields;
+use super::request::{Either, Fields};
+use crate::trade::eye::PerEye;
+use crate::trade::optics::Rx;
+use crate::trade::optics::aniseikonia::aniseikonia;
 use crate::trade::optics::back_vertex::thick_powers;
 use crate::trade::optics::curves::BASE_INDEX;
 use crate::trade::optics::magnification::{
     MeridianMagnification, PUPIL_MM, WornForm, magnification,
 };
 use crate::trade::optics::outline::Outline;
-use crate::trade::optics::thickness::{GivenThickness, LensBody, thickness};
+use crate::trade::optics::prism::Prism;
+use crate::trade::optics::thickness::{GivenThickness, LensBody, thickness_with_prism};
+
+/// Most directions in which the edge is asked for.
+const MOST_DIRECTIONS: usize = 360;
 
 #[derive(Serialize)]
 #[allow(
@@ -51,6 +58,8 @@ pub(super) struct ThicknessReply {
     edge_max_mm: Number,
     edge_min_mm: Number,
     #[serde(skip_serializing_if = "Option::is_none")]
+    edge_at_mm: Option<Vec<Number>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     weight_g: Option<Number>,
 }
 
@@ -67,6 +76,9 @@ pub(super) fn finished_thickness(f: &Fields<'_, '_>) -> Result<ThicknessReply, C
         "centre_mm",
         "thinnest_mm",
         "density",
+        "base_in_delta",
+        "base_up_delta",
+        "meridians_deg",
     ])?;
     let frame = f.object("frame")?;
     let boxed = FrameFields::of(&frame)?;
@@ -80,7 +92,20 @@ pub(super) fn finished_thickness(f: &Fields<'_, '_>) -> Result<ThicknessReply, C
         given: given_thickness(f)?,
     };
     let density = f.optional(&keys::DENSITY)?;
-    let t = thickness(f.eye()?, body, &outline)?;
+    let prism = Prism {
+        base_in_delta: f.number_or(&keys::BASE_IN_DELTA, 0.0)?,
+        base_up_delta: f.number_or(&keys::BASE_UP_DELTA, 0.0)?,
+    };
+    let directions = f
+        .has(keys::EDGE_MERIDIAN_DEG.name)
+        .then(|| f.numbers(&keys::EDGE_MERIDIAN_DEG, MOST_DIRECTIONS))
+        .transpose()?;
+    let t = thickness_with_prism(f.eye()?, body, prism, &outline)?;
+    let edge_at = |at: Vec<f64>| -> Result<Vec<Number>, CalcError> {
+        at.into_iter()
+            .map(|deg| Ok(Number(t.edge_at_mm(deg)?)))
+            .collect()
+    };
     Ok(ThicknessReply {
         centre_mm: Number(t.centre_mm),
         edge_nasal_mm: Number(t.edge_nasal_mm),
@@ -89,25 +114,16 @@ pub(super) fn finished_thickness(f: &Fields<'_, '_>) -> Result<ThicknessReply, C
         edge_bottom_mm: Number(t.edge_bottom_mm),
         edge_max_mm: Number(t.edge_max_mm),
         edge_min_mm: Number(t.edge_min_mm),
+        edge_at_mm: directions.map(edge_at).transpose()?,
         weight_g: density.map(|d| Number(t.weight_g(d))),
     })
 }
 
 fn given_thickness(f: &Fields<'_, '_>) -> Result<GivenThickness, CalcError> {
-    let centre = f.optional(&keys::CENTRE_MM)?;
-    let thinnest = f.optional(&keys::THINNEST_MM)?;
-    match (centre, thinnest) {
-        (Some(mm), None) => Ok(GivenThickness::Centre(mm)),
-        (None, Some(mm)) => Ok(GivenThickness::Thinnest(mm)),
-        (None, None) => Err(CalcError::new(
-            RefusalKind::MissingKey,
-            "missing key \"centre_mm\" or \"thinnest_mm\": one of them is needed",
-        )),
-        (Some(_), Some(_)) => Err(CalcError::new(
-            RefusalKind::UnknownKey,
-            "\"thinnest_mm\" is not accepted together with \"centre_mm\": give one of them",
-        )),
-    }
+    Ok(match f.either(&keys::CENTRE_MM, &keys::THINNEST_MM)? {
+        Either::One(mm) => GivenThickness::Centre(mm),
+        Either::Other(mm) => GivenThickness::Thinnest(mm),
+    })
 }
 
 #[derive(Serialize)]
@@ -134,7 +150,8 @@ impl From<MeridianMagnification> for MeridianReply {
     }
 }
 
-pub(super) fn spectacle_magnification(f: &Fields<'_, '_>) -> Result<MagnificationReply, CalcError> {
+/// Reads the power, form and distance of one lens as worn, and refuses other keys.
+fn worn_lens(f: &Fields<'_, '_>) -> Result<(Rx, WornForm), CalcError> {
     f.only(&[
         "rx",
         "index",
@@ -150,7 +167,34 @@ pub(super) fn spectacle_magnification(f: &Fields<'_, '_>) -> Result<Magnificatio
         vertex_mm: f.number(&keys::VERTEX_MM)?,
         pupil_mm: f.number_or(&keys::PUPIL_MM, PUPIL_MM)?,
     };
-    let m = magnification(f.rx("rx")?, form)?;
+    Ok((f.rx("rx")?, form))
+}
+
+#[derive(Serialize)]
+pub(super) struct AniseikoniaReply {
+    worst_percent: Number,
+    worst_meridian_deg: Number,
+    along_180_percent: Number,
+    along_90_percent: Number,
+}
+
+pub(super) fn aniseikonia_of_pair(f: &Fields<'_, '_>) -> Result<AniseikoniaReply, CalcError> {
+    f.only(&["right", "left"])?;
+    let found = aniseikonia(PerEye {
+        right: worn_lens(&f.object("right")?)?,
+        left: worn_lens(&f.object("left")?)?,
+    })?;
+    Ok(AniseikoniaReply {
+        worst_percent: Number(found.worst_percent),
+        worst_meridian_deg: Number(found.worst_meridian_deg),
+        along_180_percent: Number(found.along_180_percent),
+        along_90_percent: Number(found.along_90_percent),
+    })
+}
+
+pub(super) fn spectacle_magnification(f: &Fields<'_, '_>) -> Result<MagnificationReply, CalcError> {
+    let (rx, form) = worn_lens(f)?;
+    let m = magnification(rx, form)?;
     Ok(MagnificationReply {
         shape: Number(m.shape),
         along_axis: m.along_axis.into(),

@@ -17,6 +17,7 @@ mod lens;
 mod non_finite;
 mod powers;
 mod prisms;
+mod ranges;
 mod reply;
 mod request;
 mod run;

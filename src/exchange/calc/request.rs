@@ -112,6 +112,20 @@ impl<'r, 'a> Fields<'r, 'a> {
         }
     }
 
+    /// Returns a number of its range that is above 0.
+    pub(crate) fn above_zero(&self, key: &NumberKey) -> Result<f64, CalcError> {
+        let value = self.number(key)?;
+        if value > 0.0 {
+            Ok(value)
+        } else {
+            let why = format!(
+                "is {value}: accepted are above 0 to {} {}",
+                key.high, key.unit
+            );
+            Err(self.refuse(key.name, &why))
+        }
+    }
+
     /// Returns a number within its range, none where the key is not there.
     pub(crate) fn optional(&self, key: &NumberKey) -> Result<Option<f64>, CalcError> {
         self.has(key.name).then(|| self.number(key)).transpose()
@@ -128,6 +142,35 @@ impl<'r, 'a> Fields<'r, 'a> {
             Some(Node::Text(text)) => Ok(text),
             Some(other) => Err(self.wrong_type(key, other, "text")),
             None => Err(self.missing(key)),
+        }
+    }
+
+    /// Returns a text, none where the key is not there.
+    pub(crate) fn optional_text(&self, key: &str) -> Result<Option<&str>, CalcError> {
+        self.has(key).then(|| self.text(key)).transpose()
+    }
+
+    /// Returns which of two keys that exclude each other is there, with its value.
+    pub(crate) fn either(&self, one: &NumberKey, other: &NumberKey) -> Result<Either, CalcError> {
+        match (self.optional(one)?, self.optional(other)?) {
+            (Some(value), None) => Ok(Either::One(value)),
+            (None, Some(value)) => Ok(Either::Other(value)),
+            (None, None) => Err(CalcError::new(
+                RefusalKind::MissingKey,
+                format!(
+                    "missing key \"{}\" or \"{}\": one of them is needed",
+                    self.path.with(one.name),
+                    other.name
+                ),
+            )),
+            (Some(_), Some(_)) => Err(CalcError::new(
+                RefusalKind::UnknownKey,
+                format!(
+                    "\"{}\" is not accepted together with \"{}\": give one of them",
+                    self.path.with(other.name),
+                    one.name
+                ),
+            )),
         }
     }
 
@@ -184,6 +227,31 @@ impl<'r, 'a> Fields<'r, 'a> {
             Some(_) | None => 180.0,
         };
         Ok(Rx::new(sphere_d, cylinder_d, axis_deg))
+    }
+
+    /// Returns the numbers in a list, in their order, each within its range.
+    pub(crate) fn numbers(&self, key: &NumberKey, most: usize) -> Result<Vec<f64>, CalcError> {
+        let list = match self.get(key.name) {
+            Some(Node::List(list)) => list,
+            Some(other) => return Err(self.wrong_type(key.name, other, "a list of numbers")),
+            None => return Err(self.missing(key.name)),
+        };
+        if list.is_empty() || list.len() > most {
+            let why = format!("has {} numbers: accepted are 1 to {most}", list.len());
+            return Err(self.refuse(key.name, &why));
+        }
+        list.iter()
+            .map(|node| {
+                let value = node
+                    .number()
+                    .ok_or_else(|| self.wrong_type(key.name, node, "a list of numbers"))?;
+                if (key.low..=key.high).contains(&value) {
+                    Ok(value)
+                } else {
+                    Err(self.refuse(key.name, &format!("holds {value}: {}", key.range())))
+                }
+            })
+            .collect()
     }
 
     /// Returns the eye that the request is for.
@@ -256,6 +324,15 @@ impl<'r, 'a> Fields<'r, 'a> {
             ),
         )
     }
+}
+
+/// The one of two keys that is there, with its value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Either {
+    /// The first of them.
+    One(f64),
+    /// The second.
+    Other(f64),
 }
 
 /// The form of a power: with a minus or a plus cylinder.

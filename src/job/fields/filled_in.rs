@@ -7,7 +7,7 @@ use serde_json::{Map, Value, json};
 use super::field::Field;
 use super::kind::FieldKind;
 use super::record::Record;
-use crate::job::{Job, PowersAs, Section, StaffRoll};
+use crate::job::{Job, PowersAs, Section, StaffRoll, power_to_order};
 use crate::trade::eye::Eye;
 
 /// Returns what a person meant by a short form typed into a field of a staff name: `me` for who is
@@ -131,10 +131,16 @@ fn as_prescribed(job: &Job, mut change: Value) -> Value {
     if !says_so || Eye::BOTH.into_iter().any(has_sphere) {
         return change;
     }
+    // Design and purpose may come with the same change.
+    let mut after = job.clone();
+    let lenses = match after.record(Section::Lenses, &change) {
+        Ok(()) => after.lenses,
+        Err(_) => job.lenses.clone(),
+    };
     for eye in Eye::BOTH {
-        let prescribed = job.prescription.eye(eye);
+        let power = power_to_order(job.prescription.eye(eye), &lenses);
         for key in POWERS {
-            if let Some(value) = prescribed.value_of(key) {
+            if let Some(value) = power.value_of(key) {
                 change["powers"][eye.word()][key] = value.to_json();
             }
         }

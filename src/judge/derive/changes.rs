@@ -2,12 +2,13 @@
 
 use crate::trade::tolerance::DUST;
 use chrono::NaiveDate;
+use serde::Serialize;
 
 use crate::job::{EyePrescription, Job};
 use crate::judge::derive::powers::powered_eyes;
 use crate::practice::{Threshold, Thresholds};
 use crate::trade::eye::Eye;
-use crate::trade::units::Dioptre;
+use crate::trade::units::{Dioptre, PrismDioptre};
 
 /// How an eye's prescription differs from the previous one, each in dioptres.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,6 +74,82 @@ pub(crate) fn changed_eyes(
         .collect()
 }
 
+/// Prism of a pair, prism dioptres, exact to the thousandth: what right and left lens do together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub(crate) struct PairPrism {
+    /// Right and left base in added.
+    base_in_delta: PrismDioptre,
+    /// Base up of the right lens, that of the left subtracted.
+    base_up_delta: PrismDioptre,
+}
+
+impl PairPrism {
+    fn of(right: &EyePrescription, left: &EyePrescription) -> Self {
+        let thousandths = |p: Option<PrismDioptre>| p.map_or(0, PrismDioptre::thousandths);
+        Self {
+            base_in_delta: PrismDioptre::from_thousandths(
+                thousandths(right.base_in_delta) + thousandths(left.base_in_delta),
+            ),
+            base_up_delta: PrismDioptre::from_thousandths(
+                thousandths(right.base_up_delta) - thousandths(left.base_up_delta),
+            ),
+        }
+    }
+
+    /// Returns it in words: `2.00 base out and 1.50 base up right`.
+    pub(crate) fn says(self) -> String {
+        let one = |prism: PrismDioptre, plus: &str, minus: &str| {
+            let size = prism.get();
+            let base = if size < 0.0 { minus } else { plus };
+            (size != 0.0).then(|| format!("{:.2} {base}", size.abs()))
+        };
+        let both = [
+            one(self.base_in_delta, "base in", "base out"),
+            one(self.base_up_delta, "base up right", "base down right"),
+        ];
+        let said: Vec<String> = both.into_iter().flatten().collect();
+        if said.is_empty() {
+            "none".to_owned()
+        } else {
+            said.join(" and ")
+        }
+    }
+}
+
+/// How the prism of the pair differs from that of the previous one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct PrismChange {
+    /// As prescribed.
+    pub now: PairPrism,
+    /// In the previous pair; none where none is recorded.
+    pub before: PairPrism,
+    /// Whether any prism is recorded of the previous pair.
+    pub is_recorded_before: bool,
+}
+
+/// Returns the prism of the pair against the previous one where it has changed by as much as the
+/// practice's thresholds say; `None` where no power of the previous pair is recorded.
+pub(crate) fn changed_prism(job: &Job, thresholds: &Thresholds) -> Option<PrismChange> {
+    let now = &job.prescription;
+    let previous = now.previous.as_ref()?;
+    let eyes = [&previous.right, &previous.left];
+    if eyes.iter().all(|eye| eye.rx().is_none()) {
+        return None;
+    }
+    let change = PrismChange {
+        now: PairPrism::of(&now.right, &now.left),
+        before: PairPrism::of(&previous.right, &previous.left),
+        is_recorded_before: (eyes.iter())
+            .any(|eye| eye.base_in_delta.is_some() || eye.base_up_delta.is_some()),
+    };
+    let apart = |a: PrismDioptre, b: PrismDioptre| (a.get() - b.get()).abs() + DUST;
+    let vertical = apart(change.now.base_up_delta, change.before.base_up_delta);
+    let horizontal = apart(change.now.base_in_delta, change.before.base_in_delta);
+    let has_changed = vertical >= thresholds.get(Threshold::RxChangePrismVertical)
+        || horizontal >= thresholds.get(Threshold::RxChangePrismHorizontal);
+    has_changed.then_some(change)
+}
+
 /// Whether the prescription has changed against the previous pair by as much as the practice's
 /// thresholds say.
 pub(crate) fn prescription_has_changed(
@@ -80,5 +157,5 @@ pub(crate) fn prescription_has_changed(
     thresholds: &Thresholds,
     today: NaiveDate,
 ) -> bool {
-    !changed_eyes(job, thresholds, today).is_empty()
+    !changed_eyes(job, thresholds, today).is_empty() || changed_prism(job, thresholds).is_some()
 }

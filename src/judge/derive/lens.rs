@@ -2,6 +2,7 @@
 
 use crate::job::Job;
 use crate::trade::eye::Eye;
+use crate::trade::optics::Rx;
 use crate::trade::optics::base_curve::vogel_base_d;
 use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
 use crate::trade::optics::magnification::{PUPIL_MM, WornForm, magnification};
@@ -91,19 +92,25 @@ fn body(job: &Job, eye: Eye, made_of: &Material) -> Option<LensBody> {
     })
 }
 
-/// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
-pub(crate) fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
-    let rx = ordered_or_prescribed(job, eye)?;
-    let made_of = material(job)?;
-    let centre_mm = match job.lenses.centre_mm {
+/// Returns the centre thickness of an eye's lens of power `rx`, mm: as ordered, else as such a lens is
+/// usually made.
+pub(crate) fn usual_centre_mm(job: &Job, eye: Eye, rx: Rx) -> Option<f64> {
+    Some(match job.lenses.centre_mm {
         Some(centre) => centre.get(),
         None if rx.mean_d() > 0.0 => lens_thickness(job, eye)?.centre_mm,
         // A minus lens is thinnest at its centre.
         None => job
             .lenses
             .thinnest_mm
-            .map_or(made_of.thinnest_centre_mm, Millimetre::get),
-    };
+            .map_or(material(job)?.thinnest_centre_mm, Millimetre::get),
+    })
+}
+
+/// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
+pub(crate) fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let made_of = material(job)?;
+    let centre_mm = usual_centre_mm(job, eye, rx)?;
     let form = WornForm {
         index: made_of.n_d,
         front_d: front_d(job, eye)?,

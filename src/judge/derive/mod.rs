@@ -4,9 +4,15 @@
 
 pub(crate) mod accuracy;
 pub(crate) mod changes;
+pub(crate) mod compensates;
 pub(crate) mod compensation;
 pub(crate) mod lens;
+pub(crate) mod lowering;
+pub(crate) mod marks;
+pub(crate) mod one_eye;
 pub(crate) mod places;
 pub(crate) mod powers;
 pub(crate) mod readings;
+pub(crate) mod sight;
+pub(crate) mod tint;
 pub(crate) mod verification;

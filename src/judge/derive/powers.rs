@@ -5,18 +5,40 @@ use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::units::{Dioptre, PrismDioptre};
 
-/// Returns the power prescribed for the pair's purpose: the distance power, with the addition in
-/// it for a single-vision near pair. `None` without a sphere, or for a balance lens.
+/// Returns the power prescribed for the pair's purpose: the distance power, with the addition in it
+/// for a single-vision near pair, and with the intermediate addition for an intermediate one where
+/// that is written. `None` without a sphere, or for a balance lens.
 pub(crate) fn prescribed(job: &Job, eye: Eye) -> Option<Rx> {
     let written = job.prescription.eye(eye);
     if written.is_balance() {
         return None;
     }
     let rx = written.rx()?;
-    Some(match written.addition_d {
-        Some(addition) if job.lenses.is_near_single_vision() => rx.plus_sphere(addition.get()),
-        _ => rx,
-    })
+    let addition = if job.lenses.is_near_single_vision() {
+        written.addition_d
+    } else if is_intermediate(job) {
+        written.intermediate_addition_d
+    } else {
+        None
+    };
+    Some(addition.map_or(rx, |addition| rx.plus_sphere(addition.get())))
+}
+
+/// Returns the power prescribed for distance; `None` without a sphere, or for a balance lens.
+pub(crate) fn distance(job: &Job, eye: Eye) -> Option<Rx> {
+    let written = job.prescription.eye(eye);
+    written.rx().filter(|_| !written.is_balance())
+}
+
+/// Returns the prism prescribed for the pair's purpose, base in and base up: a pair for near has the
+/// near prism where one is written.
+pub(crate) fn prescribed_prism(job: &Job, eye: Eye) -> [Option<PrismDioptre>; 2] {
+    let written = job.prescription.eye(eye);
+    let near = [written.near_base_in_delta, written.near_base_up_delta];
+    if job.lenses.is_near_single_vision() && near.iter().any(Option::is_some) {
+        return near;
+    }
+    [written.base_in_delta, written.base_up_delta]
 }
 
 /// Returns the power that is ordered for an eye; `None` for a balance lens, whose power says
@@ -61,9 +83,18 @@ pub(crate) fn addition_and_prism(job: &Job, eye: Eye) -> [i32; 3] {
 pub(crate) fn strength_d(job: &Job) -> f64 {
     Eye::BOTH
         .iter()
-        .filter_map(|eye| prescribed(job, *eye))
-        .map(|rx| rx.strongest_d().abs())
+        .filter_map(|eye| strongest(job, *eye))
         .fold(0.0, f64::max)
+}
+
+/// The addition counts for single vision near pairs only.
+fn strongest(job: &Job, eye: Eye) -> Option<f64> {
+    let rx = if is_intermediate(job) {
+        distance(job, eye)
+    } else {
+        prescribed(job, eye)
+    };
+    rx.map(|rx| rx.strongest_d().abs())
 }
 
 /// Whether a single-vision intermediate pair may carry any part of the addition.

@@ -8,7 +8,7 @@ use crate::trade::tolerance::{
 };
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
-use crate::judge::derive::places::ordered_cd_mm;
+use crate::judge::derive::places::{ordered_cd_mm, ordered_height_mm};
 use crate::judge::derive::readings;
 
 /// Returns the kind of lens under which the standard lists the pair.
@@ -18,7 +18,9 @@ pub(crate) fn lens_kind(job: &Job) -> LensKind {
         .map_or(LensKind::SingleVision, Design::lens_kind)
 }
 
-/// Returns what a focimeter should read of an eye: what the laboratory states, else the order.
+/// Returns what a focimeter should read of an eye: what the laboratory states, else the order. An
+/// office lens is read at its near reference point, where it has the distance power with the
+/// addition and shows no addition.
 pub(crate) fn target(job: &Job, eye: Eye) -> Option<EyePower> {
     let ordered = job.lenses.powers.as_ref()?.eye(eye);
     let mut target = ordered.clone();
@@ -32,7 +34,22 @@ pub(crate) fn target(job: &Job, eye: Eye) -> Option<EyePower> {
         target.base_in_delta = stated.base_in_delta.or(ordered.base_in_delta);
         target.base_up_delta = stated.base_up_delta.or(ordered.base_up_delta);
     }
+    if job.lenses.design == Some(Design::Office) {
+        if !is_stated(job, eye) {
+            let addition = target.addition_d.unwrap_or_default();
+            target.sphere_d = (target.sphere_d).map(|sphere| {
+                Dioptre::from_thousandths(sphere.thousandths() + addition.thousandths())
+            });
+        }
+        target.addition_d = None;
+    }
     target.sphere_d.is_some().then_some(target)
+}
+
+/// Whether the laboratory has stated what a focimeter should read of an eye.
+pub(crate) fn is_stated(job: &Job, eye: Eye) -> bool {
+    let stated = job.lenses.laboratory_powers.as_ref();
+    stated.is_some_and(|l| l.eye(eye).sphere_d.is_some())
 }
 
 /// Which height the comparison uses.
@@ -45,7 +62,6 @@ enum Height {
 fn ordered_values(job: &Job, height: Height) -> PairValues {
     PerEye::from_fn(|eye| {
         let t = target(job, eye)?;
-        let f = job.fitting.eye(eye);
         Some(EyeValues {
             sphere_d: t.sphere_d?.get(),
             cylinder_d: t.cylinder_d.map_or(0.0, Dioptre::get),
@@ -58,13 +74,17 @@ fn ordered_values(job: &Job, height: Height) -> PairValues {
             base_in_delta: t.base_in_delta.map(PrismDioptre::get),
             base_up_delta: t.base_up_delta.map(PrismDioptre::get),
             cd_mm: ordered_cd_mm(job, eye),
-            height_mm: match height {
-                Height::Centre => f.height_mm,
-                Height::Segment => f.segment_height_mm,
-            }
-            .map(Millimetre::get),
+            height_mm: ordered_height(job, eye, height),
         })
     })
+}
+
+/// Returns the height that an eye's lens is ordered to, mm.
+fn ordered_height(job: &Job, eye: Eye, height: Height) -> Option<f64> {
+    match height {
+        Height::Centre => ordered_height_mm(job, eye),
+        Height::Segment => job.fitting.eye(eye).segment_height_mm.map(Millimetre::get),
+    }
 }
 
 fn read_values(r: &EyeReading, height: Height) -> Option<EyeValues> {
@@ -177,14 +197,9 @@ pub(crate) fn ordered_pair(job: &Job) -> PairValues {
         if pair.get(eye).is_none()
             && let Some(rx) = crate::judge::derive::powers::prescribed(job, eye)
         {
-            let f = job.fitting.eye(eye);
             *pair.get_mut(eye) = Some(EyeValues {
                 cd_mm: ordered_cd_mm(job, eye),
-                height_mm: match height {
-                    Height::Centre => f.height_mm,
-                    Height::Segment => f.segment_height_mm,
-                }
-                .map(Millimetre::get),
+                height_mm: ordered_height(job, eye, height),
                 ..EyeValues::of(rx)
             });
         }

@@ -6,7 +6,7 @@ use serde_json::Value;
 use super::acceptance::{Acceptance, Values};
 use super::finding::{Acceptable, Finding};
 use super::id::CheckId;
-use crate::job::{StaffMember, current_word};
+use crate::job::{NumberRule, StaffMember, current_word};
 
 /// The values with the words that are written now in place of those of earlier versions.
 fn in_current_words(values: &Values) -> Values {
@@ -33,10 +33,12 @@ impl Acceptance {
     /// Accepts one finding.
     ///
     /// # Errors
-    /// [`Refusal`] when there is no reason, or the role is too low, or nobody may accept it.
+    /// [`Refusal`] when there is no reason, the role is too low or the person not registered, or
+    /// nobody may accept it.
     pub fn of(
         finding: &Finding,
         by: &StaffMember,
+        rule: NumberRule,
         reason: &str,
         on: NaiveDate,
     ) -> Result<Self, Refusal> {
@@ -46,6 +48,11 @@ impl Acceptance {
                 check: finding.check,
                 needs: finding.accept.word(),
                 has: by.role.word(),
+            });
+        }
+        if by.lacks_number(rule) {
+            return Err(Refusal::Number {
+                name: by.name.clone(),
             });
         }
         if reason.is_empty() {
@@ -81,6 +88,14 @@ pub enum Refusal {
         needs: &'static str,
         /// The role that tried.
         has: &'static str,
+    },
+    /// The person has the role and no registration number.
+    #[error(
+        "{name} has no registration number on the staff list and counts as not registered: add the number, or ask somebody registered"
+    )]
+    Number {
+        /// The person.
+        name: String,
     },
     /// A reason must be written.
     #[error("write why it is accepted: an acceptance without a reason is not kept")]

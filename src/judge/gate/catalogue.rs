@@ -5,10 +5,10 @@ use std::fmt::Write as _;
 use crate::job::Gate;
 use crate::judge::gate::check::Check;
 use crate::judge::gate::checks::{
-    acceptable_powers, additions, allergies, asked, carried, centration, child_fit, fit, frames,
-    handover, heights, imbalance, impact, lens_choice, made, making, on_face, orders, plausible,
-    prescriptions, prism, prism_control, questions, readings, remakes, restricted, signed, tilt,
-    tints, vertex,
+    acceptable_powers, additions, allergies, as_worn, asked, carried, centration, child_fit,
+    compensates, fit, frames, handover, heights, imbalance, impact, lens_choice, made, making,
+    on_face, orders, plausible, prescriptions, prism, prism_control, questions, readings, remakes,
+    restricted, signed, tilt, tints, vertex,
 };
 use crate::judge::gate::id::CheckId;
 use crate::practice::Thresholds;
@@ -36,8 +36,8 @@ pub static CHECKS: &[&Check] = &[
     &acceptable_powers::POWERS_NEED_REGISTRANT,
     &acceptable_powers::POWERS_DIFFER,
     &acceptable_powers::ADAPTED_UNREASONED,
-    &acceptable_powers::COMPENSATED_TWICE,
-    &acceptable_powers::COMPENSATION_UNMEASURED,
+    &compensates::COMPENSATED_TWICE,
+    &compensates::COMPENSATION_UNMEASURED,
     &additions::INTERMEDIATE_UNEQUAL,
     &centration::CENTRATION_MISSING,
     &centration::CENTRATION_METHOD,
@@ -63,7 +63,7 @@ pub static CHECKS: &[&Check] = &[
     &prism::PRISM_MOVES_SIGHT,
     &child_fit::CHILD_FIT,
     &tilt::FACE_FORM_RANGE,
-    &acceptable_powers::AS_WORN_ERROR,
+    &as_worn::AS_WORN_ERROR,
     &frames::FRAME_MISSING,
     &frames::FRAME_BOXED,
     &frames::FRAME_NARROW,

@@ -27,6 +27,19 @@ pub struct Surroundings<'a> {
     pub question: Option<&'a Question>,
 }
 
+impl Surroundings<'_> {
+    /// Whether the person of that name is a registered dispensing optician or optometrist.
+    pub fn is_registrant(&self, name: &str) -> bool {
+        self.staff.is_registrant(name, self.practice.registration)
+    }
+
+    /// Whether the person may serve a restricted wearer: registered, or a trainee whose supervisor is.
+    pub fn may_serve_restricted(&self, name: &str) -> bool {
+        self.staff
+            .may_serve_restricted(name, self.practice.registration)
+    }
+}
+
 /// The readings compared with the order, once for all the checks that ask.
 #[derive(Debug, Default)]
 pub struct Compared(OnceCell<Option<Report>>);

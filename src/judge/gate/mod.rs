@@ -6,6 +6,7 @@
 
 mod accept;
 mod acceptance;
+mod after_repair;
 pub(crate) mod catalogue;
 mod check;
 mod checks;
@@ -21,6 +22,7 @@ mod work;
 pub use accept::Refusal;
 pub use acceptance::Acceptance;
 pub(crate) use acceptance::Values;
+pub use after_repair::of_repair;
 pub use check::Found;
 pub(crate) use check::{Check, PRACTICE};
 pub use context::{Compared, Context, Surroundings};

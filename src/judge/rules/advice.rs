@@ -5,12 +5,33 @@
 
 use chrono::NaiveDate;
 
-use crate::job::{Advice, Design, Job, Purpose};
+use crate::job::{Advice, Design, Job, Previous, Purpose};
 use crate::judge::derive::changes::prescription_has_changed;
 use crate::judge::derive::powers::ordered_or_prescribed;
+use crate::judge::derive::tint::{is_photochromic, is_tinted};
 use crate::practice::{Practice, Threshold};
 use crate::trade::eye::Eye;
 use crate::trade::optics::materials::Material;
+
+/// Returns the design of the wearer's previous pair, in small letters; empty where none is recorded.
+fn previous_design(job: &Job) -> String {
+    let previous = job.prescription.previous.as_ref();
+    previous.map_or_else(String::new, Previous::design_word)
+}
+
+/// Whether the pair is the wearer's first with more than one power: the previous design is not
+/// recorded, or single vision.
+pub(crate) fn is_first_multifocal(job: &Job) -> bool {
+    let before = previous_design(job);
+    job.lenses.design.is_some_and(Design::needs_addition)
+        && (before.is_empty() || before == Design::SingleVision.word())
+}
+
+/// Whether the pair is progressive and the previous one is not recorded to have been.
+pub(crate) fn is_first_progressive(job: &Job) -> bool {
+    job.lenses.design == Some(Design::Progressive)
+        && previous_design(job) != Design::Progressive.word()
+}
 
 /// One thing to be said.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,28 +56,12 @@ impl AdviceContext<'_> {
         self.job.lenses.design.is_some_and(is)
     }
 
-    /// Whether the pair has a design that is new to the wearer.
-    fn first(&self, is: impl Fn(Design) -> bool) -> bool {
-        let before = self
-            .job
-            .prescription
-            .previous
-            .as_ref()
-            .and_then(|p| p.design.as_deref())
-            .and_then(Design::from_word);
-        self.design(&is) && !before.is_some_and(&is)
-    }
-
     fn age(&self) -> Option<i32> {
         self.job.wearer.age_on(self.today)
     }
 
     fn limit(&self, threshold: Threshold) -> f64 {
         self.practice.thresholds.get(threshold)
-    }
-
-    fn is_tinted(&self) -> bool {
-        self.job.lenses.tint.is_some()
     }
 
     /// Whether coatings or the colour of the tint have a word in them.
@@ -102,13 +107,13 @@ const ROWS: &[Row] = &[
         Advice::Adaptation,
         "turn the nose to what you look at, point the chin; stairs through the top; wear it all day; a week or two; a day to come back",
         "first progressive pair",
-        |a| a.first(|d| d == Design::Progressive),
+        |a| is_first_progressive(a.job),
     ),
     (
         Advice::Adaptation,
         "the near part is below: lower the eyes to read, the chin for stairs; a day to come back",
         "first multifocal pair",
-        |a| a.first(Design::needs_addition) && !a.design(|d| d == Design::Progressive),
+        |a| is_first_multifocal(a.job) && !a.design(|d| d == Design::Progressive),
     ),
     (
         Advice::Adaptation,
@@ -136,13 +141,19 @@ const ROWS: &[Row] = &[
         Advice::Driving,
         "not at dusk or at night; category 4 never at the wheel",
         "tinted lenses, and the wearer drives",
-        |a| a.job.wearer.drives == Some(true) && a.is_tinted(),
+        |a| a.job.wearer.drives == Some(true) && is_tinted(a.job),
+    ),
+    (
+        Advice::Driving,
+        "stays pale behind a windscreen, clears slowly in a tunnel; at dusk look whether it is clear",
+        "photochromic lenses, and the wearer drives",
+        |a| a.job.wearer.drives == Some(true) && is_photochromic(a.job) && !is_tinted(a.job),
     ),
     (
         Advice::Photochromic,
         "slow to clear in the cold; stays pale behind a windscreen",
         "photochromic lenses",
-        |a| a.says("photochromic"),
+        |a| is_photochromic(a.job) || a.says("photochromic"),
     ),
     (
         Advice::SafetyLimits,
@@ -252,6 +263,16 @@ mod tests {
         }
         assert!(!said.contains(&"tinted lenses, and the wearer drives"));
         job.lenses.tint = Some(Tint::default());
+        assert!(!topics(&job).contains(&"tinted lenses, and the wearer drives"));
+        job.lenses.tint = Some(Tint {
+            photochromic: Some(true),
+            ..Tint::default()
+        });
+        assert!(topics(&job).contains(&"photochromic lenses, and the wearer drives"));
+        job.lenses.tint = Some(Tint {
+            category: Some(1),
+            ..Tint::default()
+        });
         job.lenses.purpose = Some(Purpose::Safety);
         job.wearer.born = NaiveDate::from_ymd_opt(2010, 10, 13);
         let said = topics(&job);

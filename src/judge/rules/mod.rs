@@ -2,6 +2,7 @@
 //! advice a wearer needs, what to do about a vertex distance.
 
 pub(crate) mod advice;
+pub(crate) mod allergy;
 pub(crate) mod blind_reading;
 pub(crate) mod carry;
 pub(crate) mod free_moves;

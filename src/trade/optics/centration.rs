@@ -49,6 +49,19 @@ pub struct NearTask {
     pub power_d: f64,
 }
 
+impl NearTask {
+    /// Returns the task for a lens whose own optical centre lies at the near point, as that of single
+    /// vision for near does: the eye looks through the centre, so the power counts for nothing and
+    /// the inset is that of like triangles, `cd / (1 + w/s)`.
+    #[must_use]
+    pub fn centred_near(self) -> Self {
+        Self {
+            power_d: 0.0,
+            ..self
+        }
+    }
+}
+
 /// Returns by how much an eye's line of sight meets the lens nearer to the nose at near than at
 /// distance, in millimetres: `cd / (1 + w/s - w F)`, with s from the lens to the centre of rotation
 /// and w to the object, both in metres inside.
@@ -110,6 +123,21 @@ mod tests {
         };
         let inset = near_inset_mm(32.0, task).unwrap();
         assert!((inset - 32.0 * 25.0 / 425.0).abs() < 1e-12);
+    }
+
+    /// Worked by hand: 32 mm, 400 mm before the lens, 25.5 mm behind it: 32 * 25.5 / 425.5.
+    #[test]
+    fn a_lens_centred_at_near_has_the_inset_of_like_triangles_whatever_its_power() {
+        for power_d in [-12.0, 0.0, 8.5] {
+            let task = NearTask {
+                working_mm: 400.0,
+                vertex_mm: 12.0,
+                rotation_mm: ROTATION_MM,
+                power_d,
+            };
+            let inset = near_inset_mm(32.0, task.centred_near()).unwrap();
+            assert!((inset - 1.917_744_9).abs() < 1e-6, "{power_d}: {inset}");
+        }
     }
 
     #[test]

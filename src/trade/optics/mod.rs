@@ -5,12 +5,14 @@
 //! Nothing here allocates on the way to an answer, reads or writes. A lens that cannot exist is an
 //! [`OpticsError::Impossible`] that says why, never an infinite or undefined number.
 
+pub(crate) mod aniseikonia;
 pub(crate) mod as_worn;
 pub(crate) mod back_vertex;
 pub(crate) mod base_curve;
 pub(crate) mod blank;
 pub(crate) mod centration;
 pub(crate) mod chromatic;
+pub(crate) mod clear_range;
 pub(crate) mod combine;
 pub(crate) mod curves;
 mod edge;
@@ -22,9 +24,12 @@ pub(crate) mod near_prism;
 pub(crate) mod outline;
 pub(crate) mod power;
 pub(crate) mod prism;
+pub(crate) mod prism_control;
+pub(crate) mod prism_shift;
 mod ray_trace;
 mod surface;
 pub(crate) mod thickness;
+mod thinnest;
 pub(crate) mod tilt;
 pub(crate) mod vector;
 pub(crate) mod vertex;

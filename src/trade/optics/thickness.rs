@@ -2,7 +2,10 @@
 //!
 //! Front surface a sphere of radius `1000 (n0 - 1)/base`, back surface the toroid of
 //! [`super::as_worn`], edge as in [`super::outline`]; thickness is measured parallel to the optical
-//! axis by exact sags. Sources: Jalie, Ophthalmic Lenses and Dispensing (sag and substance); the
+//! axis by exact sags. Prescribed prism is a wedge about the point looked through, first order: thickness
+//! grows by `P/(100 (n - 1))` mm for each mm towards the base. A real back surface is turned, not
+//! sheared: the thick edge of a minus lens comes out 0.1 to 0.2 mm thicker than here at 2 prism
+//! dioptres, 0.2 to 0.5 at 4, 0.5 to 1.1 at 8 (plus lenses under 0.15). Sources: Jalie, Ophthalmic Lenses and Dispensing (sag and substance); the
 //! weight is the integral of the thickness over the shape times the density.
 
 use super::back_vertex::through_thickness_d;
@@ -10,8 +13,9 @@ use super::curves::{radius_mm, sag_of_square, true_power_d};
 use super::edge::{Edge, Extreme, Looks, Slope};
 use super::error::within;
 use super::outline::Outline;
-use super::prism::LensPoint;
+use super::prism::{LensPoint, Prism};
 use super::surface::Surface;
+use super::thinnest::least_within;
 use super::{OpticsError, PowerMatrix, Rx};
 use crate::trade::eye::Eye;
 
@@ -35,7 +39,7 @@ pub struct LensBody {
     pub base_d: f64,
     /// Index at which the front curve is marked ([`super::curves::BASE_INDEX`]).
     pub base_index: f64,
-    /// Optical centre from the boxed centre.
+    /// The point looked through from the boxed centre; without prism it is the optical centre.
     pub centre: LensPoint,
     /// Which thickness is given.
     pub given: GivenThickness,
@@ -44,7 +48,7 @@ pub struct LensBody {
 /// Thicknesses of a finished lens, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Thickness {
-    /// At the optical centre.
+    /// At the point looked through; without prism that is the optical centre.
     pub centre_mm: f64,
     /// At the edge, level with the boxed centre, towards the nose.
     pub edge_nasal_mm: f64,
@@ -72,6 +76,18 @@ impl Thickness {
         })
     }
 
+    /// Returns the thickness of the edge in a direction from the boxed centre, mm: degrees
+    /// anticlockwise as seen facing the wearer, 0 to the observer's right.
+    ///
+    /// # Errors
+    /// None for a lens that exists: its surfaces reach the whole edge.
+    pub fn edge_at_mm(&self, meridian_deg: f64) -> Result<f64, OpticsError> {
+        let angle = meridian_deg.to_radians();
+        let (sin, cos) = angle.sin_cos();
+        let r = self.lens.outline.radius_mm(angle);
+        self.lens.thickness_mm(r * cos, r * sin)
+    }
+
     /// Returns the weight in grams for a density in grams per cubic centimetre.
     #[must_use]
     pub fn weight_g(&self, density_g_cm3: f64) -> f64 {
@@ -82,19 +98,42 @@ impl Thickness {
 /// Greatest difference from the wanted thickness at which the search ends, mm.
 const MET_MM: f64 = 1e-12;
 
-/// Returns the thicknesses of a finished lens.
+/// Greatest difference from the wanted thickness with prism, where the thinnest place may be inside, mm.
+const MET_INSIDE_MM: f64 = 1e-10;
+
+/// Returns the thicknesses of a finished lens without prescribed prism.
+///
+/// # Errors
+/// As [`thickness_with_prism`].
+pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thickness, OpticsError> {
+    thickness_with_prism(eye, body, Prism::default(), outline)
+}
+
+/// Returns the thicknesses of a finished lens with prescribed prism ground in.
 ///
 /// # Errors
 /// [`OpticsError::Impossible`] when the surfaces do not reach the edge or cross before it, or light
 /// would come to a focus inside; [`OpticsError::OutOfRange`] for a thickness or index no lens has.
-pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thickness, OpticsError> {
+pub(crate) fn thickness_with_prism(
+    eye: Eye,
+    body: LensBody,
+    prism: Prism,
+    outline: &Outline,
+) -> Result<Thickness, OpticsError> {
     let edge = Edge::of(outline);
+    let rise = 100.0 * (body.index - 1.0);
+    let wedge = [
+        eye.nasal_sign() * prism.base_in_delta / rise,
+        prism.base_up_delta / rise,
+    ];
+    let has_prism = wedge.iter().any(|w| w.abs() > 0.0);
     let from = (eye.nasal_sign() * body.centre.in_mm, body.centre.up_mm);
     let made = |centre_mm| {
         Ok::<_, OpticsError>(Lens {
             solid: Solid::new(&body, centre_mm)?,
             outline: *outline,
             centre: from,
+            wedge,
         })
     };
     let (lens, looks, thinnest) = match body.given {
@@ -104,10 +143,24 @@ pub fn thickness(eye: Eye, body: LensBody, outline: &Outline) -> Result<Thicknes
         }
         GivenThickness::Thinnest(mm) => {
             within(mm, "thinnest points", 0.0, 60.0, "mm")?;
-            as_thick_as(&edge, made, mm)?
+            if has_prism {
+                as_thick_within(&edge, made, mm)?
+            } else {
+                as_thick_as(&edge, made, mm)?
+            }
         }
     };
     let edge_min_mm = thinnest.value;
+    if has_prism {
+        let inside_mm = lens.least_within()?;
+        if inside_mm < -1e-9 {
+            return Err(OpticsError::impossible(format!(
+                "the surfaces cross within the edge, where the lens would be {inside_mm:.2} mm thick: make the point looked \
+                 through thicker than {:.2} mm",
+                lens.solid.centre_mm - inside_mm
+            )));
+        }
+    }
     let edge_max_mm = edge.greatest(&looks, |x, y| lens.slope(x, y))?.value;
     // An edge of 0 mm may come out below 0 by a rounding error.
     if edge_min_mm < -1e-9 {
@@ -263,23 +316,63 @@ fn as_thick_as(
     ))
 }
 
+/// Returns the lens whose thinnest point, on the edge or within it, is `thinnest_mm` thick.
+fn as_thick_within(
+    edge: &Edge<'_>,
+    made: impl Fn(f64) -> Result<Lens, OpticsError>,
+    thinnest_mm: f64,
+) -> Result<Seen, OpticsError> {
+    let mut centre_mm = thinnest_mm;
+    for _ in 0..60 {
+        let (lens, looks, edge_min) = seen(edge, made(centre_mm)?)?;
+        let missing = thinnest_mm - edge_min.value.min(lens.least_within()?);
+        if missing.abs() < MET_INSIDE_MM {
+            return Ok((lens, looks, edge_min));
+        }
+        centre_mm += missing;
+        if centre_mm < 0.0 {
+            return Err(OpticsError::impossible(format!(
+                "with the thinnest point {thinnest_mm:.2} mm thick nothing would be left at the point looked through, \
+                 which lies outside the shape: make the thinnest point thicker or decentre less"
+            )));
+        }
+    }
+    Err(OpticsError::impossible(
+        "no centre thickness leaves the thinnest point as thick as asked: choose a flatter curve or a smaller shape",
+    ))
+}
+
 /// A finished lens, seen from the boxed centre.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Lens {
     solid: Solid,
     outline: Outline,
-    /// The optical centre.
+    /// The point looked through.
     centre: (f64, f64),
+    /// Growth of the thickness by prescribed prism along x and y, mm/mm.
+    wedge: [f64; 2],
 }
 
 impl Lens {
     fn thickness_mm(&self, x: f64, y: f64) -> Result<f64, OpticsError> {
-        self.solid
-            .thickness_mm(x - self.centre.0, y - self.centre.1)
+        let (x, y) = (x - self.centre.0, y - self.centre.1);
+        let [by_x, by_y] = self.wedge;
+        Ok(self.solid.thickness_mm(x, y)? + by_x * x + by_y * y)
     }
 
     fn slope(&self, x: f64, y: f64) -> Result<Slope, OpticsError> {
-        self.solid.slope(x - self.centre.0, y - self.centre.1)
+        let (x, y) = (x - self.centre.0, y - self.centre.1);
+        let [wedge_x, wedge_y] = self.wedge;
+        let (value, [by_x, by_y]) = self.solid.slope(x, y)?;
+        Ok((
+            value + wedge_x * x + wedge_y * y,
+            [by_x + wedge_x, by_y + wedge_y],
+        ))
+    }
+
+    /// The least thickness within the edge.
+    fn least_within(&self) -> Result<f64, OpticsError> {
+        least_within(&self.outline, |x, y| self.slope(x, y))
     }
 }
 
@@ -433,6 +526,64 @@ mod tests {
         assert!((t.edge_min_mm - 1.0).abs() < 1e-11);
         let front = 100.0 - (10_000f64 - 625.0).sqrt();
         assert!((t.centre_mm - 1.0 - front).abs() < 0.05);
+    }
+
+    fn with_prism(sphere_d: f64, out_delta: f64, given: GivenThickness) -> Thickness {
+        let body = LensBody {
+            rx: Rx::sphere(sphere_d),
+            index: 1.5,
+            base_d: if sphere_d < 0.0 { 4.0 } else { 0.5 },
+            base_index: 1.5,
+            centre: LensPoint {
+                in_mm: 3.0,
+                up_mm: 1.0,
+            },
+            given,
+        };
+        let prism = Prism {
+            base_in_delta: -out_delta,
+            base_up_delta: 0.0,
+        };
+        let outline = Outline::from_box(54.0, 44.0, 58.0).unwrap();
+        thickness_with_prism(Eye::Right, body, prism, &outline).unwrap()
+    }
+
+    /// Worked by hand: 3 prism dioptres at n 1.5 over 54 mm are 3 * 54 / 50 = 3.24 mm.
+    #[test]
+    fn a_plano_prism_is_a_wedge() {
+        let t = with_prism(0.0, 3.0, GivenThickness::Centre(4.0));
+        assert!(
+            (t.edge_temporal_mm - t.edge_nasal_mm - 3.24).abs() < 0.01,
+            "{t:?}"
+        );
+        assert!((t.edge_at_mm(180.0).unwrap() - t.edge_temporal_mm).abs() < 1e-12);
+        assert!((t.edge_at_mm(90.0).unwrap() - t.edge_top_mm).abs() < 1e-12);
+        assert!((t.centre_mm - 4.0).abs() < 1e-12);
+    }
+
+    /// Derived otherwise, by search over the whole lens: a minus lens with prism is thinnest between
+    /// the point looked through and the apex, 0.4 mm thinner than at the point for -4.00 with 4 out.
+    #[test]
+    fn the_thinnest_place_of_a_minus_lens_with_prism_is_inside() {
+        let t = with_prism(-4.0, 4.0, GivenThickness::Thinnest(2.0));
+        assert!((t.centre_mm - 2.4).abs() < 0.03, "{}", t.centre_mm);
+        let mut least = f64::INFINITY;
+        for i in 0..360 {
+            let angle = f64::from(i).to_radians();
+            for k in 0..=200 {
+                let r = t.lens.outline.radius_mm(angle) * f64::from(k) / 200.0;
+                let (x, y) = (r * angle.cos(), r * angle.sin());
+                least = least.min(t.lens.thickness_mm(x, y).unwrap());
+            }
+        }
+        assert!((0.0..1e-3).contains(&(least - 2.0)), "{least}");
+        assert!(t.edge_min_mm > 2.0);
+    }
+
+    #[test]
+    fn without_prism_nothing_changes() {
+        let t = with_prism(-4.0, 0.0, GivenThickness::Thinnest(2.0));
+        assert!((t.centre_mm - 2.0).abs() < 1e-12);
     }
 
     #[test]

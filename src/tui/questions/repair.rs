@@ -3,9 +3,11 @@
 use crate::book::desk::OpenJob;
 use crate::job::fields::{Field, repair_fields, repair_label, set_repair_value, show_read};
 use crate::job::{Job, Repair, RepairKind, Stage, TakenAs, handover_now, value_now};
+use crate::judge::gate::{CheckId, Finding};
 use crate::tui::effect::Deed;
 use crate::tui::line::Line;
 use crate::tui::next::{Next, Question};
+use crate::tui::question::needed;
 use crate::views::WorkedLine;
 
 /// A repair that is not kept yet.
@@ -134,6 +136,79 @@ fn keep(mending: Mending) -> Next {
         number: mending.open.number,
         repair: Box::new(mending.repair),
     })
+}
+
+/// Asks what becomes of a repair that a check holds: it is set right, supervised, or kept as it is
+/// by somebody registered who says why.
+pub(crate) fn held(open: OpenJob, repair: Repair, findings: &[Finding]) -> Next {
+    let mending = Mending { open, repair };
+    let open: Vec<&Finding> = findings.iter().filter(|f| f.is_open()).collect();
+    let says: Vec<&str> = open.iter().map(|f| f.message.as_str()).collect();
+    let title = format!("Not kept: {}", says.join(" "));
+    let is_restricted = open.iter().any(|f| f.check == CheckId::RestrictedHandover);
+    Next::then(move |seen| {
+        let mut offered = vec![(
+            "change a value".to_owned(),
+            show(mending.clone(), RepairRow::Kept),
+        )];
+        let rule = seen.practice.registration;
+        if is_restricted {
+            offered.push((
+                "somebody registered supervised".to_owned(),
+                ask_supervisor(mending.clone()),
+            ));
+        }
+        let may_keep = seen
+            .person
+            .is_some_and(|name| seen.staff.is_registrant(name, rule));
+        if may_keep {
+            offered.push((
+                "keep it as it is, and say why".to_owned(),
+                ask_why(&mending),
+            ));
+        }
+        offered.push((
+            "drop it, with what was changed".to_owned(),
+            Next::say("The repair was dropped; nothing of it is kept."),
+        ));
+        let mut question = Question::choose(title, offered).or_else(unfinished(&mending));
+        if !may_keep {
+            question = question.with_note("as it is, only somebody registered keeps it".to_owned());
+        }
+        Next::Ask(question)
+    })
+}
+
+/// Asks who supervised, of the registered people of the practice.
+fn ask_supervisor(mending: Mending) -> Next {
+    Next::then(move |seen| {
+        let rule = seen.practice.registration;
+        let offered: Vec<_> = (seen.staff.0.iter())
+            .filter(|m| m.is_registrant(rule))
+            .map(|m| {
+                let mut mending = mending.clone();
+                mending.repair.supervised_by = Some(m.name.clone());
+                (format!("{}, {}", m.name, m.role.word()), keep(mending))
+            })
+            .collect();
+        if offered.is_empty() {
+            return Next::complain("Nobody on the staff list is registered.");
+        }
+        let question = Question::choose("Who supervised, on the premises?", offered);
+        Next::Ask(question.or_else(unfinished(&mending)))
+    })
+}
+
+/// Asks why a repair is kept although a check holds it.
+fn ask_why(mending: &Mending) -> Next {
+    let of = mending.clone();
+    let title = "Why is it kept as it is? History shows the reason with your name:";
+    let question = Question::text(title, Line::default(), move |text| {
+        let mut mending = of.clone();
+        mending.repair.reason = Some(needed(text, "why it is kept as it is")?);
+        Ok(keep(mending))
+    });
+    Next::Ask(question.or_else(unfinished(mending)))
 }
 
 /// Asks what becomes of a repair that was left before it was kept: what was changed is not dropped

@@ -1,6 +1,6 @@
 //! Who is acting: asked when it is first needed, shown all the time.
 
-use crate::job::{Role, StaffMember};
+use crate::job::{NumberRule, Role, StaffMember, StaffRoll};
 use crate::tui::Screen;
 use crate::tui::action::Action;
 use crate::tui::effect::{Deed, Effect};
@@ -24,9 +24,14 @@ pub(crate) fn ask(then: Option<Deed>, seen: Seen<'_>) -> Next {
     let mut offered: Vec<(String, Next)> = (seen.staff.0.iter())
         .map(|m| {
             let label = format!("{}, {}", m.name, m.role.word());
-            let name = m.name.clone();
-            let then = then.clone();
-            (label, Next::ActAs { name, then })
+            let lacks = m.lacks_number(seen.practice.registration) && !seen.security.sign_in;
+            let next = if lacks {
+                number_of(m.clone(), then.clone())
+            } else {
+                let (name, then) = (m.name.clone(), then.clone());
+                Next::ActAs { name, then }
+            };
+            (label, next)
         })
         .collect();
     offered.push((
@@ -36,6 +41,41 @@ pub(crate) fn ask(then: Option<Deed>, seen: Seen<'_>) -> Next {
     let is_needed = then.is_some();
     let question = Question::choose("Who are you?", offered);
     Next::Ask(left(question, then.as_ref()).needed(is_needed))
+}
+
+/// Says who counts as not registered for want of a number, if anybody does.
+pub(crate) fn unregistered(staff: &StaffRoll, rule: NumberRule) -> Option<String> {
+    let lacking: Vec<&str> = (staff.0.iter())
+        .filter(|m| m.lacks_number(rule))
+        .map(|m| m.name.as_str())
+        .collect();
+    (!lacking.is_empty()).then(|| {
+        format!(
+            "Not registered until the registration number is on the staff list: {}.",
+            lacking.join(", ")
+        )
+    })
+}
+
+/// Asks for the missing registration number of somebody who is going to act.
+fn number_of(member: StaffMember, then: Option<Deed>) -> Next {
+    let title = format!(
+        "Registration number of {} (empty: go on, not registered):",
+        member.name
+    );
+    let waits = then.clone();
+    let question = Question::text_seen(title, Line::default(), move |text, seen| {
+        if text.is_empty() {
+            let (name, then) = (member.name.clone(), then.clone());
+            return Ok(Next::ActAs { name, then });
+        }
+        let member = StaffMember {
+            registration: Some(text.to_owned()),
+            ..member.clone()
+        };
+        Ok(join(member, then.clone(), seen))
+    });
+    Next::Ask(left(question, waits.as_ref()).needed(waits.is_some()))
 }
 
 /// Offers what can be done without a book.

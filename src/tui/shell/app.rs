@@ -30,6 +30,8 @@ pub struct App {
     pub keymap: Keymap,
     /// The people.
     pub staff: StaffRoll,
+    /// Whether it has been said who of them lacks a registration number.
+    pub numbers_said: bool,
     /// The practice's choices.
     pub practice: Practice,
     /// What is set about signing in.
@@ -91,6 +93,7 @@ impl App {
             place: place.to_owned(),
             keymap,
             staff: StaffRoll::default(),
+            numbers_said: false,
             practice: Practice::default(),
             security: Security::default(),
             with_secret: Vec::new(),

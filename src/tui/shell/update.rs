@@ -15,7 +15,7 @@ use crate::tui::job_view::{JobView, UndoEntry};
 use crate::tui::key::Key;
 use crate::tui::news::News;
 use crate::tui::question::Dialog;
-use crate::tui::questions::{begin_job, print, repair, review, sign_in};
+use crate::tui::questions::{begin_job, print, repair, review, sign_in, who};
 use crate::tui::screen_name::Screen;
 use crate::tui::text;
 
@@ -332,6 +332,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         }
         Message::Counted(report) => news(app, News::Counted(&report)),
         Message::Due(due) => run(app, review::show(&due)),
+        Message::RepairHeld {
+            open,
+            repair,
+            findings,
+        } => run(app, repair::held(*open, *repair, &findings)),
         Message::Changed => changed(app),
         Message::Joined(member) => joined(app, member),
         Message::Moved {
@@ -425,8 +430,9 @@ fn joined(app: &mut App, member: StaffMember) -> Vec<Effect> {
     // A new name is proved by nobody, whoever was there before.
     app.proven = false;
     app.person = Some(member.name.clone());
-    if app.staff.find(&member.name).is_none() {
-        app.staff.0.push(member);
+    match app.staff.0.iter_mut().find(|m| m.name == member.name) {
+        Some(listed) => *listed = member,
+        None => app.staff.0.push(member),
     }
     Vec::new()
 }
@@ -449,6 +455,11 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.backup = Some(book.backup);
     if app.screen == Screen::Welcome {
         app.begin(Screen::Worklist);
+    }
+    if !std::mem::replace(&mut app.numbers_said, true)
+        && let Some(text) = who::unregistered(&app.staff, app.practice.registration)
+    {
+        app.complain(text);
     }
     Vec::new()
 }

@@ -197,7 +197,7 @@ pub(super) fn flags(job: &Written<'_>) -> String {
     if job.wearer.one_eyed == Some(true) {
         flags.push("one useful eye".to_owned());
     }
-    if job.wearer.allergies.as_ref().is_some_and(|a| !a.is_empty()) {
+    if job.wearer.named_allergies().next().is_some() {
         flags.push(format!("allergic: {}", at(job, at!(wearer.allergies))));
     }
     if job.is_past() {
@@ -218,13 +218,12 @@ fn pd(job: &Written<'_>, budgets: BudgetLine<'_>, wording: Wording) -> String {
 }
 
 /// The near centration distances as recorded; of a near pair without them, those that it is ordered
-/// to by its near PD.
+/// to.
 fn near(job: &Written<'_>) -> String {
     let ordered = Eye::BOTH.map(|eye| ordered_cd(job, eye));
-    if !ordered
-        .iter()
-        .any(|o| matches!(o, Some((_, CdSource::NearPd))))
-    {
+    let is_worked_out =
+        |source: &CdSource| matches!(source, CdSource::NearPd | CdSource::WorkedOut);
+    if !(ordered.iter().flatten()).any(|(_, source)| is_worked_out(source)) {
         return short_both(job, |eye| at!(fitting[eye].near_cd_mm));
     }
     let places = ordered.map(|o| o.map_or_else(|| MISSING.to_owned(), |(mm, _)| tenths(mm)));

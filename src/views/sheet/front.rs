@@ -138,12 +138,7 @@ impl Side<'_> {
             words.push(format!("{name}: no centration distance is recorded."));
             return;
         };
-        let measured = self
-            .job
-            .fitting
-            .eye(self.eye)
-            .height_mm
-            .map(Millimetre::get);
+        let measured = places::ordered_height_mm(self.job, self.eye);
         let height = measured.unwrap_or(self.boxes.b / 2.0);
         let at = self.place(cd, height);
         marks.extend(Mark::cross(at, CROSS_MM, Pen::Fine));
@@ -151,10 +146,9 @@ impl Side<'_> {
             || "on the datum line, as no height is recorded".to_owned(),
             |h| format!("{} mm above the lowest tangent", length(Some(h))),
         );
-        let from = if source == places::CdSource::NearPd {
-            " (worked out from the near PD)"
-        } else {
-            ""
+        let from = match source.words() {
+            "" => String::new(),
+            words => format!(" ({words})"),
         };
         words.push(format!(
             "{name}: centration point {} mm from the middle of the bridge{from}, {height_words}.",

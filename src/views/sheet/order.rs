@@ -9,10 +9,14 @@ use super::value_text::{
 };
 use crate::job::fields::{at, listed_line};
 use crate::job::{EyePower, Job, PowersAs, Stage};
-use crate::judge::derive::places::{CdSource, ordered_cd};
+use crate::judge::derive::compensates::in_words;
+use crate::judge::derive::places::{
+    CdSource, is_centred_near, lowered_mm, ordered_cd, ordered_height_mm, working_mm,
+};
 use crate::judge::derive::verification::target;
 use crate::trade::eye::Eye;
 use crate::trade::optics::centration::frame_centre_distance_mm;
+use crate::trade::units::Millimetre;
 
 pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     let job = of.job;
@@ -59,24 +63,40 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
 fn places(job: &Job) -> Block {
     let row = |eye: Eye| {
         let f = job.fitting.eye(eye);
-        // The near CD of a near pair is computed from the near PD where it was not measured.
+        // The near CD of a near pair is worked out where it was not measured.
         let near = match ordered_cd(job, eye) {
-            Some((cd, CdSource::NearPd)) => format!("{}*", length(Some(cd))),
+            Some((cd, CdSource::NearPd | CdSource::WorkedOut)) => format!("{}*", length(Some(cd))),
             _ => mm(f.near_cd_mm),
         };
+        let height = ordered_height_mm(job, eye).and_then(|mm| Millimetre::new(mm).ok());
         vec![
             mm(f.cd_mm),
             near,
-            mm(f.height_mm),
-            signed_mm(above_datum(job, f.height_mm)),
+            mm(height),
+            signed_mm(above_datum(job, height)),
             mm(f.segment_height_mm),
             signed_mm(above_datum(job, f.segment_height_mm)),
         ]
     };
-    let is_worked_out = |eye| matches!(ordered_cd(job, eye), Some((_, CdSource::NearPd)));
     let mut note = "CD from the middle of the bridge; heights above the lowest tangent of the lens shape, and from the datum line (+ above)".to_owned();
-    if Eye::BOTH.into_iter().any(is_worked_out) {
-        note.push_str("; * centre the lenses here: worked out from the near PD");
+    if is_centred_near(job) {
+        note.push_str("; centre the lenses at the near CD, not at the CD");
+        let sources = Eye::BOTH.map(|eye| ordered_cd(job, eye).map(|(_, source)| source));
+        if sources.contains(&Some(CdSource::NearPd)) {
+            note.push_str(" (* worked out from the near PD, split in the ratio of the CDs)");
+        }
+        if sources.contains(&Some(CdSource::WorkedOut)) {
+            note.push_str(&format!(
+                " (* worked out from the CD for {:.0} mm)",
+                working_mm(job)
+            ));
+        }
+    }
+    let lowered = lowered_mm(job);
+    if lowered.abs() > 0.0 {
+        note.push_str(&format!(
+            "; heights of the optical centres, {lowered:.1} mm below the pupils"
+        ));
     }
     let also = listed_line(job, "; ");
     if !also.is_empty() {
@@ -162,24 +182,20 @@ fn about(job: &Job, number: &str) -> Vec<super::Fact> {
 fn powers(job: &Job) -> Vec<Block> {
     let kind = job.lenses.powers_as();
     let what = match kind {
-        None => "it is not recorded what they are: ask before making them",
-        Some(PowersAs::Prescribed) => "as prescribed, not compensated",
-        Some(PowersAs::LaboratoryCompensated) => {
-            "as prescribed, to be compensated by you; state what a focimeter should read"
+        None => "it is not recorded what they are: ask before making them".to_owned(),
+        Some(PowersAs::AdaptedToTheTask) => {
+            let task = job.lenses.powers.as_ref().and_then(|p| p.distance_mm);
+            let task = task.map_or_else(String::new, |mm| format!(" at {mm} mm"));
+            format!("adapted to the task{task}; {}", in_words(job))
         }
-        Some(PowersAs::AdaptedToTheTask) => "adapted to the task; do not compensate",
-        Some(PowersAs::VertexCompensated) => {
-            "compensated for the vertex distance; do not compensate again"
-        }
-        Some(PowersAs::AsWornCompensated) => {
-            "compensated for vertex distance, pantoscopic and face-form angle; do not compensate again"
-        }
+        Some(kind) if kind.is_as_written() => format!("as prescribed; {}", in_words(job)),
+        Some(_) => in_words(job),
     };
     let what = match job.lenses.powers.as_ref().and_then(|p| p.by.as_deref()) {
         Some(by) if kind.is_some_and(|k| !k.is_as_written()) => {
             format!("{what} (worked out by {by})")
         }
-        _ => what.to_owned(),
+        _ => what,
     };
     let ordered = |eye: Eye| -> Option<EyePower> {
         let powers = job.lenses.powers.as_ref()?.eye(eye).clone();

@@ -33,6 +33,11 @@ pub fn rows() -> Vec<Row> {
             one("handover", json!({"left": {"length_to_bend_mm": null}})),
         ),
         (
+            "not-fitted",
+            Collected,
+            one("handover", json!({"method": "posted"})),
+        ),
+        (
             "fit-vertex",
             Collected,
             with(strong(), "handover", json!({"right": {"vertex_mm": 14}})),

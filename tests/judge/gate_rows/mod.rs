@@ -162,6 +162,23 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "addition-unlikely",
+            Ordered,
+            with(
+                progressive(),
+                "prescription",
+                json!({"right": {"addition_d": 4.0}}),
+            ),
+        ),
+        (
+            "intermediate-unequal",
+            Ordered,
+            one(
+                "lenses",
+                json!({"purpose": "intermediate", "powers": {"right": {"sphere_d": -0.25}}}),
+            ),
+        ),
+        (
             "bvd-missing",
             Ordered,
             with(strong(), "prescription", json!({"tested_vertex_mm": null})),
@@ -192,6 +209,30 @@ pub fn rows() -> Vec<Row> {
                 "lenses",
                 json!({"powers": {"as": "vertex compensated", "by": "Nadia Brookwell"}}),
             ),
+        ),
+        (
+            "adapted-unreasoned",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "adapted to the task", "distance_mm": 650, "because": "  "}}),
+            ),
+        ),
+        (
+            "compensated-twice",
+            Ordered,
+            one(
+                "lenses",
+                json!({"powers": {"as": "vertex compensated"}, "compensates": {"vertex": "laboratory"}}),
+            ),
+        ),
+        (
+            "compensation-unmeasured",
+            Ordered,
+            vec![
+                ("lenses", json!({"compensates": {"tilt": "laboratory"}})),
+                ("fitting", json!({"pantoscopic_deg": null})),
+            ],
         ),
         (
             "powers-differ",
@@ -241,6 +282,11 @@ pub fn rows() -> Vec<Row> {
             one("fitting", json!({"right": {"near_cd_mm": 32}})),
         ),
         (
+            "cd-change",
+            Ordered,
+            one("prescription", json!({"previous": {"right_cd_mm": 29.0}})),
+        ),
+        (
             "pd-with-deviation",
             Ordered,
             one(
@@ -269,6 +315,20 @@ pub fn rows() -> Vec<Row> {
                 progressive(),
                 "fitting",
                 json!({"left": {"height_mm": null}}),
+            ),
+        ),
+        (
+            "height-impossible",
+            Ordered,
+            one("fitting", json!({"right": {"height_mm": 38}})),
+        ),
+        (
+            "height-low",
+            Ordered,
+            with(
+                progressive(),
+                "fitting",
+                json!({"right": {"height_mm": 15.5}}),
             ),
         ),
         (
@@ -312,6 +372,15 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "prism-moves-sight",
+            Ordered,
+            with(
+                progressive(),
+                "prescription",
+                json!({"right": {"base_up_delta": 4.0}}),
+            ),
+        ),
+        (
             "face-form-range",
             Ordered,
             one("fitting", json!({"face_form_deg": 11})),
@@ -336,6 +405,17 @@ pub fn rows() -> Vec<Row> {
             "frame-wide",
             Ordered,
             one("fitting", json!({"head_width_mm": 135})),
+        ),
+        ("frame-unnamed", Ordered, one("frame", json!({"rim": null}))),
+        (
+            "frame-unseen",
+            Ordered,
+            one("frame", json!({"owned_by_wearer": true, "condition": null})),
+        ),
+        (
+            "curve-mismatch",
+            Ordered,
+            one("frame", json!({"base_d": 7})),
         ),
         ("side-short", Ordered, one("frame", json!({"side_mm": 115}))),
         (
@@ -373,6 +453,11 @@ pub fn rows() -> Vec<Row> {
             one("wearer", json!({"allergies": ["acetate"]})),
         ),
         (
+            "allergy-unknown",
+            Ordered,
+            one("wearer", json!({"allergies": ["nickle"]})),
+        ),
+        (
             "nickel-worn",
             Ordered,
             one(
@@ -387,6 +472,32 @@ pub fn rows() -> Vec<Row> {
                 "frame",
                 json!({"owned_by_wearer": true, "condition": "worn"}),
             ),
+        ),
+        (
+            "birth-unasked",
+            Ordered,
+            one("wearer", json!({"born": null})),
+        ),
+        (
+            "birth-unlikely",
+            Ordered,
+            one("wearer", json!({"born": "1900-01-01"})),
+        ),
+        (
+            "sight-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"sight_impaired": null})),
+                ("fitting", json!({"taken_by": "Nadia Brookwell"})),
+            ],
+        ),
+        (
+            "driving-unasked",
+            Ordered,
+            vec![
+                ("wearer", json!({"drives": null})),
+                ("lenses", json!({"tint": {"sun": true}})),
+            ],
         ),
         (
             "restricted-under-16",
@@ -480,9 +591,27 @@ pub fn rows() -> Vec<Row> {
             one("lenses", json!({"tint": {"transmittance_percent": 74}})),
         ),
         (
+            "tint-contradicts",
+            Ordered,
+            one(
+                "lenses",
+                json!({"tint": {"category": 1, "transmittance_percent": 12}}),
+            ),
+        ),
+        (
+            "tint-dark",
+            Ordered,
+            one("lenses", json!({"tint": {"transmittance_percent": 3}})),
+        ),
+        (
             "measured-by",
             Ordered,
             one("fitting", json!({"taken_by": "Somebody Else"})),
+        ),
+        (
+            "due-late",
+            Ordered,
+            one("order", json!({"due_on": "2026-10-22"})),
         ),
         (
             "order-incomplete",

@@ -30,7 +30,11 @@ pub fn rows() -> Vec<Row> {
             Verified,
             one("readings", json!({"right": {"sphere_d": null}})),
         ),
-        ("laboratory-powers-missing", Verified, as_worn()),
+        (
+            "laboratory-powers-missing",
+            Verified,
+            one("lenses", json!({"compensates": {"tilt": "laboratory"}})),
+        ),
         (
             "laboratory-powers-doubtful",
             Verified,
@@ -149,6 +153,11 @@ pub fn rows() -> Vec<Row> {
             "unconfirmed",
             Verified,
             one("readings", json!({"coatings_confirmed": false})),
+        ),
+        (
+            "mounting-unsound",
+            Verified,
+            one("readings", json!({"mounting_sound": null})),
         ),
         (
             "frame-untrued",

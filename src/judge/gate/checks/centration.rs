@@ -4,10 +4,11 @@ use std::ops::Range;
 
 use chrono::NaiveDate;
 
+use super::remakes::cause_of_remake;
 use super::vertex::difference_mm;
-use super::{nothing_yet, to_thousandth, values};
+use super::{to_thousandth, values};
 use crate::job::fields::at;
-use crate::job::{Centration, CoverTest, Gate};
+use crate::job::{Cause, Centration, CoverTest, Gate};
 use crate::judge::derive::accuracy::place_budget;
 use crate::judge::derive::places::near_cd_mm;
 use crate::judge::derive::powers::powered_eyes;
@@ -423,5 +424,34 @@ pub(crate) static CD_CHANGE: Check = Check {
     holds_when: "an eye's centration distance differs from that of the previous pair by more than {cd-change:1} mm; silent where a second reading agrees within {cd-agree:1} mm, and in a remake because of the centration",
     ways_out: &["measure again", "ask how the previous pair was"],
     source: PRACTICE,
-    run: nothing_yet,
+    run: |c, found| {
+        let f = &c.job.fitting;
+        let previous = c.job.prescription.previous.as_ref();
+        let (limit, agree) = (
+            c.threshold(Threshold::CdChange),
+            c.threshold(Threshold::CdAgree),
+        );
+        // It is made again because the distance was wrong: another one is what is wanted.
+        if cause_of_remake(c) == Some(Cause::Centration) {
+            return;
+        }
+        for eye in Eye::BOTH {
+            let (Some(now), Some(before)) = (f.eye(eye).cd_mm, previous.and_then(|p| p.cd_mm(eye)))
+            else {
+                continue;
+            };
+            let again = f.second(eye).and_then(|s| s.cd_mm);
+            let is_confirmed = again.is_some_and(|a| difference_mm(now, a) <= agree + DUST);
+            let apart = difference_mm(now, before);
+            if apart > limit + DUST && !is_confirmed {
+                found.add(
+                    eye,
+                    at!(fitting[eye].cd_mm),
+                    format!("{eye} centration distance {now} mm, in the previous pair {before} mm: {apart:.1} mm apart; measure again"),
+                    values! {"cd_mm" => now, "previous_mm" => before, "second_mm" => again},
+                    Some(format!("{limit:.1} mm")),
+                );
+            }
+        }
+    },
 };

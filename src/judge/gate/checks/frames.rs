@@ -1,7 +1,7 @@
 //! Checks of the frame: measured, plausible, wide and long enough, sound.
 
+use super::values;
 use super::vertex::difference_mm;
-use super::{nothing_yet, values};
 use crate::job::fields::at;
 use crate::job::{Condition, Gate, Rim, SideShape};
 use crate::judge::gate::id::CheckId;
@@ -313,7 +313,31 @@ pub(crate) static FRAME_UNNAMED: Check = Check {
     holds_when: "a frame that is not the wearer's own has no name or no rim",
     ways_out: &["name it"],
     source: "records rule of the practice",
-    run: nothing_yet,
+    run: |c, found| {
+        let f = &c.job.frame;
+        if f.owned_by_wearer == Some(true) {
+            return;
+        }
+        let is_named = f.name.as_deref().is_some_and(|n| !n.trim().is_empty());
+        let missing: Vec<(&str, &str)> = [
+            (at!(frame.name).full(), "name", is_named),
+            (at!(frame.rim).full(), "rim", f.rim.is_some()),
+        ]
+        .into_iter()
+        .filter(|(_, _, there)| !there)
+        .map(|(field, name, _)| (field, name))
+        .collect();
+        if let Some(&(field, _)) = missing.first() {
+            let names: Vec<&str> = missing.iter().map(|(_, name)| *name).collect();
+            found.add(
+                About::Job,
+                field,
+                format!("the frame has no {}: enter what is to be ordered, or that it is the wearer's own", names.join(" and no ")),
+                values! {"name" => f.name, "rim" => f.rim, "owned_by_wearer" => f.owned_by_wearer},
+                None,
+            );
+        }
+    },
 };
 
 pub(crate) static FRAME_UNSEEN: Check = Check {
@@ -326,7 +350,18 @@ pub(crate) static FRAME_UNSEEN: Check = Check {
     holds_when: "the wearer's own frame is used and its condition is not recorded",
     ways_out: &["look at it: worn and cracked frames break when they are heated"],
     source: PRACTICE,
-    run: nothing_yet,
+    run: |c, found| {
+        let f = &c.job.frame;
+        if f.owned_by_wearer == Some(true) && f.condition.is_none() {
+            found.add(
+                About::Job,
+                at!(frame.condition),
+                "the condition of the wearer's own frame is not recorded: look for cracks and worn places, they break when it is heated",
+                values! {"owned_by_wearer" => f.owned_by_wearer, "condition" => f.condition},
+                None,
+            );
+        }
+    },
 };
 
 pub(crate) static CURVE_MISMATCH: Check = Check {
@@ -339,5 +374,29 @@ pub(crate) static CURVE_MISMATCH: Check = Check {
     holds_when: "in a frame of curve {curve-from:2} or more the lens is flatter by more than {curve-flatter:2} D or steeper by more than {curve-steeper:2} D",
     ways_out: &["another front curve"],
     source: PRACTICE,
-    run: nothing_yet,
+    run: |c, found| {
+        let (Some(frame), Some(lens)) = (c.job.frame.base_d, c.job.lenses.base_d) else {
+            return;
+        };
+        let (flatter, steeper) = (
+            c.threshold(Threshold::CurveFlatter),
+            c.threshold(Threshold::CurveSteeper),
+        );
+        let by = lens.get() - frame.get();
+        let fits = (-flatter - DUST..=steeper + DUST).contains(&by);
+        if frame.get() + DUST < c.threshold(Threshold::CurveFrom) || fits {
+            return;
+        }
+        found.add(
+            About::Job,
+            at!(lenses.base_d),
+            format!(
+                "the lens has a front curve of {lens} D, the frame of {frame} D: {:.2} D {}; choose another front curve",
+                by.abs(),
+                if by < 0.0 { "flatter" } else { "steeper" }
+            ),
+            values! {"frame_d" => frame, "lens_d" => lens},
+            Some(format!("{flatter:.2} D flatter, {steeper:.2} D steeper")),
+        );
+    },
 };

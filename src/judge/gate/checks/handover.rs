@@ -1,14 +1,17 @@
 //! Checks of the handover: identity, acuity, comfort, advice.
 
+use super::fit::not_fitted;
 use super::restricted::is_restricted_child;
 use super::values;
 use crate::job::fields::at;
 use crate::job::{Advice, Design, Gate, Purpose};
 use crate::judge::derive::changes::prescription_has_changed;
 use crate::judge::derive::powers::strength_d;
+use crate::judge::derive::tint::{is_photochromic, is_tinted};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
+use crate::judge::rules::advice::{is_first_multifocal, is_first_progressive};
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
@@ -36,24 +39,19 @@ pub(crate) static IDENTITY_UNCHECKED: Check = Check {
     },
 };
 
-/// Whether the wearer's previous pair had a design that `is` says yes to.
-fn previous_design(c: &Context<'_>, is: impl Fn(Design) -> bool) -> bool {
-    c.job
-        .prescription
-        .previous
-        .as_ref()
-        .and_then(|p| p.design.as_deref())
-        .and_then(Design::from_word)
-        .is_some_and(is)
-}
-
+/// Whether the pair has prescribed prism: that for near where one is written and the pair is for near
+/// alone, else that for distance.
 fn has_prism(c: &Context<'_>) -> bool {
+    let near = c.job.lenses.is_near_single_vision();
     Eye::BOTH.iter().any(|eye| {
         let e = c.job.prescription.eye(*eye);
-        [e.base_in_delta, e.base_up_delta]
-            .into_iter()
-            .flatten()
-            .any(|d| d.thousandths() != 0)
+        let written = if near && (e.near_base_in_delta.is_some() || e.near_base_up_delta.is_some())
+        {
+            [e.near_base_in_delta, e.near_base_up_delta]
+        } else {
+            [e.base_in_delta, e.base_up_delta]
+        };
+        written.into_iter().flatten().any(|d| d.thousandths() != 0)
     })
 }
 
@@ -68,6 +66,9 @@ pub(crate) static ACUITY_MISSING: Check = Check {
     ways_out: &["take it"],
     source: "College of Optometrists guidance A321, acuity where apt",
     run: |c, found| {
+        if not_fitted(c).is_some() {
+            return;
+        }
         let h = &c.job.handover;
         let taken = |t: Option<&String>| t.is_some_and(|t| !t.trim().is_empty());
         let near_pair = c.job.lenses.is_near_single_vision();
@@ -75,8 +76,6 @@ pub(crate) static ACUITY_MISSING: Check = Check {
             return;
         }
         let strength = strength_d(c.job);
-        let first_progressive = c.job.lenses.design == Some(Design::Progressive)
-            && !previous_design(c, |d| d == Design::Progressive);
         let why: Vec<&str> = [
             (
                 "a strong pair",
@@ -87,7 +86,7 @@ pub(crate) static ACUITY_MISSING: Check = Check {
                 "a child",
                 is_restricted_child(c, h.given_on.unwrap_or(c.around.today)),
             ),
-            ("a first progressive", first_progressive),
+            ("a first progressive", is_first_progressive(c.job)),
         ]
         .into_iter()
         .filter(|(_, needed)| *needed)
@@ -97,7 +96,10 @@ pub(crate) static ACUITY_MISSING: Check = Check {
             found.add(
                 About::Job,
                 at!(handover.distance_acuity),
-                format!("no acuity taken with the finished pair ({})", why.join(", ")),
+                format!(
+                    "no acuity taken with the finished pair ({}). Take it.",
+                    why.join(", ")
+                ),
                 values! {"distance_acuity" => h.distance_acuity, "near_acuity" => h.near_acuity, "because" => why},
                 None,
             );
@@ -112,16 +114,42 @@ pub(crate) static NOT_COMFORTABLE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the wearer is not comfortable",
-    ways_out: &["adjust", "give a date to come back"],
+    holds_when: "the wearer is not comfortable; a stop where nobody asked, or nobody asked whether a pair with prism is seen single",
+    ways_out: &["ask the wearer", "adjust", "give a date to come back"],
     source: PRACTICE,
     run: |c, found| {
-        if c.job.handover.comfortable == Some(false) {
-            found.add(
+        if not_fitted(c).is_some() {
+            return;
+        }
+        let h = &c.job.handover;
+        let answer = match h.comfortable {
+            Some(true) => None,
+            Some(false) => Some((
+                Severity::Warning,
+                "the wearer is not comfortable in the pair. Adjust it, or give a date to come back.",
+            )),
+            None => Some((
+                Severity::Stop,
+                "it is not recorded whether the wearer is comfortable in the pair. Ask the wearer.",
+            )),
+        };
+        if let Some((severity, says)) = answer {
+            found.add_as(
+                severity,
                 About::Job,
                 at!(handover.comfortable),
-                "the wearer is not comfortable in the pair",
-                values! {"comfortable" => false},
+                says,
+                values! {"comfortable" => h.comfortable},
+                None,
+            );
+        }
+        if has_prism(c) && h.sees_single.is_none() {
+            found.add_as(
+                Severity::Stop,
+                About::Job,
+                at!(handover.sees_single),
+                "the pair has prism, and it is not recorded whether the wearer sees single. Ask the wearer.",
+                values! {"sees_single" => h.sees_single},
                 None,
             );
         }
@@ -131,16 +159,18 @@ pub(crate) static NOT_COMFORTABLE: Check = Check {
 /// Returns the topics of advice that this pair needs.
 fn needed_advice(c: &Context<'_>) -> Vec<Advice> {
     let l = &c.job.lenses;
-    let multifocal = l.design.is_some_and(Design::needs_addition);
-    let first_multifocal = multifocal && !previous_design(c, Design::needs_addition);
     let has_changed =
         prescription_has_changed(c.job, &c.around.practice.thresholds, c.around.today);
-    let tinted_or_desk = l.tint.is_some() || l.design == Some(Design::Office);
+    let not_for_driving =
+        is_tinted(c.job) || is_photochromic(c.job) || l.design == Some(Design::Office);
     [
-        (Advice::Adaptation, first_multifocal || has_changed),
+        (
+            Advice::Adaptation,
+            is_first_multifocal(c.job) || has_changed,
+        ),
         (
             Advice::Driving,
-            c.job.wearer.drives == Some(true) && tinted_or_desk,
+            c.job.wearer.drives == Some(true) && not_for_driving,
         ),
         (Advice::SafetyLimits, l.purpose == Some(Purpose::Safety)),
         (Advice::Care, true),
@@ -159,7 +189,7 @@ pub(crate) static ADVICE_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a topic is absent: adaptation (first multifocal or a changed prescription), driving (drives, and tint or office), safety limits (safety pair), care, aftercare",
+    holds_when: "a topic is absent: adaptation (first multifocal or a changed prescription), driving (drives, and tinted, photochromic or office), safety limits (safety pair), care, aftercare",
     ways_out: &["give the advice and record it"],
     source: "College of Optometrists guidance on supply; Opticians Act 1989 s27(3B), aftercare (UK)",
     run: |c, found| {
@@ -173,7 +203,10 @@ pub(crate) static ADVICE_MISSING: Check = Check {
             found.add(
                 About::Job,
                 at!(handover.advice),
-                format!("advice not recorded: {}", missing.join(", ")),
+                format!(
+                    "advice not recorded: {}. Give it and record it.",
+                    missing.join(", ")
+                ),
                 values! {"missing" => missing, "given" => given},
                 None,
             );

@@ -1,13 +1,14 @@
 //! Checks of the fitting heights.
 
+use super::values;
 use super::vertex::difference_mm;
-use super::{nothing_yet, values};
+use crate::job::fields::at;
 use crate::job::{Design, Gate, Job};
 use crate::judge::derive::places::design_height;
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
-use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
+use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
@@ -55,6 +56,15 @@ pub(crate) static HEIGHT_MISSING: Check = Check {
     },
 };
 
+/// Whether a second reading of an eye's height agrees with the first.
+fn is_read_twice_alike(c: &Context<'_>, eye: Eye) -> bool {
+    let f = &c.job.fitting;
+    let first = design_height(c.job, f.eye(eye));
+    let second = f.second(eye).and_then(|s| design_height(c.job, s));
+    let agree = c.threshold(Threshold::HeightAgree);
+    matches!((first, second), (Some(a), Some(b)) if difference_mm(a, b) <= agree + DUST)
+}
+
 pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     id: CheckId::HeightAsymmetry,
     about: Work::Wearer,
@@ -62,16 +72,18 @@ pub(crate) static HEIGHT_ASYMMETRY: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the heights of the eyes differ by more than {height-asymmetry:1} mm",
+    holds_when: "the heights of the eyes differ by more than {height-asymmetry:1} mm; silent where second readings agree within {height-agree:1} mm in both eyes",
     ways_out: &["level the frame and repeat"],
     source: PRACTICE,
     run: |c, found| {
         let f = &c.job.fitting;
         let limit = c.threshold(Threshold::HeightAsymmetry);
+        let is_confirmed = Eye::BOTH.into_iter().all(|eye| is_read_twice_alike(c, eye));
         if let (Some(r), Some(l)) = (
             design_height(c.job, &f.right),
             design_height(c.job, &f.left),
         ) && difference_mm(r, l) > limit + DUST
+            && !is_confirmed
         {
             found.add(
                 About::Pair,
@@ -200,7 +212,45 @@ pub(crate) static HEIGHT_IMPOSSIBLE: Check = Check {
     holds_when: "a height is not below the boxed height, or a segment top is above the pupil's recorded height",
     ways_out: &["read it again"],
     source: "ISO 8624 boxed system",
-    run: nothing_yet,
+    run: |c, found| {
+        let boxed = c.job.frame.b_mm;
+        for eye in Eye::BOTH {
+            let one = c.job.fitting.eye(eye);
+            let (pupil, segment) = (one.height_mm, one.segment_height_mm);
+            for (field, name, height) in [
+                (at!(fitting[eye].height_mm), "height", pupil),
+                (
+                    at!(fitting[eye].segment_height_mm),
+                    "segment height",
+                    segment,
+                ),
+            ] {
+                if let (Some(height), Some(b)) = (height, boxed)
+                    && height >= b
+                {
+                    found.add(
+                        eye,
+                        field,
+                        format!("{eye} {name} is {height} mm in a lens of {b} mm boxed height: read it again"),
+                        values! {"what" => name, "height_mm" => height, "b_mm" => b},
+                        Some(format!("below {b} mm")),
+                    );
+                }
+            }
+            if let (Some(top), Some(pupil)) = (segment, pupil)
+                && top > pupil
+                && boxed.is_none_or(|b| top < b)
+            {
+                found.add(
+                    eye,
+                    at!(fitting[eye].segment_height_mm),
+                    format!("{eye} segment top is at {top} mm, above the pupil at {pupil} mm: read both again"),
+                    values! {"segment_height_mm" => top, "height_mm" => pupil},
+                    Some(format!("not above {pupil} mm")),
+                );
+            }
+        }
+    },
 };
 
 pub(crate) static HEIGHT_LOW: Check = Check {
@@ -213,5 +263,24 @@ pub(crate) static HEIGHT_LOW: Check = Check {
     holds_when: "a progressive lens is to be fitted lower than {height-low:1} mm and no least height of its design is recorded",
     ways_out: &["record the design's least height", "a deeper frame"],
     source: PRACTICE,
-    run: nothing_yet,
+    run: |c, found| {
+        let l = &c.job.lenses;
+        if l.design != Some(Design::Progressive) || l.minimum_height_mm.is_some() {
+            return;
+        }
+        let limit = c.threshold(Threshold::HeightLow);
+        for eye in powered_eyes(c.job) {
+            if let Some(height) = c.job.fitting.eye(eye).height_mm
+                && height.get() + DUST < limit
+            {
+                found.add(
+                    eye,
+                    height_field(c.job, eye),
+                    format!("{eye} height is {height} mm and the least height of the design is not recorded: record it, or choose a deeper frame"),
+                    values! {"height_mm" => height},
+                    Some(format!("{limit:.1} mm")),
+                );
+            }
+        }
+    },
 };

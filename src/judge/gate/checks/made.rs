@@ -4,7 +4,7 @@ use super::readings::has_target;
 use super::{to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Gate, Job};
-use crate::judge::derive::places::ordered_cd_mm;
+use crate::judge::derive::places::{ordered_cd_mm, ordered_height_mm};
 use crate::judge::derive::verification::{Reading, report, target};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::{Seen, Work};
@@ -209,11 +209,10 @@ fn prism_read(job: &Job, eye: Eye) -> Option<(f64, f64)> {
         let get = |d: Option<PrismDioptre>| d.map_or(0.0, PrismDioptre::get);
         return Some((get(r.base_in_delta), get(r.base_up_delta) - thinning));
     }
-    let fitted = job.fitting.eye(eye);
     let place = LensPoint {
         in_mm: r.cd_mm?.get() - ordered_cd_mm(job, eye)?,
-        up_mm: match (fitted.height_mm, r.height_mm) {
-            (Some(ordered), Some(read)) => ordered.get() - read.get(),
+        up_mm: match (ordered_height_mm(job, eye), r.height_mm) {
+            (Some(ordered), Some(read)) => ordered - read.get(),
             _ => 0.0,
         },
     };

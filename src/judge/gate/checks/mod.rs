@@ -3,10 +3,12 @@
 pub(crate) mod acceptable_powers;
 pub(crate) mod additions;
 pub(crate) mod allergies;
+pub(crate) mod as_worn;
 pub(crate) mod asked;
 pub(crate) mod carried;
 pub(crate) mod centration;
 pub(crate) mod child_fit;
+pub(crate) mod compensates;
 pub(crate) mod fit;
 pub(crate) mod frames;
 pub(crate) mod handover;

@@ -1,8 +1,8 @@
 //! Checks of the order itself.
 
-use super::{nothing_yet, values};
+use super::values;
 use crate::job::fields::at;
-use crate::job::{Frame, Gate, Job, Stage};
+use crate::job::{Frame, Gate, Job, Reason, Stage, Tint};
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::powers::{addition_and_prism, ordered};
 use crate::judge::gate::id::CheckId;
@@ -59,16 +59,32 @@ fn is_same_order(c: &Context<'_>, other: &Job) -> bool {
             }
             _ => false,
         });
-    same_powers && is_same_frame(&job.frame, &other.frame)
+    same_powers
+        && is_same_frame(&job.frame, &other.frame)
+        && job.lenses.purpose == other.lenses.purpose
+        && job.lenses.tint.as_ref().unwrap_or(&Tint::default())
+            == other.lenses.tint.as_ref().unwrap_or(&Tint::default())
 }
 
-/// By name where both have one, else by the boxed measurements.
+/// By name where both have one, else by the boxed measurements; in the same colour, where both have
+/// one.
 fn is_same_frame(a: &Frame, b: &Frame) -> bool {
-    let name = |f: &Frame| f.name.as_deref().map(|n| n.trim().to_lowercase());
-    match (name(a), name(b)) {
+    let plain = |text: &Option<String>| text.as_deref().map(|t| t.trim().to_lowercase());
+    let same_colour = match (plain(&a.colour), plain(&b.colour)) {
+        (Some(a), Some(b)) => a == b,
+        _ => true,
+    };
+    let same_model = match (plain(&a.name), plain(&b.name)) {
         (Some(a), Some(b)) => a == b,
         _ => a.a_mm.is_some() && (a.a_mm, a.b_mm, a.dbl_mm) == (b.a_mm, b.b_mm, b.dbl_mm),
-    }
+    };
+    same_colour && same_model
+}
+
+/// Whether either job was begun from the other.
+fn is_linked(a: &Job, b: &Job) -> bool {
+    let follows = |a: &Job, b: &Job| a.linked_to.is_some() && a.linked_to == b.number;
+    follows(a, b) || follows(b, a)
 }
 
 pub(crate) static ORDER_DUPLICATE: Check = Check {
@@ -78,10 +94,13 @@ pub(crate) static ORDER_DUPLICATE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the same wearer's same powers in the same frame were ordered within {duplicate-days:0} days",
+    holds_when: "the same wearer's same powers in the same frame, colour, purpose and tint were ordered within {duplicate-days:0} days, and the job is neither a second pair nor linked to that one",
     ways_out: &["confirm that a second pair is wanted"],
     source: PRACTICE,
     run: |c, found| {
+        if c.job.reason == Some(Reason::SecondPair) {
+            return;
+        }
         let day = c.job.order.ordered_on.unwrap_or(c.around.today);
         let within = c.threshold(Threshold::DuplicateDays);
         for other in c.around.others {
@@ -89,7 +108,7 @@ pub(crate) static ORDER_DUPLICATE: Check = Check {
                 continue;
             };
             let is_sent = !matches!(other.stage(), Stage::Measured | Stage::Cancelled);
-            let is_followed = super::remakes::is_followed(c, other);
+            let is_followed = super::remakes::is_followed(c, other) || is_linked(c.job, other);
             #[allow(
                 clippy::cast_precision_loss,
                 reason = "a count of days, far inside the exact whole numbers"
@@ -121,5 +140,38 @@ pub(crate) static DUE_LATE: Check = Check {
     holds_when: "due on a day that has passed, or after the day promised or the appointment",
     ways_out: &["another day", "tell the wearer"],
     source: PRACTICE,
-    run: nothing_yet,
+    run: |c, found| {
+        let job = c.job;
+        let Some(due) = job.order.due_on else { return };
+        let today = c.around.today;
+        // A pair that has been ordered may well be late; an order begins with a day to come.
+        let is_past = due < today && job.stage() == Stage::Measured;
+        let promised = job.promised_on.filter(|day| due > *day);
+        let appointed = job
+            .collection_at
+            .map(|at| at.0.date())
+            .filter(|day| due > *day);
+        let says = match (is_past, promised, appointed) {
+            (true, _, _) => {
+                format!("the pair is due on {due}, and today is {today}: choose a day to come")
+            }
+            (false, Some(day), _) => format!(
+                "the pair is due on {due}, and promised for {day}: choose another day, or tell the wearer"
+            ),
+            (false, None, Some(day)) => format!(
+                "the pair is due on {due}, and the wearer comes on {day}: choose another day, or tell the wearer"
+            ),
+            (false, None, None) => return,
+        };
+        found.add(
+            About::Job,
+            at!(order.due_on),
+            says,
+            values! {
+                "due_on" => due, "promised_on" => job.promised_on,
+                "collection_at" => job.collection_at, "is_past" => is_past,
+            },
+            None,
+        );
+    },
 };

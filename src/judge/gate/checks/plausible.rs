@@ -8,7 +8,7 @@ use crate::judge::gate::work::Work;
 use chrono::NaiveDate;
 
 use super::values;
-use crate::job::{Gate, Stage};
+use crate::job::Gate;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
@@ -57,18 +57,6 @@ fn faults(c: &Context<'_>) -> Vec<Fault> {
             tested,
         ));
     }
-    // A pair that has been ordered may well be late; an order begins with a day to come.
-    let begins = job.order.ordered_on.unwrap_or(today).min(today);
-    if let Some(due) = job.order.due_on.filter(|d| *d < begins)
-        && job.stage() == Stage::Measured
-    {
-        all.push((
-            at!(order.due_on).full(),
-            format!("the pair is due on {due}, before it is ordered on {begins}"),
-            due,
-            begins,
-        ));
-    }
     all
 }
 
@@ -79,7 +67,7 @@ pub(crate) static DAYS_IMPOSSIBLE: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a day of birth, test, measurement or order lies ahead, the test before the birth, or the day due before the order",
+    holds_when: "a day of birth, test, measurement or order lies ahead, or the test before the birth",
     ways_out: &["read the day again and correct it"],
     source: PRACTICE,
     run: |c, found| {

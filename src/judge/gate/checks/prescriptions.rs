@@ -8,7 +8,7 @@ use chrono::Months;
 
 use super::{power_value, values};
 use crate::job::{EyePrescription, Gate};
-use crate::judge::derive::changes::changed_eyes;
+use crate::judge::derive::changes::{changed_eyes, changed_prism};
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::practice::Threshold;
@@ -17,6 +17,7 @@ use crate::trade::optics::Rx;
 use crate::trade::optics::vector::PowerVector;
 use crate::trade::units::{Degree, Dioptre};
 
+/// `rx-missing`.
 pub(crate) static RX_MISSING: Check = Check {
     id: CheckId::RxMissing,
     about: Work::Wearer,
@@ -24,8 +25,11 @@ pub(crate) static RX_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "an eye has no sphere (balance lens apart), or there is no test date or no prescriber",
-    ways_out: &["obtain the prescription from the prescriber"],
+    holds_when: "an eye has no sphere (balance lens apart); there is no test date or no prescriber; or powers copied from a worn pair have nobody registered who copied them, or no reason",
+    ways_out: &[
+        "obtain the prescription from the prescriber",
+        "of a copy: name the registered person who read the worn pair, and why it is copied",
+    ],
     source: PRACTICE,
     run: |c, found| {
         let p = &c.job.prescription;
@@ -39,6 +43,10 @@ pub(crate) static RX_MISSING: Check = Check {
                     None,
                 );
             }
+        }
+        if p.is_copied() {
+            copy_problems(c, found);
+            return;
         }
         if p.tested_on.is_none() {
             found.add(
@@ -61,6 +69,40 @@ pub(crate) static RX_MISSING: Check = Check {
     },
 };
 
+/// A copy of a worn pair has no test date and no prescriber; somebody registered answers for it.
+fn copy_problems(c: &Context<'_>, found: &mut Found<'_>) {
+    let p = &c.job.prescription;
+    let copied_by = p.copied_by.as_deref().map_or("", str::trim);
+    if !c.around.is_registrant(copied_by) {
+        let says = if copied_by.is_empty() {
+            "the powers are copied from a worn pair and nobody is named who read it: name a registered person of the staff list".to_owned()
+        } else {
+            format!(
+                "the powers are copied from a worn pair by {copied_by}, who is not registered: a registered person of the staff list answers for a copy"
+            )
+        };
+        found.add(
+            About::Job,
+            at!(prescription.copied_by),
+            says,
+            values! {"kind" => p.kind, "copied_by" => p.copied_by},
+            None,
+        );
+    }
+    if p.copied_because
+        .as_deref()
+        .is_none_or(|t| t.trim().is_empty())
+    {
+        found.add(
+            About::Job,
+            at!(prescription.copied_because),
+            "the powers are copied from a worn pair without a reason: write why no sight test is used",
+            values! {"kind" => p.kind, "copied_because" => p.copied_because},
+            None,
+        );
+    }
+}
+
 pub(crate) static RX_FORM: Check = Check {
     id: CheckId::RxForm,
     about: Work::Wearer,
@@ -68,22 +110,26 @@ pub(crate) static RX_FORM: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "a cylinder has no axis or the reverse, an axis is outside 1 to 180, or a power is off the eighth steps",
+    holds_when: "a cylinder has no axis or the reverse, an axis is outside 1 to 180, a power is off the eighth steps, an addition is not above zero or is above ten dioptres, or the intermediate addition is above the addition",
     ways_out: &["go back to the written prescription"],
     source: "ISO 8429 axis notation; eighth-dioptre steps as common practice",
     run: |c, found| {
         for eye in Eye::BOTH {
             for problem in form_problems(c.job.prescription.eye(eye)) {
                 let e = c.job.prescription.eye(eye);
+                let mut values = values! {
+                    "sphere_d" => e.sphere_d, "cylinder_d" => e.cylinder_d,
+                    "axis_deg" => e.axis_deg, "addition_d" => e.addition_d,
+                };
+                if let Some(intermediate) = e.intermediate_addition_d {
+                    values.extend(values! {"intermediate_addition_d" => intermediate});
+                }
                 found.add(
                     eye,
                     format!("prescription.{eye}.{}", problem.field),
                     format!("{eye} eye: {}", problem.says),
-                    values! {
-                        "sphere_d" => e.sphere_d, "cylinder_d" => e.cylinder_d,
-                        "axis_deg" => e.axis_deg, "addition_d" => e.addition_d,
-                    },
-                    Some("axis 1 to 180, powers in eighths".to_owned()),
+                    values,
+                    Some(problem.limit.to_owned()),
                 );
             }
         }
@@ -93,7 +139,14 @@ pub(crate) static RX_FORM: Check = Check {
 struct FormProblem {
     field: &'static str,
     says: String,
+    limit: &'static str,
 }
+
+const AXIS_LIMIT: &str = "axis 1 to 180";
+const STEP_LIMIT: &str = "powers in eighths";
+const ADDITION_LIMIT: &str = "above 0, up to 10.00 D";
+/// Largest addition that is one, dioptres.
+const LARGEST_ADDITION: Dioptre = Dioptre::from_thousandths(10_000);
 
 fn form_problems(e: &EyePrescription) -> Vec<FormProblem> {
     let mut out = Vec::new();
@@ -102,10 +155,12 @@ fn form_problems(e: &EyePrescription) -> Vec<FormProblem> {
         (Some(cyl), None) => out.push(FormProblem {
             field: "axis_deg",
             says: format!("cylinder {cyl:+} has no axis: read it from the prescription"),
+            limit: AXIS_LIMIT,
         }),
         (None, Some(axis)) if e.cylinder_d.is_none() => out.push(FormProblem {
             field: "cylinder_d",
             says: format!("axis {axis} has no cylinder: enter the cylinder or remove the axis"),
+            limit: AXIS_LIMIT,
         }),
         _ => {}
     }
@@ -116,12 +171,18 @@ fn form_problems(e: &EyePrescription) -> Vec<FormProblem> {
         out.push(FormProblem {
             field: "axis_deg",
             says: format!("axis {axis} is outside 1 to 180: an axis of 0 is written 180"),
+            limit: AXIS_LIMIT,
         });
     }
     for (field, name, power) in [
         ("sphere_d", "sphere", e.sphere_d),
         ("cylinder_d", "cylinder", e.cylinder_d),
         ("addition_d", "addition", e.addition_d),
+        (
+            "intermediate_addition_d",
+            "intermediate addition",
+            e.intermediate_addition_d,
+        ),
     ] {
         if let Some(power) = power
             && !power.is_on_eighth()
@@ -129,8 +190,42 @@ fn form_problems(e: &EyePrescription) -> Vec<FormProblem> {
             out.push(FormProblem {
                 field,
                 says: format!("{name} {power:+.3} is on no eighth of a dioptre: read it again"),
+                limit: STEP_LIMIT,
             });
         }
+    }
+    out.extend(addition_problems(e));
+    out
+}
+
+fn addition_problems(e: &EyePrescription) -> Vec<FormProblem> {
+    let mut out = Vec::new();
+    for (field, name, addition) in [
+        ("addition_d", "addition", e.addition_d),
+        (
+            "intermediate_addition_d",
+            "intermediate addition",
+            e.intermediate_addition_d,
+        ),
+    ] {
+        if let Some(addition) = addition
+            && (addition <= Dioptre::ZERO || addition > LARGEST_ADDITION)
+        {
+            out.push(FormProblem {
+                field,
+                says: format!("{name} {addition:+} D is none: read it again, or leave it empty where there is none"),
+                limit: ADDITION_LIMIT,
+            });
+        }
+    }
+    if let (Some(intermediate), Some(near)) = (e.intermediate_addition_d, e.addition_d)
+        && intermediate > near
+    {
+        out.push(FormProblem {
+            field: "intermediate_addition_d",
+            says: format!("intermediate addition {intermediate:+} D is above the addition {near:+} D: read both again"),
+            limit: "not above the addition",
+        });
     }
     out
 }
@@ -171,7 +266,7 @@ fn expired(c: &Context<'_>, found: &mut Found<'_>) {
 const EXPIRED_SOURCE: &str =
     "Sale of Optical Appliances Order of Council 1984 (UK), as summarised in Optician CPD 6151";
 
-/// The check before the order.
+/// `rx-expired`, before the order.
 pub(crate) static RX_EXPIRED: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
@@ -185,7 +280,7 @@ pub(crate) static RX_EXPIRED: Check = Check {
     run: expired,
 };
 
-/// The same check again before the handover.
+/// `rx-expired`, again at the handover.
 pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     id: CheckId::RxExpired,
     about: Work::Wearer,
@@ -199,6 +294,7 @@ pub(crate) static RX_EXPIRED_AT_HANDOVER: Check = Check {
     run: expired,
 };
 
+/// `rx-change`.
 pub(crate) static RX_CHANGE: Check = Check {
     id: CheckId::RxChange,
     about: Work::Wearer,
@@ -206,7 +302,7 @@ pub(crate) static RX_CHANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "against the previous pair: mean sphere by {rx-change-sphere:2} or more ({rx-change-sphere-older:2} from age {older-age:0}), cylinder by {rx-change-cylinder:2} or more, addition by {rx-change-addition:2} or more",
+    holds_when: "against the previous pair: mean sphere by {rx-change-sphere:2} or more ({rx-change-sphere-older:2} from age {older-age:0}), cylinder by {rx-change-cylinder:2} or more, addition by {rx-change-addition:2} or more, prism of the pair by {rx-change-prism-vertical:2} or more vertically or {rx-change-prism-horizontal:2} or more horizontally",
     ways_out: &["ask the prescriber", "warn the wearer and record it"],
     source: PRACTICE,
     run: |c, found| {
@@ -232,9 +328,27 @@ pub(crate) static RX_CHANGE: Check = Check {
                 )),
             );
         }
+        if let Some(change) = changed_prism(c.job, thresholds) {
+            found.add(
+                About::Pair,
+                at!(prescription.right.base_in_delta),
+                format!(
+                    "prism of the pair is {}, of the previous pair {}: ask the prescriber, warn the wearer",
+                    change.now.says(),
+                    if change.is_recorded_before { change.before.says() } else { "none recorded".to_owned() }
+                ),
+                values! {"now" => change.now, "previous" => change.before},
+                Some(format!(
+                    "{:.2} prism dioptres vertically, {:.2} horizontally",
+                    c.threshold(Threshold::RxChangePrismVertical),
+                    c.threshold(Threshold::RxChangePrismHorizontal)
+                )),
+            );
+        }
     },
 };
 
+/// `rx-sign-suspect`.
 pub(crate) static RX_SIGN_SUSPECT: Check = Check {
     id: CheckId::RxSignSuspect,
     about: Work::Wearer,
@@ -271,6 +385,7 @@ fn distance_d(a: Rx, b: Rx) -> f64 {
     PowerVector::of((a.matrix() - b.matrix()).rx()).blur_d()
 }
 
+/// `eyes-exchanged-suspect`.
 pub(crate) static EYES_EXCHANGED_SUSPECT: Check = Check {
     id: CheckId::EyesExchangedSuspect,
     about: Work::Wearer,

@@ -1,10 +1,11 @@
 //! Checks of the readings themselves: complete, and what else was looked at when they were taken.
 
-use super::restricted::is_restricted_child;
-use super::{nothing_yet, power_value, to_thousandth, values};
+use super::impact::add_mark_not_as_ordered;
+use super::{power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
-use crate::judge::derive::compensation::{as_worn_compensated, left_out};
+use crate::judge::derive::compensates::{ordered_as, who_compensates};
+use crate::judge::derive::compensation::{left_out, own_reading};
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::verification::target;
 use crate::judge::gate::id::CheckId;
@@ -14,6 +15,7 @@ use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 use crate::trade::tolerance::{LineEye, Quantity};
+use serde_json::Value;
 
 const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
@@ -136,11 +138,12 @@ pub(crate) static LABORATORY_POWERS_MISSING: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the powers are as-worn compensated and the laboratory has not stated what a focimeter should read",
+    holds_when: "the laboratory is to compensate for anything and has not stated what a focimeter should read",
     ways_out: &["ask the laboratory"],
     source: "ISO 8980-1: where the maker states a compensated value, the tolerance applies to it",
     run: |c, found| {
-        if c.job.lenses.powers_as() != Some(PowersAs::AsWornCompensated) {
+        let who = who_compensates(c.job);
+        if !who.has_laboratory() && ordered_as(c.job) != Some(PowersAs::LaboratoryCompensated) {
             return;
         }
         for eye in powered_eyes(c.job) {
@@ -170,13 +173,11 @@ pub(crate) static LABORATORY_POWERS_DOUBTFUL: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the stated powers differ from our own as-worn compensation by more than {laboratory-doubt:2} D in a principal power",
+    holds_when: "the stated powers differ from our own compensation, of what the powers are said to be and what the laboratory is to do, by more than {laboratory-doubt:2} D in a principal power",
     ways_out: &["ask the laboratory"],
     source: PRACTICE,
     run: |c, found| {
-        if c.job.lenses.powers_as() != Some(PowersAs::AsWornCompensated) {
-            return;
-        }
+        let done = who_compensates(c.job).done();
         let limit = c.threshold(Threshold::LaboratoryDoubt);
         for eye in powered_eyes(c.job) {
             let stated = c
@@ -185,7 +186,7 @@ pub(crate) static LABORATORY_POWERS_DOUBTFUL: Check = Check {
                 .laboratory_powers
                 .as_ref()
                 .and_then(|l| l.eye(eye).rx());
-            let (Some(stated), Some(own)) = (stated, as_worn_compensated(c.job, eye)) else {
+            let (Some(stated), Some(own)) = (stated, own_reading(c.job, eye)) else {
                 continue;
             };
             let apart = (stated.matrix() - own.matrix()).largest_d();
@@ -196,7 +197,7 @@ pub(crate) static LABORATORY_POWERS_DOUBTFUL: Check = Check {
                     format!(
                         "{eye} lens: the laboratory states {}, our own compensation is {}: {apart:.2} D apart{}",
                         crate::judge::derive::powers::written(stated), crate::judge::derive::powers::written(own),
-                        left_out(c.job, eye, PowersAs::AsWornCompensated)
+                        left_out(c.job, eye, done)
                     ),
                     values! {"stated" => power_value(stated), "own" => power_value(own)},
                     Some(format!("{limit:.2} D")),
@@ -240,17 +241,24 @@ pub(crate) static CENTRE_THICKNESS: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "centre thickness differs from the ordered one by more than 0.3 mm, or an impact pair is thinner than ordered",
+    holds_when: "centre thickness differs from the ordered one by more than 0.3 mm; or of a safety pair it is not read in an eye, or below the least ordered",
     ways_out: &["measure again", "send back"],
     source: "ISO 8980-1, thickness when specified",
     run: |c, found| {
         let l = &c.job.lenses;
         let limit = c.around.practice.standard.centre_thickness_limit().value;
-        let impact = l.purpose == Some(Purpose::Safety)
-            || c.job.wearer.one_eyed == Some(true)
-            || is_restricted_child(c, c.around.today);
+        let is_safety = l.purpose == Some(Purpose::Safety);
         for eye in Eye::BOTH {
             let Some(read) = c.job.readings.eye(eye).centre_mm else {
+                if is_safety {
+                    found.add(
+                        eye,
+                        at!(readings[eye].centre_mm),
+                        format!("the centre thickness of the {eye} lens of a safety pair has not been read"),
+                        values! {"read_mm" => Value::Null},
+                        None,
+                    );
+                }
                 continue;
             };
             if let Some(ordered) = l.centre_mm
@@ -263,13 +271,15 @@ pub(crate) static CENTRE_THICKNESS: Check = Check {
                     values! {"read_mm" => read, "ordered_mm" => ordered},
                     Some(format!("{limit:.1} mm")),
                 );
-            } else if let Some(least) = l.thinnest_mm.filter(|_| impact)
+            } else if let Some(least) = l.thinnest_mm.filter(|_| is_safety)
                 && read < least
             {
                 found.add(
                     eye,
                     at!(readings[eye].centre_mm),
-                    format!("{eye} centre {read} mm in a pair for impact, at least {least} mm was ordered"),
+                    format!(
+                        "{eye} centre {read} mm in a safety pair, at least {least} mm was ordered"
+                    ),
                     values! {"read_mm" => read, "least_mm" => least},
                     Some(format!("{least} mm")),
                 );
@@ -339,7 +349,7 @@ pub(crate) static MARKINGS_WRONG: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the permanent markings are wrong, or absent on a power-variation lens",
+    holds_when: "the permanent markings are wrong, or absent or not looked for on a power-variation lens",
     ways_out: &["look again in good light", "send back"],
     source: "ISO 8980-2, permanent marking, from memory",
     run: |c, found| {
@@ -370,7 +380,7 @@ pub(crate) static UNCONFIRMED: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "material, coatings or an ordered tint are not confirmed",
+    holds_when: "material, coatings or an ordered tint are not confirmed; of a safety pair the impact mark of the lenses is not read, or is weaker than the ordered one",
     ways_out: &["check the parcel note and the lenses", "send back"],
     source: PRACTICE,
     run: |c, found| {
@@ -397,6 +407,7 @@ pub(crate) static UNCONFIRMED: Check = Check {
                 );
             }
         }
+        add_mark_not_as_ordered(c, found);
     },
 };
 
@@ -430,7 +441,7 @@ pub(crate) static NEAR_LIMIT: Check = Check {
     at_every_gate: false,
     severity: Severity::Note,
     accept: Acceptable::Nobody,
-    holds_when: "a value uses {near-limit:0} % or more of its limit",
+    holds_when: "a value uses {near-limit:0} % or more of its limit; one note for an eye or the pair and a line",
     ways_out: &["read again"],
     source: PRACTICE,
     run: |c, found| {
@@ -438,12 +449,23 @@ pub(crate) static NEAR_LIMIT: Check = Check {
             return;
         };
         let from = c.threshold(Threshold::NearLimit);
+        let mut said = Vec::new();
         for line in report
             .lines
             .iter()
             .filter(|l| l.pass && l.used_percent + DUST >= from)
         {
-            let name = line.what.key().replace('_', " ");
+            // Both principal powers of a sphere are one power to whoever reads it.
+            let is_power = matches!(
+                line.what,
+                Quantity::PowerAlongAxis | Quantity::PowerAcrossAxis
+            );
+            let name = if is_power { "power" } else { line.what.key() };
+            if said.contains(&(name, line.eye)) {
+                continue;
+            }
+            said.push((name, line.eye));
+            let name = name.replace('_', " ");
             found.add(
                 about(line.eye),
                 at!(readings.right.sphere_d),
@@ -470,5 +492,26 @@ pub(crate) static MOUNTING_UNSOUND: Check = Check {
     holds_when: "the lenses are not tight, or show a gap, a sharp edge or strain (a stop where unanswered)",
     ways_out: &["correct it", "send back"],
     source: PRACTICE,
-    run: nothing_yet,
+    run: |c, found| {
+        let sound = c.job.readings.mounting_sound;
+        let (severity, says) = match sound {
+            Some(true) => return,
+            None => (
+                Severity::Stop,
+                "nobody has said whether the lenses are mounted soundly: tight, no gap, no sharp edge, no strain",
+            ),
+            Some(false) => (
+                Severity::Warning,
+                "the lenses are not mounted soundly: loose, with a gap, a sharp edge or strain",
+            ),
+        };
+        found.add_as(
+            severity,
+            About::Job,
+            at!(readings.mounting_sound),
+            says,
+            values! {"mounting_sound" => sound},
+            None,
+        );
+    },
 };

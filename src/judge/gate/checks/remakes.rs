@@ -83,6 +83,16 @@ pub(super) fn is_followed(c: &Context<'_>, other: &Job) -> bool {
     c.job.linked_to == other.number || followed(c).pair.is_some_and(|p| p.number == other.number)
 }
 
+/// Returns why a remake is made, by itself or by the visit that decided on it; `None` for any other
+/// job.
+pub(super) fn cause_of_remake(c: &Context<'_>) -> Option<Cause> {
+    if c.job.reason != Some(Reason::Remake) {
+        return None;
+    }
+    let visit = || followed(c).visit?.visit.cause;
+    c.job.visit.cause.or_else(visit)
+}
+
 /// Returns the remake without what it only carries of how the pair stands now, by handover and
 /// repairs: nobody has decided on that, so it makes no other order.
 fn without_carried_position(job: &Job, pair: &Job) -> Job {
@@ -193,7 +203,7 @@ pub(crate) static REMAKE_SAME: Check = Check {
         if said(job) || followed.visit.is_some_and(said) {
             return;
         }
-        let cause = (job.visit.cause).or(followed.visit.and_then(|v| v.visit.cause));
+        let cause = cause_of_remake(c);
         let spoken = spoken_of(cause);
         let Some(first) = spoken.first() else { return };
         let Some(pair) = followed.pair else {

@@ -2,10 +2,12 @@
 
 use super::values;
 use crate::job::fields::at;
-use crate::job::{Design, Gate, PowersAs};
+use crate::job::{Compensator, Design, Gate};
+use crate::judge::derive::compensates::who_compensates;
+use crate::judge::derive::powers::{ordered_or_prescribed, powered_eyes};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
-use crate::judge::gate::{About, Acceptable, Check, PRACTICE, Severity};
+use crate::judge::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
 use crate::practice::Threshold;
 use crate::trade::tolerance::DUST;
 
@@ -85,23 +87,57 @@ pub(crate) static FACE_FORM_RANGE: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "face form below 0 or above {face-form-high:0} degrees and powers not as-worn compensated",
-    ways_out: &["straighten the front", "an as-worn compensated design"],
+    holds_when: "nobody compensates for face form and it is below 0 or above {face-form-high:0} degrees, or was not measured in a frame of curve {wrap-curve:2} or more (where no frame curve is recorded, a minus lens of that curve)",
+    ways_out: &[
+        "measure it",
+        "straighten the front",
+        "a design made for its position",
+        "let the laboratory compensate",
+    ],
     source: PRACTICE,
     run: |c, found| {
+        if who_compensates(c.job).face_form != Compensator::Nobody {
+            return;
+        }
+        let high = c.threshold(Threshold::FaceFormHigh);
         let Some(form) = c.job.fitting.face_form_deg else {
+            unmeasured(c, found);
             return;
         };
-        let high = c.threshold(Threshold::FaceFormHigh);
-        let compensated = c.job.lenses.powers_as() == Some(PowersAs::AsWornCompensated);
-        if !compensated && (form.get() < -DUST || form.get() > high + DUST) {
+        if form.get() < -DUST || form.get() > high + DUST {
             found.add(
                 About::Job,
                 at!(fitting.face_form_deg),
-                format!("face form {form:.1} degrees and powers not compensated as worn"),
+                format!("face form {form:.1} degrees, and nobody compensates for it"),
                 values! {"face_form_deg" => form, "as" => c.job.lenses.powers_as()},
                 Some(format!("0 to {high:.0} degrees")),
             );
         }
     },
 };
+
+/// A curved front cannot be worn without an angle: there it has to be measured.
+fn unmeasured(c: &Context<'_>, found: &mut Found<'_>) {
+    let curved = c.threshold(Threshold::WrapCurve);
+    let is_minus = powered_eyes(c.job)
+        .filter_map(|eye| ordered_or_prescribed(c.job, eye))
+        .any(|rx| rx.mean_d() < 0.0);
+    let (what, curve) = match (c.job.frame.base_d, c.job.lenses.base_d) {
+        (Some(frame), _) => ("frame", frame),
+        (None, Some(lens)) if is_minus => ("minus lens", lens),
+        _ => return,
+    };
+    if curve.get() + DUST < curved {
+        return;
+    }
+    found.add(
+        About::Job,
+        at!(fitting.face_form_deg),
+        format!(
+            "face form not measured, and the {what} has a curve of {:.2} D: measure it",
+            curve.get()
+        ),
+        values! {"face_form_deg" => serde_json::Value::Null, "curve_d" => curve},
+        Some(format!("needed from {curved:.2} D")),
+    );
+}

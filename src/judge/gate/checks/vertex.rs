@@ -7,7 +7,8 @@ use crate::trade::tolerance::DUST;
 use serde_json::Value;
 
 use super::{power_value, to_thousandth, values};
-use crate::job::{Gate, PowersAs};
+use crate::job::{Compensator, Gate, PowersAs};
+use crate::judge::derive::compensates::who_compensates;
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::powers::{prescribed, strength_d};
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
@@ -86,15 +87,16 @@ pub(crate) static BVD_MISMATCH: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "strength {strong-pair:2} D or more, powers as prescribed, and tested to fitted changes a principal power by {power-change:2} D or more",
+    holds_when: "strength {strong-pair:2} D or more, vertex distance compensated by nobody, and tested to fitted changes a principal power by {power-change:2} D or more",
     ways_out: &[
         "set the frame to the tested distance (pads, bridge, tilt)",
-        "else compensate the powers (registered person)",
+        "else compensate the powers (registered person), or let the laboratory",
         "another frame",
     ],
     source: "ISO 21987:2017 power tolerance, from memory",
     run: |c, found| {
-        if !is_strong(c) || !matches!(c.job.lenses.powers_as(), Some(PowersAs::Prescribed)) {
+        let by_nobody = who_compensates(c.job).vertex == Compensator::Nobody;
+        if !is_strong(c) || !by_nobody || c.job.lenses.powers_as().is_none() {
             return;
         }
         let Some(tested) = c.job.prescription.tested_vertex_mm else {
