@@ -7,7 +7,7 @@
 
 use crate::job::{Design, Job, PowersAs};
 use crate::judge::derive::compensation::vertex_compensated;
-use crate::judge::derive::lens::{lens_body, magnification_percent};
+use crate::judge::derive::lens::{lens_body, magnification_percent, prism};
 use crate::judge::derive::places::centration_point;
 use crate::judge::derive::powers::ordered_or_prescribed;
 use crate::trade::eye::{Eye, PerEye};
@@ -17,7 +17,7 @@ use crate::trade::optics::chromatic::largest_transverse_chromatic_delta;
 use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
 use crate::trade::optics::materials::{MATERIALS, Material};
 use crate::trade::optics::prism::LensPoint;
-use crate::trade::optics::thickness::thickness;
+use crate::trade::optics::thickness::thickness_with_prism;
 use crate::trade::optics::tilt::Tilt;
 use crate::trade::optics::{OpticsError, Rx};
 use crate::trade::units::{Degree, Dioptre, Millimetre};
@@ -335,7 +335,7 @@ fn lens(
     let (body, outline) = lens_body(trial, eye, material).ok_or_else(|| {
         OpticsError::impossible("no shape has these boxed sizes: measure the frame again")
     })?;
-    let found = thickness(eye, body, &outline)?;
+    let found = thickness_with_prism(eye, body, prism(trial, eye), &outline)?;
     let front_d = true_power_d(base.get(), BASE_INDEX, material.n_d)?;
     // What is worn is what is made: the centre thickness just found, not the one of the order.
     let mut made = trial.clone();

@@ -6,17 +6,16 @@ use std::fmt::Write as _;
 use crate::job::{Job, PowersAs};
 use crate::practice::Practice;
 use crate::trade::eye::Eye;
-use crate::trade::eye::PerEye;
-use crate::trade::optics::near_prism::reading_prism;
 use crate::trade::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
 use crate::trade::tolerance::DUST;
 use crate::trade::units::Millimetre;
 
 use crate::judge::derive::accuracy::budget_rows;
 use crate::judge::derive::compensation::{as_worn_compensated, vertex_compensated, worn};
-use crate::judge::derive::lens::{lens_thickness, magnification_percent};
-use crate::judge::derive::places::{blank_mm, centration_point, near_cd_mm, reading_drop_mm};
+use crate::judge::derive::lens::{least_blank_mm, lens_thickness, magnification_percent};
+use crate::judge::derive::places::{centration_point, near_cd_mm};
 use crate::judge::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed, written};
+use crate::judge::derive::segments::at_reading;
 use crate::judge::rules::remedy::{self, Remedy, RemedyKind};
 
 /// One worked-out value.
@@ -51,7 +50,7 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
             }
             push(out, at!(fitting[eye].cd_mm), "decentration", text);
         }
-        if let Some(blank) = blank_mm(job, eye) {
+        if let Some(blank) = least_blank_mm(job, eye) {
             push(out, format!("lenses.{eye}"), "smallest blank", mm(blank));
         }
         if let Some(near) = near_cd_mm(job, eye) {
@@ -197,26 +196,14 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
             );
         }
     }
-    let powers = PerEye::from_fn(|eye| ordered_or_prescribed(job, eye));
-    if let Some((right, left)) = powers.both() {
-        let drop = reading_drop_mm(job);
-        let prism = reading_prism(
-            PerEye {
-                right: *right,
-                left: *left,
-            },
-            drop,
-            0.0,
+    if let Some(near) = at_reading(job) {
+        let text = format!(
+            "{:.2} prism dioptres, {:.0} mm below",
+            near.left_delta(),
+            near.drop_mm
         );
-        push(
-            out,
-            at!(lenses.design),
-            "vertical prism difference at near",
-            format!(
-                "{:.2} prism dioptres, {drop:.0} mm below",
-                prism.vertical_difference_delta.abs()
-            ),
-        );
+        let label = "vertical prism difference at near";
+        push(out, at!(lenses.design), label, text);
     }
 }
 

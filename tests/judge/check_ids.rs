@@ -7,10 +7,11 @@ use rimbook::testing::judge::gate::CheckId;
 use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
 
 /// Files whose own words happen to be the same, and what those words are there.
-const OWN_WORDS: [(&str, &str); 5] = [
+const OWN_WORDS: [(&str, &str); 6] = [
     ("src/judge/gate/id.rs", "the list of ids"),
     ("src/practice/thresholds.rs", "keys of thresholds"),
     ("src/practice/suspects.rs", "keys of limits of suspicion"),
+    ("src/exchange/calc/answer.rs", "kinds of calculations"),
     ("src/views/recheck/parameter.rs", "keys of parameters"),
     ("src/views/recheck/causes_table.rs", "ids of causes"),
 ];

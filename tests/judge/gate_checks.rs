@@ -80,12 +80,13 @@ fn changed(changes: &[(&str, Value)]) -> Job {
 }
 
 /// Checks that need more than one change to one job; each has a test of its own below.
-const ELSEWHERE: [&str; 5] = [
+const ELSEWHERE: [&str; 6] = [
     "order-duplicate",
     "near-limit",
     "question-open",
     "lens-unnamed",
     "child-fit",
+    "decentration-large",
 ];
 
 #[test]

@@ -1,21 +1,24 @@
-//! The lens body worked out from a job: curve, thickness, magnification.
+//! The lens body worked out from a job: curve, blank, thickness, magnification.
 
 use crate::job::Job;
-use crate::trade::eye::Eye;
+use crate::trade::eye::{Eye, PerEye};
 use crate::trade::optics::Rx;
+use crate::trade::optics::aniseikonia::{Aniseikonia, aniseikonia};
 use crate::trade::optics::base_curve::vogel_base_d;
+use crate::trade::optics::blank::{ALLOWANCE_MM, exact_blank_mm, minimum_blank_mm};
 use crate::trade::optics::curves::{BASE_INDEX, true_power_d};
 use crate::trade::optics::magnification::{PUPIL_MM, WornForm, magnification};
 use crate::trade::optics::materials::Material;
+use crate::trade::optics::meridian::meridian_power_d;
 use crate::trade::optics::outline::Outline;
-use crate::trade::optics::prism::LensPoint;
+use crate::trade::optics::prism::{LensPoint, Prism};
 use crate::trade::optics::thickness::{
-    GivenThickness, LensBody, Thickness, edge_at_most_mm, thickness,
+    GivenThickness, LensBody, Thickness, edge_at_most_mm, thickness_with_prism,
 };
 use crate::trade::units::{Dioptre, Millimetre};
 
 use crate::judge::derive::places::{VERTEX_MM, centration_point};
-use crate::judge::derive::powers::ordered_or_prescribed;
+use crate::judge::derive::powers::{addition_and_prism, ordered_or_prescribed};
 
 /// Thinnest edge of a plus lens where none is ordered, mm (usual laboratory practice, from memory).
 const PLUS_EDGE_MM: f64 = 1.0;
@@ -39,16 +42,41 @@ pub(crate) fn front_d(job: &Job, eye: Eye) -> Option<f64> {
     true_power_d(base_d(job, eye)?, BASE_INDEX, material(job)?.n_d).ok()
 }
 
-/// Returns the thickness of an eye's lens, when frame, power and material are known and such a
-/// lens can exist.
+/// Returns the thickness of an eye's lens with its prism, when frame, power and material are known
+/// and such a lens can exist.
 pub(crate) fn lens_thickness(job: &Job, eye: Eye) -> Option<Thickness> {
     let (body, outline) = lens_body(job, eye, material(job)?)?;
-    thickness(eye, body, &outline).ok()
+    thickness_with_prism(eye, body, prism(job, eye), &outline).ok()
+}
+
+/// Returns the prism worked into an eye's lens: as ordered, or as prescribed while nothing is
+/// ordered.
+pub(crate) fn prism(job: &Job, eye: Eye) -> Prism {
+    let [_, base_in, base_up] = addition_and_prism(job, eye);
+    Prism {
+        base_in_delta: f64::from(base_in) / 1000.0,
+        base_up_delta: f64::from(base_up) / 1000.0,
+    }
+}
+
+/// Returns the diameter of the smallest uncut lens for an eye, mm: the circle about the optical
+/// centre that holds the shape with its allowance. Where no shape has these boxed sizes, the bench
+/// rule, which never gives too little.
+pub(crate) fn least_blank_mm(job: &Job, eye: Eye) -> Option<f64> {
+    let centre = centration_point(job, eye)?;
+    let ed_mm = job.frame.ed_mm?.get();
+    let (a, b, _) = box_mm(job)?;
+    let exact = Outline::from_box(a, b, ed_mm)
+        .and_then(|outline| exact_blank_mm(&outline, centre, ALLOWANCE_MM));
+    Some(exact.unwrap_or_else(|_| minimum_blank_mm(ed_mm, centre, ALLOWANCE_MM)))
 }
 
 /// Whether the edge of an eye's lens is surely no thicker than a limit, mm; `false` where only
 /// [`lens_thickness`] can tell. Takes a fraction of its time.
 pub(crate) fn edge_is_surely_within(job: &Job, eye: Eye, limit_mm: f64) -> bool {
+    if prism(job, eye) != Prism::default() {
+        return false;
+    }
     let bound = || {
         let body = body(job, eye, material(job)?)?;
         edge_at_most_mm(&body, box_mm(job)?)
@@ -106,12 +134,13 @@ pub(crate) fn usual_centre_mm(job: &Job, eye: Eye, rx: Rx) -> Option<f64> {
     })
 }
 
-/// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
-pub(crate) fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
+/// Returns the form of an eye's lens and its distance from the eye, as far as its image size
+/// depends on them: what is not recorded by rule.
+fn worn_form(job: &Job, eye: Eye) -> Option<WornForm> {
     let rx = ordered_or_prescribed(job, eye)?;
     let made_of = material(job)?;
     let centre_mm = usual_centre_mm(job, eye, rx)?;
-    let form = WornForm {
+    Some(WornForm {
         index: made_of.n_d,
         front_d: front_d(job, eye)?,
         centre_mm,
@@ -121,12 +150,37 @@ pub(crate) fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
             .vertex_mm
             .map_or(VERTEX_MM, Millimetre::get),
         pupil_mm: PUPIL_MM,
-    };
-    let m = magnification(rx, form).ok()?;
+    })
+}
+
+/// Returns the spectacle magnification of an eye in its strongest principal meridian, percent.
+pub(crate) fn magnification_percent(job: &Job, eye: Eye) -> Option<f64> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let m = magnification(rx, worn_form(job, eye)?).ok()?;
     let (along, across) = rx.principal_powers();
     Some(if across.abs() > along.abs() {
         m.across_axis.percent
     } else {
         m.along_axis.percent
     })
+}
+
+/// Returns the spectacle magnification of an eye along a meridian, percent.
+pub(crate) fn magnification_along_percent(job: &Job, eye: Eye, meridian_deg: f64) -> Option<f64> {
+    let rx = ordered_or_prescribed(job, eye)?;
+    let m = magnification(rx, worn_form(job, eye)?).ok()?;
+    let (along, across) = (m.along_axis.percent, m.across_axis.percent);
+    let percent = Rx::new(along, across - along, rx.axis_deg);
+    Some(meridian_power_d(percent, meridian_deg))
+}
+
+/// Returns how far apart these powers, in this pair's lenses, make the images of the two eyes.
+pub(crate) fn image_sizes_apart(job: &Job, powers: PerEye<Option<Rx>>) -> Option<Aniseikonia> {
+    let worn = PerEye::from_fn(|eye| Some(((*powers.get(eye))?, worn_form(job, eye)?)));
+    let (right, left) = worn.both()?;
+    let pair = PerEye {
+        right: *right,
+        left: *left,
+    };
+    aniseikonia(pair).ok()
 }

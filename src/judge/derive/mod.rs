@@ -13,6 +13,7 @@ pub(crate) mod one_eye;
 pub(crate) mod places;
 pub(crate) mod powers;
 pub(crate) mod readings;
+pub(crate) mod segments;
 pub(crate) mod sight;
 pub(crate) mod tint;
 pub(crate) mod verification;

@@ -3,7 +3,6 @@
 use crate::job::{Design, EyeFitting, Job, PowersAs};
 use crate::judge::derive::powers::is_intermediate;
 use crate::trade::eye::Eye;
-use crate::trade::optics::blank::{ALLOWANCE_MM, minimum_blank_mm};
 use crate::trade::optics::centration::{NearTask, ROTATION_MM, decentration, near_inset_mm};
 use crate::trade::optics::prism::LensPoint;
 use crate::trade::units::Millimetre;
@@ -153,16 +152,6 @@ pub(crate) fn centration_point(job: &Job, eye: Eye) -> Option<LensPoint> {
         f.dbl_mm?.get(),
         ordered_cd_mm(job, eye)?,
         ordered_height_mm(job, eye),
-    ))
-}
-
-/// Returns the smallest uncut lens for an eye, mm.
-pub(crate) fn blank_mm(job: &Job, eye: Eye) -> Option<f64> {
-    let centre = centration_point(job, eye)?;
-    Some(minimum_blank_mm(
-        job.frame.ed_mm?.get(),
-        centre,
-        ALLOWANCE_MM,
     ))
 }
 

@@ -105,12 +105,12 @@ mod tests {
         };
         let found = aniseikonia(pair).unwrap();
         let matrix = |(rx, form): (Rx, WornForm)| {
-            let h = (form.vertex_mm + form.pupil_mm) / 1000.0;
-            let f = rx.matrix();
-            let (a, b, c) = (1.0 - h * f.xx, -h * f.xy, 1.0 - h * f.yy);
+            let height = (form.vertex_mm + form.pupil_mm) / 1000.0;
+            let power = rx.matrix().scaled(-height);
+            let (xx, xy, yy) = (1.0 + power.xx, power.xy, 1.0 + power.yy);
             let shape = 1.0 - form.centre_mm / 1000.0 / form.index * form.front_d;
-            let scale = 100.0 / ((a * c - b * b) * shape);
-            (c * scale, -b * scale, a * scale)
+            let scale = 100.0 / ((xx * yy - xy * xy) * shape);
+            (yy * scale, -xy * scale, xx * scale)
         };
         let (r, l) = (matrix(pair.right), matrix(pair.left));
         let apart = (r.0 - l.0, r.1 - l.1, r.2 - l.2);

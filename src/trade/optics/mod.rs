@@ -17,6 +17,7 @@ pub(crate) mod combine;
 pub(crate) mod curves;
 mod edge;
 pub(crate) mod error;
+mod integral;
 pub(crate) mod magnification;
 pub(crate) mod materials;
 pub(crate) mod meridian;

@@ -571,11 +571,6 @@ pub fn rows() -> Vec<Row> {
             one("lenses", json!({"blank_mm": 55})),
         ),
         (
-            "decentration-large",
-            Ordered,
-            with(strong(), "fitting", json!({"right": {"cd_mm": 27.5}})),
-        ),
-        (
             "edge-thick",
             Ordered,
             with(strong(), "lenses", json!({"base_d": 2.0})),

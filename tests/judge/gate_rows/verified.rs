@@ -45,6 +45,14 @@ pub fn rows() -> Vec<Row> {
             ),
         ),
         (
+            "prism-control-made",
+            Verified,
+            one(
+                "lenses",
+                json!({"prism_control": {"eye": "right", "amount_delta": 2.0}}),
+            ),
+        ),
+        (
             "lens-power",
             Verified,
             one("readings", json!({"right": {"sphere_d": -0.63}})),

@@ -3,14 +3,17 @@
 use super::{power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Gate, Rim};
-use crate::judge::derive::lens::{edge_is_surely_within, lens_thickness};
-use crate::judge::derive::places::{blank_mm, centration_point};
+use crate::judge::derive::lens::{
+    edge_is_surely_within, least_blank_mm, lens_thickness, material, prism,
+};
+use crate::judge::derive::places::centration_point;
 use crate::judge::derive::powers::{ordered_or_prescribed, powered_eyes};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{Acceptable, Check, PRACTICE, Severity};
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
+use crate::trade::optics::prism::Prism;
 use crate::trade::tolerance::DUST;
 
 pub(crate) static BLANK_SMALL: Check = Check {
@@ -20,15 +23,15 @@ pub(crate) static BLANK_SMALL: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the smallest uncut lens the frame needs is larger than the one given",
-    ways_out: &["another blank", "a smaller frame"],
-    source: "effective diameter + 2 x decentration + 2 mm (Robinson, Insight)",
+    holds_when: "the smallest circle about the optical centre that holds the shape with its allowance is larger than the uncut lens given",
+    ways_out: &["a smaller frame", "another blank"],
+    source: "geometry of the lens shape; allowance of 2 mm (Robinson, Insight)",
     run: |c, found| {
         let Some(blank) = c.job.lenses.blank_mm else {
             return;
         };
         for eye in Eye::BOTH {
-            let Some(needed) = blank_mm(c.job, eye) else {
+            let Some(needed) = least_blank_mm(c.job, eye) else {
                 continue;
             };
             if needed > blank.get() + DUST {
@@ -49,13 +52,17 @@ pub(crate) static DECENTRATION_LARGE: Check = Check {
     about: Work::Wearer,
     gate: Gate::Ordered,
     at_every_gate: false,
-    severity: Severity::Warning,
-    accept: Acceptable::Registrant,
-    holds_when: "a lens of {decentration-power:0} D or more is decentred by more than {decentration:1} mm",
+    severity: Severity::Note,
+    accept: Acceptable::Nobody,
+    holds_when: "a lens of {decentration-power:0} D or more is decentred, in or out, by more than {decentration:1} mm (near pairs: {decentration-near:1} mm); blank and edge decide",
     ways_out: &["a smaller frame"],
     source: PRACTICE,
     run: |c, found| {
-        let limit = c.threshold(Threshold::Decentration);
+        let limit = c.threshold(if c.job.lenses.is_near_single_vision() {
+            Threshold::DecentrationNear
+        } else {
+            Threshold::Decentration
+        });
         for eye in powered_eyes(c.job) {
             let (Some(place), Some(rx)) = (
                 centration_point(c.job, eye),
@@ -69,8 +76,9 @@ pub(crate) static DECENTRATION_LARGE: Check = Check {
                     eye,
                     at!(fitting[eye].cd_mm),
                     format!(
-                        "{eye} lens is decentred {:.1} mm, power {:+.2} D",
+                        "{eye} lens is decentred {:.1} mm {}, power {:+.2} D",
                         place.in_mm.abs(),
+                        if place.in_mm < 0.0 { "out" } else { "in" },
                         rx.strongest_d()
                     ),
                     values! {"in_mm" => to_thousandth(place.in_mm), "rx" => power_value(rx)},
@@ -109,7 +117,7 @@ pub(crate) static EDGE_THICK: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "the worked-out edge is thicker than {edge:1} mm ({edge-open:1} in half and rimless frames)",
+    holds_when: "the worked-out edge, prescribed prism included, is thicker than {edge:1} mm ({edge-open:1} in half and rimless frames); a note from index {edge-note-index:2}, where no thinner material exists",
     ways_out: &["a higher index", "a smaller or rounder shape"],
     source: PRACTICE,
     run: |c, found| {
@@ -119,6 +127,13 @@ pub(crate) static EDGE_THICK: Check = Check {
         } else {
             Threshold::Edge
         });
+        let note_from = c.threshold(Threshold::EdgeNoteIndex);
+        let is_thinnest = material(c.job).is_some_and(|m| m.n_d + DUST >= note_from);
+        let severity = if is_thinnest {
+            Severity::Note
+        } else {
+            Severity::Warning
+        };
         for eye in powered_eyes(c.job) {
             // Most lenses are far from it, and that is soon told.
             if edge_is_surely_within(c.job, eye, limit) {
@@ -128,12 +143,18 @@ pub(crate) static EDGE_THICK: Check = Check {
                 continue;
             };
             if body.edge_max_mm > limit + DUST {
-                found.add(
+                found.add_as(
+                    severity,
                     eye,
                     at!(lenses.material),
                     format!(
-                        "{eye} edge {:.1} mm at its thickest, centre {:.1} mm{}",
+                        "{eye} edge {:.1} mm at its thickest{}, centre {:.1} mm{}",
                         body.edge_max_mm,
+                        if prism(c.job, eye) == Prism::default() {
+                            ""
+                        } else {
+                            " with its prism"
+                        },
                         body.centre_mm,
                         supposed(c.job)
                     ),

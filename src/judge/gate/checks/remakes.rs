@@ -152,6 +152,9 @@ const FRAME: Spoken = Spoken {
     parts: &[Remake::Frame, Remake::Sides],
 };
 
+/// Names of a lens: what the record of the earlier pair does not name yet is no other lens.
+const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
+
 impl Spoken {
     fn differs(&self, c: &Context<'_>, a: &Job, b: &Job) -> bool {
         self.parts.iter().any(|part| match part {
@@ -261,8 +264,6 @@ fn differs(c: &Context<'_>, field: FieldRef, a: &Job, b: &Job) -> bool {
         (Section::Fitting, FieldKind::Angle) => Some(Threshold::RemakeAngle),
         _ => None,
     };
-    // What the record of the earlier pair does not name yet is no other lens.
-    const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
     match (field.read(a), field.read(b), limit) {
         (None, _, _) | (_, None, _) if NAMES.contains(&field) => false,
         (Some(FieldValue::Number(a)), Some(FieldValue::Number(b)), Some(limit)) => {
