@@ -186,6 +186,10 @@ pub mod trade {
     pub mod eye {
         pub use crate::trade::eye::{Eye, PerEye};
     }
+    /// Of `trade::gs1`.
+    pub mod gs1 {
+        pub use crate::trade::gs1::{Gs1Error, Gtin, Scanned, ShortDate, read};
+    }
     /// Of `trade::notation`.
     pub mod notation {
         pub use crate::trade::notation::{

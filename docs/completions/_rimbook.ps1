@@ -227,6 +227,8 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--kind', '--kind', [CompletionResultType]::ParameterName, 'pads changed, sides set, front set, screw, lens loose, part replaced, checked or other')
             [CompletionResult]::new('--note', '--note', [CompletionResultType]::ParameterName, 'In words')
             [CompletionResult]::new('--set', '--set', [CompletionResultType]::ParameterName, 'A value as it stands now, such as right.length_to_bend_mm=95; once for each value')
+            [CompletionResult]::new('--supervised-by', '--supervised-by', [CompletionResultType]::ParameterName, 'Who supervised, registered and on the premises')
+            [CompletionResult]::new('--reason', '--reason', [CompletionResultType]::ParameterName, 'Why it is kept although a check holds it; taken from somebody registered')
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who did it')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')

@@ -1050,7 +1050,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__repair)
-            opts="-h --kind --note --set --as --db --json --pin-file --help"
+            opts="-h --kind --note --set --supervised-by --reason --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1065,6 +1065,14 @@ _rimbook() {
                     return 0
                     ;;
                 --set)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --supervised-by)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --reason)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -209,6 +209,8 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --kind 'pads changed, sides set, front set, screw, lens loose, part replaced, checked or other'
             cand --note 'In words'
             cand --set 'A value as it stands now, such as right.length_to_bend_mm=95; once for each value'
+            cand --supervised-by 'Who supervised, registered and on the premises'
+            cand --reason 'Why it is kept although a check holds it; taken from somebody registered'
             cand --as 'Who did it'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'

@@ -175,6 +175,8 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -s h -l help -d '
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l kind -d 'pads changed, sides set, front set, screw, lens loose, part replaced, checked or other' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l note -d 'In words' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l set -d 'A value as it stands now, such as right.length_to_bend_mm=95; once for each value' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l supervised-by -d 'Who supervised, registered and on the premises' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l reason -d 'Why it is kept although a check holds it; taken from somebody registered' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l as -d 'Who did it' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand repair" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F

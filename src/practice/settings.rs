@@ -25,7 +25,7 @@ pub struct Practice {
     #[serde(skip_serializing_if = "Suspects::is_default")]
     pub recheck: Suspects,
     /// What makes somebody registered.
-    #[serde(skip_serializing_if = "is_default_rule")]
+    #[serde(skip_serializing_if = "is_default")]
     pub registration: NumberRule,
     /// What this practice does not have or may not do.
     #[serde(skip_serializing_if = "Closed::is_empty")]
@@ -35,12 +35,8 @@ pub struct Practice {
     pub printing: Printing,
 }
 
-fn is_default(printing: &Printing) -> bool {
-    *printing == Printing::default()
-}
-
-fn is_default_rule(rule: &NumberRule) -> bool {
-    *rule == NumberRule::default()
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }
 
 /// One setting as it stands.
@@ -86,9 +82,16 @@ const fn prism_word(power: PrismPower) -> &'static str {
     }
 }
 
-/// Returns every setting as it stands: name, standard, its options, what is switched off, each threshold.
-pub fn settings(practice: &Practice) -> Vec<Setting> {
-    let words = |key, meaning, value: &str, default: &str, source, words| Setting {
+/// Returns a setting that is a word of a list, or free text where the list is empty.
+fn words(
+    key: &'static str,
+    meaning: &'static str,
+    value: &str,
+    default: &str,
+    source: &'static str,
+    words: Vec<&'static str>,
+) -> Setting {
+    Setting {
         key,
         meaning,
         value: value.to_owned(),
@@ -97,7 +100,11 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
         source,
         is_own: value != default,
         words,
-    };
+    }
+}
+
+/// Returns every setting as it stands: name, standard, its options, what is switched off, each threshold.
+pub fn settings(practice: &Practice) -> Vec<Setting> {
     let start = Practice::default();
     let mut all = vec![
         words(

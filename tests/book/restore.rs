@@ -90,6 +90,8 @@ fn only_a_registered_person_of_the_present_book_restores() {
         "Owen Farr",
         "--role",
         "optometrist",
+        "--registration",
+        "R3307",
     ]);
     practice.does(&["restore", file.to_str().unwrap(), "--as", "Owen Farr"]);
 }

@@ -39,6 +39,8 @@ fn a_visit_at_which_nothing_was_taken_leads_to_the_remake_of_the_pair_itself() {
     let mut jobs: Vec<Job> = vec![old()];
     for scenario in all["scenarios"].as_array().unwrap() {
         let mut job = match &scenario["job"] {
+            // One that is played on the invented practice has no job of its own.
+            Value::Array(several) if several.is_empty() => continue,
             Value::Array(several) => several[0].clone(),
             one => one.clone(),
         };

@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+use crate::checks_page::{Part, is_current};
 use crate::gate_rows::{rows, strong, with};
 use crate::not_filled::NOT_FILLED;
 use chrono::NaiveDate;
@@ -365,13 +366,12 @@ fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
 }
 
 #[test]
-fn the_page_of_checks_is_what_the_program_prints() {
-    let page = include_str!("../../docs/checks.md");
+fn docs_of_the_checks_are_what_the_program_prints() {
+    let thresholds = rimbook::testing::practice::Thresholds::default();
+    let printed = rimbook::testing::judge::gate::catalogue::markdown(&thresholds);
     assert!(
-        page == rimbook::testing::judge::gate::catalogue::markdown(
-            &rimbook::testing::practice::Thresholds::default()
-        ),
-        "write it again: rimbook checks --markdown > docs/checks.md"
+        is_current(Part::Printed, &printed),
+        "RIMBOOK_WRITE_DOCS=1 cargo test --test judge docs writes it again"
     );
 }
 

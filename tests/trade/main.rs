@@ -15,6 +15,7 @@ mod common;
 mod long;
 
 mod formulas_page;
+mod gs1;
 mod handbook_cases;
 mod impossible;
 mod no_allocation;

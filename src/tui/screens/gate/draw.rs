@@ -146,7 +146,7 @@ fn detail_lines(
     }
     let who = match f.accept {
         Acceptable::Nobody => "nobody may accept it".to_owned(),
-        may => format!("may be accepted by: {}", may.word()),
+        may @ Acceptable::Registrant => format!("may be accepted by: {}", may.word()),
     };
     if f.severity != Severity::Note {
         lines.push((who, Role::Label));
