@@ -42,7 +42,7 @@ fn main() {
         staff: &staff,
         practice: &practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     let began = std::time::Instant::now();
     for _ in 0..times {

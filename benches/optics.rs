@@ -166,7 +166,7 @@ fn jobs(c: &mut Criterion) {
         staff: &staff,
         practice: &practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     for gate in Gate::ALL {
         c.bench_function(&format!("gate {gate}"), |b| {

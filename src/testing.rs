@@ -91,8 +91,8 @@ pub mod job {
         Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
         LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
         Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
-        Purpose, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section, Segment,
-        StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
+        Purpose, QuestionTo, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section,
+        Segment, StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
         danger_words, handover_now, read_jobs, read_json, whole_years,
     };
     /// Of `job::fields`.

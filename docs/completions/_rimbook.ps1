@@ -41,6 +41,8 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('advance', 'advance', [CompletionResultType]::ParameterValue, 'Move a job through the gate, or say what holds it')
             [CompletionResult]::new('accept', 'accept', [CompletionResultType]::ParameterValue, 'Settle a warning with a reason')
             [CompletionResult]::new('send-back', 'send-back', [CompletionResultType]::ParameterValue, 'Send a delivered pair back to the laboratory')
+            [CompletionResult]::new('ask', 'ask', [CompletionResultType]::ParameterValue, 'Put a question to the prescriber or the laboratory; it holds the job until it is answered')
+            [CompletionResult]::new('answer', 'answer', [CompletionResultType]::ParameterValue, 'Record the answer to an open question')
             [CompletionResult]::new('begin', 'begin', [CompletionResultType]::ParameterValue, 'Begin a job from an earlier one of the same wearer, with what may be carried over')
             [CompletionResult]::new('repair', 'repair', [CompletionResultType]::ParameterValue, 'Keep a repair or adjustment of a collected pair')
             [CompletionResult]::new('contact', 'contact', [CompletionResultType]::ParameterValue, 'Record what a wearer was told, or tried to be told')
@@ -206,6 +208,28 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         'rimbook;send-back' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who sends it')
             [CompletionResult]::new('--reason', '--reason', [CompletionResultType]::ParameterName, 'Why')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;ask' {
+            [CompletionResult]::new('--of', '--of', [CompletionResultType]::ParameterName, 'prescriber or laboratory')
+            [CompletionResult]::new('--text', '--text', [CompletionResultType]::ParameterName, 'The question')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who asks')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;answer' {
+            [CompletionResult]::new('--of', '--of', [CompletionResultType]::ParameterName, 'prescriber or laboratory; needed where both were asked')
+            [CompletionResult]::new('--text', '--text', [CompletionResultType]::ParameterName, 'The answer')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who records it')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

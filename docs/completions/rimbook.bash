@@ -25,6 +25,12 @@ _rimbook() {
             rimbook,advance)
                 cmd="rimbook__subcmd__advance"
                 ;;
+            rimbook,answer)
+                cmd="rimbook__subcmd__answer"
+                ;;
+            rimbook,ask)
+                cmd="rimbook__subcmd__ask"
+                ;;
             rimbook,backup)
                 cmd="rimbook__subcmd__backup"
                 ;;
@@ -146,7 +152,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back begin repair contact recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access print practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back ask answer begin repair contact recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access print practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -251,6 +257,74 @@ _rimbook() {
             fi
             case "${prev}" in
                 --to)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__answer)
+            opts="-h --of --text --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --of)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --text)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__ask)
+            opts="-h --of --text --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --of)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --text)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -42,6 +42,8 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "record" -d 'Merge J
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "advance" -d 'Move a job through the gate, or say what holds it'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "accept" -d 'Settle a warning with a reason'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "send-back" -d 'Send a delivered pair back to the laboratory'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "ask" -d 'Put a question to the prescriber or the laboratory; it holds the job until it is answered'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "answer" -d 'Record the answer to an open question'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "begin" -d 'Begin a job from an earlier one of the same wearer, with what may be carried over'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "repair" -d 'Keep a repair or adjustment of a collected pair'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "contact" -d 'Record what a wearer was told, or tried to be told'
@@ -166,6 +168,20 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -l db -d 'The
 complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand send-back" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -l of -d 'prescriber or laboratory' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -l text -d 'The question' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -l as -d 'Who asks' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand ask" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l of -d 'prescriber or laboratory; needed where both were asked' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l text -d 'The answer' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l as -d 'Who records it' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l for -d 'second pair, reglaze, replacement, remake or recheck' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l as -d 'Who begins it' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F

@@ -124,7 +124,6 @@ fn record(desk: &Desk, given: &Access) -> Result<Value, DeskError> {
             .map(|p| Ok(json!({"gate": p.gate, "job": p.job.to_file()?})))
             .collect::<Result<_, DeskError>>()?;
         job.insert("passed".to_owned(), json!(passed));
-        job.insert("question".to_owned(), json!(open.question));
         let drafts: Map<String, Value> = desk
             .drafts(number)?
             .into_iter()

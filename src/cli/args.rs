@@ -102,6 +102,10 @@ pub(crate) enum Command {
         #[arg(long, value_name = "TEXT")]
         reason: String,
     },
+    /// Put a question to the prescriber or the laboratory; it holds the job until it is answered
+    Ask(super::ask::AskArgs),
+    /// Record the answer to an open question
+    Answer(super::ask::AnswerArgs),
     /// Begin a job from an earlier one of the same wearer, with what may be carried over
     Begin(super::begin::Begin),
     /// Keep a repair or adjustment of a collected pair

@@ -47,12 +47,13 @@ pub(super) fn say_findings(out: &mut Output, findings: &[Finding]) {
     }
 }
 
-/// Returns the job file of a job, with number, stage, acceptances and history.
+/// Returns the job file of a job, with number, stage, acceptances, open questions and history.
 pub(super) fn whole_job(desk: &Desk, open: &OpenJob) -> Result<Map<String, Value>, DeskError> {
     let mut file = open.job.to_file()?;
     file.insert("number".to_owned(), json!(open.number));
     file.insert("stage".to_owned(), json!(open.job.stage()));
     file.insert("accepted".to_owned(), json!(open.acceptances));
+    file.insert("questions".to_owned(), json!(open.questions));
     file.insert("history".to_owned(), json!(desk.history(&open.number)?));
     Ok(file)
 }

@@ -4,6 +4,7 @@
 
 mod access;
 mod args;
+mod ask;
 mod backup;
 mod begin;
 mod book_place;
@@ -126,6 +127,8 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         Command::SendBack { number, by, reason } => {
             moves::send_back(place, out, &number, &by, &reason)
         }
+        Command::Ask(a) => ask::ask(place, out, &a),
+        Command::Answer(a) => ask::answer(place, out, &a),
         Command::Begin(b) => begin::begin(place, out, &b),
         Command::Repair(r) => repair::repair(place, out, &r),
         Command::Contact(c) => contact::contact(place, out, &c),

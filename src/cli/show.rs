@@ -12,7 +12,7 @@ use crate::judge::gate::catalogue;
 use crate::practice::Thresholds;
 use crate::views::card::{CardData, read_aloud, whole_record};
 
-/// Prints a job: its whole record, an open question, and the findings before its next stage.
+/// Prints a job: its whole record, its open questions, and the findings before its next stage.
 pub(crate) fn show(
     place: &BookPlace,
     out: &mut Output,
@@ -42,8 +42,11 @@ pub(crate) fn show(
     for line in whole_record(&open.job, &open.number, &open.acceptances, &data) {
         out.line(&line);
     }
-    if let Some(question) = &open.question {
-        out.line(&format!("question to the prescriber: {}", question.text));
+    for question in &open.questions {
+        out.line(&format!(
+            "question to the {}: {}",
+            question.of, question.text
+        ));
     }
     if let Some(gate) = open.job.stage().next_gate().filter(|_| !open.job.is_past()) {
         let mut findings = desk.findings(&open, gate)?;

@@ -38,6 +38,8 @@ fn numbers(command: &mut Command) -> Vec<&mut String> {
         Command::Check { number, .. } => number.iter_mut().collect(),
         Command::Record(r) => vec![&mut r.number],
         Command::Accept(a) => vec![&mut a.number],
+        Command::Ask(a) => vec![&mut a.number],
+        Command::Answer(a) => vec![&mut a.number],
         Command::Begin(b) => vec![&mut b.number],
         Command::Repair(r) => vec![&mut r.number],
         Command::Contact(c) => vec![&mut c.number],

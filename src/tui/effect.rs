@@ -8,7 +8,9 @@ use crate::book::desk::{
     BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
     Waiting,
 };
-use crate::job::{Contact, Gate, Origins, Reason, Repair, Section, StaffMember, StaffRoll};
+use crate::job::{
+    Contact, Gate, Origins, QuestionTo, Reason, Repair, Section, StaffMember, StaffRoll,
+};
 use crate::judge::gate::Finding;
 use crate::judge::gate::faults::SentBack;
 use crate::judge::rules::carry::NotCarried;
@@ -233,10 +235,12 @@ pub enum Deed {
         /// The recheck.
         number: String,
     },
-    /// Asks the prescriber.
+    /// Asks the prescriber or the laboratory.
     Ask {
         /// Job.
         number: String,
+        /// Whom.
+        of: QuestionTo,
         /// What.
         text: String,
     },
@@ -244,6 +248,8 @@ pub enum Deed {
     Answer {
         /// Job.
         number: String,
+        /// Whose.
+        of: QuestionTo,
         /// What.
         text: String,
     },

@@ -7,8 +7,8 @@ use super::job_view::JobView;
 use super::line::Line;
 use super::next::{Next, Question};
 use super::question::needed;
-use crate::job::{Gate, Stage};
-use crate::judge::gate::{Finding, Severity};
+use crate::job::{Gate, QuestionTo, Stage};
+use crate::judge::gate::{Finding, Question as OpenQuestion, Severity};
 
 /// The longest reason that is put in beforehand, characters.
 const LONGEST_REASON: usize = 400;
@@ -56,24 +56,18 @@ pub(crate) fn act(job: &JobView, action: Action) -> Next {
                 revision: job.open.revision,
             }),
         },
-        Action::AskPrescriber => match &job.open.question {
-            Some(q) => Next::complain(format!("A question is open already: {}", q.text)),
-            None => ask(
-                "Question to the prescriber; the job is held until it is answered:",
-                move |text| {
-                    let text = needed(text, "what is asked")?;
-                    let number = number.clone();
-                    Ok(Deed::Ask { number, text })
-                },
-            ),
-        },
-        Action::Answer => match &job.open.question {
-            Some(q) => ask(format!("{} Answer:", q.text), move |text| {
-                let text = needed(text, "what was answered")?;
-                let number = number.clone();
-                Ok(Deed::Answer { number, text })
-            }),
-            None => Next::complain("No question is open."),
+        Action::AskPrescriber => ask_question(job, QuestionTo::Prescriber),
+        Action::AskLaboratory => ask_question(job, QuestionTo::Laboratory),
+        Action::Answer => match job.open.questions.as_slice() {
+            [] => Next::complain("No question is open."),
+            [question] => ask_answer(&number, question),
+            several => {
+                let offered = several
+                    .iter()
+                    .map(|q| (format!("{}: {}", q.of, q.text), ask_answer(&number, q)))
+                    .collect();
+                Next::Ask(Question::choose("Whose answer?", offered))
+            }
         },
         Action::SendBack if stage.can_send_back() => {
             let reason = why_back(faults(&job.findings));
@@ -92,6 +86,35 @@ pub(crate) fn act(job: &JobView, action: Action) -> Next {
         Action::Recheck => Next::complain("Only a collected pair is looked at again."),
         _ => Next::Pass,
     }
+}
+
+/// Asks for the question to be put to somebody, unless one waits for an answer already.
+fn ask_question(job: &JobView, of: QuestionTo) -> Next {
+    if let Some(first) = job.open.questions.iter().find(|q| q.of == of) {
+        return Next::complain(format!(
+            "A question to the {of} is open already: {}",
+            first.text
+        ));
+    }
+    let number = job.open.number.clone();
+    ask(
+        format!("Question to the {of}; the job is held until it is answered:"),
+        move |text| {
+            let text = needed(text, "what is asked")?;
+            let number = number.clone();
+            Ok(Deed::Ask { number, of, text })
+        },
+    )
+}
+
+/// Asks for the answer to an open question.
+fn ask_answer(number: &str, question: &OpenQuestion) -> Next {
+    let (number, of) = (number.to_owned(), question.of);
+    ask(format!("{} Answer:", question.text), move |text| {
+        let text = needed(text, "what was answered")?;
+        let number = number.clone();
+        Ok(Deed::Answer { number, of, text })
+    })
 }
 
 fn ask(title: impl Into<String>, deed: impl Fn(&str) -> Result<Deed, String> + 'static) -> Next {

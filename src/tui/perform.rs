@@ -409,22 +409,16 @@ fn do_deed(
             let open = desk.add_contact(&number, by, *contact)?;
             (open, "Noted: what the wearer was told.".to_owned(), false)
         }
-        Deed::Ask { number, text } => {
-            desk.ask(&number, by, &text)?;
-            (
-                desk.load(&number)?,
-                "Asked; the job is held until the answer is recorded.".to_owned(),
-                false,
-            )
-        }
-        Deed::Answer { number, text } => {
-            desk.answer(&number, by, &text)?;
-            (
-                desk.load(&number)?,
-                "The answer is recorded; the question no longer holds the job.".to_owned(),
-                false,
-            )
-        }
+        Deed::Ask { number, of, text } => (
+            desk.ask(&number, by, of, &text)?,
+            format!("The {of} is asked; the job is held until the answer is recorded."),
+            false,
+        ),
+        Deed::Answer { number, of, text } => (
+            desk.answer(&number, by, Some(of), &text)?,
+            "The answer is recorded; the question no longer holds the job.".to_owned(),
+            false,
+        ),
     };
     let opened = Box::new(opened(desk, cache, open)?);
     Ok(Message::Moved {

@@ -7,7 +7,7 @@ use crate::driver::{assistant, clock, optician, scenario};
 use rimbook::testing::book::desk::{Desk, Erasure, ErrorKind, HandOver};
 use rimbook::testing::book::store::Store;
 use rimbook::testing::book::store::chain::Fault;
-use rimbook::testing::job::{Gate, Section};
+use rimbook::testing::job::{Gate, QuestionTo, Section};
 use rimbook::testing::views::sheet::SheetKind as Sheet;
 use serde_json::{Value, json};
 
@@ -166,9 +166,14 @@ fn lived_in() -> (tempfile::TempDir, PathBuf, Desk, Vec<String>) {
         json!({"name": NAME}),
     );
     // One passes a gate, so that its snapshot is kept, with the prescriber asked in between.
-    desk.ask(&numbers[1], OPTICIAN, &format!("is {NAME} right?"))
-        .unwrap();
-    desk.answer(&numbers[1], OPTICIAN, &format!("yes, {NAME} is"))
+    desk.ask(
+        &numbers[1],
+        OPTICIAN,
+        QuestionTo::Prescriber,
+        &format!("is {NAME} right?"),
+    )
+    .unwrap();
+    desk.answer(&numbers[1], OPTICIAN, None, &format!("yes, {NAME} is"))
         .unwrap();
     for finding in desk
         .findings(&desk.load(&numbers[1]).unwrap(), Gate::Ordered)

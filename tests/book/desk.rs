@@ -1,114 +1,11 @@
 //! The desk on a real book: scenarios through the store, moves, stale screens, refusals of files.
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
-use std::path::PathBuf;
-
+use crate::scenarios::{desk_for, scenarios};
 use rimbook::testing::book::clock::Clock;
 use rimbook::testing::book::desk::{Desk, ErrorKind, ListFilter};
-use rimbook::testing::job::{Gate, Section, StaffMember};
-use rimbook::testing::judge::gate::Finding;
+use rimbook::testing::job::{Gate, Section};
 use serde_json::{Value, json};
-
-fn scenarios() -> Vec<Value> {
-    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
-    all["scenarios"].as_array().unwrap().clone()
-}
-
-fn desk_for(scenario: &Value) -> (tempfile::TempDir, PathBuf, Desk, String) {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("inner").join("book.db");
-    let clock = Clock {
-        fixed: Some(scenario["today"].as_str().unwrap().parse().unwrap()),
-    };
-    let mut desk = Desk::create(&path, clock).unwrap();
-    for member in scenario["staff"].as_array().unwrap() {
-        desk.add_staff(serde_json::from_value::<StaffMember>(member.clone()).unwrap())
-            .unwrap();
-    }
-    let number = desk
-        .import(&scenario["job"].to_string(), None)
-        .unwrap()
-        .numbers
-        .remove(0);
-    (dir, path, desk, number)
-}
-
-fn text<'a>(step: &'a Value, key: &str) -> &'a str {
-    step[key].as_str().unwrap()
-}
-
-fn play(desk: &mut Desk, number: &str, step: &Value) {
-    let expect = &step["expect"];
-    match text(step, "do") {
-        "check" => {
-            let open = desk.load(number).unwrap();
-            let found = desk
-                .findings(&open, Gate::from_word(text(step, "to")).unwrap())
-                .unwrap();
-            let is_open = |wanted: &str| {
-                let (id, eye) = wanted
-                    .split_once('@')
-                    .map_or((wanted, None), |(i, e)| (i, Some(e)));
-                found
-                    .iter()
-                    .any(|f| f.is_open() && f.check == id && (eye.is_none() || f.eye.word() == eye))
-            };
-            for id in expect["holds"].as_array().unwrap() {
-                assert!(is_open(id.as_str().unwrap()), "{id} should hold");
-            }
-            for id in expect["absent"].as_array().unwrap() {
-                assert!(!is_open(id.as_str().unwrap()), "{id} should be absent");
-            }
-        }
-        "record" => {
-            let section = Section::from_word(text(step, "section")).unwrap();
-            desk.record(number, section, &step["value"], None, None)
-                .unwrap();
-        }
-        "accept" => {
-            let done = desk
-                .accept(
-                    number,
-                    text(step, "check"),
-                    step["eye"].as_str(),
-                    text(step, "as"),
-                    text(step, "reason"),
-                )
-                .unwrap();
-            assert_eq!(Some(done.ok), expect["ok"].as_bool(), "{}", done.message);
-        }
-        "advance" => {
-            let gate = Gate::from_word(text(step, "to")).unwrap();
-            let done = desk.advance(number, gate, text(step, "as"), None).unwrap();
-            assert_eq!(Some(done.moved), expect["moved"].as_bool());
-            assert_eq!(expect["stage"], done.stage.word());
-        }
-        "send_back" => {
-            let open = desk
-                .send_back(number, text(step, "as"), text(step, "reason"))
-                .unwrap();
-            assert_eq!(expect["stage"], open.job.stage().word());
-        }
-        other => panic!("unknown step {other}"),
-    }
-}
-
-#[test]
-fn every_scenario_goes_through_the_book_and_survives_reopening_at_each_step() {
-    for scenario in scenarios() {
-        let (_dir, path, mut desk, number) = desk_for(&scenario);
-        let clock = Clock {
-            fixed: Some(desk.today()),
-        };
-        for step in scenario["steps"].as_array().unwrap() {
-            play(&mut desk, &number, step);
-            let before = desk.load(&number).unwrap();
-            drop(desk);
-            desk = Desk::open(&path, clock).unwrap();
-            assert_eq!(desk.load(&number).unwrap(), before, "{}", scenario["id"]);
-        }
-    }
-}
 
 #[test]
 fn a_stale_screen_overwrites_nothing() {
@@ -149,41 +46,6 @@ fn a_stale_screen_overwrites_nothing() {
     assert_eq!(
         desk.load(&number).unwrap().job.frame.colour.as_deref(),
         Some("amber")
-    );
-}
-
-#[test]
-fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
-    let (_dir, _path, mut desk, number) = desk_for(&scenarios()[0]);
-    desk.ask(&number, "Nadia Brookwell", "is the left axis 90?")
-        .unwrap();
-    let refused = desk
-        .advance(&number, Gate::Ordered, "Ines Calloway", None)
-        .unwrap();
-    assert!(!refused.moved);
-    let open: Vec<&Finding> = refused.findings.iter().filter(|f| f.is_open()).collect();
-    assert_eq!(open.len(), 1, "{open:?}");
-    assert_eq!(open[0].check.to_string(), "question-open");
-    assert!(open[0].message.contains("is the left axis 90?"));
-    let mut judged = Vec::new();
-    desk.judge_open(|one| {
-        judged.push(one.findings);
-        Ok(())
-    })
-    .unwrap();
-    assert!(judged[0].iter().any(|f| f.check == "question-open"));
-    let held = desk
-        .list(&ListFilter {
-            held: true,
-            ..ListFilter::default()
-        })
-        .unwrap();
-    assert_eq!(held[0].held, ["question-open"]);
-    desk.answer(&number, "Nadia Brookwell", "yes").unwrap();
-    assert!(
-        desk.advance(&number, Gate::Ordered, "Ines Calloway", None)
-            .unwrap()
-            .moved
     );
 }
 

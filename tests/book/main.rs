@@ -32,6 +32,8 @@ mod faults_processes;
 mod history;
 mod kept_once;
 mod many;
+mod questions;
 mod restore;
+mod scenarios;
 mod store;
 mod two_processes;

@@ -12,3 +12,4 @@
 mod cli;
 mod data_protection_cli;
 mod paper_cli;
+mod scenarios;

@@ -209,7 +209,7 @@ fn look(job: &Job) {
         staff: &staff,
         practice: &practice,
         others: std::slice::from_ref(job),
-        question: None,
+        questions: &[],
     };
     for gate in [Gate::Ordered, Gate::Verified, Gate::Collected] {
         for finding in findings(gate, job, around, &[], &[]) {

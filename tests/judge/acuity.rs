@@ -35,7 +35,7 @@ fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Find
             staff: &staff,
             practice,
             others: &[],
-            question: None,
+            questions: &[],
         },
         acceptances: &[],
         compared: &Compared::default(),

@@ -57,7 +57,7 @@ pub fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
         staff: &staff,
         practice: &practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     let check =
         catalogue::by_id(rimbook::testing::judge::gate::CheckId::from_word(id).unwrap()).unwrap();

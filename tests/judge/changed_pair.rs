@@ -31,7 +31,7 @@ pub fn said_by(
         staff: &StaffRoll::default(),
         practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     findings(gate, &job, around, &[], &[])
         .into_iter()

@@ -10,7 +10,9 @@ use crate::checks_page::{Part, is_current};
 use crate::gate_rows::{rows, strong, with};
 use crate::not_filled::NOT_FILLED;
 use chrono::NaiveDate;
-use rimbook::testing::job::{Gate, Job, NumberRule, Section, StaffRoll, Stage, read_jobs};
+use rimbook::testing::job::{
+    Gate, Job, NumberRule, QuestionTo, Section, StaffRoll, Stage, read_jobs,
+};
 use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
 use rimbook::testing::judge::gate::{
     About, Acceptance, Compared, Context, Finding, Found, Passed, Question, Refusal, Severity,
@@ -62,7 +64,7 @@ fn found_with(
         staff: &staff,
         practice: &practice,
         others,
-        question: None,
+        questions: &[],
     };
     findings(gate, job, around, acceptances, passed)
 }
@@ -327,6 +329,7 @@ fn what_was_settled_at_an_earlier_gate_is_not_asked_again_but_what_changed_is() 
 fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
     let (job, staff, practice) = (sound_job(), staff(), Practice::default());
     let question = Question {
+        of: QuestionTo::Prescriber,
         text: "Is the addition meant?".to_owned(),
         by: "Nadia Brookwell".to_owned(),
         on: today(),
@@ -336,20 +339,20 @@ fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
         job: job.clone(),
     }];
     for gate in Gate::ALL {
-        let open = |question| {
+        let open = |questions| {
             let around = Surroundings {
                 today: today(),
                 staff: &staff,
                 practice: &practice,
                 others: &[],
-                question,
+                questions,
             };
             let mut list = findings(*gate, &job, around, &[], &passed);
             list.retain(Finding::is_open);
             list
         };
-        assert!(open(None).is_empty(), "{gate}");
-        let held = open(Some(&question));
+        assert!(open(&[]).is_empty(), "{gate}");
+        let held = open(std::slice::from_ref(&question));
         assert_eq!(held.len(), 1, "{gate}: {held:?}");
         let f = &held[0];
         assert_eq!(
@@ -362,6 +365,14 @@ fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
             f.message
         );
         assert_eq!(f.ways_out, ["record the answer"]);
+        let of_laboratory = Question {
+            of: QuestionTo::Laboratory,
+            text: "Which coating?".to_owned(),
+            ..question.clone()
+        };
+        let both = open(&[question.clone(), of_laboratory]);
+        assert_eq!(both.len(), 2, "{gate}: one finding each");
+        assert!(both[1].message.contains("asked the laboratory"));
     }
 }
 
@@ -385,7 +396,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
             staff: &staff,
             practice: &practice,
             others: &[],
-            question: None,
+            questions: &[],
         },
         acceptances: &[],
         compared: &Compared::default(),
@@ -546,7 +557,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
             staff: &staff(),
             practice,
             others: &[],
-            question: None,
+            questions: &[],
         };
         let is_held = findings(Gate::Ordered, &job, around, &[], &[])
             .iter()

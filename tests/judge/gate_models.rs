@@ -38,7 +38,7 @@ fn found(job: &Job, gate: Gate, check: &str) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     let mut list = findings(gate, job, around, &[], &[]);
     list.retain(|f| f.check == check);

@@ -136,8 +136,10 @@ fn comfort_is_asked_and_of_prism_whether_it_is_seen_single() {
     assert_eq!(of(&[comfortable(Value::Null)]), [Severity::Stop]);
     let prism = |key: &str| (Section::Prescription, json!({"left": { key: 0.5 }}));
     let single = |answer: Value| (Section::Handover, json!({ "sees_single": answer }));
+    let unasked = || single(Value::Null);
+    assert_eq!(of(&[unasked()]), []);
     for key in ["base_in_delta", "base_up_delta"] {
-        assert_eq!(of(&[prism(key)]), [Severity::Stop], "{key}");
+        assert_eq!(of(&[prism(key), unasked()]), [Severity::Stop], "{key}");
         assert_eq!(of(&[prism(key), single(json!(true))]), [], "{key}");
         // Seeing double has a check of its own.
         assert_eq!(of(&[prism(key), single(json!(false))]), [], "{key}");
@@ -148,11 +150,12 @@ fn comfort_is_asked_and_of_prism_whether_it_is_seen_single() {
         );
     }
     // Prism for near alone is none of a distance pair.
-    assert_eq!(of(&[prism("near_base_in_delta")]), []);
+    assert_eq!(of(&[prism("near_base_in_delta"), unasked()]), []);
     let near = (Section::Lenses, json!({"purpose": "near"}));
-    assert_eq!(of(&[near, prism("near_base_in_delta")]), [Severity::Stop]);
+    let near_prism = prism("near_base_in_delta");
+    assert_eq!(of(&[near, near_prism, unasked()]), [Severity::Stop]);
     assert_eq!(
-        of(&[prism("base_in_delta"), comfortable(Value::Null)]).len(),
+        of(&[prism("base_in_delta"), comfortable(Value::Null), unasked()]).len(),
         2
     );
 }

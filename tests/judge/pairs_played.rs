@@ -78,7 +78,7 @@ impl World {
                 staff: &self.staff,
                 practice: &self.practice,
                 others: &[],
-                question: None,
+                questions: &[],
             };
             let mut open = findings(*gate, &job, around, &acceptances, &passed);
             open.retain(Finding::is_open);

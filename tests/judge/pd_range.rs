@@ -22,7 +22,7 @@ fn said(born: &str, total_mm: f64, practice: &Practice) -> Vec<Finding> {
         staff: &StaffRoll::default(),
         practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     findings(Gate::Ordered, &job, around, &[], &[])
         .into_iter()

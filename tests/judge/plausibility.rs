@@ -32,7 +32,7 @@ fn among(job: &Job, others: &[Job], check: &str) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others,
-        question: None,
+        questions: &[],
     };
     let list = findings(Gate::Ordered, job, around, &[], &[]);
     list.into_iter().filter(|f| f.check == check).collect()

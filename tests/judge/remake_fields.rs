@@ -75,7 +75,7 @@ fn is_same(field: &Field, cause: Cause) -> bool {
         staff: &staff,
         practice: &practice,
         others: &[first],
-        question: None,
+        questions: &[],
     };
     findings(Gate::Ordered, &remake, around, &[], &[])
         .iter()
@@ -225,7 +225,7 @@ fn a_name_in_capitals_is_the_same_name() {
                 staff: &staff,
                 practice: &practice,
                 others: &[with(pair(), field, "Brown 2")],
-                question: None,
+                questions: &[],
             };
             findings(Gate::Ordered, &remake, around, &[], &[])
                 .iter()

@@ -57,7 +57,7 @@ fn at_gate(job: &Job, others: &[Job]) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others,
-        question: None,
+        questions: &[],
     };
     findings(Gate::Ordered, job, around, &[], &[])
 }

@@ -14,7 +14,7 @@ fn held(changes: &[Change], repair: &Value) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     let repair: Repair = serde_json::from_value(repair.clone()).unwrap();
     of_repair(&pair(changes), &repair, around, &[])

@@ -62,7 +62,7 @@ pub fn said_in(practice: &Practice, id: &str, gate: Gate, changes: &[Change]) ->
         staff: &staff,
         practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     findings(gate, &pair(changes), around, &[], &[])
         .into_iter()

@@ -43,7 +43,7 @@ fn found(job: &Job, gate: Gate) -> Vec<Finding> {
         staff: &staff,
         practice: &practice,
         others: &[],
-        question: None,
+        questions: &[],
     };
     findings(gate, job, around, &[], &[])
 }

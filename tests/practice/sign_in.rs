@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use crate::driver::{assistant, clock, optician, scenario};
 use rimbook::testing::book::desk::{Desk, Erasure, ErrorKind, Security};
-use rimbook::testing::job::{Contact, Gate, Job, Reason, Repair, Section};
+use rimbook::testing::job::{Contact, Gate, Job, QuestionTo, Reason, Repair, Section};
 use rimbook::testing::judge::gate::Severity;
 use serde_json::json;
 
@@ -115,8 +115,9 @@ fn nothing_is_written_by_nobody_or_in_anothers_name() {
                 .map(drop),
             desk.send_back("1001", OPTICIAN, "scratched").map(drop),
             desk.cancel("1001", OPTICIAN, "moved away").map(drop),
-            desk.ask("1001", OPTICIAN, "which axis?").map(drop),
-            desk.answer("1001", OPTICIAN, "90").map(drop),
+            desk.ask("1001", OPTICIAN, QuestionTo::Prescriber, "which axis?")
+                .map(drop),
+            desk.answer("1001", OPTICIAN, None, "90").map(drop),
             desk.recheck("1001", OPTICIAN).map(drop),
             desk.begin_from("1001", Reason::SecondPair, OPTICIAN)
                 .map(drop),

@@ -228,7 +228,7 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
             staff: &staff,
             practice: &practice,
             others: &[],
-            question: None,
+            questions: &[],
         };
         let listed: Vec<&str> = advice(&job, &practice, today())
             .iter()

@@ -403,8 +403,34 @@ fn a_question_to_the_prescriber_holds_the_job_until_it_is_answered() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["g", "p", "Is the addition meant?", "enter", "m"]);
     assert_eq!(d.in_book().job.stage(), Stage::Measured);
-    assert!(d.in_book().question.is_some());
+    assert!(!d.in_book().questions.is_empty());
     d.keys(&["r", "No.", "enter", "m"]);
+    assert_eq!(d.in_book().job.stage(), Stage::Ordered, "{}", d.said());
+}
+
+#[test]
+fn of_two_questions_the_answer_is_chosen_for_one() {
+    let mut d = Driver::signed_in(&[job("S01")]);
+    d.keys(&[
+        "g",
+        "l",
+        "Which coating?",
+        "enter",
+        "p",
+        "Is it 90?",
+        "enter",
+    ]);
+    assert_eq!(d.in_book().questions.len(), 2);
+    d.keys(&["l"]);
+    assert!(d.said().contains("Which coating?"), "{}", d.said());
+    d.keys(&["r"]);
+    let seen = d.screen(80, 24);
+    assert!(seen.contains("laboratory: Which coating?"), "{seen}");
+    d.keys(&["down", "enter", "Yes.", "enter"]);
+    let questions = d.in_book().questions;
+    assert_eq!(questions.len(), 1);
+    assert_eq!(questions[0].text, "Which coating?");
+    d.keys(&["r", "Hard.", "enter", "m"]);
     assert_eq!(d.in_book().job.stage(), Stage::Ordered, "{}", d.said());
 }
 

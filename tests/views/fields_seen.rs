@@ -85,7 +85,7 @@ fn said(job: &Job) -> String {
             staff: &staff,
             practice: &practice,
             others: &[],
-            question: None,
+            questions: &[],
         };
         write!(all, "{:?}", findings(*gate, job, around, &[], &[])).unwrap();
     }

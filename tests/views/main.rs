@@ -24,3 +24,4 @@ mod recheck_compare;
 mod recheck_laws;
 mod recheck_pair;
 mod repaired_values;
+mod special_lenses;

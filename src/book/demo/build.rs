@@ -67,7 +67,7 @@ fn play(desk: &mut Desk, number: &str, step: &DemoStep, file: &str) -> Result<us
             desk.send_back(number, &s.by, &s.send_back)?;
         }
         DemoStep::Ask(s) => {
-            desk.ask(number, &s.by, &s.ask)?;
+            desk.ask(number, &s.by, s.of, &s.ask)?;
         }
         DemoStep::Repair(s) => {
             let repaired = desk.add_repair(number, &s.by, s.repair.clone())?;

@@ -4,7 +4,7 @@ use chrono::{Days, NaiveDate, NaiveTime};
 use serde::Deserialize;
 use serde_json::Value;
 
-use crate::job::{Gate, Moment, Repair, Section, StaffMember};
+use crate::job::{Gate, Moment, QuestionTo, Repair, Section, StaffMember};
 
 /// A job file embedded in the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -86,7 +86,7 @@ pub enum DemoStep {
     Record(RecordStep),
     /// Sends the delivered pair back.
     SendBack(SendBackStep),
-    /// Puts a question to the prescriber.
+    /// Puts a question to the prescriber or the laboratory.
     Ask(AskStep),
     /// Keeps a repair of the collected pair.
     Repair(RepairStep),
@@ -144,12 +144,16 @@ pub struct SendBackStep {
     pub by: String,
 }
 
-/// A question to the prescriber, written `{"ask": "TEXT", "as": "NAME"}`.
+/// A question, written `{"ask": "TEXT", "as": "NAME"}` to the prescriber, with `"of": "laboratory"` to
+/// the laboratory.
 #[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct AskStep {
     /// The question.
     pub ask: String,
+    /// Whom it is put to.
+    #[serde(default)]
+    pub of: QuestionTo,
     /// Who asks.
     #[serde(rename = "as")]
     pub by: String,

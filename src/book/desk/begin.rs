@@ -60,7 +60,7 @@ impl Desk {
         let extras = RowExtras {
             held: &held_by(&findings),
             held_on: today,
-            question: old.question.as_ref(),
+            questions: &old.questions,
         };
         write.put(&old, extras)?;
         let what = event(reason);

@@ -145,7 +145,7 @@ pub(super) fn enter(
     let extras = RowExtras {
         held: &held,
         held_on: today,
-        question: None,
+        questions: &[],
     };
     let row = write.add(&mut job, extras)?;
     let detail = json!({"past": job.is_past(), "job": job.to_file()?});

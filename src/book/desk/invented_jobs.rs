@@ -80,7 +80,7 @@ impl Desk {
             staff: self.store.staff()?,
             practice: self.store.practice()?,
             others: Vec::new(),
-            question: None,
+            questions: Vec::new(),
         };
         let (send, receive) = sync_channel::<Vec<Prepared>>(1);
         let store = &mut self.store;
@@ -127,7 +127,7 @@ fn judged(mut invented: Invented, around: &JobContext) -> BulkJob {
             staff: around.staff.clone(),
             practice: around.practice.clone(),
             others: Vec::new(),
-            question: None,
+            questions: Vec::new(),
         };
         if lets_through(&on.findings(step.gate, &step.before, &[], &passed)) {
             passed.push(Passed {

@@ -21,7 +21,7 @@ pub(super) struct JobContext {
     pub(super) staff: StaffRoll,
     pub(super) practice: Practice,
     pub(super) others: Vec<Job>,
-    pub(super) question: Option<Question>,
+    pub(super) questions: Vec<Question>,
 }
 
 impl JobContext {
@@ -43,7 +43,7 @@ impl JobContext {
         row: &JobRow,
     ) -> Result<Self, DeskError> {
         Ok(Self {
-            question: row.question.clone(),
+            questions: row.questions.clone(),
             ..Self::of_new(staff, write, today, row.id, &row.job)?
         })
     }
@@ -61,7 +61,7 @@ impl JobContext {
             staff,
             practice: write.practice()?,
             others: write.others(id, job, OTHERS)?,
-            question: None,
+            questions: Vec::new(),
         })
     }
 
@@ -86,7 +86,7 @@ impl JobContext {
             staff: &self.staff,
             practice: &self.practice,
             others: &self.others,
-            question: self.question.as_ref(),
+            questions: &self.questions,
         }
     }
 
@@ -126,7 +126,7 @@ pub(super) fn held_by(ahead: &[Finding]) -> Held {
 }
 
 impl Desk {
-    /// Returns a job with its acceptances, passed gates and open question.
+    /// Returns a job with its acceptances, passed gates and open questions.
     pub fn load(&self, number: &str) -> Result<OpenJob, DeskError> {
         let row = self.store.job(number)?;
         self.open_job(row)
@@ -136,7 +136,7 @@ impl Desk {
         Ok(OpenJob {
             acceptances: self.store.acceptances(row.id)?,
             passed: self.store.passed(row.id)?,
-            question: row.question,
+            questions: row.questions,
             number: row.number,
             revision: row.revision,
             job: row.job,
@@ -155,7 +155,7 @@ impl Desk {
             staff: self.store.staff()?,
             practice: self.store.practice()?,
             others: self.store.others(id, &open.job, OTHERS)?,
-            question: open.question.clone(),
+            questions: open.questions.clone(),
         })
     }
 }

@@ -51,7 +51,7 @@ impl Alike {
             staff: &self.staff,
             practice: &self.practice,
             others: &others,
-            question: open.question.as_ref(),
+            questions: &open.questions,
         };
         let gate = next_gate(&open.job);
         let findings = gate.map_or_else(Vec::new, |gate| {

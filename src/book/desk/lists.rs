@@ -97,7 +97,7 @@ impl Desk {
                         open: OpenJob {
                             acceptances: write.acceptances(row.id)?,
                             passed: write.passed(row.id)?,
-                            question: row.question,
+                            questions: row.questions,
                             number: row.number,
                             revision: row.revision,
                             job: row.job,

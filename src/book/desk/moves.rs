@@ -10,7 +10,7 @@ use super::record::{Happened, after_write};
 use super::session::acting_among;
 use super::view::{Advance, JobWithFindings, OpenJob};
 use crate::book::store::{NewEvent, RowExtras};
-use crate::job::{Gate, Handover, Section, Stage, write_value};
+use crate::job::{Gate, Handover, QuestionTo, Section, Stage, write_value};
 use crate::judge::gate::{Passed, Question, lets_through};
 
 fn needs_reason(reason: &str, what: &str) -> Result<String, DeskError> {
@@ -85,7 +85,7 @@ impl Desk {
         let extras = RowExtras {
             held: &held_by(&ahead),
             held_on: around.today,
-            question: None,
+            questions: &[],
         };
         write.put(&row, extras)?;
         let settled: Vec<_> = findings
@@ -111,7 +111,7 @@ impl Desk {
             },
         )?;
         write.commit()?;
-        // A job that moved has no open question: the row is written without one.
+        // A job that moved has no open question: the row is written without any.
         let standing = JobWithFindings {
             open: after_write(row, acceptances, passed),
             findings: ahead,
@@ -195,7 +195,7 @@ impl Desk {
             }
             let from = row.job.stage();
             row.job.stage = Some(Stage::Cancelled);
-            row.question = None;
+            row.questions.clear();
             Ok(Happened {
                 by: Some(&person.name),
                 what: "cancelled",
@@ -204,13 +204,20 @@ impl Desk {
         })
     }
 
-    /// Puts a question to the prescriber; it holds the job until it is answered.
+    /// Puts a question to the prescriber or the laboratory; it holds the job until it is answered.
     ///
     /// # Errors
-    /// [`DeskError`] without a question, or for a job that is not open.
-    pub fn ask(&mut self, number: &str, by: &str, text: &str) -> Result<OpenJob, DeskError> {
+    /// [`DeskError`] without a question, for a job that is not open, or while another question to the
+    /// same one waits for its answer.
+    pub fn ask(
+        &mut self,
+        number: &str,
+        by: &str,
+        of: QuestionTo,
+        text: &str,
+    ) -> Result<OpenJob, DeskError> {
         let person = self.person(by)?;
-        let text = needs_reason(text, "a question to the prescriber")?;
+        let text = needs_reason(text, "a question")?;
         let on = self.today();
         self.change(number, None, &|_, _| Ok(()), |row| {
             if row.job.is_past() || !row.job.stage().is_open() {
@@ -219,38 +226,88 @@ impl Desk {
                     format!("job {number} is not open"),
                 ));
             }
-            row.question = Some(Question {
+            if let Some(first) = row.questions.iter().find(|q| q.of == of) {
+                return Err(DeskError::new(
+                    ErrorKind::Refused,
+                    format!(
+                        "a question to the {of} waits for its answer: {}",
+                        first.text
+                    ),
+                )
+                .hint("record its answer first"));
+            }
+            row.questions.push(Question {
+                of,
                 text: text.clone(),
                 by: person.name.clone(),
                 on,
             });
             Ok(Happened {
                 by: Some(&person.name),
-                what: "asked the prescriber",
+                what: match of {
+                    QuestionTo::Prescriber => "asked the prescriber",
+                    QuestionTo::Laboratory => "asked the laboratory",
+                },
                 detail: json!({"question": text}),
             })
         })
     }
 
-    /// Records the prescriber's answer; the job is no longer held by the question.
+    /// Records the answer to an open question; the job is no longer held by it. `of` says whose answer
+    /// it is where both were asked.
     ///
     /// # Errors
-    /// [`DeskError`] without an answer, or when nothing was asked.
-    pub fn answer(&mut self, number: &str, by: &str, text: &str) -> Result<OpenJob, DeskError> {
+    /// [`DeskError`] without an answer, when nothing was asked, or when it is not clear whose it is.
+    pub fn answer(
+        &mut self,
+        number: &str,
+        by: &str,
+        of: Option<QuestionTo>,
+        text: &str,
+    ) -> Result<OpenJob, DeskError> {
         let person = self.person(by)?;
         let text = needs_reason(text, "an answer")?;
         self.change(number, None, &|_, _| Ok(()), |row| {
-            let Some(question) = row.question.take() else {
-                return Err(DeskError::new(
-                    ErrorKind::Refused,
-                    format!("nothing was asked about job {number}"),
-                ));
-            };
+            let place = answered(number, &row.questions, of)?;
+            let question = row.questions.remove(place);
             Ok(Happened {
                 by: Some(&person.name),
-                what: "prescriber answered",
+                what: match question.of {
+                    QuestionTo::Prescriber => "prescriber answered",
+                    QuestionTo::Laboratory => "laboratory answered",
+                },
                 detail: json!({"question": question.text, "answer": text}),
             })
         })
+    }
+}
+
+/// Returns the place of the question that is answered.
+fn answered(
+    number: &str,
+    questions: &[Question],
+    of: Option<QuestionTo>,
+) -> Result<usize, DeskError> {
+    let mut meant = (0..questions.len()).filter(|n| of.is_none_or(|of| questions[*n].of == of));
+    match (meant.next(), meant.next()) {
+        (Some(place), None) => Ok(place),
+        (Some(_), Some(_)) => {
+            let open: Vec<String> = questions
+                .iter()
+                .map(|q| format!("to the {}: {}", q.of, q.text))
+                .collect();
+            Err(DeskError::new(
+                ErrorKind::Input,
+                format!("say whose answer it is; open are {}", open.join("; ")),
+            )
+            .hint("--of prescriber or --of laboratory"))
+        }
+        (None, _) => {
+            let whom = of.map_or_else(String::new, |of| format!(" the {of}"));
+            Err(DeskError::new(
+                ErrorKind::Refused,
+                format!("nothing was asked{whom} about job {number}"),
+            ))
+        }
     }
 }

@@ -50,7 +50,7 @@ pub(super) fn after_write(
         job: row.job,
         acceptances,
         passed,
-        question: row.question,
+        questions: row.questions,
     }
 }
 
@@ -366,7 +366,7 @@ impl Desk {
         let extras = RowExtras {
             held: &held_by(&findings),
             held_on: around.today,
-            question: row.question.as_ref(),
+            questions: &row.questions,
         };
         write.put(&row, extras)?;
         write.event(

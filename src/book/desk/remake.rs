@@ -123,7 +123,7 @@ impl Desk {
         let extras = RowExtras {
             held: &held,
             held_on: today,
-            question: old.question.as_ref(),
+            questions: &old.questions,
         };
         write.put(&old, extras)?;
         // Erased, or of another book: then nothing says how the pair is now.

@@ -21,8 +21,8 @@ pub struct OpenJob {
     pub acceptances: Vec<Acceptance>,
     /// The gates it has passed in this round.
     pub passed: Vec<Passed>,
-    /// A question to the prescriber that is not answered yet; it holds the job.
-    pub question: Option<Question>,
+    /// The questions that are not answered yet, the earliest first; they hold the job.
+    pub questions: Vec<Question>,
 }
 
 /// A job after a change, with the findings of its next gate: both are known from the change, so

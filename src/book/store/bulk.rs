@@ -137,7 +137,7 @@ fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Resul
         held: &Held::default(),
         // Not judged yet: older than any day.
         held_on: NaiveDate::from_ymd_opt(1, 1, 1).unwrap_or_default(),
-        question: None,
+        questions: &[],
     };
     let revision = i64::try_from(job.events.len()).unwrap_or(i64::MAX).max(1);
     row::insert(t, id, &job.number, &job.job, revision, extras, &job.content)?;

@@ -5,6 +5,8 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 use super::error::StoreError;
 use super::holding_checks::Held;
+use serde::Deserialize;
+
 use crate::job::{Gate, Job, Moment, Outcome, Stage};
 use crate::judge::gate::{Acceptance, Passed, Question};
 
@@ -19,8 +21,8 @@ pub struct JobRow {
     pub revision: i64,
     /// The job.
     pub job: Job,
-    /// A question to the prescriber that is not answered yet.
-    pub question: Option<Question>,
+    /// The questions that are not answered yet, the earliest first.
+    pub questions: Vec<Question>,
 }
 
 /// The columns of a row that a list shows.
@@ -162,19 +164,35 @@ pub(crate) fn content_of(job: &Job) -> Result<String, StoreError> {
     Ok(crate::job::without_nulls(value).to_string())
 }
 
-/// Returns a question from its stored text.
-///
-/// # Errors
-/// [`StoreError::Content`] for a text that is no question; a job it holds must not go on without it.
-pub(crate) fn question_from(text: &str) -> Result<Question, StoreError> {
-    serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))
+/// The text that holds the open questions of a job: a list, or the one question that earlier versions
+/// kept.
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum StoredQuestions {
+    List(Vec<Question>),
+    One(Question),
 }
 
-fn question_text(extras: RowExtras<'_>) -> Result<Option<String>, StoreError> {
-    extras
-        .question
-        .map(|q| serde_json::to_string(q).map_err(|_| StoreError::Content("a question")))
-        .transpose()
+/// Returns the open questions from their stored text.
+///
+/// # Errors
+/// [`StoreError::Content`] for a text that holds no questions; a job they hold must not go on without
+/// them.
+pub(crate) fn questions_from(text: &str) -> Result<Vec<Question>, StoreError> {
+    let stored = serde_json::from_str(text).map_err(|_| StoreError::Content("a question"))?;
+    Ok(match stored {
+        StoredQuestions::List(list) => list,
+        StoredQuestions::One(question) => vec![question],
+    })
+}
+
+fn questions_text(extras: RowExtras<'_>) -> Result<Option<String>, StoreError> {
+    if extras.questions.is_empty() {
+        return Ok(None);
+    }
+    serde_json::to_string(extras.questions)
+        .map(Some)
+        .map_err(|_| StoreError::Content("a question"))
 }
 
 /// Returns the id of a job.
@@ -202,7 +220,7 @@ pub(crate) fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, Sto
             ))
         })
         .optional()?;
-    let Some((id, number, revision, content, question)) = row else {
+    let Some((id, number, revision, content, questions)) = row else {
         return Err(StoreError::NoJob(number.to_owned()));
     };
     Ok(JobRow {
@@ -210,7 +228,9 @@ pub(crate) fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, Sto
         number,
         revision,
         job: job_from(&content)?,
-        question: question.as_deref().map(question_from).transpose()?,
+        questions: questions
+            .as_deref()
+            .map_or(Ok(Vec::new()), questions_from)?,
     })
 }
 
@@ -268,8 +288,8 @@ pub struct RowExtras<'a> {
     pub held: &'a Held,
     /// The day for which they were judged.
     pub held_on: NaiveDate,
-    /// An unanswered question.
-    pub question: Option<&'a Question>,
+    /// The unanswered questions.
+    pub questions: &'a [Question],
 }
 
 /// Marks what holds every open job as out of date.
@@ -389,7 +409,7 @@ pub(crate) fn write(
             revision,
             extras.held.as_kept(),
             extras.held_on.to_string(),
-            question_text(extras)?,
+            questions_text(extras)?,
             content,
         ])?;
     } else {
@@ -461,7 +481,7 @@ fn write_row(
         shown.collection_at,
         extras.held.as_kept(),
         extras.held_on.to_string(),
-        question_text(extras)?,
+        questions_text(extras)?,
         content,
     ])?;
     Ok(())

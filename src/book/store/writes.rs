@@ -89,7 +89,7 @@ impl Write<'_> {
             number,
             revision: 1,
             job: job.clone(),
-            question: None,
+            questions: Vec::new(),
         })
     }
 

@@ -23,8 +23,8 @@ pub struct Surroundings<'a> {
     pub practice: &'a Practice,
     /// The same wearer's other jobs.
     pub others: &'a [Job],
-    /// A question about this job that is not answered yet.
-    pub question: Option<&'a Question>,
+    /// The questions about this job that are not answered yet, the earliest first.
+    pub questions: &'a [Question],
 }
 
 impl Surroundings<'_> {

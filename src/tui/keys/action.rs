@@ -124,7 +124,8 @@ actions! {
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason; down takes one of the check that was given before.";
     Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
-    Answer "answer" "answer" [Gate] ["r"] "Records the prescriber's answer.";
+    AskLaboratory "ask-laboratory" "ask laboratory" [Gate] ["l"] "Puts a question to the laboratory; the job is held until it is answered.";
+    Answer "answer" "answer" [Gate] ["r"] "Records the answer to a question.";
     SendBack "send-back" "send back" [Gate, Parcel] ["s"] "Sends a delivered pair back to the laboratory, with a reason; what fails stands in it already.";
     Cancel "cancel" "cancel job" [Gate] ["x"] "Gives the job up, with a reason.";
     Recheck "recheck" "recheck" [Gate] ["R"] "Begins a new job that looks at a collected pair again.";

@@ -1,13 +1,13 @@
 //! The order sheet: everything a laboratory needs for these lenses, and no name of a wearer.
 
-use super::content::{Block, MISSING, Subject};
+use super::content::{Block, Fact, MISSING, Subject};
 use super::drawing::Drawing;
 use super::front::{Seen, front};
 use super::value_text::{
-    above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts, mm, only_known,
-    powers_table, prescription_table, signed_mm, wide,
+    IN_LENS_FACTS, above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts,
+    listed_without, mm, only_known, powers_table, prescription_table, signed_mm, wide,
 };
-use crate::job::fields::{at, listed_line};
+use crate::job::fields::{FieldRef, at};
 use crate::job::{EyePower, Job, PowersAs, Stage};
 use crate::judge::derive::compensates::in_words;
 use crate::judge::derive::places::{
@@ -28,7 +28,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     blocks.push(places(job));
     blocks.push(Block::Facts {
         title: "Lenses".to_owned(),
-        facts: lens_facts(job),
+        facts: [lens_facts(job), special_facts(job)].concat(),
     });
     blocks.push(Block::Facts {
         title: "Frame, boxed".to_owned(),
@@ -57,6 +57,40 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
         });
     }
     blocks
+}
+
+/// Listed fields that [`special_facts`] shows.
+const IN_SPECIAL_FACTS: [FieldRef; 5] = [
+    at!(lenses.prism_control.eye),
+    at!(lenses.prism_control.amount_delta),
+    at!(lenses.prism_control.line_height_mm),
+    at!(lenses.impact_mark),
+    at!(lenses.impact_asked),
+];
+
+/// Prism control and impact marks, which are read in the parcel without looking at the order.
+fn special_facts(job: &Job) -> Vec<Fact> {
+    let control = job.lenses.prism_control.as_ref().map(|control| {
+        let amount = known(job, at!(lenses.prism_control.amount_delta));
+        let eye = control.eye.map(|eye| format!("base up in the {eye} lens"));
+        let line = known(job, at!(lenses.prism_control.line_height_mm))
+            .map(|mm| format!("line {mm} above the lowest tangent"));
+        let parts: Vec<String> = [amount, eye, line].into_iter().flatten().collect();
+        parts.join(", ")
+    });
+    let marks: Vec<String> = [
+        known(job, at!(lenses.impact_mark)),
+        known(job, at!(lenses.impact_asked)).map(|mark| format!("the workplace asks {mark}")),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    let facts = [
+        ("prism control", control.unwrap_or_default()),
+        ("impact mark of the lenses", marks.join(", ")),
+    ];
+    let known = facts.into_iter().filter(|(_, value)| !value.is_empty());
+    known.map(|(label, value)| fact(label, value)).collect()
 }
 
 /// Centration and heights of both eyes.
@@ -98,7 +132,8 @@ fn places(job: &Job) -> Block {
             "; heights of the optical centres, {lowered:.1} mm below the pupils"
         ));
     }
-    let also = listed_line(job, "; ");
+    let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..]].concat();
+    let also = listed_without(job, &placed, "; ");
     if !also.is_empty() {
         note = format!("{note}; {also}");
     }
@@ -139,7 +174,7 @@ fn room_mm(of: Subject<'_>) -> f64 {
     of.practice.printing.paper.size_mm().0 - 2.0 * super::MARGIN_MM
 }
 
-fn about(job: &Job, number: &str) -> Vec<super::Fact> {
+fn about(job: &Job, number: &str) -> Vec<Fact> {
     let lens = |eye: Eye| {
         let word = if job.prescription.eye(eye).is_balance() {
             "1 balance lens"
@@ -228,7 +263,7 @@ fn powers(job: &Job) -> Vec<Block> {
     blocks
 }
 
-fn frame(job: &Job) -> Vec<super::Fact> {
+fn frame(job: &Job) -> Vec<Fact> {
     let centres = match (job.frame.a_mm, job.frame.dbl_mm) {
         (Some(a), Some(dbl)) => {
             format!("{:.1} mm", frame_centre_distance_mm(a.get(), dbl.get()))

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::content::{Block, Fact, MISSING};
-use crate::job::fields::{FieldRef, Room, at, known_with_unit};
+use crate::job::fields::{FieldRef, Room, at, known_with_unit, listed};
 use crate::job::{EyePower, EyePrescription, Job};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
@@ -276,6 +276,24 @@ pub(super) fn frame_name(job: &Job) -> String {
     }
 }
 
+/// Listed fields that the facts of the lenses show at their place.
+pub(super) const IN_LENS_FACTS: [FieldRef; 4] = [
+    at!(lenses.segment.left_width_mm),
+    at!(lenses.tint.sun),
+    at!(lenses.tint.photochromic),
+    at!(lenses.tint.dark_category),
+];
+
+/// Returns the listed values on one line, without those that a sheet shows at their place.
+pub(super) fn listed_without(job: &Job, placed: &[FieldRef], between: &str) -> String {
+    let parts: Vec<String> = listed(job)
+        .into_iter()
+        .filter(|(field, _)| !placed.iter().any(|of| of.full() == field.full()))
+        .map(|(field, value)| format!("{} {value}", field.label))
+        .collect();
+    parts.join(between)
+}
+
 /// What the lenses are made as, in facts.
 pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
     let index = crate::judge::derive::lens::material(job)
@@ -283,16 +301,29 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
     let segment: Vec<String> = [
         known(job, at!(lenses.segment.shape)),
         known(job, at!(lenses.segment.width_mm)).map(|w| format!("{w} wide")),
+        known(job, at!(lenses.segment.left_width_mm)).map(|w| format!("left {w} wide")),
         known(job, at!(lenses.segment.top_to_centre_mm))
             .map(|t| format!("centre {t} below its top")),
     ]
     .into_iter()
     .flatten()
     .collect();
+    let states = job.lenses.tint.as_ref().map(|tint| {
+        let darkens = tint.photochromic == Some(true);
+        let sun = tint.sun == Some(true);
+        (
+            darkens.then_some("photochromic: light state"),
+            sun.then_some("for the sun"),
+        )
+    });
+    let (light, sun) = states.unwrap_or_default();
     let tint: Vec<String> = [
         known(job, at!(lenses.tint.colour)),
+        light.map(str::to_owned),
         known(job, at!(lenses.tint.transmittance_percent)).map(|t| format!("transmits {t}")),
         known(job, at!(lenses.tint.category)).map(|c| format!("filter category {c}")),
+        known(job, at!(lenses.tint.dark_category)).map(|c| format!("darkest category {c}")),
+        sun.map(str::to_owned),
     ]
     .into_iter()
     .flatten()

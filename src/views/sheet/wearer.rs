@@ -2,10 +2,10 @@
 
 use super::content::{Block, MISSING, Subject};
 use super::value_text::{
-    at, day, eyes_table, fact, frame_name, lens_facts, mm, only_known, powers_table,
-    prescription_table, wide,
+    IN_LENS_FACTS, at, day, eyes_table, fact, frame_name, lens_facts, listed_without, mm,
+    only_known, powers_table, prescription_table, wide,
 };
-use crate::job::fields::{at, listed_line};
+use crate::job::fields::at;
 use crate::job::{Design, Job, Purpose};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
@@ -125,7 +125,7 @@ fn values(job: &Job) -> Block {
     if let Some(a) = angle(job.handover.face_form_deg, job.fitting.face_form_deg) {
         notes.push(format!("face-form angle {a}"));
     }
-    let also = listed_line(job, "; ");
+    let also = listed_without(job, &IN_LENS_FACTS, "; ");
     if !also.is_empty() {
         notes.push(also);
     }

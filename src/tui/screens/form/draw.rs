@@ -493,9 +493,9 @@ fn draw_foot(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let open = job.view.findings.iter().any(Finding::is_open);
     let role = if open { Role::Warning } else { Role::Good };
     let mut spans = vec![Span::styled(text, theme.style(role))];
-    if let Some(q) = &job.view.open.question {
+    for q in &job.view.open.questions {
         spans.push(Span::styled(
-            format!("   asked the prescriber: {}", cut(&q.text, 40)),
+            format!("   asked the {}: {}", q.of, cut(&q.text, 40)),
             theme.style(Role::Warning),
         ));
     }

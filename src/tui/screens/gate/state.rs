@@ -1,7 +1,7 @@
 //! Which finding is selected, and what can be done about it.
 
 use crate::book::desk::OpenJob;
-use crate::job::Stage;
+use crate::job::{QuestionTo, Stage};
 use crate::judge::gate::{Finding, Severity};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Deed, Effect};
@@ -121,10 +121,11 @@ impl Behaviour for State {
         };
         let finding = self.finding(seen);
         let stage = job.open.job.stage();
-        let is_asked = job.open.question.is_some();
+        let questions = &job.open.questions;
+        let may_ask = |of| stage.is_open() && questions.iter().all(|q| q.of != of);
         let can_go = finding.is_some_and(|f| is_of_visit(f) || place_of(&f.field).is_some());
         [
-            (Action::Answer, is_asked),
+            (Action::Answer, !questions.is_empty()),
             (Action::GoToField, can_go),
             (Action::Accept, finding.is_some_and(can_accept)),
             (Action::Move, stage.next_gate().is_some()),
@@ -133,7 +134,8 @@ impl Behaviour for State {
             (Action::Visit, job.has_visit()),
             (Action::Help, true),
             (Action::Back, true),
-            (Action::AskPrescriber, stage.is_open() && !is_asked),
+            (Action::AskPrescriber, may_ask(QuestionTo::Prescriber)),
+            (Action::AskLaboratory, may_ask(QuestionTo::Laboratory)),
             (Action::Cancel, stage.is_open()),
         ]
         .into_iter()
