@@ -85,7 +85,8 @@ fn every_job_of_the_scenarios_is_valid() {
     let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
     let all = all["scenarios"].as_array().unwrap();
     assert!(all.len() >= 16);
-    for scenario in all {
+    // A scenario on the demonstration book brings no job.
+    for scenario in all.iter().filter(|s| s["job"].is_object()) {
         valid(&validator, &scenario["id"].to_string(), &scenario["job"]);
     }
 }
