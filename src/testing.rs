@@ -16,7 +16,7 @@ pub mod book {
     pub mod desk {
         pub use crate::book::desk::{
             BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
-            ListFilter, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
+            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
             restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
@@ -123,6 +123,10 @@ pub mod judge {
         /// Of `judge::derive::places`.
         pub mod places {
             pub use crate::judge::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
+        }
+        /// Of `judge::derive::remade`.
+        pub mod remade {
+            pub use crate::judge::derive::remade::lacks;
         }
         /// Of `judge::derive::verification`.
         pub mod verification {
@@ -411,7 +415,7 @@ pub mod views {
     /// Of `views::card`.
     pub mod card {
         pub use crate::views::card::{
-            CardData, CardLine, fitting_card, read_aloud, second_card, whole_record,
+            CardData, CardLine, fitting_card, made_again, read_aloud, second_card, whole_record,
         };
     }
     /// Of `views::choices`.

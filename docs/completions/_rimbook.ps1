@@ -33,7 +33,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('export', 'export', [CompletionResultType]::ParameterValue, 'Write jobs as a job file, CSV or FHIR')
             [CompletionResult]::new('calendar', 'calendar', [CompletionResultType]::ParameterValue, 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer')
             [CompletionResult]::new('list', 'list', [CompletionResultType]::ParameterValue, 'List jobs')
-            [CompletionResult]::new('find', 'find', [CompletionResultType]::ParameterValue, 'Find jobs by name, number, phone, date of birth or frame')
+            [CompletionResult]::new('find', 'find', [CompletionResultType]::ParameterValue, 'Find jobs by name, number, phone, date of birth or frame, or by who has a frame or lens')
             [CompletionResult]::new('figures', 'figures', [CompletionResultType]::ParameterValue, 'Figures of the practice''s work over a period, beside those of the period before')
             [CompletionResult]::new('show', 'show', [CompletionResultType]::ParameterValue, 'Show one job')
             [CompletionResult]::new('check', 'check', [CompletionResultType]::ParameterValue, 'Say what the gate finds, without moving')
@@ -132,7 +132,10 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             break
         }
         'rimbook;find' {
-            [CompletionResult]::new('--limit', '--limit', [CompletionResultType]::ParameterName, 'How many lines at most')
+            [CompletionResult]::new('--maker', '--maker', [CompletionResultType]::ParameterName, 'Only who has a frame or lens of this maker')
+            [CompletionResult]::new('--product', '--product', [CompletionResultType]::ParameterName, 'Only who has this frame or lens, by its name or the first words of it')
+            [CompletionResult]::new('--lot', '--lot', [CompletionResultType]::ParameterName, 'Only who has a frame or lens of this lot')
+            [CompletionResult]::new('--limit', '--limit', [CompletionResultType]::ParameterName, 'How many lines at most [default: 20; with maker, product or lot, all]')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

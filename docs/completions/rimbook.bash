@@ -826,12 +826,24 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__find)
-            opts="-h --limit --db --json --pin-file --help"
+            opts="-h --maker --product --lot --limit --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
+                --maker)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --product)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --lot)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 --limit)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

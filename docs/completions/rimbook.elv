@@ -30,7 +30,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand export 'Write jobs as a job file, CSV or FHIR'
             cand calendar 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer'
             cand list 'List jobs'
-            cand find 'Find jobs by name, number, phone, date of birth or frame'
+            cand find 'Find jobs by name, number, phone, date of birth or frame, or by who has a frame or lens'
             cand figures 'Figures of the practice''s work over a period, beside those of the period before'
             cand show 'Show one job'
             cand check 'Say what the gate finds, without moving'
@@ -123,7 +123,10 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --help 'Print help'
         }
         &'rimbook;find'= {
-            cand --limit 'How many lines at most'
+            cand --maker 'Only who has a frame or lens of this maker'
+            cand --product 'Only who has this frame or lens, by its name or the first words of it'
+            cand --lot 'Only who has a frame or lens of this lot'
+            cand --limit 'How many lines at most [default: 20; with maker, product or lot, all]'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --json 'Answer in JSON on standard output'

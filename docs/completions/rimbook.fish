@@ -34,7 +34,7 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "import" -d 'Import 
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "export" -d 'Write jobs as a job file, CSV or FHIR'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "calendar" -d 'Write the appointments for collections as iCalendar: when and which job, nothing of the wearer'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "list" -d 'List jobs'
-complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "find" -d 'Find jobs by name, number, phone, date of birth or frame'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "find" -d 'Find jobs by name, number, phone, date of birth or frame, or by who has a frame or lens'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "figures" -d 'Figures of the practice\'s work over a period, beside those of the period before'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "show" -d 'Show one job'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "check" -d 'Say what the gate finds, without moving'
@@ -112,7 +112,10 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l late -d 'Only w
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l uncollected -d 'Only what is ready and not collected for longer than the practice waits'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l limit -d 'How many lines at most' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l maker -d 'Only who has a frame or lens of this maker' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l product -d 'Only who has this frame or lens, by its name or the first words of it' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l lot -d 'Only who has a frame or lens of this lot' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l limit -d 'How many lines at most [default: 20; with maker, product or lot, all]' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l json -d 'Answer in JSON on standard output'

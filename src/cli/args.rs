@@ -50,14 +50,8 @@ pub(crate) enum Command {
     Calendar(super::calendar::Calendar),
     /// List jobs
     List(super::list::List),
-    /// Find jobs by name, number, phone, date of birth or frame
-    Find {
-        #[arg(required = true, value_name = "TEXT")]
-        text: Vec<String>,
-        /// How many lines at most
-        #[arg(long, default_value_t = 20, value_name = "N")]
-        limit: usize,
-    },
+    /// Find jobs by name, number, phone, date of birth or frame, or by who has a frame or lens
+    Find(super::list::Find),
     /// Figures of the practice's work over a period, beside those of the period before
     Figures(super::figures::Figures),
     /// Show one job

@@ -4,9 +4,9 @@ use chrono::NaiveDate;
 use clap::Args;
 
 use super::book_place::BookPlace;
-use super::output::{Outcome, Output, Series};
+use super::output::{Outcome, Output, Series, fail};
 use super::value_words::stage;
-use crate::book::desk::{DeskError, JobLine, ListFilter, Waiting};
+use crate::book::desk::{DeskError, ErrorKind, JobLine, ListFilter, Made, Waiting};
 use crate::job::Stage;
 
 #[derive(Debug, Args)]
@@ -81,14 +81,53 @@ fn uncollected(place: &BookPlace, out: &mut Output) -> Result<Outcome, DeskError
     Ok(Outcome::Done)
 }
 
-/// Lists jobs found by name, number, telephone, date of birth or frame.
-pub(crate) fn find(
-    place: &BookPlace,
-    out: &mut Output,
-    text: &str,
-    limit: usize,
-) -> Result<Outcome, DeskError> {
-    let jobs = place.open()?.find(text, limit)?;
+/// Lines of a search by text where no number is given.
+const LINES: usize = 20;
+
+#[derive(Debug, Args)]
+pub(crate) struct Find {
+    #[arg(required_unless_present_any = ["maker", "product", "lot"], value_name = "TEXT")]
+    pub(crate) text: Vec<String>,
+    /// Only who has a frame or lens of this maker
+    #[arg(long, value_name = "NAME")]
+    pub(crate) maker: Option<String>,
+    /// Only who has this frame or lens, by its name or the first words of it
+    #[arg(long, value_name = "NAME")]
+    pub(crate) product: Option<String>,
+    /// Only who has a frame or lens of this lot
+    #[arg(long, value_name = "LOT")]
+    pub(crate) lot: Option<String>,
+    /// How many lines at most [default: 20; with maker, product or lot, all]
+    #[arg(long, value_name = "N")]
+    pub(crate) limit: Option<usize>,
+}
+
+/// Lists jobs found by name, number, telephone, date of birth or frame, or by who has a frame or lens.
+pub(crate) fn find(place: &BookPlace, out: &mut Output, what: Find) -> Result<Outcome, DeskError> {
+    let text = what.text.join(" ");
+    let made = Made {
+        maker: what.maker,
+        product: what.product,
+        lot: what.lot,
+    };
+    let desk = place.open()?;
+    let jobs = if made.is_empty() {
+        desk.find(&text, what.limit.unwrap_or(LINES))?
+    } else {
+        let names = [&made.maker, &made.product, &made.lot];
+        if names
+            .into_iter()
+            .flatten()
+            .any(|name| name.trim().is_empty())
+        {
+            return Err(fail(
+                ErrorKind::Input,
+                "the maker, product or lot to find is blank",
+                &["name one, such as --lot L123, or leave it out"],
+            ));
+        }
+        desk.find_made(&made, &text, what.limit.unwrap_or(usize::MAX))?
+    };
     say_jobs(out, &jobs);
     Ok(Outcome::Done)
 }

@@ -114,7 +114,7 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         Command::Export(e) => export::export(place, out, &e),
         Command::Calendar(c) => calendar::calendar(place, out, &c),
         Command::List(l) => list::list(place, out, &l),
-        Command::Find { text, limit } => list::find(place, out, &text.join(" "), limit),
+        Command::Find(f) => list::find(place, out, f),
         Command::Figures(f) => figures::figures(place, out, &f),
         Command::Show { number, aloud } => show::show(place, out, &number, aloud),
         Command::Check { number, to, all: _ } => show::check(place, out, number.as_deref(), to),

@@ -7,10 +7,11 @@ use super::job_report::{say_findings, whole_job};
 use super::output::{Outcome, Output, Series, fail};
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::job::Gate;
+use crate::judge::derive::remade::lacks;
 use crate::judge::gate::Finding;
 use crate::judge::gate::catalogue;
 use crate::practice::Thresholds;
-use crate::views::card::{CardData, read_aloud, whole_record};
+use crate::views::card::{CardData, made_again, read_aloud, whole_record};
 
 /// Prints a job: its whole record, its open questions, and the findings before its next stage.
 pub(crate) fn show(
@@ -33,7 +34,10 @@ pub(crate) fn show(
         return Ok(Outcome::Done);
     }
     if out.json {
-        out.value(&whole_job(&desk, &open)?);
+        let mut job = whole_job(&desk, &open)?;
+        let lacks: Vec<&str> = lacks(&open.job).iter().map(|f| f.full()).collect();
+        job.insert("lacks".to_owned(), json!(lacks));
+        out.value(&job);
         return Ok(Outcome::Done);
     }
     let practice = desk.practice()?;
@@ -41,6 +45,9 @@ pub(crate) fn show(
     let data = CardData::of(&open.job, &practice);
     for line in whole_record(&open.job, &open.number, &open.acceptances, &data) {
         out.line(&line);
+    }
+    if let Some(lacks) = made_again(&open.job) {
+        out.line(&lacks);
     }
     for question in &open.questions {
         out.line(&format!(

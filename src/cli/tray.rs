@@ -57,7 +57,7 @@ fn numbers(command: &mut Command) -> Vec<&mut String> {
         | Command::Import(_)
         | Command::Calendar(_)
         | Command::List(_)
-        | Command::Find { .. }
+        | Command::Find(_)
         | Command::Figures(_)
         | Command::Encrypt { .. }
         | Command::RecoveryCode { .. }

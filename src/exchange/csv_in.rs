@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use super::ExchangeError;
 use super::csv_out::{RX_TEXT, fused, is_number};
 use super::mapping::Mapping;
-use crate::job::fields::{self, Field, FieldKind, RowPowers, at};
+use crate::job::fields::{self, Field, FieldKind, at};
 use crate::job::{Job, Section, Stage};
 use crate::trade::eye::Eye;
 use crate::trade::notation::{self, Reading, WrittenRx};
@@ -224,11 +224,18 @@ fn put(
     if let Some((_, eye)) = RX_TEXT.iter().find(|(p, _)| *p == place) {
         let rx = whole(text, *eye)?;
         let sphere = at!(prescription[eye].sphere_d);
-        merge(
-            changes,
-            Section::Prescription,
-            &fields::fill_row(sphere, &rx),
-        );
+        let change = fields::fill_written(sphere, &rx, *eye).taken_whole()?;
+        // Both eyes are tested at one distance: a second one that differs is not put over the first.
+        let vertex = at!(prescription.tested_vertex_mm);
+        let known = changes
+            .get(Section::Prescription.word())
+            .and_then(|(_, before)| before.get(vertex.path));
+        if let (Some(known), Some(now)) = (known, change.get(vertex.path))
+            && known != now
+        {
+            return Err("gives another vertex distance than the other eye or column".to_owned());
+        }
+        merge(changes, Section::Prescription, &change);
         return Ok(());
     }
     let field = fields::find(place).ok_or("is no place of a job")?;
@@ -283,13 +290,12 @@ fn value(field: &Field, text: &str, how: &How<'_>) -> Result<Value, String> {
     fields::parse(field, &text, how.today).map_err(|e| e.to_string())
 }
 
-fn whole(text: &str, eye: Eye) -> Result<RowPowers, String> {
-    let rx: WrittenRx = match notation::read(text) {
-        Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => rx,
-        Ok(Reading::One { .. }) => return Err("is labelled as the other eye's".to_owned()),
-        Ok(Reading::Two { .. }) => return Err("holds the powers of two eyes".to_owned()),
+fn whole(text: &str, eye: Eye) -> Result<WrittenRx, String> {
+    match notation::read(text) {
+        Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => Ok(rx),
+        Ok(Reading::One { .. }) => Err("is labelled as the other eye's".to_owned()),
+        Ok(Reading::Two { .. }) => Err("holds the powers of two eyes".to_owned()),
         // The reader's own message repeats what it stumbled over, which may be a name.
-        Err(e) => return Err(e.kind.sentence().replace("{}", "a part of it")),
-    };
-    Ok(fields::row_powers(&rx, eye))
+        Err(e) => Err(e.kind.sentence().replace("{}", "a part of it")),
+    }
 }

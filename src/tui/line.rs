@@ -9,6 +9,14 @@ use crate::job::fields::clean;
 /// The longest text that is taken, in characters.
 const LONGEST: usize = 500;
 
+/// The separator inside a scanned code as it is shown: a line holds no control characters.
+const SHOWN_SEPARATOR: char = '\u{241d}';
+
+/// Whether a key is the separator inside a scanned code: terminals send it as ctrl-5 or ctrl-].
+const fn is_separator(key: Key) -> bool {
+    key.ctrl && !key.alt && matches!(key.code, Code::Char('5' | ']'))
+}
+
 /// A line of text with a cursor.
 #[derive(Debug, Clone, Default)]
 pub struct Line(Input);
@@ -36,6 +44,8 @@ impl Line {
                 return true;
             }
             InputRequest::InsertChar(c)
+        } else if is_separator(key) {
+            InputRequest::InsertChar(SHOWN_SEPARATOR)
         } else {
             match (key.code, key.ctrl) {
                 (Code::Named("backspace"), false) => InputRequest::DeletePrevChar,
@@ -57,7 +67,8 @@ impl Line {
 
     /// Takes pasted text at the cursor, as one line.
     pub fn paste(&mut self, text: &str) {
-        for c in one_line(text).chars() {
+        let text = text.replace('\u{1d}', &SHOWN_SEPARATOR.to_string());
+        for c in one_line(&text).chars() {
             if self.0.value().chars().count() < LONGEST {
                 self.0.handle(InputRequest::InsertChar(c));
             }

@@ -34,6 +34,10 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
     let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
     let (mut records, mut moves, mut marked) = (0, 0, 0);
     for scenario in all["scenarios"].as_array().unwrap() {
+        // Those with one job; the others are played at the desk.
+        if !scenario["job"].is_object() {
+            continue;
+        }
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("book.db");
         let today = scenario["today"].as_str().unwrap().parse().unwrap();

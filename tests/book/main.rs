@@ -33,6 +33,7 @@ mod history;
 mod kept_once;
 mod many;
 mod questions;
+mod recall;
 mod restore;
 mod scenarios;
 mod store;

@@ -331,6 +331,26 @@ fn a_whole_written_power_fills_the_eye_and_the_other_eyes_is_refused() {
         let said = refused(&format!("Name,Rx\nA,{rx}\n"), &mapping);
         assert_eq!(said, [format!("line 2, column \"Rx\": {wanted}")]);
     }
+    // Everything the line says comes in.
+    let text = "Name,Rx\nA,+1.00 int 1.25 add 2.50 near 2 in 6/9 BVD 12\n";
+    let job = &read(text, &mapping).jobs[0];
+    assert_eq!(
+        told(job)["prescription"],
+        json!({
+            "tested_vertex_mm": 12,
+            "right": {
+                "sphere_d": 1, "addition_d": 2.5, "intermediate_addition_d": 1.25,
+                "near_base_in_delta": 2, "acuity": "6/9",
+            },
+        })
+    );
+    let both =
+        with("\"prescription.right.rx_text\" = \"R\"\n\"prescription.left.rx_text\" = \"L\"");
+    let said = refused("Name,R,L\nA,+8.00 BVD 12,+8.00 BVD 13\n", &both);
+    assert_eq!(
+        said,
+        ["line 2, column \"L\": gives another vertex distance than the other eye or column"]
+    );
     // A column of names taken for powers by mistake: the message must not carry them on.
     let said = refused("Name,Rx\nA,Wilhelmina Quastlund\n", &mapping);
     assert_eq!(said.len(), 1);

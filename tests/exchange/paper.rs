@@ -319,7 +319,8 @@ fn the_order_says_what_the_powers_are_and_what_a_focimeter_reads() {
         paper::text(&made),
     ] {
         for wanted in [
-            "compensated for the vertex distance; do not compensate again",
+            "the practice has compensated for vertex distance",
+            "do not compensate for that",
             "A focimeter should read",
             "-6.125",
             "-6.18",

@@ -41,6 +41,7 @@ mod pairs_played;
 mod pd_range;
 mod people;
 mod plausibility;
+mod remade;
 mod remake_fields;
 mod remakes;
 mod repairs;

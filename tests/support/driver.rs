@@ -311,7 +311,7 @@ pub fn verify(desk: &mut Desk, number: &str, by: &str) -> bool {
         "left": {"sphere_d": -0.75, "cylinder_d": -0.25, "axis_deg": 90, "cd_mm": 31, "height_mm": 19,
             "base_in_delta": 0, "base_up_delta": 0},
         "surface": "clean", "markings": "correct", "material_confirmed": true,
-        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true
+        "coatings_confirmed": true, "tint_confirmed": true, "frame_trued": true, "mounting_sound": true
     });
     desk.record(number, Section::Readings, &readings, None, Some(by))
         .unwrap();

@@ -67,6 +67,8 @@ impl Book {
         // A wearer of their own: nothing is ordered twice.
         job["wearer"]["name"] = json!(format!("Wearer {}", self.begun));
         job["order"] = json!({});
+        // The days of the orders differ: nothing is promised.
+        job["promised_on"] = json!(null);
         json_patch::merge(&mut job, change);
         let text = job.to_string();
         let mut given = self.on(on).import(&text, Some(OPTICIAN)).unwrap();

@@ -11,6 +11,7 @@ use serde_json::{Value, json};
 pub fn file() -> Value {
     let mut file = scenario("S01")["job"].clone();
     file["collection_at"] = json!("2026-10-12T15:30");
+    file["order"]["due_on"] = json!("2026-10-12");
     file
 }
 

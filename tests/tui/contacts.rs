@@ -15,6 +15,7 @@ const BY: &str = "Ines Calloway";
 fn ready(collection_at: Option<&str>) -> Driver {
     let mut file = scenario("S01")["job"].clone();
     file["collection_at"] = json!(collection_at);
+    file["order"]["due_on"] = json!("2026-10-12");
     let mut d = Driver::signed_in(&[file]);
     let number = d.app.lines[0].number.clone();
     let mut desk = Desk::open(&d.path, clock()).unwrap();

@@ -116,6 +116,31 @@ fn a_whole_power_takes_the_cursor_past_what_it_filled() {
 }
 
 #[test]
+fn a_written_line_fills_every_entry_it_speaks_of_and_says_which() {
+    let mut d = begun();
+    d.keys(&["alt-2"]);
+    while at(&d) != "prescription.right.sphere_d" {
+        d.keys(&["down"]);
+    }
+    d.keys(&["R +8.00 6/9 BVD 12 L +8.25 6/6 add 2.00", "tab"]);
+    let said = d.said();
+    assert!(said.contains("Assumed: addition for both eyes."), "{said}");
+    assert!(
+        said.contains("Also filled: acuity, tested at vertex."),
+        "{said}"
+    );
+    let job = &d.in_book().job;
+    assert_eq!(job.prescription.right.acuity.as_deref(), Some("6/9"));
+    assert_eq!(job.prescription.left.acuity.as_deref(), Some("6/6"));
+    let vertex = job.prescription.tested_vertex_mm.unwrap();
+    assert_eq!(vertex.thousandths(), 12_000);
+    assert_eq!(
+        job.prescription.right.addition_d,
+        job.prescription.left.addition_d
+    );
+}
+
+#[test]
 fn a_key_that_does_nothing_says_so() {
     let mut d = Driver::signed_in(&[]);
     d.keys(&["z"]);

@@ -272,6 +272,7 @@ fn nobody_records_without_saying_who() {
 fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
     let mut file = job("S01");
     file["collection_at"] = json!("2026-10-12T15:30");
+    file["order"]["due_on"] = json!("2026-10-12");
     let mut d = Driver::signed_in(&[file]);
     d.keys(&["enter", "ctrl-g", "m"]);
     assert_eq!(d.in_book().job.stage(), Stage::Ordered, "{}", d.said());

@@ -257,6 +257,56 @@ fn the_laboratory_of_the_last_order_is_offered_and_kept_only_like_what_is_typed(
 }
 
 #[test]
+fn who_makes_frame_and_lenses_is_offered_by_the_first_letters_of_an_earlier_job() {
+    let mut earlier = job("S01");
+    earlier["frame"]["maker"] = "Rowan Works".into();
+    earlier["frame"]["supplier"] = "Vale Supply".into();
+    earlier["lenses"]["maker"] = "Glen Optical".into();
+    earlier["lenses"]["product"] = "Desk".into();
+    earlier["lenses"]["variant"] = "Wide".into();
+    let mut d = Driver::signed_in(&[earlier]);
+    d.keys(&["n", "Una Merrowby", "enter"]);
+    for (section, path, letters, offered) in [
+        ("alt-4", "frame.maker", "ro", "Rowan Works"),
+        ("alt-4", "frame.supplier", "va", "Vale Supply"),
+        ("alt-5", "lenses.maker", "opt", "Glen Optical"),
+        ("alt-5", "lenses.product", "de", "Desk"),
+        ("alt-5", "lenses.variant", "w", "Wide"),
+    ] {
+        go(&mut d, section, path);
+        d.keys(&[letters]);
+        // Beside a picture there is room for the first letter only.
+        let shown = d.screen(160, 40);
+        let first = offered.chars().next().unwrap();
+        assert!(shown.contains(&format!("ctrl-o: {first}")), "{shown}");
+        d.keys(&["ctrl-o", "tab"]);
+        assert_eq!(kept(&d, path), offered);
+    }
+}
+
+#[test]
+fn a_code_scanned_at_the_frames_identifier_fills_its_lot_too_and_nothing_elsewhere() {
+    let mut d = Driver::signed_in(&[job("S01")]);
+    d.keys(&["1001", "enter"]);
+    go(&mut d, "alt-4", "frame.identifier");
+    d.keys(&["010950600013435210AB-1", "ctrl-5", "2177", "enter"]);
+    assert_eq!(kept(&d, "frame.identifier"), "9506000134352 serial 77");
+    assert_eq!(kept(&d, "frame.lot"), "AB-1");
+    go(&mut d, "alt-4", "frame.identifier");
+    d.keys(&["(01)09506000134353", "enter"]);
+    let shown = d.screen(160, 40);
+    assert!(shown.contains("its other figures give 2"), "{shown}");
+    d.keys(&["esc"]);
+    go(&mut d, "alt-4", "frame.colour");
+    let before = kept(&d, "frame.colour");
+    d.keys(&["(01)09506000134352", "enter"]);
+    let shown = d.screen(160, 40);
+    assert!(shown.contains("the code of a frame or lens"), "{shown}");
+    d.keys(&["esc"]);
+    assert_eq!(kept(&d, "frame.colour"), before);
+}
+
+#[test]
 fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown() {
     let mut d = Driver::demo();
     d.keys(&["1002", "ctrl-g", "a"]);

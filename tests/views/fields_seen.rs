@@ -41,6 +41,11 @@ fn jobs() -> Vec<Job> {
         "left": {"sphere_d": 1, "cd_mm": 31, "height_mm": 20, "segment_height_mm": 16},
     });
     read.record(Section::Readings, &readings).unwrap();
+    // Too wide for straight sides, not for curved ones.
+    read.record(Section::Fitting, &json!({"head_width_mm": 150}))
+        .unwrap();
+    read.record(Section::Frame, &json!({"front_width_mm": 140}))
+        .unwrap();
     jobs.push(read);
     jobs
 }

@@ -19,6 +19,7 @@ mod fields_seen;
 mod figures;
 mod figures_rules;
 mod fitting_card;
+mod order_facts;
 mod recheck_causes;
 mod recheck_compare;
 mod recheck_laws;

@@ -245,8 +245,10 @@ pub(super) fn readings(throws: &mut Throws, job: &Job, day: NaiveDate) -> Readin
             addition_d: power.addition_d,
             base_in_delta: Some(crate::trade::units::PrismDioptre::default()),
             base_up_delta: Some(crate::trade::units::PrismDioptre::default()),
+            // A near pair is centred near: its prism is read at that point, not its distance.
             cd_mm: fit
                 .cd_mm
+                .filter(|_| !job.lenses.is_near_single_vision())
                 .map(|cd| Millimetre::from_thousandths(cd.thousandths() + off)),
             height_mm: fit.height_mm,
             ..EyeReading::default()
@@ -262,6 +264,7 @@ pub(super) fn readings(throws: &mut Throws, job: &Job, day: NaiveDate) -> Readin
         material_confirmed: Some(true),
         coatings_confirmed: Some(true),
         frame_trued: Some(true),
+        mounting_sound: Some(true),
         ..Readings::default()
     }
 }

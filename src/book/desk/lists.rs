@@ -1,6 +1,6 @@
 //! Lists of jobs: the worklist, filters, look-up.
 
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 
@@ -9,7 +9,7 @@ use super::job_context::{OTHERS, held_by};
 use super::judge_many::{Alike, Unjudged, judge};
 use super::open::Desk;
 use super::view::{JobLine, OpenJob};
-use crate::book::store::{Held, LineRow};
+use crate::book::store::{Held, LineRow, Made};
 use crate::job::{Outcome, Stage};
 
 /// How many numbers of a book are in memory at once while all of it is read.
@@ -265,5 +265,23 @@ impl Desk {
     /// Returns the jobs that text finds by name, number, telephone, date of birth or frame.
     pub fn find(&self, text: &str, limit: usize) -> Result<Vec<JobLine>, DeskError> {
         self.lines(self.store.find(text, limit)?)
+    }
+
+    /// Returns the jobs, cancelled ones too, whose frame or one of whose lenses is what is looked for;
+    /// with text, those of them that it finds.
+    pub fn find_made(
+        &self,
+        made: &Made,
+        text: &str,
+        limit: usize,
+    ) -> Result<Vec<JobLine>, DeskError> {
+        let mut rows = self.store.find_made(made)?;
+        if !text.trim().is_empty() {
+            let found = self.store.find(text, usize::MAX)?;
+            let numbers: BTreeSet<&str> = found.iter().map(|r| r.number.as_str()).collect();
+            rows.retain(|r| numbers.contains(r.number.as_str()));
+        }
+        rows.truncate(limit);
+        self.lines(rows)
     }
 }

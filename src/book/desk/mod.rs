@@ -36,6 +36,7 @@ mod suggestions;
 mod view;
 mod waiting;
 
+pub use crate::book::store::Made;
 pub(crate) use access::Access;
 pub(crate) use aftercare::RepairAnswer;
 pub(crate) use backup::{BackedUp, BackupState};

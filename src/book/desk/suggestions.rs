@@ -25,6 +25,16 @@ pub struct Suggestions {
     pub prescribers: Vec<String>,
     /// Coatings of a pair, as they are typed.
     pub coatings: Vec<String>,
+    /// Makers of frames.
+    pub frame_makers: Vec<String>,
+    /// Suppliers of frames.
+    pub frame_suppliers: Vec<String>,
+    /// Makers of lenses.
+    pub lens_makers: Vec<String>,
+    /// Products of lenses.
+    pub lens_products: Vec<String>,
+    /// Variants of products.
+    pub lens_variants: Vec<String>,
     /// Reasons of acceptances.
     pub reasons: Vec<PastReason>,
 }
@@ -104,10 +114,18 @@ impl Desk {
     /// [`DeskError`] of the file.
     pub fn suggestions(&self) -> Result<Suggestions, DeskError> {
         let mut suggestions = Suggestions::default();
-        for (laboratory, prescriber, coatings) in self.store.written_lately(JOBS)? {
-            add(&mut suggestions.laboratories, laboratory);
-            add(&mut suggestions.prescribers, prescriber);
-            add(&mut suggestions.coatings, coatings.map(|c| c.join(", ")));
+        for job in self.store.written_lately(JOBS)? {
+            add(&mut suggestions.laboratories, job.laboratory);
+            add(&mut suggestions.prescribers, job.prescriber);
+            add(
+                &mut suggestions.coatings,
+                job.coatings.map(|c| c.join(", ")),
+            );
+            add(&mut suggestions.frame_makers, job.frame_maker);
+            add(&mut suggestions.frame_suppliers, job.frame_supplier);
+            add(&mut suggestions.lens_makers, job.lens_maker);
+            add(&mut suggestions.lens_products, job.lens_product);
+            add(&mut suggestions.lens_variants, job.lens_variant);
         }
         suggestions.reasons = self
             .store

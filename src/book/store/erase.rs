@@ -126,7 +126,7 @@ impl Write<'_> {
         every(&self.transaction)
     }
 
-    /// Erases a job: its row, its search entry, its acceptances, the jobs as they
+    /// Erases a job: its row, its search entry, who has what, its acceptances, the jobs as they
     /// passed the gates, its unfinished texts, and the contents of its history. The rows of history
     /// stay, without content, so that the chain stays complete.
     ///
@@ -146,6 +146,7 @@ impl Write<'_> {
         };
         t.execute("DELETE FROM passed WHERE job_id = ?1", [id])?;
         t.execute("DELETE FROM job_search WHERE rowid = ?1", [id])?;
+        super::made::erase(t, id)?;
         t.execute("DELETE FROM job WHERE id = ?1", [id])?;
         self.set_setting(SWEEP_DUE, &true)?;
         t.execute("DELETE FROM erasing", [])?;

@@ -3,6 +3,8 @@
 use rusqlite::Connection;
 
 use super::error::StoreError;
+use super::made;
+use super::recall;
 use super::row::{job_from, questions_from, search_entry};
 
 /// Largest number of complaints that are read.
@@ -104,7 +106,7 @@ pub(crate) fn search_index(c: &Connection) -> Result<SearchIndex, StoreError> {
 
 fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
     let mut statement = c.prepare(
-        "SELECT j.number, j.content, s.number, s.wearer, s.born, s.phone, s.frame
+        "SELECT j.number, j.content, s.number, s.wearer, s.born, s.phone, s.frame, j.id
          FROM job j LEFT JOIN job_search s ON s.rowid = j.id",
     )?;
     let mut rows = statement.query([])?;
@@ -115,7 +117,8 @@ fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
             continue;
         };
         let wanted = search_entry(&number, &job);
-        let same = wanted.iter().zip(2..).all(|(wanted, column)| {
+        let is_found_by_made = made::is_right(c, row.get(7)?, &job)?;
+        let same = is_found_by_made && wanted.iter().zip(2..).all(|(wanted, column)| {
             matches!(row.get::<_, Option<String>>(column), Ok(Some(kept)) if kept == *wanted)
         });
         found.differing += usize::from(!same);
@@ -129,7 +132,7 @@ fn compare(c: &Connection, found: &mut SearchIndex) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Rebuilds the search index from the jobs.
+/// Rebuilds the search index, and who has what, from the jobs.
 ///
 /// The table is created again from its own definition: a damaged one cannot be emptied.
 ///
@@ -157,7 +160,7 @@ pub(crate) fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
             insert.execute((id, number, wearer, born, phone, frame))?;
         }
     }
-    Ok(())
+    recall::fill(c)
 }
 
 /// Returns the numbers of the jobs whose content or open questions cannot be read; never the content.

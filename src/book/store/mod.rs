@@ -26,9 +26,11 @@ mod integrity;
 pub(crate) mod key;
 #[cfg(feature = "encrypted")]
 pub(crate) mod keyring;
+mod made;
 mod open;
 mod queries;
 mod reads;
+mod recall;
 mod restore;
 mod row;
 mod same_wearer;
@@ -51,5 +53,6 @@ pub(crate) use history::{EventRow, NewEvent};
 pub(crate) use holding_checks::Held;
 pub use open::{APPLICATION_ID, newest_version};
 pub use queries::queries;
+pub use recall::Made;
 pub(crate) use restore::{Prepared, Restored};
 pub(crate) use row::{JobRow, LineRow, RowExtras};

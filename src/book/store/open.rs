@@ -7,7 +7,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
 use super::key::{Key, is_encrypted};
-use super::{book_id, disk, earlier_events, header};
+use super::{book_id, disk, earlier_events, header, recall};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -37,6 +37,10 @@ const MIGRATIONS: &[Migration] = &[
     Migration {
         sql: include_str!("schema/0006_visits.sql"),
         then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0007_made.sql"),
+        then: Some(recall::fill),
     },
 ];
 

@@ -1,7 +1,9 @@
 //! Every query that runs as a person works, with the way it is meant to be answered, for a test that
 //! asks the library how it would answer it.
 
+use super::made;
 use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
+use super::recall::{self, Asked};
 use super::{chain, history, row, same_wearer, search, written_lately};
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
@@ -9,6 +11,7 @@ pub(crate) type Query = (&'static str, String, &'static [&'static str]);
 
 /// Returns the queries of the worklist, the look-up, a job and its history, the checks and what a
 /// deed writes.
+#[allow(clippy::too_many_lines, reason = "one row for each query")]
 pub fn queries() -> Vec<Query> {
     vec![
         ("worklist", open_lines(), &["COVERING INDEX job_open"]),
@@ -34,6 +37,34 @@ pub fn queries() -> Vec<Query> {
             "look-up by words",
             search::matching(),
             &["job_search VIRTUAL TABLE INDEX", "PRIMARY KEY"],
+        ),
+        (
+            "who has a lot",
+            recall::having(&[Asked::Lot]),
+            &["INDEX made_lot (lot=?)", "PRIMARY KEY"],
+        ),
+        (
+            "who has a product",
+            recall::having(&[Asked::Product]),
+            &[
+                "INDEX made_product (product>? AND product<?)",
+                "PRIMARY KEY",
+            ],
+        ),
+        (
+            "who has a maker's",
+            recall::having(&[Asked::Maker]),
+            &["INDEX made_maker (maker>? AND maker<?)", "PRIMARY KEY"],
+        ),
+        (
+            "who has a lot of a maker's product",
+            recall::having(&[Asked::Maker, Asked::Product, Asked::Lot]),
+            &["INDEX made_lot (lot=?)", "PRIMARY KEY"],
+        ),
+        (
+            "what is kept of a job",
+            made::OF_A_JOB.to_owned(),
+            &["(job_id=?)"],
         ),
         ("a job", row::BY_NUMBER.to_owned(), &["(number=?)"]),
         ("the id of a job", row::ID_OF.to_owned(), &["(number=?)"]),

@@ -5,6 +5,7 @@ use rusqlite::params;
 
 use super::book::Store;
 use super::error::StoreError;
+use super::recall::{self, Made};
 use super::row::{self, JobRow, LineRow};
 use super::{same_wearer, search, settings};
 use crate::job::{Job, StaffRoll, Stage};
@@ -127,6 +128,11 @@ impl Store {
     /// Returns the jobs that text finds.
     pub fn find(&self, text: &str, limit: usize) -> Result<Vec<LineRow>, StoreError> {
         search::find(&self.connection, text, limit)
+    }
+
+    /// Returns the jobs whose frame or one of whose lenses is what is looked for, newest first.
+    pub fn find_made(&self, made: &Made) -> Result<Vec<LineRow>, StoreError> {
+        recall::find(&self.connection, made)
     }
 
     /// Returns the staff list.

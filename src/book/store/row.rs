@@ -5,6 +5,7 @@ use rusqlite::{OptionalExtension, Row, Transaction, params};
 
 use super::error::StoreError;
 use super::holding_checks::Held;
+use super::made;
 use serde::Deserialize;
 
 use crate::job::{Gate, Job, Moment, Outcome, Stage};
@@ -388,7 +389,7 @@ pub(crate) fn is_same_wearer(t: &Transaction<'_>, id: i64, job: &Job) -> Result<
     )
 }
 
-/// Writes a job's row as of `revision`, and its search entry. What the lists and the search hold is
+/// Writes a job's row as of `revision`, its search entry and who has what. What these hold is
 /// only written where it changes: most entries change neither, and writing through to the disk is
 /// most of keeping one.
 pub(crate) fn write(
@@ -421,7 +422,7 @@ pub(crate) fn write(
             .execute([id])?;
         write_search(t, id, entry)?;
     }
-    Ok(())
+    made::write(t, id, job)
 }
 
 /// Writes a job's row from serialised content and adds a search entry; for a job without one.
@@ -435,7 +436,8 @@ pub(crate) fn insert(
     content: &str,
 ) -> Result<(), StoreError> {
     write_row(t, id, number, job, revision, extras, content)?;
-    write_search(t, id, search_entry(number, job))
+    write_search(t, id, search_entry(number, job))?;
+    made::add(t, id, job)
 }
 
 fn write_search(t: &Transaction<'_>, id: i64, entry: [String; 5]) -> Result<(), StoreError> {

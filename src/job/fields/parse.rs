@@ -178,6 +178,16 @@ fn without_unit<'a>(text: &'a str, units: &[&str]) -> &'a str {
     found.unwrap_or(text).trim_end()
 }
 
+/// Takes a word, with or without a colon, off the beginning of what was typed.
+fn without_word_before<'a>(text: &'a str, word: &str) -> &'a str {
+    match text.split_at_checked(word.len()) {
+        Some((head, tail)) if head.eq_ignore_ascii_case(word) => {
+            tail.trim_start_matches([':', ' '])
+        }
+        _ => text,
+    }
+}
+
 fn quantity(text: &str, units: &[&str], what: &str) -> Result<Typed, EntryError> {
     typed(without_unit(text, units)).map_err(|why| match why {
         NotANumber::Form => entry(format!("this is no number: type {what}")),
@@ -195,7 +205,9 @@ fn power(field: &Field, text: &str) -> Result<Value, EntryError> {
     } else {
         "a power with its sign, as -2.25, or plano"
     };
-    let t = quantity(text, &["ds", "dc", "sph", "d"], example)?;
+    let name = if cylinder { "cyl" } else { "sph" };
+    let text = without_word_before(text, name);
+    let t = quantity(text, &["ds", "dc", "sph", "cyl", "d"], example)?;
     needs_point(t)?;
     on_eighth(field, t)?;
     if !t.signed && t.thousandths != 0 {
@@ -213,7 +225,8 @@ fn power(field: &Field, text: &str) -> Result<Value, EntryError> {
 }
 
 fn addition(field: &Field, text: &str) -> Result<Value, EntryError> {
-    let body = text.strip_prefix("add").unwrap_or(text).trim();
+    let body = without_word_before(text, "add");
+    let body = without_unit(body, &["add"]);
     let t = quantity(body, &["d"], "an addition, as 2.00")?;
     needs_point(t)?;
     on_eighth(field, t)?;
@@ -274,7 +287,7 @@ fn prism(axis: PrismAxis, text: &str) -> Result<Value, EntryError> {
         _ => (lower.as_str(), 0),
     };
     let example = format!("the prism with its base, as 2 {plus} or 2 {minus}");
-    let t = quantity(body.trim(), &["δ", "∆", "△", "^"], &example)?;
+    let t = quantity(body.trim(), &["δ", "∆", "△", "^", "pd"], &example)?;
     if number(t.thousandths.abs()) > limits::PRISM_MOST_DELTA {
         return refuse(format!(
             "prism is taken up to {} prism dioptres: type {example}",

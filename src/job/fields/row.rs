@@ -14,7 +14,7 @@ pub fn change(field: &Field, value: Value) -> Value {
     nested(field.path, value)
 }
 
-fn nested(path: &str, value: Value) -> Value {
+pub(super) fn nested(path: &str, value: Value) -> Value {
     path.rsplit('.').fold(value, |inner, key| {
         Value::Object(Map::from_iter([(key.to_owned(), inner)]))
     })
@@ -78,7 +78,7 @@ pub fn is_power_row(field: &Field) -> bool {
 }
 
 /// The path of the eye the field belongs to, when the field is one value of a power.
-fn prefix(field: &Field) -> Option<&'static str> {
+pub(super) fn prefix(field: &Field) -> Option<&'static str> {
     let (prefix, key) = field.path.rsplit_once('.')?;
     let sphere = format!("{}.{prefix}.sphere_d", field.section.word());
     (field.eye.is_some() && ROW_KEYS.contains(&key) && find(&sphere).is_some()).then_some(prefix)
@@ -109,6 +109,6 @@ pub fn fill_row(field: &Field, row: &RowPowers) -> Value {
     nested(prefix, Value::Object(eye))
 }
 
-fn json<T: KeyType + Copy>(value: Option<T>) -> Value {
+pub(super) fn json<T: KeyType + Copy>(value: Option<T>) -> Value {
     value.value().map_or(Value::Null, |value| value.to_json())
 }

@@ -1,19 +1,18 @@
 //! A whole prescription typed into one power: `-2.25/-0.75x90 add +2.00` fills the row.
 
-use serde_json::Value;
-
 use super::field::Field;
 use super::kind::FieldKind;
 use super::limits::limits;
 use super::row::{RowPowers, copy_from_other_eye, fill_row, is_power_row, row_powers};
+use super::written_row::{WrittenChange, fill_both, fill_written};
 use crate::job::fields::at;
 use crate::trade::eye::Eye;
-use crate::trade::notation::{self, ErrorKind, Reading, WrittenRx};
+use crate::trade::notation::{self, ErrorKind, Reading};
 use crate::trade::units::{Degree, Dioptre};
 
 /// Returns the change a whole written power makes, or why it is none, or nothing when the field
 /// takes no powers or the text is a single figure.
-pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, String>> {
+pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<WrittenChange, String>> {
     if !is_power_row(field) || !is_whole(text) {
         return None;
     }
@@ -22,17 +21,19 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<Value, Str
     if field.kind == FieldKind::Reading
         && let Some(row) = reading(text)
     {
-        return Some(Ok(fill_row(field, &row)));
+        return Some(Ok(WrittenChange::of_row(fill_row(field, &row))));
     }
     Some(match notation::read(text) {
         Ok(Reading::One { eye: said, rx }) if said.is_none_or(|e| e == eye) => {
-            Ok(fill_row(field, &row_powers(&rx, eye)))
+            Ok(fill_written(field, &rx, eye))
         }
         Ok(Reading::One { .. }) => Err(format!(
             "this is labelled as the {} eye's: type it into that eye's row",
             eye.other()
         )),
-        Ok(Reading::Two { eyes, .. }) => both(field, &eyes, eye),
+        Ok(Reading::Two { eyes, assumed }) => copy_from_other_eye(field)
+            .map(|other| fill_both((field, other), &eyes, assumed))
+            .ok_or_else(|| "type one eye's power here".to_owned()),
         Err(e) => Err(e.message),
     })
 }
@@ -60,18 +61,6 @@ pub(crate) fn is_whole(text: &str) -> bool {
         .filter(|g| !g.is_empty())
         .count();
     groups > 1
-}
-
-fn both(
-    field: &Field,
-    eyes: &crate::trade::eye::PerEye<WrittenRx>,
-    eye: Eye,
-) -> Result<Value, String> {
-    let other = copy_from_other_eye(field).ok_or("type one eye's power here")?;
-    let mut change = fill_row(field, &row_powers(eyes.get(eye), eye));
-    let second = fill_row(other, &row_powers(eyes.get(eye.other()), eye.other()));
-    json_patch::merge(&mut change, &second);
-    Ok(change)
 }
 
 /// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91 add 2.04`.
@@ -130,9 +119,15 @@ fn reading(text: &str) -> Option<RowPowers> {
 
 #[cfg(test)]
 mod tests {
-    use super::whole_power;
+    use serde_json::Value;
+
+    use super::whole_power as typed;
     use crate::job::fields;
     use serde_json::json;
+
+    fn whole_power(field: &fields::Field, text: &str) -> Option<Result<Value, String>> {
+        typed(field, text).map(|line| line.map(|line| line.change))
+    }
 
     #[test]
     fn a_written_prescription_fills_the_row() {

@@ -49,7 +49,7 @@ fn shortest(digits: &str) -> &str {
     let longest = digits.trim_start_matches('0').len();
     let length = match longest {
         ..=8 => 8,
-        ..=12 => 12,
+        9..=12 => 12,
         13 => 13,
         _ => 14,
     };

@@ -10,7 +10,7 @@ use crate::tui::seen::Seen;
 use crate::tui::widgets::text::{cut, fit};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, put};
-use crate::views::card::{Emphasis, arranged, second_card};
+use crate::views::card::{Emphasis, arranged, made_again_line, second_card};
 
 /// Columns of a name; the card cuts its values to what is left.
 const LABEL: usize = 7;
@@ -47,6 +47,7 @@ pub(crate) fn draw(seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Re
     let mut lines = arranged(&open.job, &open.number, facts, width);
     // Below the card where there is room: a pane of its own height shows the card alone.
     lines.extend(second_card(&open.job, &open.acceptances, facts, width));
+    lines.extend(made_again_line(&open.job, width));
     for (row, line) in (0..area.height).zip(lines) {
         let style = match line.emphasis {
             Emphasis::Plain => theme.style(Role::Value),

@@ -12,6 +12,7 @@ pub(crate) mod drawing;
 mod front;
 mod kind;
 mod order;
+mod ordered_facts;
 mod ruler;
 mod tray;
 pub(crate) mod value_text;

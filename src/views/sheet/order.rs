@@ -3,6 +3,7 @@
 use super::content::{Block, Fact, MISSING, Subject};
 use super::drawing::Drawing;
 use super::front::{Seen, front};
+use super::ordered_facts::{frame_source, made_to, named_lenses, placed};
 use super::value_text::{
     IN_LENS_FACTS, above_datum, at, day, eyes_table, fact, frame_name, known, length, lens_facts,
     listed_without, mm, only_known, powers_table, prescription_table, signed_mm, wide,
@@ -28,7 +29,13 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     blocks.push(places(job));
     blocks.push(Block::Facts {
         title: "Lenses".to_owned(),
-        facts: [lens_facts(job), special_facts(job)].concat(),
+        facts: [
+            named_lenses(job),
+            lens_facts(job),
+            made_to(job),
+            special_facts(job),
+        ]
+        .concat(),
     });
     blocks.push(Block::Facts {
         title: "Frame, boxed".to_owned(),
@@ -120,19 +127,16 @@ fn places(job: &Job) -> Block {
             note.push_str(" (* worked out from the near PD, split in the ratio of the CDs)");
         }
         if sources.contains(&Some(CdSource::WorkedOut)) {
-            note.push_str(&format!(
-                " (* worked out from the CD for {:.0} mm)",
-                working_mm(job)
-            ));
+            let task = format!(" (* worked out from the CD for {:.0} mm)", working_mm(job));
+            note.push_str(&task);
         }
     }
     let lowered = lowered_mm(job);
     if lowered.abs() > 0.0 {
-        note.push_str(&format!(
-            "; heights of the optical centres, {lowered:.1} mm below the pupils"
-        ));
+        let below = format!("; heights of the optical centres, {lowered:.1} mm below the pupils");
+        note.push_str(&below);
     }
-    let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..]].concat();
+    let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..], &placed(job)].concat();
     let also = listed_without(job, &placed, "; ");
     if !also.is_empty() {
         note = format!("{note}; {also}");
@@ -277,8 +281,9 @@ fn frame(job: &Job) -> Vec<Fact> {
         fact("between lenses", at(job, at!(frame.dbl_mm))),
         fact("between boxed centres", centres),
     ];
+    facts.extend(only_known(vec![fact("frame", frame_name(job))]));
+    facts.extend(frame_source(job));
     facts.extend(only_known(vec![
-        fact("frame", frame_name(job)),
         fact("rim", at(job, at!(frame.rim))),
         fact("front", at(job, at!(frame.front_material))),
         fact("curve of the front", at(job, at!(frame.base_d))),

@@ -7,6 +7,7 @@ use super::value_text::{
 };
 use crate::job::fields::at;
 use crate::job::{Design, Job, Purpose};
+use crate::judge::derive::office::clear_range_in_words;
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
@@ -53,7 +54,7 @@ pub(super) fn blocks(of: Subject<'_>) -> Vec<Block> {
     });
     blocks.push(Block::Lines {
         title: "Please note".to_owned(),
-        lines: cautions(job),
+        lines: cautions(of),
         boxes: false,
     });
     blocks.push(Block::Lines {
@@ -181,7 +182,8 @@ fn pair(job: &Job) -> Vec<super::Fact> {
     facts
 }
 
-fn cautions(job: &Job) -> Vec<String> {
+fn cautions(of: Subject<'_>) -> Vec<String> {
+    let job = of.job;
     let mut lines = vec![
         "See us or your prescriber soon when you see double, get headaches or cannot get used to the pair within two \
          weeks; at once when your sight changes suddenly, with or without the pair."
@@ -199,6 +201,11 @@ fn cautions(job: &Job) -> Vec<String> {
     ) || job.lenses.design == Some(Design::Office)
     {
         lines.push("This pair is not for driving: it does not make the distance clear.".to_owned());
+    }
+    if let Some(range) = clear_range_in_words(job, of.today) {
+        lines.push(format!(
+            "The lenses are clear {range} from your eyes; what is further away is not clear."
+        ));
     }
     if let Some(tint) = &job.lenses.tint {
         if tint.category == Some(NEVER_DRIVE) {

@@ -152,9 +152,6 @@ const FRAME: Spoken = Spoken {
     parts: &[Remake::Frame, Remake::Sides],
 };
 
-/// Names of a lens: what the record of the earlier pair does not name yet is no other lens.
-const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
-
 impl Spoken {
     fn differs(&self, c: &Context<'_>, a: &Job, b: &Job) -> bool {
         self.parts.iter().any(|part| match part {
@@ -255,6 +252,9 @@ pub(crate) static REMAKE_SAME: Check = Check {
         );
     },
 };
+
+/// What the record of an earlier pair may not name yet: without it, it is no other lens.
+const NAMES: [FieldRef; 3] = [at!(lenses.maker), at!(lenses.product), at!(lenses.variant)];
 
 /// Whether a value is another; one that is there and one that is not are. What is measured on the
 /// wearer is another from a limit on, a name is the same in small letters and capitals.

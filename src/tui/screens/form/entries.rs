@@ -1,5 +1,6 @@
 //! Entries of the form: typed, kept, stepped, copied and cleared.
 
+use chrono::NaiveDate;
 use serde_json::{Value, json};
 
 use super::State;
@@ -110,14 +111,8 @@ impl State {
             return Next::Stay;
         };
         let text = fields::staff_name(field, edit.line.text().trim(), seen.staff, seen.person);
-        let change = match fields::parse(field, &text, seen.today) {
-            Ok(value) => Ok(fields::change(field, value)),
-            Err(why) => fields::whole_power(field, &text)
-                .or_else(|| fields::lengths(field, &text, seen.today))
-                .unwrap_or(Err(why.to_string())),
-        };
-        let change = match change {
-            Ok(change) => change,
+        let (change, said) = match read(field, &text, seen.today) {
+            Ok(read) => read,
             Err(why) => {
                 self.editor.refuse(why);
                 return Next::Stay;
@@ -142,10 +137,11 @@ impl State {
         if forward {
             self.past_filled(&change);
         }
+        let said = said.map_or(Next::Stay, Next::say);
         if same {
-            return self.editor.same(&job.open.number).into();
+            return Next::from(self.editor.same(&job.open.number)).and(said);
         }
-        record(job, field.section, change, Some(path), seen)
+        record(job, field.section, change, Some(path), seen).and(said)
     }
 
     /// Steps the value under the cursor up or down.
@@ -240,6 +236,28 @@ fn record(
         field,
         is_undo: false,
     })
+}
+
+/// Reads what was typed into an entry: a scanned code, one value, a whole written prescription or several
+/// lengths. Returns the change with what has to be said of it, or what to type instead.
+fn read(field: &Field, text: &str, today: NaiveDate) -> Result<(Value, Option<String>), String> {
+    let alone = |change| (change, None);
+    if let Some(scanned) = fields::scanned_code(field, text) {
+        return scanned.map(alone);
+    }
+    let why = match fields::parse(field, text, today) {
+        Ok(value) => return Ok(alone(fields::change(field, value))),
+        Err(why) => why,
+    };
+    if let Some(line) = fields::whole_power(field, text) {
+        let line = line?;
+        let said = line.said();
+        return Ok((line.change, said));
+    }
+    match fields::lengths(field, text, today) {
+        Some(lengths) => lengths.map(alone),
+        None => Err(why.to_string()),
+    }
 }
 
 /// Whether a change of a section says something of a path from the job.

@@ -1,7 +1,7 @@
 //! What was written before is offered beside an entry: shown, and taken only by a key of its own.
 //!
 //! Offered are the words that come back from job to job: the laboratory, and by their beginning the
-//! prescriber and the coatings. Never a power, a measurement, an allergy or anything of a wearer.
+//! prescriber, the coatings, and who makes frame and lenses and what the lenses are. Never a power, a measurement, an allergy or anything of a wearer.
 
 use super::State;
 use crate::job::fields::{Field, at};
@@ -42,6 +42,16 @@ fn words<'a>(seen: Seen<'a>, field: &Field) -> Option<&'a [String]> {
         Some(&used.prescribers)
     } else if field == at!(lenses.coatings) {
         Some(&used.coatings)
+    } else if field == at!(frame.maker) {
+        Some(&used.frame_makers)
+    } else if field == at!(frame.supplier) {
+        Some(&used.frame_suppliers)
+    } else if field == at!(lenses.maker) {
+        Some(&used.lens_makers)
+    } else if field == at!(lenses.product) {
+        Some(&used.lens_products)
+    } else if field == at!(lenses.variant) {
+        Some(&used.lens_variants)
     } else {
         None
     }

@@ -260,6 +260,9 @@ pub(crate) fn change(job: &Job, path: &str, text: &str, today: NaiveDate) -> Res
     let Some(field) = fields::find(path) else {
         return Err("this cannot be kept here".to_owned());
     };
+    if let Some(code) = fields::scanned_code(field, text) {
+        return code;
+    }
     if path.ends_with(".sphere_d") {
         return power(field, text, today);
     }
@@ -270,7 +273,7 @@ pub(crate) fn change(job: &Job, path: &str, text: &str, today: NaiveDate) -> Res
 /// A whole power; a sphere alone takes a cylinder away.
 fn power(field: &fields::Field, text: &str, today: NaiveDate) -> Result<Value, String> {
     if let Some(whole) = fields::whole_power(field, text) {
-        return whole;
+        return whole.and_then(fields::WrittenChange::taken_whole);
     }
     let sphere = fields::parse(field, text, today).map_err(|e| e.to_string())?;
     let mut change = fields::change(field, sphere);
