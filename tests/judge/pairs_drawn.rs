@@ -176,6 +176,10 @@ fn purpose(draw: &mut Draw, age: i32) -> (&'static str, &'static str) {
 }
 
 /// Draws a pair, as the files of pairs write one.
+#[allow(
+    clippy::too_many_lines,
+    reason = "one value of the file after the other"
+)]
 fn draw_pair(draw: &mut Draw, person: &Person) -> Value {
     let (purpose, design) = purpose(draw, person.age);
     let (age, eyes) = (person.age, person.eyes);
@@ -294,7 +298,7 @@ fn draw_pair(draw: &mut Draw, person: &Person) -> Value {
         d if d >= 3.0 => "resin 1.67",
         _ => draw.pick(&["resin 1.50", "resin 1.60"]),
     };
-    let mean = (eyes[0].mean() + eyes[1].mean()) / 2.0;
+    let mean = f64::midpoint(eyes[0].mean(), eyes[1].mean());
     let base = rounded(
         if mean > 0.0 {
             mean + 6.0

@@ -220,7 +220,13 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
     let scenarios: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
     let mut asked = 0;
     for scenario in scenarios["scenarios"].as_array().unwrap() {
-        let job = read(&scenario["job"]);
+        let file = match &scenario["job"] {
+            // One that is played on the invented practice has no job of its own.
+            Value::Array(several) if several.is_empty() => continue,
+            Value::Array(several) => &several[0],
+            one => one,
+        };
+        let job = read(file);
         let staff = rimbook::testing::job::StaffRoll::default();
         let practice = Practice::default();
         let around = rimbook::testing::judge::gate::Surroundings {

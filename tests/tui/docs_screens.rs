@@ -10,7 +10,7 @@ use crate::driver::{Driver, demo_book};
 const PAGES: &[(&str, &[&str])] = &[
     ("worklist", &[]),
     ("look-up", &["/", "hal", "down"]),
-    ("parcel", &["p", "1007", "enter", "y", "y"]),
+    ("parcel", &["p", "1007", "enter", "y", "y", "y"]),
     (
         "parcel-verdict",
         &[

@@ -121,17 +121,17 @@ const STATES: &[(&str, Screen, &[&str])] = &[
     (
         "parcel, a reading",
         Screen::Parcel,
-        &["p", "1007", "enter", "y", "y"],
+        &["p", "1007", "enter", "y", "y", "y"],
     ),
     (
         "parcel, typing",
         Screen::Parcel,
-        &["p", "1007", "enter", "y", "y", "-3"],
+        &["p", "1007", "enter", "y", "y", "y", "-3"],
     ),
     (
         "parcel, refused",
         Screen::Parcel,
-        &["p", "1007", "enter", "y", "y", "-3.xx", "enter"],
+        &["p", "1007", "enter", "y", "y", "y", "-3.xx", "enter"],
     ),
     ("parcel, read", Screen::Parcel, READ),
     ("parcel, verdict", Screen::Parcel, VERDICT),
@@ -226,6 +226,7 @@ const READ: &[&str] = &[
     "enter",
     "y",
     "y",
+    "y",
     "-3.01/-0.49x21",
     "enter",
     "-3.25",
@@ -236,6 +237,7 @@ const VERDICT: &[&str] = &[
     "p",
     "1007",
     "enter",
+    "y",
     "y",
     "y",
     "-3.01/-0.49x21",
@@ -371,7 +373,7 @@ fn what_works_nowhere_on_a_screen_is_not_hinted_there() {
             .map(|(_, word)| word)
             .collect()
     };
-    let reading = words(&["p", "1007", "enter", "y", "y", "-3"]);
+    let reading = words(&["p", "1007", "enter", "y", "y", "y", "-3"]);
     assert!(!reading.contains("marked") && !reading.contains("step up"));
     let stop = words(&["/", "1003", "enter", "ctrl-g"]);
     assert!(

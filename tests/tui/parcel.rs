@@ -66,7 +66,7 @@ fn nothing_of_the_order_is_anywhere_on_the_screen_before_both_lenses_are_read() 
     hidden(&d);
     d.keys(&["s"]);
     hidden(&d);
-    d.keys(&["esc", "y", "y"]);
+    d.keys(&["esc", "y", "y", "y"]);
     hidden(&d);
     d.keys(&["?"]);
     hidden(&d);
@@ -135,7 +135,7 @@ fn a_pair_that_reads_well_is_confirmed_and_passed_with_one_key() {
 #[test]
 fn a_pair_that_is_held_by_something_else_leads_to_the_gate() {
     let mut d = book(&[ordered("Ada Brookfield", "2026-10-12")]);
-    d.keys(&["p", "enter", "n", "y"]);
+    d.keys(&["p", "enter", "n", "y", "y"]);
     types(
         &mut d,
         &[
@@ -190,7 +190,7 @@ fn what_fails_goes_back_with_its_reason_put_in_and_the_same_again_is_said() {
         .into_iter()
         .enumerate()
     {
-        d.keys(&["enter", "y", "y"]);
+        d.keys(&["enter", "y", "y", "y"]);
         types(&mut d, &reads);
         let screen = d.screen(80, 24);
         assert!(screen.contains("FAILS"), "{screen}");
@@ -279,7 +279,15 @@ fn whoever_reads_is_asked_for_first_and_what_was_typed_stays() {
     drop(d.screen(80, 24));
     let b = book(&[ordered("Ada Brookfield", "2026-10-12")]);
     d = Driver::on(b.path.clone());
-    d.keys(&["p", "enter", "down", "down", "-3.75/-1.25x77", "enter"]);
+    d.keys(&[
+        "p",
+        "enter",
+        "down",
+        "down",
+        "down",
+        "-3.75/-1.25x77",
+        "enter",
+    ]);
     assert!(d.app.dialog.is_some(), "{}", d.screen(80, 24));
     d.keys(&["enter", "enter"]);
     assert_eq!(
@@ -423,7 +431,7 @@ fn the_gate_keeps_a_reading_that_is_good_and_says_why_it_waits_for_one_that_is_n
     assert!(d.said().contains("stays hidden"), "{}", d.said());
     // Once the readings are in, a correction is kept and the gate shown; from there back to the pair.
     types(&mut d, &["-4.25/-1.75x103"]);
-    d.parcel_mut().row = 3;
+    d.parcel_mut().row = 4;
     d.keys(&["-4.26/-1.75x103", "ctrl-g"]);
     assert_eq!(d.app.screen, Screen::Gate, "{}", d.said());
     let read = d.in_book().job.readings.left.sphere_d;

@@ -68,7 +68,7 @@ pub fn book(jobs: &[Value]) -> Driver {
 
 /// Takes up the first pair and answers what is looked at.
 pub fn taken_up(d: &mut Driver) {
-    d.keys(&["p", "enter", "y", "y"]);
+    d.keys(&["p", "enter", "y", "y", "y"]);
 }
 
 /// Types values one after the other, Enter after each.

@@ -194,10 +194,10 @@ fn gate_form_and_verdict_wait_until_every_reading_of_the_round_is_in() {
     types(&mut d, &["-3.88/-1.25x77"]);
     is_kept_blind(&mut d, "The left lens is not read yet");
     types(&mut d, &["-3.80/-1.25x77"]);
-    d.parcel_mut().row = 5;
+    d.parcel_mut().row = 6;
     types(&mut d, &["-4.25/-1.75x103"]);
     is_kept_blind(&mut d, "the right lens is to be read once more");
-    d.parcel_mut().row = 4;
+    d.parcel_mut().row = 5;
     types(&mut d, &["-3.78/-1.25x77"]);
     // Now the round is in: each of them is shown, and Esc leads back to the pair in hand.
     for (key, screen) in [("g", Screen::Gate), ("ctrl-g", Screen::Gate)] {
@@ -256,7 +256,7 @@ fn what_is_said_of_yes_and_no_follows_the_practices_own_keys() {
     );
     d.keys(&["enter"]);
     assert!(d.said().contains("Frame trued: j or x"), "{}", d.said());
-    d.keys(&["j", "j"]);
+    d.keys(&["j", "j", "j"]);
     types(&mut d, &["-3.75/-1.25x77", "-4.25/-1.75x103"]);
     types(&mut d, &["32.3", "32.7", "18.7", "18.9"]);
     let screen = d.screen(80, 24);

@@ -309,6 +309,7 @@ fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
         ("coatings_confirmed", "yes"),
         ("tint_confirmed", "yes"),
         ("frame_trued", "yes"),
+        ("mounting_sound", "yes"),
     ] {
         enter(&mut d, &format!("readings.{path}"), text);
     }

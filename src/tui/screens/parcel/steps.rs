@@ -145,6 +145,12 @@ pub(crate) fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
         surfaces,
         true,
     );
+    asked.tick(
+        at!(readings.mounting_sound).full(),
+        "Lenses mounted soundly",
+        flags(),
+        true,
+    );
     let markings = (json!("correct"), json!("wrong"));
     if varies {
         let question = "Permanent markings are right; mark the points";
