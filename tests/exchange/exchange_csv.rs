@@ -491,6 +491,19 @@ fn a_constant_stands_in_every_row_and_a_cell_before_it() {
 }
 
 #[test]
+fn words_of_earlier_versions_are_read_and_tasks_come_back() {
+    let columns = "\"lenses.design\" = \"Design\"\n\"wearer.tasks\" = \"Tasks\"";
+    let cells = "A,occupational,\"reading 400 mm, screen 650 mm\"";
+    let rows = read(&format!("Name,Design,Tasks\n{cells}\n"), &with(columns));
+    assert_eq!(rows.refused, []);
+    let text = csv_of(&[("1".to_owned(), rows.jobs[0].clone())]);
+    assert!(text.contains(",office,") && !text.contains("occupational"));
+    let again = csv_in::read(&text, &Mapping::own(), today()).unwrap();
+    assert_eq!(again.jobs[0].wearer.tasks, rows.jobs[0].wearer.tasks);
+    assert_eq!(told(&again.jobs[0])["lenses"], json!({"design": "office"}));
+}
+
+#[test]
 fn what_the_forms_would_not_take_is_refused_on_its_way_back() {
     let mut job = Job::default();
     job.wearer.name = Some("A".to_owned());
