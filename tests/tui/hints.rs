@@ -26,8 +26,7 @@ const STATES: &[(&str, Screen, &[&str])] = &[
         "job, left eye",
         Screen::Job,
         &[
-            "/", "1001", "enter", "alt-2", "down", "down", "down", "down", "down", "down", "down",
-            "down", "down", "right",
+            "/", "1001", "enter", "alt-2", "down", "down", "down", "down", "down", "down", "right",
         ],
     ),
     ("job, frame", Screen::Job, &["/", "1003", "enter", "alt-4"]),
@@ -51,8 +50,7 @@ const STATES: &[(&str, Screen, &[&str])] = &[
         "typing a number",
         Screen::Job,
         &[
-            "/", "1001", "enter", "alt-2", "down", "down", "down", "down", "down", "down", "down",
-            "down", "down", "-2",
+            "/", "1001", "enter", "alt-2", "down", "down", "down", "down", "down", "down", "-2",
         ],
     ),
     (

@@ -33,8 +33,7 @@ pub(crate) const SCREENS: &[(&str, &[&str])] = &[
     (
         "job_typing",
         &[
-            "enter", "alt-2", "down", "down", "down", "down", "down", "down", "down", "down",
-            "down", "-2.2", "enter",
+            "enter", "alt-2", "down", "down", "down", "down", "down", "down", "-2.2", "enter",
         ],
     ),
     ("gate", &["g"]),

@@ -41,7 +41,7 @@ pub const STOPS: [Stop; 5] = [
     Stop {
         screen: Screen::Gate,
         text: "The gate: what holds the next move, worst first, with its ways out. {go-to-field} goes to the entry; a \
-               warning is accepted with a reason, by who may.",
+               warning is accepted with a reason by who may.",
     },
     Stop {
         screen: Screen::Lookup,
