@@ -23,7 +23,7 @@ pub enum Gs1Error {
         found: usize,
     },
     /// The last figure is not the one that the others give.
-    #[error("{digits} ends in {last}, its other figures give {wanted}: scan the code again, or compare it with the label", last = .digits.chars().next_back().unwrap_or(' '))]
+    #[error("the check digit of {digits} is {last}, its other figures give {wanted}: scan the code again, or compare it with the label", last = .digits.chars().next_back().unwrap_or(' '))]
     CheckDigit {
         /// The figures as they were scanned.
         digits: String,

@@ -85,7 +85,7 @@ mod tests {
     #[test]
     fn a_wrong_number_is_told_in_a_sentence() {
         let said = |code: &str| Gtin::read(code).unwrap_err().to_string();
-        assert!(said("6291041500214").contains("ends in 4, its other figures give 3"));
+        assert!(said("6291041500214").contains("is 4, its other figures give 3"));
         assert!(said("62910415002").contains("not 11"));
         assert!(said("629104150O213").contains("figures"));
     }

@@ -3,13 +3,16 @@
 //! Each file computes one picture from plain values; `ui` draws it and writes its numbers next to
 //! it, so that no value is shown by the drawing alone.
 
+pub(crate) mod aniseikonia;
 pub(crate) mod budget;
+pub(crate) mod clear_range;
 pub(crate) mod drop;
 pub(crate) mod magnification;
 pub(crate) mod meridian;
 pub(crate) mod near_centration;
 pub(crate) mod prism;
 pub(crate) mod prism_compass;
+pub(crate) mod prism_shift;
 pub(crate) mod reading_prism;
 pub(crate) mod section;
 pub(crate) mod tilt;

@@ -6,8 +6,10 @@ use super::request::at;
 use crate::job::Job;
 use crate::trade::eye::{Eye, PerEye};
 use crate::trade::optics::Rx;
+use crate::trade::optics::aniseikonia::Aniseikonia;
 use crate::trade::optics::back_vertex::thick_powers;
 use crate::trade::optics::centration::{NearTask, ROTATION_MM};
+use crate::trade::optics::clear_range::ClearRange;
 use crate::trade::optics::curves::BASE_INDEX;
 use crate::trade::optics::error::OpticsError;
 use crate::trade::optics::magnification::{PUPIL_MM, WornForm};
@@ -17,8 +19,11 @@ use crate::trade::optics::prism::{LensPoint, Prism, prism_at};
 use crate::trade::optics::thickness::{GivenThickness, LensBody};
 use crate::trade::optics::tilt::Tilt;
 use crate::trade::units::Millimetre;
+use crate::views::plot::aniseikonia::aniseikonia_plot;
+use crate::views::plot::clear_range::clear_range_bars;
 use crate::views::plot::magnification::magnification_plot;
 use crate::views::plot::meridian::meridian_plot;
+use crate::views::plot::prism_shift::prism_shift_plot;
 use crate::views::plot::section::{Made, sections};
 use crate::views::plot::tilt::{Form, TiltCase, tilt_plot};
 use crate::views::plot::{
@@ -119,7 +124,7 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
         }
         "prism_resolve" => Ok(compass(v, v.result)?),
         "prism_compound" => Ok(compass(v, v.request)?),
-        "reading_prism" => {
+        "reading_prism" | "prism_control" => {
             let pair = PerEye {
                 right: v.rx("right")?,
                 left: v.rx("left")?,
@@ -139,6 +144,8 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
                 rotation_mm: v.of("rotation_mm").unwrap_or(ROTATION_MM),
                 power_d: v.of("power_d").unwrap_or(0.0),
             };
+            let is_near = v.request.get("centred").is_some_and(|c| c == "near");
+            let task = if is_near { task.centred_near() } else { task };
             near_centration::near_centration_plot(v.of("cd_mm")?, task)
         }
         "drop_for_tilt" => drop::drop_plot(
@@ -156,6 +163,23 @@ fn picture(name: &str, v: &Values<'_>) -> Option<Result<Picture, OpticsError>> {
                 pupil_mm: v.of("pupil_mm").unwrap_or(PUPIL_MM),
             };
             magnification_plot(v.rx("rx")?, form)
+        }
+        "prism_shift" => Ok(prism_shift_plot(
+            v.of("amount_delta")?,
+            v.of("vertex_mm")? + v.of("rotation_mm").unwrap_or(ROTATION_MM),
+        )),
+        "aniseikonia" => Ok(aniseikonia_plot(Aniseikonia {
+            along_180_percent: v.found("along_180_percent")?,
+            along_90_percent: v.found("along_90_percent")?,
+            worst_percent: v.found("worst_percent")?,
+            worst_meridian_deg: v.found("worst_meridian_deg")?,
+        })),
+        "clear_range" | "office_range" => {
+            let range = ClearRange {
+                far_mm: v.found("far_mm"),
+                near_mm: v.found("near_mm"),
+            };
+            return Some(Ok(Picture::Bars(clear_range_bars(range))));
         }
         "blank" => return Some(Ok(Picture::Bars(blank(v)?))),
         "thickness" => return lens(v),
@@ -370,6 +394,7 @@ fn blank(v: &Values<'_>) -> Option<Bars> {
             bar("twice the shift", twice, false),
             bar("allowance", all - ed - twice, false),
             bar("smallest blank", all, true),
+            bar("exactly", v.found("exact_mm")?, true),
         ],
     })
 }

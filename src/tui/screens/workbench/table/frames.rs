@@ -1,20 +1,13 @@
-//! Frame and face: centration, blank, near centration, drop for tilt.
+//! Frame and face: centration, blank, near centration, drop for tilt, clear ranges.
 
-use super::parts::{inward, number, plain, upward, values_of};
-use crate::tui::screens::workbench::calculation::{Calculation, Input};
+use super::parts::{choice, inward, number, plain, rotation, upward, values_of};
+use crate::tui::screens::workbench::calculation::{Calculation, Input, Output};
 
 const GROUP: &str = "frame and face";
 
 /// A side of the boxed frame.
 pub(super) fn boxed(key: &str, label: &str, example: &str) -> Input {
     number(&format!("frame.{key}"), label, example)
-}
-
-/// The distance from the cornea to the eye's centre of rotation.
-fn rotation() -> Input {
-    number("rotation_mm", "cornea to rotation", "13.5")
-        .optional()
-        .usual()
 }
 
 /// Returns the rows of the table.
@@ -48,7 +41,8 @@ pub(super) fn table() -> Vec<Calculation> {
             name: "blank",
             title: "smallest blank",
             group: GROUP,
-            formula: "Longest diameter + twice the shift of the optical centre from the boxed centre + allowance.",
+            formula: "Longest diameter + twice the shift of the optical centre from the boxed centre + allowance; \
+                      exactly, the smallest circle about that centre that holds the shape + allowance.",
             source: "Jalie; Brooks and Borish, System for Ophthalmic Dispensing",
             inputs: vec![
                 values_of(),
@@ -59,14 +53,17 @@ pub(super) fn table() -> Vec<Calculation> {
                 number("up_mm", "centre upwards", "-4"),
                 number("allowance_mm", "allowance", "2").optional().usual(),
             ],
-            outputs: vec![plain("minimum_mm", "smallest blank", "mm", 1)],
+            outputs: vec![
+                plain("minimum_mm", "by the bench rule", "mm", 1),
+                plain("exact_mm", "exactly", "mm", 1),
+            ],
         },
         Calculation {
             name: "near_centration",
             title: "near centration",
             group: GROUP,
             formula: "Inset = CD / (1 + w/s − w × power): w from the object to the spectacle plane, s from the lens \
-                      to the centre of rotation, in metres.",
+                      to the centre of rotation, in metres. A lens centred for near counts without power.",
             source: "Ellerbrock (1948), as given in Brooks and Borish",
             inputs: vec![
                 values_of(),
@@ -75,6 +72,7 @@ pub(super) fn table() -> Vec<Calculation> {
                 number("vertex_mm", "vertex distance", "13.5"),
                 rotation(),
                 number("power_d", "power across", "0").optional(),
+                choice("centred", "lens centred for", &["distance", "near"]).optional(),
             ],
             outputs: vec![
                 plain("near_cd_mm", "near CD", "mm", 1),
@@ -96,5 +94,51 @@ pub(super) fn table() -> Vec<Calculation> {
             ],
             outputs: vec![plain("drop_mm", "drop", "mm", 1)],
         },
+        Calculation {
+            name: "clear_range",
+            title: "clear range at near",
+            group: GROUP,
+            formula: "Farthest 1000 / addition, nearest 1000 / (addition + accommodation), thin lens, no depth of \
+                      focus; accommodation by age 18.5 − 0.3 × age, not below 0.5 D.",
+            source: "Bennett and Rabbetts; Hofstetter (1950)",
+            inputs: [
+                vec![number("addition_d", "addition", "2.25")],
+                accommodation(),
+            ]
+            .concat(),
+            outputs: range(),
+        },
+        Calculation {
+            name: "office_range",
+            title: "clear range of an office lens",
+            group: GROUP,
+            formula: "Nearest 1000 / (addition + accommodation) through the near point, farthest 1000 / (addition − \
+                      drop) through the top.",
+            source: "Bennett and Rabbetts; Hofstetter (1950)",
+            inputs: [
+                vec![
+                    number("addition_d", "addition", "2.00"),
+                    number("power_drop_d", "drop to the top", "1.25"),
+                ],
+                accommodation(),
+            ]
+            .concat(),
+            outputs: range(),
+        },
+    ]
+}
+
+/// The amplitude of accommodation, or the age it is taken from.
+fn accommodation() -> Vec<Input> {
+    vec![
+        number("age_years", "age", "58").instead_of("amplitude_d"),
+        number("amplitude_d", "or accommodation", "").instead_of("age_years"),
+    ]
+}
+
+fn range() -> Vec<Output> {
+    vec![
+        plain("far_mm", "farthest", "mm", 0),
+        plain("near_mm", "nearest", "mm", 0),
     ]
 }

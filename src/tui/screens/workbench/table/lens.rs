@@ -1,4 +1,4 @@
-//! The lens itself: thick powers, thickness, magnification.
+//! The lens itself: thick powers, thickness, magnification, aniseikonia.
 
 use super::frames::boxed;
 use super::parts::{eye, number, plain, rx, signed, values_of};
@@ -61,6 +61,25 @@ pub(super) fn table() -> Vec<Calculation> {
                 plain("across_axis.total", "both, across", "", 4),
             ],
         },
+        Calculation {
+            name: "aniseikonia",
+            title: "unequal image sizes",
+            group: GROUP,
+            formula: "Right magnification less left as matrices, (I − h × power)⁻¹ / (1 − (t/n) × front) of each lens; \
+                      the worst is the principal value of larger size.",
+            source: "Bennett and Rabbetts; matrices after Keating and Harris",
+            inputs: [
+                one_lens("right", "-1.00", "5.00", "1.8"),
+                one_lens("left", "-4.00", "4.00", "1.4"),
+            ]
+            .concat(),
+            outputs: vec![
+                signed("worst_percent", "worst", "%", 1),
+                plain("worst_meridian_deg", "along", "°", 0),
+                signed("along_180_percent", "across", "%", 1),
+                signed("along_90_percent", "up and down", "%", 1),
+            ],
+        },
     ]
 }
 
@@ -103,4 +122,26 @@ fn thickness() -> Calculation {
             plain("weight_g", "weight", "g", 1),
         ],
     }
+}
+
+/// One lens of a pair as worn.
+fn one_lens(whose: &str, sphere: &str, front: &str, centre: &str) -> Vec<Input> {
+    let of = |key: &str, name: &str, example: &str| {
+        number(
+            &format!("{whose}.{key}"),
+            &format!("{whose} {name}"),
+            example,
+        )
+    };
+    [
+        rx(&format!("{whose}.rx"), whose, sphere, "", ""),
+        vec![
+            of("index", "index", "1.5"),
+            of("front_d", "front surface", front),
+            of("centre_mm", "centre thickness", centre),
+            of("vertex_mm", "vertex distance", "12"),
+            of("pupil_mm", "cornea to pupil", "3").optional().usual(),
+        ],
+    ]
+    .concat()
 }

@@ -42,6 +42,13 @@ pub(super) fn values_of() -> Input {
     choice("@eye", "values of", &["right", "left"])
 }
 
+/// The distance from the cornea to the eye's centre of rotation.
+pub(super) fn rotation() -> Input {
+    number("rotation_mm", "cornea to rotation", "13.5")
+        .optional()
+        .usual()
+}
+
 /// One of some words, the first to begin with.
 pub(super) fn choice(key: &str, label: &str, words: &'static [&'static str]) -> Input {
     let first = words.first().copied().unwrap_or("");

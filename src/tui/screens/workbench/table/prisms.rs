@@ -1,6 +1,7 @@
-//! Prism: at a place, of a decentration, in parts and whole, at near, at a segment.
+//! Prism: at a place, of a decentration, in parts and whole, at near, at a segment, balanced; and how
+//! far prescribed prism moves the lines of sight.
 
-use super::parts::{eye, inward, number, plain, rx, signed, upward, values_of};
+use super::parts::{eye, inward, number, plain, rotation, rx, signed, upward, values_of};
 use crate::tui::screens::workbench::calculation::{Calculation, Input, Output};
 
 const GROUP: &str = "prism";
@@ -103,6 +104,44 @@ pub(super) fn table() -> Vec<Calculation> {
                 number("top_to_centre_mm", "top to its centre", "5"),
             ],
             outputs: vec![plain("jump_delta", "jump, base down", "Δ", 2)],
+        },
+        Calculation {
+            name: "prism_control",
+            title: "prism control of a pair",
+            group: GROUP,
+            formula: "The vertical difference at the reading level less what is tolerated: base up on the lens with more \
+                      minus or less plus; or segments 20 × amount / addition apart in diameter, the larger on the \
+                      other eye.",
+            source: "Jalie, Ophthalmic Lenses and Dispensing",
+            inputs: [
+                rx("right", "right", "-4.00", "", ""),
+                rx("left", "left", "-1.75", "", ""),
+                vec![
+                    number("drop_mm", "below the centre", "8").usual(),
+                    number("tolerated_delta", "tolerated", "1").usual(),
+                    number("addition_d", "addition", "2.50"),
+                ],
+            ]
+            .concat(),
+            outputs: vec![
+                plain("amount_delta", "base up to be worked", "Δ", 2),
+                plain("segment_difference_mm", "or segments apart", "mm", 1),
+            ],
+        },
+        Calculation {
+            name: "prism_shift",
+            title: "shift of the line of sight",
+            group: GROUP,
+            formula: "(Vertex distance + cornea to centre of rotation) × prism / 100, away from the base: how far the \
+                      point to centre on moves.",
+            source: "Jalie, Ophthalmic Lenses and Dispensing",
+            inputs: vec![
+                values_of(),
+                number("amount_delta", "amount", "4"),
+                number("vertex_mm", "vertex distance", "12"),
+                rotation(),
+            ],
+            outputs: vec![plain("shift_mm", "away from the base", "mm", 2)],
         },
     ]
 }
