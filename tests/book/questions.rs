@@ -56,9 +56,9 @@ fn a_question_that_an_earlier_version_kept_is_one_to_the_prescriber() {
     let (_dir, path, desk, number) = desk_for(&scenarios()[0]);
     drop(desk);
     let kept = r#"{"text":"is the left axis 90?","by":"Nadia Brookwell","on":"2026-10-12"}"#;
-    rusqlite::Connection::open(&path)
-        .unwrap()
-        .execute("UPDATE job SET question = ?1", [kept])
+    #[allow(clippy::disallowed_methods, reason = "past the program")]
+    let book = rusqlite::Connection::open(&path).unwrap();
+    book.execute("UPDATE job SET question = ?1", [kept])
         .unwrap();
     let mut desk = Desk::open(&path, clock_of(&scenarios()[0])).unwrap();
     let questions = desk.load(&number).unwrap().questions;

@@ -59,21 +59,21 @@ const LATER: &[(&str, &[&str])] = &[
         &["frame.supplier", "frame.identifier", "frame.lot"],
     ),
     (
-        "lenses.minimum_height_mm",
-        &["lenses.far_mm", "lenses.power_drop_d", "lenses.lowered_mm"],
-    ),
-    (
-        "lenses.tint.dark_category",
+        "lenses.laboratory_powers.left.base_up_delta",
         &[
+            "lenses.compensates.vertex",
+            "lenses.compensates.tilt",
+            "lenses.compensates.face_form",
+            "lenses.tint.sun",
+            "lenses.tint.photochromic",
+            "lenses.tint.dark_category",
+            "lenses.far_mm",
+            "lenses.power_drop_d",
+            "lenses.lowered_mm",
             "lenses.maker",
             "lenses.product",
             "lenses.variant",
             "lenses.form",
-        ],
-    ),
-    (
-        "lenses.thinning_prism_up_delta",
-        &[
             "lenses.supply",
             "lenses.edge_finish",
             "lenses.impact_mark",
@@ -81,9 +81,14 @@ const LATER: &[(&str, &[&str])] = &[
             "lenses.prism_control.eye",
             "lenses.prism_control.amount_delta",
             "lenses.prism_control.line_height_mm",
-            "lenses.compensates.vertex",
-            "lenses.compensates.tilt",
-            "lenses.compensates.face_form",
+        ],
+    ),
+    (
+        "handover.collected_by",
+        &[
+            "handover.supervised_by",
+            "handover.method",
+            "handover.review_on",
         ],
     ),
 ];

@@ -11,7 +11,10 @@ pub(super) fn boxed(key: &str, label: &str, example: &str) -> Input {
 }
 
 /// Returns the rows of the table.
-#[allow(clippy::too_many_lines, reason = "a table: one entry for each calculation")]
+#[allow(
+    clippy::too_many_lines,
+    reason = "a table: one entry for each calculation"
+)]
 pub(super) fn table() -> Vec<Calculation> {
     vec![
         Calculation {

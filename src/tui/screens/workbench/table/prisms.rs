@@ -7,7 +7,10 @@ use crate::tui::screens::workbench::calculation::{Calculation, Input, Output};
 const GROUP: &str = "prism";
 
 /// Returns the rows of the table.
-#[allow(clippy::too_many_lines, reason = "a table: one entry for each calculation")]
+#[allow(
+    clippy::too_many_lines,
+    reason = "a table: one entry for each calculation"
+)]
 pub(super) fn table() -> Vec<Calculation> {
     vec![
         Calculation {
