@@ -9,6 +9,8 @@ use std::fmt;
 use serde::de::{self, Deserialize, DeserializeOwned, Deserializer, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Value};
 
+use crate::job::current_word;
+
 /// A place and what is wrong there.
 pub(super) type Wrong = (String, String);
 
@@ -158,7 +160,16 @@ pub(super) fn in_words(said: &str) -> String {
         // From the end: the text before it is the file's, whatever stands in it.
         let words = rest.rsplit_once("`, expected ").map_or("", |(_, w)| w);
         let words = words.strip_prefix("one of ").unwrap_or(words);
-        return format!("is none of the words that belong there: {words}");
+        // Of words that are only read for files of earlier versions none is offered.
+        let offered: Vec<&str> = words
+            .split(", ")
+            .filter(|word| {
+                let word = word.trim_matches('`');
+                current_word(word) == word
+            })
+            .collect();
+        let offered = offered.join(", ");
+        return format!("is none of the words that belong there: {offered}");
     }
     if let Some(rest) = said.strip_prefix(UNKNOWN) {
         return format!("{UNKNOWN}{rest}");

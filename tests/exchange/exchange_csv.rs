@@ -349,7 +349,8 @@ fn a_whole_written_power_fills_the_eye_and_the_other_eyes_is_refused() {
     let said = refused("Name,R,L\nA,+8.00 BVD 12,+8.00 BVD 13\n", &both);
     assert_eq!(
         said,
-        ["line 2, column \"R\": gives another vertex distance than the other eye or column"]
+        ["line 2, column \"R\": gives another vertex distance than the other eye or column"],
+        "entries are read in the order of their names, the left eye first"
     );
     // A column of names taken for powers by mistake: the message must not carry them on.
     let said = refused("Name,Rx\nA,Wilhelmina Quastlund\n", &mapping);
@@ -487,6 +488,19 @@ fn a_constant_stands_in_every_row_and_a_cell_before_it() {
         assert_eq!(job.past, Some(true));
         assert_eq!(job.stage(), Stage::Collected);
     }
+}
+
+#[test]
+fn words_of_earlier_versions_are_read_and_tasks_come_back() {
+    let columns = "\"lenses.design\" = \"Design\"\n\"wearer.tasks\" = \"Tasks\"";
+    let cells = "A,occupational,\"reading 400 mm, screen 650 mm\"";
+    let rows = read(&format!("Name,Design,Tasks\n{cells}\n"), &with(columns));
+    assert_eq!(rows.refused, []);
+    let text = csv_of(&[("1".to_owned(), rows.jobs[0].clone())]);
+    assert!(text.contains(",office,") && !text.contains("occupational"));
+    let again = csv_in::read(&text, &Mapping::own(), today()).unwrap();
+    assert_eq!(again.jobs[0].wearer.tasks, rows.jobs[0].wearer.tasks);
+    assert_eq!(told(&again.jobs[0])["lenses"], json!({"design": "office"}));
 }
 
 #[test]

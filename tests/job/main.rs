@@ -18,4 +18,5 @@ mod docs_job_file;
 mod form_fields;
 mod form_laws;
 mod heights_again;
+mod revised_fields;
 mod strict_files;

@@ -34,6 +34,7 @@ mod impact_marks;
 mod making;
 mod near_pd;
 mod not_filled;
+mod old_words;
 mod pairs;
 mod pairs_drawn;
 mod pairs_played;

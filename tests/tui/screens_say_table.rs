@@ -28,7 +28,7 @@ const CARD: &[&str] = &[
 /// What is worked out of the job, which a wide window has room for beside a section.
 const WORKED_OUT: &[&str] = &[
     "R decentration 1.5 mm in, 2.0 mm up",
-    "R smallest blank 61.0 mm",
+    "R smallest blank 60.5 mm",
     "R near CD worked out 31.2 mm",
     "R tested to fitted 12.0 to 12.0 mm changes 0.00 D,",
     "0.009 D a mm",
@@ -78,7 +78,7 @@ pub(crate) const SAYS: &[Says] = &[
             "drives yes",
             "notes ·",
             "the wearer's name as it is written; a job cannot be without it",
-            "measured → ordered: 5 warnings (ctrl-g shows them)",
+            "measured → ordered: 5 warnings, 1 note (ctrl-g shows them)",
             "enter edit f4 marked ] section ctrl-g gate ? help esc back",
         ],
         WORKED_OUT,

@@ -13,55 +13,70 @@ use super::record::{Again, FieldSpec, KeyRow, Rules};
 use crate::job::Section;
 use crate::trade::eye::Eye;
 
-/// Fields that come later in the form than in the file: each after the one beside it.
-const LATER: [(&str, &str); 26] = [
-    ("prescription.kind", "prescription.prescriber_registration"),
-    ("prescription.copied_by", "prescription.kind"),
-    ("prescription.copied_because", "prescription.copied_by"),
-    ("prescription.notes", "prescription.left.acuity"),
+/// Fields that come later in the form than in the file: behind the field named first, in this order.
+const LATER: &[(&str, &[&str])] = &[
     (
-        "prescription.previous.right_cd_mm",
+        "prescription.left.acuity",
+        &[
+            "prescription.right.intermediate_addition_d",
+            "prescription.left.intermediate_addition_d",
+            "prescription.right.near_base_in_delta",
+            "prescription.left.near_base_in_delta",
+            "prescription.right.near_base_up_delta",
+            "prescription.left.near_base_up_delta",
+            "prescription.notes",
+            "prescription.kind",
+            "prescription.copied_by",
+            "prescription.copied_because",
+        ],
+    ),
+    (
         "prescription.previous.left.acuity",
+        &[
+            "prescription.previous.right_cd_mm",
+            "prescription.previous.left_cd_mm",
+            "prescription.previous.right_height_mm",
+            "prescription.previous.left_height_mm",
+        ],
     ),
     (
-        "prescription.previous.left_cd_mm",
-        "prescription.previous.right_cd_mm",
+        "prescription.previous.tint",
+        &[
+            "prescription.previous.right.intermediate_addition_d",
+            "prescription.previous.left.intermediate_addition_d",
+            "prescription.previous.right.near_base_in_delta",
+            "prescription.previous.left.near_base_in_delta",
+            "prescription.previous.right.near_base_up_delta",
+            "prescription.previous.left.near_base_up_delta",
+        ],
     ),
     (
-        "prescription.previous.right_height_mm",
-        "prescription.previous.left_cd_mm",
+        "fitting.head_width_mm",
+        &["fitting.supervised_by", "fitting.prism_in_place"],
     ),
     (
-        "prescription.previous.left_height_mm",
-        "prescription.previous.right_height_mm",
-    ),
-    ("fitting.supervised_by", "fitting.head_width_mm"),
-    ("fitting.prism_in_place", "fitting.supervised_by"),
-    ("frame.supplier", "frame.impact_mark"),
-    ("frame.identifier", "frame.supplier"),
-    ("frame.lot", "frame.identifier"),
-    ("lenses.far_mm", "lenses.minimum_height_mm"),
-    ("lenses.power_drop_d", "lenses.far_mm"),
-    ("lenses.lowered_mm", "lenses.power_drop_d"),
-    ("lenses.supply", "lenses.thinning_prism_up_delta"),
-    ("lenses.edge_finish", "lenses.supply"),
-    ("lenses.impact_mark", "lenses.edge_finish"),
-    ("lenses.impact_asked", "lenses.impact_mark"),
-    ("lenses.prism_control.eye", "lenses.impact_asked"),
-    (
-        "lenses.prism_control.amount_delta",
-        "lenses.prism_control.eye",
+        "frame.impact_mark",
+        &["frame.supplier", "frame.identifier", "frame.lot"],
     ),
     (
-        "lenses.prism_control.line_height_mm",
-        "lenses.prism_control.amount_delta",
+        "lenses.minimum_height_mm",
+        &["lenses.far_mm", "lenses.power_drop_d", "lenses.lowered_mm"],
     ),
     (
-        "lenses.compensates.vertex",
-        "lenses.prism_control.line_height_mm",
+        "lenses.thinning_prism_up_delta",
+        &[
+            "lenses.supply",
+            "lenses.edge_finish",
+            "lenses.impact_mark",
+            "lenses.impact_asked",
+            "lenses.prism_control.eye",
+            "lenses.prism_control.amount_delta",
+            "lenses.prism_control.line_height_mm",
+            "lenses.compensates.vertex",
+            "lenses.compensates.tilt",
+            "lenses.compensates.face_form",
+        ],
     ),
-    ("lenses.compensates.tilt", "lenses.compensates.vertex"),
-    ("lenses.compensates.face_form", "lenses.compensates.tilt"),
 ];
 
 /// One field before its texts are joined.
@@ -338,22 +353,37 @@ const fn sorted() -> [Option<Field>; COUNT] {
     let mut all = unsorted();
     let mut rule = 0;
     while rule < LATER.len() {
-        let mut at = index_of(&all, LATER[rule].0);
-        let moved = all[at];
-        let mut after = index_of(&all, LATER[rule].1);
-        while at < after {
-            all[at] = all[at + 1];
-            at += 1;
+        let (mut before, later) = LATER[rule];
+        let mut next = 0;
+        while next < later.len() {
+            all = put_behind(all, index_of(&all, later[next]), index_of(&all, before));
+            before = later[next];
+            next += 1;
         }
-        // From behind it is brought forward.
-        after += if at > after { 1 } else { 0 };
-        while at > after {
-            all[at] = all[at - 1];
-            at -= 1;
-        }
-        all[at] = moved;
         rule += 1;
     }
+    all
+}
+
+/// The fields with the one at `from` moved behind the one at `after`.
+const fn put_behind(
+    mut all: [Option<Field>; COUNT],
+    from: usize,
+    after: usize,
+) -> [Option<Field>; COUNT] {
+    let moved = all[from];
+    let mut at = from;
+    while at < after {
+        all[at] = all[at + 1];
+        at += 1;
+    }
+    // From behind it is brought forward.
+    let to = if from > after { after + 1 } else { after };
+    while at > to {
+        all[at] = all[at - 1];
+        at -= 1;
+    }
+    all[to] = moved;
     all
 }
 

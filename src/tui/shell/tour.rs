@@ -40,8 +40,8 @@ pub const STOPS: [Stop; 5] = [
     },
     Stop {
         screen: Screen::Gate,
-        text: "The gate: what holds the job's next move, worst first, with numbers, limit and ways out. {go-to-field} goes \
-               to the entry; a warning may be accepted with a written reason by a role that may. Nothing else moves it.",
+        text: "The gate: what holds the next move, worst first, with its ways out. {go-to-field} goes to the entry; a \
+               warning is accepted with a reason by who may.",
     },
     Stop {
         screen: Screen::Lookup,
