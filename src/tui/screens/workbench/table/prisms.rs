@@ -8,6 +8,11 @@ const GROUP: &str = "prism";
 
 /// Returns the rows of the table.
 pub(super) fn table() -> Vec<Calculation> {
+    [met(), prescribed()].concat()
+}
+
+/// Prism that powers give, and its parts.
+fn met() -> Vec<Calculation> {
     vec![
         Calculation {
             name: "prism_at",
@@ -105,6 +110,12 @@ pub(super) fn table() -> Vec<Calculation> {
             ],
             outputs: vec![plain("jump_delta", "jump, base down", "Δ", 2)],
         },
+    ]
+}
+
+/// What is done about prism, and what prescribed prism does.
+fn prescribed() -> Vec<Calculation> {
+    vec![
         Calculation {
             name: "prism_control",
             title: "prism control of a pair",
