@@ -7,7 +7,7 @@ use crate::driver::{clock, optician, scenario};
 use rimbook::testing::book::desk::Desk;
 use rimbook::testing::book::store::Store;
 use rimbook::testing::book::store::chain::Fault;
-use rimbook::testing::job::Section;
+use rimbook::testing::job::{Design, Section};
 use rusqlite::Connection;
 use serde_json::json;
 
@@ -157,6 +157,51 @@ fn a_book_from_before_the_chain_is_taken_into_it() {
         ]
     );
     drop(desk);
+    assert_eq!(faults(&path), []);
+}
+
+#[test]
+fn words_of_an_earlier_version_are_read_and_its_history_is_not_written_anew() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join("old.db");
+    let raw = Connection::open(&path).unwrap();
+    raw.execute_batch(include_str!("../../src/book/store/schema/0001_book.sql"))
+        .unwrap();
+    raw.execute_batch(
+        r#"PRAGMA application_id = 1380535618; PRAGMA user_version = 1;
+         INSERT INTO staff VALUES ('Ines Calloway', '{"name":"Ines Calloway","role":"optometrist"}');
+         INSERT INTO job VALUES (1, '1001', 'measured', 0, 1, 'Wanda Holt', 'wanda holt', NULL, '', NULL, NULL, NULL,
+                                 '[]', '0001-01-01',
+                                 '{"text":"Is the addition meant?","by":"Ines Calloway","on":"2026-10-01"}',
+                                 '{"frame":{"name":"Hopper 12"},"lenses":{"design":"occupational"},"wearer":{"name":"Wanda Holt"}}');
+         INSERT INTO passed VALUES (1, 1, 'ordered', 1, '{"lenses":{"design":"occupational"},"wearer":{"name":"Wanda Holt"}}');
+         INSERT INTO event VALUES (1, 1, '2026-10-01T09:00:00', 'Ines Calloway', 'begun', '{}');"#,
+    )
+    .unwrap();
+    drop(raw);
+    let content = || -> String {
+        Connection::open(&path)
+            .unwrap()
+            .query_row("SELECT content FROM job", [], |r| r.get(0))
+            .unwrap()
+    };
+    let mut desk = Desk::open(&path, clock()).unwrap();
+    let open = desk.load("1001").unwrap();
+    assert_eq!(open.job.lenses.design, Some(Design::Office));
+    assert_eq!(open.passed[0].job.lenses.design, Some(Design::Office));
+    let asked: Vec<&str> = open.questions.iter().map(|q| q.of.word()).collect();
+    assert_eq!(asked, ["prescriber"]);
+    assert!(content().contains("occupational"), "nothing is rewritten");
+    // The next entry writes the present word.
+    let change = json!({"colour": "slate"});
+    desk.record("1001", Section::Frame, &change, None, Some("Ines Calloway"))
+        .unwrap();
+    drop(desk);
+    let now = content();
+    assert!(
+        now.contains("\"office\"") && !now.contains("occupational"),
+        "{now}"
+    );
     assert_eq!(faults(&path), []);
 }
 

@@ -46,7 +46,7 @@ fn named(findings: &Value) -> BTreeSet<String> {
     names
 }
 
-fn words<'a>(list: &'a Value) -> impl Iterator<Item = &'a str> {
+fn words(list: &Value) -> impl Iterator<Item = &str> {
     list.as_array()
         .into_iter()
         .flatten()

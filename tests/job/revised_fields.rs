@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use rimbook::testing::job::fields::{all_fields, change, find, parse, show, show_value};
 use rimbook::testing::job::{Design, Job, Section, read_jobs};
+use rimbook::testing::trade::eye::Eye;
 use serde_json::{Value, json};
 
 fn today() -> NaiveDate {
@@ -139,7 +140,7 @@ fn sizes_without_a_base_have_no_sign() {
 
 #[test]
 fn both_eyes_of_a_value_lie_in_one_row_and_a_value_of_one_eye_alone_in_its_own() {
-    let eye = |path: &str| find(path).unwrap().eye.map(|eye| eye.word());
+    let eye = |path: &str| find(path).unwrap().eye.map(Eye::word);
     assert_eq!(eye("readings.prism_control_delta.right"), Some("right"));
     assert_eq!(eye("prescription.previous.left_height_mm"), Some("left"));
     // There is no other width by that name: it is the left lens's where it differs.

@@ -63,6 +63,15 @@ const LATER: &[(&str, &[&str])] = &[
         &["lenses.far_mm", "lenses.power_drop_d", "lenses.lowered_mm"],
     ),
     (
+        "lenses.tint.dark_category",
+        &[
+            "lenses.maker",
+            "lenses.product",
+            "lenses.variant",
+            "lenses.form",
+        ],
+    ),
+    (
         "lenses.thinning_prism_up_delta",
         &[
             "lenses.supply",
