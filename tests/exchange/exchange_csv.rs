@@ -349,7 +349,8 @@ fn a_whole_written_power_fills_the_eye_and_the_other_eyes_is_refused() {
     let said = refused("Name,R,L\nA,+8.00 BVD 12,+8.00 BVD 13\n", &both);
     assert_eq!(
         said,
-        ["line 2, column \"R\": gives another vertex distance than the other eye or column"]
+        ["line 2, column \"R\": gives another vertex distance than the other eye or column"],
+        "entries are read in the order of their names, the left eye first"
     );
     // A column of names taken for powers by mistake: the message must not carry them on.
     let said = refused("Name,Rx\nA,Wilhelmina Quastlund\n", &mapping);

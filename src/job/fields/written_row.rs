@@ -116,7 +116,7 @@ pub(super) fn fill_both(
     let first = field.eye.unwrap_or(Eye::Right);
     let mut filled = fill_written(field, eyes.get(first), first);
     let second = fill_written(other, eyes.get(first.other()), first.other());
-    json_patch::merge(&mut filled.change, &second.change);
+    join(&mut filled.change, second.change);
     for label in second.also {
         once(&mut filled.also, label);
     }
@@ -134,7 +134,7 @@ impl WrittenChange {
     /// Fills an entry, or notes what has none.
     fn put(&mut self, entry: Option<&'static Field>, what: &'static str, value: Value) {
         if let Some(entry) = entry {
-            json_patch::merge(&mut self.change, &nested(entry.path, value));
+            join(&mut self.change, nested(entry.path, value));
             once(&mut self.also, entry.label);
         } else {
             once(&mut self.not_taken, what);
@@ -158,9 +158,25 @@ impl WrittenChange {
             if is_written {
                 self.put(entry, "near prism", json_of(Some(part)));
             } else if let Some(entry) = entry {
-                json_patch::merge(&mut self.change, &nested(entry.path, Value::Null));
+                join(&mut self.change, nested(entry.path, Value::Null));
             }
         }
+    }
+}
+
+/// Puts what one change says into another. What it takes out stays said, which a merge of two
+/// values would not leave.
+fn join(change: &mut Value, more: Value) {
+    match (change, more) {
+        (Value::Object(change), Value::Object(more)) => {
+            for (key, value) in more {
+                match change.get_mut(&key) {
+                    Some(here) => join(here, value),
+                    None => drop(change.insert(key, value)),
+                }
+            }
+        }
+        (change, more) => *change = more,
     }
 }
 
@@ -232,6 +248,15 @@ mod tests {
                 .taken_whole()
                 .is_err()
         );
+    }
+
+    #[test]
+    fn spheres_alone_take_the_cylinders_of_both_eyes_away() {
+        let filled = typed("prescription.left.sphere_d", "R -1.00 L -2.00");
+        for eye in ["right", "left"] {
+            let cylinder = filled.change[eye].get("cylinder_d");
+            assert_eq!(cylinder, Some(&Value::Null), "{eye}");
+        }
     }
 
     #[test]

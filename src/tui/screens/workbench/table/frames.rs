@@ -16,6 +16,11 @@ pub(super) fn boxed(key: &str, label: &str, example: &str) -> Input {
     reason = "a table: one entry for each calculation"
 )]
 pub(super) fn table() -> Vec<Calculation> {
+    [places(), ranges()].concat()
+}
+
+/// Where optical centres belong.
+fn places() -> Vec<Calculation> {
     vec![
         Calculation {
             name: "centration",
@@ -98,6 +103,12 @@ pub(super) fn table() -> Vec<Calculation> {
             ],
             outputs: vec![plain("drop_mm", "drop", "mm", 1)],
         },
+    ]
+}
+
+/// From how near to how far is seen clearly.
+fn ranges() -> Vec<Calculation> {
+    vec![
         Calculation {
             name: "clear_range",
             title: "clear range at near",

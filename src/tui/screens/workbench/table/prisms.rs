@@ -12,6 +12,11 @@ const GROUP: &str = "prism";
     reason = "a table: one entry for each calculation"
 )]
 pub(super) fn table() -> Vec<Calculation> {
+    [met(), prescribed()].concat()
+}
+
+/// Prism that powers give, and its parts.
+fn met() -> Vec<Calculation> {
     vec![
         Calculation {
             name: "prism_at",
@@ -109,6 +114,12 @@ pub(super) fn table() -> Vec<Calculation> {
             ],
             outputs: vec![plain("jump_delta", "jump, base down", "Δ", 2)],
         },
+    ]
+}
+
+/// What is done about prism, and what prescribed prism does.
+fn prescribed() -> Vec<Calculation> {
+    vec![
         Calculation {
             name: "prism_control",
             title: "prism control of a pair",
