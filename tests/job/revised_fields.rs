@@ -183,7 +183,7 @@ fn the_form_keeps_what_is_always_measured_before_what_is_rarely_written() {
         ),
         ("frame.base_d", "frame.supplier"),
         ("lenses.base_d", "lenses.compensates.vertex"),
-        ("lenses.compensates.face_form", "lenses.powers.as"),
+        ("lenses.powers.as", "lenses.compensates.face_form"),
     ] {
         assert!(at(first) < at(second), "{first} before {second}");
     }
