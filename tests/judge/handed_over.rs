@@ -1,5 +1,10 @@
 //! The finished pair on the face: what must be recorded, what is asked, and what advice is due.
 
+#![allow(
+    clippy::needless_pass_by_value,
+    reason = "values written where they are used"
+)]
+
 use crate::sound_pair::{Change, said, severities};
 use rimbook::testing::job::Gate::Collected;
 use rimbook::testing::job::Section;

@@ -38,7 +38,7 @@ fn the_weaker_of_two_marks_counts_against_what_is_asked() {
                     assert_eq!(!found.is_empty(), is_weak, "{mark} for {asked}: {found:?}");
                     if let Some(f) = found.first() {
                         assert_eq!(f.severity, Severity::Stop);
-                        let says = format!("mark {}, weaker than the {}", mark, asked);
+                        let says = format!("mark {mark}, weaker than the {asked}");
                         let says = says.replace('"', "");
                         assert!(f.message.contains(&says), "{says}: {}", f.message);
                     }
