@@ -108,7 +108,7 @@ record! {
         },
         /// How the pair reaches the wearer; in person where nothing is said.
         method: Option<HandoverMethod> = {
-            label: "handed over", kind: FieldKind::Choice(HandoverMethod::WORDS), limits: Limits::OfKind,
+            label: "how handed over", kind: FieldKind::Choice(HandoverMethod::WORDS), limits: Limits::OfKind,
             help: "in person, posted or taken by another",
             shown: Shown::Listed, rules: Rules::Handover { moves_lenses: false, repair: false },
         },

@@ -146,19 +146,19 @@ record! {
     pub struct Compensates {
         /// Who compensates for the vertex distance.
         vertex: Option<Compensator> = {
-            label: "compensates for vertex", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
+            label: "compensates vertex", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
             help: "who compensates the powers for the vertex distance: nobody, practice or laboratory",
             shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Who compensates for the pantoscopic angle.
         tilt: Option<Compensator> = {
-            label: "compensates for tilt", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
+            label: "compensates tilt", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
             help: "who compensates the powers for the pantoscopic angle: nobody, practice or laboratory",
             shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },
         /// Who compensates for the face-form angle.
         face_form: Option<Compensator> = {
-            label: "compensates for face form", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
+            label: "compensates face form", kind: FieldKind::Choice(Compensator::WORDS), limits: Limits::OfKind,
             help: "who compensates the powers for the face-form angle: nobody, practice or laboratory",
             shown: Shown::Listed, rules: Rules::Ordered { carry: Carry::Kept, remake: Remake::Not },
         },

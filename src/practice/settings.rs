@@ -103,7 +103,7 @@ fn words(
     }
 }
 
-/// Returns every setting as it stands: name, standard, its options, what is switched off, each threshold.
+/// Returns every setting in force: name, standard, its options, what is switched off, each threshold.
 pub fn settings(practice: &Practice) -> Vec<Setting> {
     let start = Practice::default();
     let mut all = vec![

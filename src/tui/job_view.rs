@@ -54,11 +54,11 @@ impl UndoEntry {
         }
     }
 
-    /// Whether what the entry wrote still stands. Where somebody has written something else since,
+    /// Whether the job still has what the entry wrote. Where somebody has written something else since,
     /// taking the entry back would take theirs back.
     pub fn is_unchanged(&self, job: &Job) -> bool {
-        let stands = at_the_places_in(job, self.section, &self.change);
-        stands.is_some() && stands == self.wrote
+        let now = at_the_places_in(job, self.section, &self.change);
+        now.is_some() && now == self.wrote
     }
 }
 

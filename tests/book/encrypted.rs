@@ -81,7 +81,7 @@ fn nothing_of_a_wearer_is_read_from_the_files_and_everything_from_the_book() {
     drop(desk);
     let walk = {
         use rimbook::testing::book::store::{Store, keyring::Keyring};
-        let key = Keyring::beside(&path).unwrap().open(PHRASE).unwrap().1;
+        let key = Keyring::of_book(&path).unwrap().open(PHRASE).unwrap().1;
         Store::open_with(&path, key)
             .unwrap()
             .walk_history()

@@ -1,5 +1,5 @@
 //! A remake is begun by one rule, from the pair itself or by the visit that decided on it: in the
-//! same frame as the pair stands now. Common practice; persons and frames are invented.
+//! same frame as the pair fits now. Common practice; persons and frames are invented.
 
 use crate::carried_book::{begun, collected, day, findings, mm, old};
 use crate::driver::{Driver, clock, scenario};
@@ -82,7 +82,7 @@ fn what_was_measured_at_the_visit_is_later_than_how_the_pair_stood() {
         "struck off at the visit"
     );
     assert!(remake.frame.condition.is_some(), "looked at at the visit");
-    // The rest as the pair stands now, in the origin's own words.
+    // The rest as the pair fits now, in the origin's own words.
     assert_eq!(mm(&remake, "fitting.right.vertex_mm"), Some(130));
     let bend = &remake.origins["fitting.right.length_to_bend_mm"];
     assert_eq!(
@@ -163,7 +163,7 @@ fn how_the_pair_stands_now_is_carried_and_yet_no_other_order() {
     };
     let same = said(&desk).unwrap();
     assert!(
-        same.contains("as the pair stands now is no change"),
+        same.contains("from how the pair fits now is no change"),
         "{same}"
     );
     // Measured, even to the same, it is somebody's decision.

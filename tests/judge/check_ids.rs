@@ -7,11 +7,19 @@ use rimbook::testing::judge::gate::CheckId;
 use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
 
 /// Files whose own words happen to be the same, and what those words are there.
-const OWN_WORDS: [(&str, &str); 6] = [
+const OWN_WORDS: [(&str, &str); 8] = [
     ("src/judge/gate/id.rs", "the list of ids"),
     ("src/practice/thresholds.rs", "keys of thresholds"),
     ("src/practice/suspects.rs", "keys of limits of suspicion"),
     ("src/exchange/calc/answer.rs", "kinds of calculations"),
+    (
+        "src/tui/screens/workbench/picture.rs",
+        "kinds of calculations",
+    ),
+    (
+        "src/tui/screens/workbench/table/lens.rs",
+        "kinds of calculations",
+    ),
     ("src/views/recheck/parameter.rs", "keys of parameters"),
     ("src/views/recheck/causes_table.rs", "ids of causes"),
 ];

@@ -4,51 +4,22 @@
 //! without a row fails the test, so no check can stand in the catalogue that cannot hold.
 
 use std::collections::BTreeSet;
-use std::sync::LazyLock;
 
 use crate::checks_page::{Part, is_current};
 use crate::gate_rows::{rows, strong, with};
 use crate::not_filled::NOT_FILLED;
-use chrono::NaiveDate;
-use rimbook::testing::job::{
-    Gate, Job, NumberRule, QuestionTo, Section, StaffRoll, Stage, read_jobs,
-};
-use rimbook::testing::judge::gate::catalogue::{CHECKS, by_id};
+use crate::sound_pair::{pair, staff, today};
+use rimbook::testing::job::{Gate, Job, NumberRule, QuestionTo, Section, Stage};
+use rimbook::testing::judge::gate::catalogue::CHECKS;
 use rimbook::testing::judge::gate::{
-    About, Acceptance, Compared, Context, Finding, Found, Passed, Question, Refusal, Severity,
-    Surroundings, findings,
+    About, Acceptance, Finding, Passed, Question, Refusal, Severity, Surroundings, findings,
 };
 use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
-static SCENARIO: LazyLock<Value> = LazyLock::new(|| {
-    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
-    all["scenarios"][0].clone()
-});
-
-fn scenario() -> &'static Value {
-    &SCENARIO
-}
-
-fn staff() -> StaffRoll {
-    StaffRoll(serde_json::from_value(scenario()["staff"].clone()).unwrap())
-}
-
-fn today() -> NaiveDate {
-    scenario()["today"].as_str().unwrap().parse().unwrap()
-}
-
 /// The pair with its readings and handover, nothing against it at any gate.
 fn sound_job() -> Job {
-    let s = scenario();
-    let mut job = read_jobs(&s["job"].to_string()).unwrap().remove(0);
-    for step in s["steps"].as_array().unwrap() {
-        if step["do"] == "record" {
-            let section = Section::from_word(step["section"].as_str().unwrap()).unwrap();
-            job.record(section, &step["value"]).unwrap();
-        }
-    }
-    job
+    pair(&[])
 }
 
 fn found_with(
@@ -384,50 +355,6 @@ fn docs_of_the_checks_are_what_the_program_prints() {
         is_current(Part::Printed, &printed),
         "RIMBOOK_WRITE_DOCS=1 cargo test --test judge docs writes it again"
     );
-}
-
-/// Runs one check alone: thousands of whole gates would make a slow test.
-fn is_asked(id: &str, job: &Job) -> bool {
-    let (staff, practice) = (staff(), Practice::default());
-    let context = Context {
-        job,
-        around: Surroundings {
-            today: today(),
-            staff: &staff,
-            practice: &practice,
-            others: &[],
-            questions: &[],
-        },
-        acceptances: &[],
-        compared: &Compared::default(),
-    };
-    let check = by_id(rimbook::testing::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
-    let mut list = Vec::new();
-    (check.run)(
-        &context,
-        &mut Found::at(check.gate, check, &practice.thresholds, &mut list),
-    );
-    list.iter().any(Finding::is_open)
-}
-
-#[test]
-fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
-    // ANSUR II (2012), public domain: 6 068 adults; see tests/data/open.
-    let (mut all, mut questioned) = (0_u32, 0_u32);
-    let mut job = sound_job();
-    for line in include_str!("../data/open/ansur2_head.csv").lines().skip(1) {
-        let pd: f64 = line.split(',').nth(2).unwrap().parse().unwrap();
-        job.record(
-            Section::Fitting,
-            &json!({"right": {"cd_mm": pd / 2.0}, "left": {"cd_mm": pd / 2.0}}),
-        )
-        .unwrap();
-        all += 1;
-        questioned += u32::from(is_asked("pd-range", &job));
-    }
-    assert_eq!(all, 6068);
-    let share = f64::from(questioned) / f64::from(all);
-    assert!(share < 0.03 && questioned > 0, "{questioned} of {all}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What the lenses do differently to the eyes: prism at the reading point, image size, and the prism
 //! control that evens the first out.
 
-use crate::changed_pair::said;
+use crate::sound_pair::said;
 use rimbook::testing::job::{Gate, Section};
 use rimbook::testing::judge::gate::{Finding, Severity};
 use serde_json::{Value, json};

@@ -1,6 +1,6 @@
 //! Impact marks of safety pairs, and materials that break.
 
-use crate::changed_pair::said;
+use crate::sound_pair::said;
 use rimbook::testing::job::{Gate, Section};
 use rimbook::testing::judge::gate::{Finding, Severity};
 use serde_json::{Value, json};

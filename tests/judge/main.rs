@@ -20,7 +20,6 @@ mod carried_book;
 mod carried_checks;
 mod carried_remake;
 mod carrying;
-mod changed_pair;
 mod check_ids;
 mod check_texts;
 mod checks_page;

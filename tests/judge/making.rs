@@ -1,6 +1,6 @@
 //! Whether the lenses can be made for the frame: blank, decentration, edge.
 
-use crate::changed_pair::said;
+use crate::sound_pair::said;
 use rimbook::testing::job::{Gate, Section};
 use rimbook::testing::judge::gate::{Finding, Severity};
 use serde_json::{Value, json};

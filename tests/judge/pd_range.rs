@@ -1,8 +1,10 @@
 //! The usual total centration distance of a child, by age, and what lies too far from it.
 
+use crate::sound_pair::{pair, staff, today};
 use chrono::NaiveDate;
 use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
-use rimbook::testing::judge::gate::{Finding, Surroundings, findings};
+use rimbook::testing::judge::gate::catalogue::by_id;
+use rimbook::testing::judge::gate::{Compared, Context, Finding, Found, Surroundings, findings};
 use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
@@ -79,4 +81,48 @@ fn an_adult_is_questioned_outside_the_range_of_women_and_men() {
         let list = said("1970-01-01", total, &practice);
         assert_eq!(!list.is_empty(), is_questioned, "{total}: {list:?}");
     }
+}
+
+/// Runs one check alone: thousands of whole gates would make a slow test.
+fn is_asked(id: &str, job: &Job) -> bool {
+    let (staff, practice) = (staff(), Practice::default());
+    let context = Context {
+        job,
+        around: Surroundings {
+            today: today(),
+            staff: &staff,
+            practice: &practice,
+            others: &[],
+            questions: &[],
+        },
+        acceptances: &[],
+        compared: &Compared::default(),
+    };
+    let check = by_id(rimbook::testing::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
+    let mut list = Vec::new();
+    (check.run)(
+        &context,
+        &mut Found::at(check.gate, check, &practice.thresholds, &mut list),
+    );
+    list.iter().any(Finding::is_open)
+}
+
+#[test]
+fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
+    // ANSUR II (2012), public domain: 6 068 adults; see tests/data/open.
+    let (mut all, mut questioned) = (0_u32, 0_u32);
+    let mut job = pair(&[]);
+    for line in include_str!("../data/open/ansur2_head.csv").lines().skip(1) {
+        let pd: f64 = line.split(',').nth(2).unwrap().parse().unwrap();
+        job.record(
+            Section::Fitting,
+            &json!({"right": {"cd_mm": pd / 2.0}, "left": {"cd_mm": pd / 2.0}}),
+        )
+        .unwrap();
+        all += 1;
+        questioned += u32::from(is_asked("pd-range", &job));
+    }
+    assert_eq!(all, 6068);
+    let share = f64::from(questioned) / f64::from(all);
+    assert!(share < 0.03 && questioned > 0, "{questioned} of {all}");
 }

@@ -288,3 +288,57 @@ fn whoever_measured_or_handed_over_is_on_the_staff_list() {
         assert_eq!(of("handover-by", Collected, given(&by, &no)), stop, "{by}");
     }
 }
+
+#[test]
+fn a_way_that_a_practice_has_switched_off_is_a_stop_whoever_answers_for_it() {
+    let copied = [(
+        Section::Prescription,
+        json!({"kind": "copied from worn pair", "copied_by": OPTICIAN, "copied_because": "broken abroad"}),
+    )];
+    let adapted = [(
+        Section::Lenses,
+        json!({"powers": {"as": "adapted to the task", "by": OPTICIAN, "distance_mm": 650, "because": "screen"}}),
+    )];
+    for (id, setting, changes) in [
+        ("rx-missing", "copies", &copied),
+        ("powers-need-registrant", "adapted", &adapted),
+    ] {
+        let on = said_in(&practice_with(setting, "on"), id, Ordered, changes);
+        assert!(on.is_empty(), "{id}: {on:?}");
+        let off = said_in(&practice_with(setting, "off"), id, Ordered, changes);
+        assert_eq!(off.len(), 1, "{id}: {off:?}");
+    }
+}
+
+#[test]
+fn a_finding_leads_to_the_entry_that_is_still_open() {
+    let child = (Section::Wearer, json!({"born": "2016-06-04"}));
+    let by = |name: &str| {
+        (
+            Section::Fitting,
+            json!({"taken_by": name, "supervised_by": null}),
+        )
+    };
+    let list = said("restricted-under-16", Ordered, &[child, by(ASSISTANT)]);
+    assert_eq!(list[0].field, "fitting.supervised_by");
+    let progressive =
+        json!({"sphere_d": 1.0, "cylinder_d": null, "axis_deg": null, "addition_d": 2.0});
+    let unread = [
+        (
+            Section::Prescription,
+            json!({"right": progressive, "left": progressive}),
+        ),
+        (
+            Section::Lenses,
+            json!({"design": "progressive", "powers": {"right": progressive, "left": progressive}}),
+        ),
+        (
+            Section::Readings,
+            json!({"right": {"sphere_d": 1.0, "addition_d": 2.0, "cd_mm": null, "base_in_delta": 0, "base_up_delta": 0},
+                "left": {"sphere_d": 1.0, "addition_d": 2.0, "base_in_delta": 0, "base_up_delta": 0}}),
+        ),
+    ];
+    let list = said("readings-missing", Gate::Verified, &unread);
+    let fields: Vec<&str> = list.iter().map(|f| f.field.as_str()).collect();
+    assert!(fields.contains(&"readings.right.cd_mm"), "{fields:?}");
+}

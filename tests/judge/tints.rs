@@ -1,6 +1,6 @@
 //! Tints: for a driver, with themselves, and too dark.
 
-use crate::changed_pair::{said, said_by};
+use crate::sound_pair::{said, said_in};
 use rimbook::testing::job::{Gate, Section};
 use rimbook::testing::judge::gate::{Finding, Severity};
 use rimbook::testing::practice::Practice;
@@ -169,6 +169,6 @@ fn three_per_cent_and_less_is_not_for_general_use() {
         Section::Lenses,
         json!({"tint": {"category": 3, "transmittance_percent": 5}}),
     )];
-    assert_eq!(said_by(&own, "tint-dark", Gate::Ordered, &tint).len(), 1);
-    assert!(said_by(&own, "tint-contradicts", Gate::Ordered, &tint).is_empty());
+    assert_eq!(said_in(&own, "tint-dark", Gate::Ordered, &tint).len(), 1);
+    assert!(said_in(&own, "tint-contradicts", Gate::Ordered, &tint).is_empty());
 }

@@ -3,43 +3,25 @@
 //! Near centres by similar triangles (Ellerbrock 1948); the figures of the cases are worked by hand
 //! beside them.
 
-use chrono::NaiveDate;
-use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
+use crate::sound_pair::{pair, staff, today};
+use rimbook::testing::job::{Gate, Job, Section};
 use rimbook::testing::judge::derive::places::{CdSource, ordered_cd};
 use rimbook::testing::judge::gate::{Finding, Surroundings, findings};
 use rimbook::testing::practice::Practice;
 use rimbook::testing::trade::eye::Eye;
 use serde_json::{Value, json};
 
-/// Scenario S01 of `tests/data/scenarios.json`, with its readings and handover, and its staff and day.
-fn sound() -> (Job, StaffRoll, NaiveDate) {
-    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
-    let s = &all["scenarios"][0];
-    let mut job = read_jobs(&s["job"].to_string()).unwrap().remove(0);
-    for step in s["steps"].as_array().unwrap() {
-        if step["do"] == "record" {
-            let section = Section::from_word(step["section"].as_str().unwrap()).unwrap();
-            job.record(section, &step["value"]).unwrap();
-        }
-    }
-    let staff = StaffRoll(serde_json::from_value(s["staff"].clone()).unwrap());
-    (job, staff, s["today"].as_str().unwrap().parse().unwrap())
-}
-
 fn changed(changes: &[(&str, Value)]) -> Job {
-    let mut job = sound().0;
-    for (section, change) in changes {
-        let section = Section::from_word(section).unwrap();
-        job.record(section, change).unwrap();
-    }
-    job
+    let changes: Vec<(Section, Value)> = (changes.iter())
+        .map(|(section, change)| (Section::from_word(section).unwrap(), change.clone()))
+        .collect();
+    pair(&changes)
 }
 
 fn found(job: &Job, gate: Gate) -> Vec<Finding> {
-    let (_, staff, today) = sound();
-    let practice = Practice::default();
+    let (staff, practice) = (staff(), Practice::default());
     let around = Surroundings {
-        today,
+        today: today(),
         staff: &staff,
         practice: &practice,
         others: &[],

@@ -210,7 +210,7 @@ const fn first_word(key: &str) -> Option<(Eye, &[u8])> {
     }
 }
 
-/// The eye that a key belongs to, where the other eye has the same of its own.
+/// Returns the eye of a key that both eyes have; `None` for any other key.
 const fn eye_of(rows: &[KeyRow], key: &str) -> Option<Eye> {
     let Some((eye, of)) = first_word(key) else {
         return None;

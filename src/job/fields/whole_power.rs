@@ -16,6 +16,12 @@ pub(crate) fn whole_power(field: &Field, text: &str) -> Option<Result<WrittenCha
     if !is_power_row(field) || !is_whole(text) {
         return None;
     }
+    // At another entry of the row, two figures alone are meant for that entry: `0/0` at a prism is no
+    // power without strength.
+    let is_sphere = field.path.ends_with(".sphere_d");
+    if !is_sphere && !says_axis_or_addition(text) {
+        return None;
+    }
     let eye = field.eye?;
     // What a focimeter reads is kept as it reads: a prescriber's 0.88 is an eighth, a reading is not.
     if field.kind == FieldKind::Reading
@@ -61,6 +67,12 @@ pub(crate) fn is_whole(text: &str) -> bool {
         .filter(|g| !g.is_empty())
         .count();
     groups > 1
+}
+
+/// Whether text names an axis or an addition, as a whole power does and a pair of values does not.
+fn says_axis_or_addition(text: &str) -> bool {
+    let text = text.to_lowercase();
+    ["x", "×", "add"].iter().any(|word| text.contains(word))
 }
 
 /// Reads a focimeter's reading, whose figures stand on no step: `-2.27/-0.73x91 add 2.04`.
@@ -158,6 +170,22 @@ mod tests {
         assert_eq!(change["right"]["sphere_d"], json!(-1));
         assert_eq!(change["left"]["sphere_d"], json!(-2));
         assert!(whole_power(field, "L -2.00/-0.50x5").unwrap().is_err());
+    }
+
+    #[test]
+    fn two_figures_at_a_prism_are_no_power() {
+        for path in [
+            "readings.right.base_in_delta",
+            "prescription.left.base_up_delta",
+            "lenses.powers.right.cylinder_d",
+        ] {
+            let field = fields::find(path).unwrap();
+            assert!(whole_power(field, "0/0").is_none(), "{path}");
+            assert!(whole_power(field, "-2.25 -2.50").is_none(), "{path}");
+            assert!(whole_power(field, "-2.25/-0.75x90").is_some(), "{path}");
+        }
+        let sphere = fields::find("prescription.right.sphere_d").unwrap();
+        assert!(whole_power(sphere, "-2.25 -0.75 90").is_some());
     }
 
     #[test]

@@ -69,8 +69,8 @@ pub(crate) const fn contained(kind: PowersAs) -> Compensated {
     }
 }
 
-/// Returns who compensates for what in a job: as recorded; what is not recorded is the practice's
-/// where the powers are said to contain it, else nobody's.
+/// Returns who compensates the powers of a job for vertex distance, tilt and face form. Where nothing
+/// is recorded, it is the practice if the powers are said to contain the compensation, else nobody.
 pub(crate) fn who_compensates(job: &Job) -> WhoCompensates {
     let contained = contained(job.lenses.powers_as().unwrap_or(PowersAs::Prescribed));
     let said = job.lenses.compensates.clone().unwrap_or_default();

@@ -32,8 +32,8 @@ fn moved(job: &Job, rx: Rx) -> Option<Rx> {
     }
 }
 
-/// Returns a power that is right where it was tested, compensated for what is named: first the vertex
-/// distance, then tilt and face form. What is not named counts nothing.
+/// Returns a power compensated from the tested distance for those of vertex distance, tilt and face
+/// form that `of` names, in this order; an angle that it does not name counts 0.
 ///
 /// By exact ray trace when front curve, thickness and index are recorded, else by the thin lens.
 fn compensated(job: &Job, eye: Eye, rx: Rx, of: Compensated) -> Option<Rx> {

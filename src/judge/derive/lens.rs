@@ -134,8 +134,8 @@ pub(crate) fn usual_centre_mm(job: &Job, eye: Eye, rx: Rx) -> Option<f64> {
     })
 }
 
-/// Returns the form of an eye's lens and its distance from the eye, as far as its image size
-/// depends on them: what is not recorded by rule.
+/// Returns the form of an eye's lens and its distance from the eye, which decide its image size. A
+/// value that is not recorded is the usual one.
 fn worn_form(job: &Job, eye: Eye) -> Option<WornForm> {
     let rx = ordered_or_prescribed(job, eye)?;
     let made_of = material(job)?;

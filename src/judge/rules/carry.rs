@@ -1,7 +1,7 @@
 //! What a new job takes over from an earlier one of the same wearer, and what it must not.
 //!
 //! Heights, vertex distance, tilt and face form belong to the frame they were taken in: they are
-//! carried only while the frame stays the same, and then as the pair stands now rather than as it
+//! carried only while the frame stays the same, and then as the pair fits now rather than as it
 //! was measured. What is not carried is still shown, with the reason.
 
 use chrono::{Months, NaiveDate};

@@ -43,8 +43,8 @@ impl Gtin {
     }
 }
 
-/// Without the zeros in front that only fill a longer field: six of a GTIN-8, two of a GTIN-12, one
-/// of a GTIN-13 (General Specifications, figure of section 3.3.2).
+/// Returns the digits without the leading zeros that fill a field of 14: six of a GTIN-8, two of a
+/// GTIN-12, one of a GTIN-13 (General Specifications, figure of section 3.3.2).
 fn shortest(digits: &str) -> &str {
     let longest = digits.trim_start_matches('0').len();
     let length = match longest {

@@ -124,7 +124,7 @@ fn prism_marks(tokens: &[Token]) -> Vec<Token> {
     out
 }
 
-/// Whether `pd` stands for the prism mark: between an amount and its base.
+/// Whether `pd` means prism dioptres here: it does between an amount and a base.
 fn is_prism_mark(token: &Token, cursor: &Cursor, last: Option<&Token>) -> bool {
     let base = matches!(
         cursor.word(0),

@@ -28,7 +28,7 @@ pub fn minimum_blank_mm(ed_mm: f64, centre: LensPoint, allowance_mm: f64) -> f64
 /// geometry; checked against a search over 200,000 points of the edge.
 ///
 /// # Errors
-/// None of its own: those of looking along the edge.
+/// [`OpticsError`] where a point of the edge cannot be worked out from the box and the longest diameter.
 pub(crate) fn exact_blank_mm(
     outline: &Outline,
     centre: LensPoint,

@@ -11,7 +11,7 @@ use super::outline::Outline;
 const ALONG: u8 = 8;
 const ROUND: u8 = 32;
 
-/// Step of the differences that stand for the second derivatives, mm.
+/// Step of the differences by which the second derivatives are approximated, mm.
 const STEP_MM: f64 = 1e-3;
 
 /// The slope at which a place counts as level, mm/mm.

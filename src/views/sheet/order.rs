@@ -9,7 +9,7 @@ use super::value_text::{
     listed_without, mm, only_known, powers_table, prescription_table, signed_mm, wide,
 };
 use crate::job::fields::{FieldRef, at};
-use crate::job::{EyePower, Job, PowersAs, Stage};
+use crate::job::{EyePower, Job, PowersAs, Section, Stage};
 use crate::judge::derive::compensates::in_words;
 use crate::judge::derive::places::{
     CdSource, is_centred_near, lowered_mm, ordered_cd, ordered_height_mm, working_mm,
@@ -137,7 +137,9 @@ fn places(job: &Job) -> Block {
         note.push_str(&below);
     }
     let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..], &placed(job)].concat();
-    let also = listed_without(job, &placed, "; ");
+    // What was read, asked or handed over is no matter of the laboratory's.
+    let sections = [Section::Fitting, Section::Frame, Section::Lenses];
+    let also = listed_without(job, &sections, &placed, "; ");
     if !also.is_empty() {
         note = format!("{note}; {also}");
     }

@@ -10,8 +10,8 @@ use crate::judge::derive::powers::{ordered, written};
 use crate::judge::derive::verification::target;
 use crate::trade::eye::Eye;
 
-/// The fields that have a place of their own on the order of a job, so that its list of others
-/// leaves them out.
+/// The fields that have a place of their own on the order of a job, or that the laboratory need not
+/// know, so that its list of others leaves them out.
 pub(super) fn placed(job: &Job) -> Vec<FieldRef> {
     let lenses = &job.lenses;
     let mut placed = vec![
@@ -23,6 +23,8 @@ pub(super) fn placed(job: &Job) -> Vec<FieldRef> {
         at!(lenses.form),
         at!(lenses.supply),
         at!(lenses.edge_finish),
+        at!(lenses.powers.because),
+        at!(fitting.supervised_by),
     ];
     if lenses.design == Some(Design::Office) {
         placed.extend([at!(lenses.far_mm), at!(lenses.power_drop_d)]);

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use super::content::{Block, Fact, MISSING};
 use crate::job::fields::{FieldRef, Room, at, known_with_unit, listed};
-use crate::job::{EyePower, EyePrescription, Job};
+use crate::job::{EyePower, EyePrescription, Job, Section};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
@@ -284,10 +284,17 @@ pub(super) const IN_LENS_FACTS: [FieldRef; 4] = [
     at!(lenses.tint.dark_category),
 ];
 
-/// Returns the listed values on one line, without those that a sheet shows at their place.
-pub(super) fn listed_without(job: &Job, placed: &[FieldRef], between: &str) -> String {
+/// Returns the listed values of some sections on one line, without those that a sheet shows at their
+/// place or does not say.
+pub(super) fn listed_without(
+    job: &Job,
+    sections: &[Section],
+    placed: &[FieldRef],
+    between: &str,
+) -> String {
     let parts: Vec<String> = listed(job)
         .into_iter()
+        .filter(|(field, _)| sections.contains(&field.section))
         .filter(|(field, _)| !placed.iter().any(|of| of.full() == field.full()))
         .map(|(field, value)| format!("{} {value}", field.label))
         .collect();

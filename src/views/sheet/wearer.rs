@@ -6,7 +6,7 @@ use super::value_text::{
     only_known, powers_table, prescription_table, wide,
 };
 use crate::job::fields::at;
-use crate::job::{Design, Job, Purpose};
+use crate::job::{Design, Job, Purpose, Section};
 use crate::judge::derive::office::clear_range_in_words;
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
@@ -126,7 +126,14 @@ fn values(job: &Job) -> Block {
     if let Some(a) = angle(job.handover.face_form_deg, job.fitting.face_form_deg) {
         notes.push(format!("face-form angle {a}"));
     }
-    let also = listed_without(job, &IN_LENS_FACTS, "; ");
+    let sections = [
+        Section::Wearer,
+        Section::Prescription,
+        Section::Fitting,
+        Section::Frame,
+        Section::Lenses,
+    ];
+    let also = listed_without(job, &sections, &IN_LENS_FACTS, "; ");
     if !also.is_empty() {
         notes.push(also);
     }

@@ -105,5 +105,10 @@ pub fn rows() -> Vec<Row> {
             Collected,
             one("handover", json!({"advice": ["care"]})),
         ),
+        (
+            "rx-expired",
+            Collected,
+            one("prescription", json!({"expires_on": "2026-10-11"})),
+        ),
     ]
 }

@@ -11,7 +11,7 @@ use crate::judge::derive::powers::{
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
-use crate::practice::Threshold;
+use crate::practice::{Threshold, Way};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::tolerance::DUST;
@@ -27,7 +27,7 @@ pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
     at_every_gate: false,
     severity: Severity::Stop,
     accept: Acceptable::Nobody,
-    holds_when: "the powers are not the prescription and whoever worked them out is no dispensing optician or optometrist",
+    holds_when: "the powers are not the prescription and whoever worked them out is no dispensing optician or optometrist; or they are adapted to a task and the practice does not adapt",
     ways_out: &[
         "order the prescription as written",
         "refer to the prescriber or a registered person",
@@ -40,6 +40,16 @@ pub(crate) static POWERS_NEED_REGISTRANT: Check = Check {
         let Some(kind) = powers.kind.filter(|k| !k.is_as_written()) else {
             return;
         };
+        if kind == PowersAs::AdaptedToTheTask && !c.around.practice.allows(Way::Adapted) {
+            found.add(
+                About::Job,
+                at!(lenses.powers.as),
+                "the powers are adapted to a task, and this practice orders none: order them as prescribed, or ask the prescriber",
+                values! {"as" => kind, "adapted" => false},
+                None,
+            );
+            return;
+        }
         let by = powers.by.as_deref().unwrap_or("").trim();
         if c.around.is_registrant(by) {
             return;

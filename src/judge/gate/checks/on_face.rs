@@ -32,12 +32,12 @@ pub(crate) static HEIGHTS_BEFORE_ADJUSTING: Check = Check {
                 "height_mm"
             };
             let here = h.eye(*eye);
-            let stands = if segment {
+            let height = if segment {
                 here.segment_height_mm
             } else {
                 here.height_mm
             };
-            let said = match stands {
+            let said = match height {
                 Some(height) => format!(
                     "the {eye} height {height} mm was read before the frame was last adjusted or the design was changed, or was taken back since: read it again"
                 ),

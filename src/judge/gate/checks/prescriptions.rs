@@ -11,7 +11,7 @@ use crate::job::{EyePrescription, Gate};
 use crate::judge::derive::changes::{changed_eyes, changed_prism};
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, PRACTICE, Severity};
-use crate::practice::Threshold;
+use crate::practice::{Threshold, Way};
 use crate::trade::eye::Eye;
 use crate::trade::optics::Rx;
 use crate::trade::optics::vector::PowerVector;
@@ -45,6 +45,16 @@ pub(crate) static RX_MISSING: Check = Check {
             }
         }
         if p.is_copied() {
+            if !c.around.practice.allows(Way::Copies) {
+                found.add(
+                    About::Job,
+                    at!(prescription.kind),
+                    "the powers are copied from a worn pair, and this practice takes none: obtain a prescription of a sight test",
+                    values! {"kind" => p.kind, "copies" => false},
+                    None,
+                );
+                return;
+            }
             copy_problems(c, found);
             return;
         }

@@ -2,7 +2,7 @@
 
 use super::impact::add_mark_not_as_ordered;
 use super::{power_value, to_thousandth, values};
-use crate::job::fields::at;
+use crate::job::fields::{FieldRef, at};
 use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
 use crate::judge::derive::compensates::{ordered_as, who_compensates};
 use crate::judge::derive::compensation::{left_out, own_reading};
@@ -21,6 +21,24 @@ const ISO: &str = "ISO 21987:2017 (ANSI Z80.1-2015 agrees)";
 
 fn about(eye: LineEye) -> About {
     eye.eye().map_or(About::Pair, About::from)
+}
+
+/// The entry at which a quantity of a lens is read.
+fn entry_of(job: &Job, what: Quantity, eye: Eye) -> FieldRef {
+    let has_segment = job.lenses.design.is_some_and(Design::has_segment);
+    match what {
+        Quantity::Centration => at!(readings[eye].cd_mm),
+        Quantity::Height | Quantity::HeightDifference if has_segment => {
+            at!(readings[eye].segment_height_mm)
+        }
+        Quantity::Height | Quantity::HeightDifference => at!(readings[eye].height_mm),
+        Quantity::Addition => at!(readings[eye].addition_d),
+        Quantity::PrismHorizontal => at!(readings[eye].base_in_delta),
+        Quantity::PrismVertical => at!(readings[eye].base_up_delta),
+        Quantity::Cylinder => at!(readings[eye].cylinder_d),
+        Quantity::Axis => at!(readings[eye].axis_deg),
+        Quantity::PowerAlongAxis | Quantity::PowerAcrossAxis => at!(readings[eye].sphere_d),
+    }
 }
 
 /// Whether neither the prism of a lens in one direction was read nor where its centre lies.
@@ -101,7 +119,7 @@ pub(crate) static READINGS_MISSING: Check = Check {
             let name = missing.what.key().replace('_', " ");
             found.add(
                 about(missing.eye),
-                at!(readings.right.base_in_delta),
+                entry_of(c.job, missing.what, missing.eye.eye().unwrap_or(Eye::Right)),
                 format!("{name} has not been read, and the standard needs it: read it"),
                 values! {"what" => name, "eye" => missing.eye.word()},
                 None,
@@ -468,7 +486,7 @@ pub(crate) static NEAR_LIMIT: Check = Check {
             let name = name.replace('_', " ");
             found.add(
                 about(line.eye),
-                at!(readings.right.sphere_d),
+                entry_of(c.job, line.what, line.eye.eye().unwrap_or(Eye::Right)),
                 format!("{name} ({}) is out by {:.2}, {:.0} % of its limit", line.eye.word(), line.error, line.used_percent),
                 values! {"what" => name, "eye" => line.eye.word(), "error" => to_thousandth(line.error)},
                 Some(format!("{:.2}", line.limit)),

@@ -184,7 +184,7 @@ pub(crate) static REMAKE_SAME: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by {remake-power:2} D, lengths by {remake-length:1} mm, angles by {remake-angle:0} degrees; what is only carried as the pair stands now counts for nothing; cause laboratory apart), and nobody wrote why",
+    holds_when: "a remake differs from the pair it follows in nothing its cause speaks of (powers by {remake-power:2} D, lengths by {remake-length:1} mm, angles by {remake-angle:0} degrees; a value only carried over from how the pair fits now does not count; cause laboratory apart), and nobody wrote why",
     ways_out: &[
         "change what the cause speaks of",
         "write under visit, same because, why it is ordered again as it was",
@@ -224,8 +224,8 @@ pub(crate) static REMAKE_SAME: Check = Check {
         if spoken.iter().any(|s| s.differs(c, &decided, pair)) {
             return;
         }
-        let stands = if spoken.iter().any(|s| s.differs(c, job, pair)) {
-            "; what was only carried as the pair stands now is no change: measure it, or choose it"
+        let carried = if spoken.iter().any(|s| s.differs(c, job, pair)) {
+            "; a value carried over from how the pair fits now is no change: measure it, or choose it"
         } else {
             ""
         };
@@ -239,7 +239,7 @@ pub(crate) static REMAKE_SAME: Check = Check {
             About::Job,
             first.field,
             format!(
-                "{because}, and this order is that of {number} again in: {}{stands}",
+                "{because}, and this order is that of {number} again in: {}{carried}",
                 what.join("; ")
             ),
             values! {"cause" => cause, "pair" => number},

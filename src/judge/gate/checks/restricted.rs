@@ -1,6 +1,6 @@
 //! Checks of who may measure and who may hand over, and of supply to the restricted groups.
 
-use crate::job::fields::at;
+use crate::job::fields::{FieldRef, at};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::trade::tolerance::DUST;
@@ -56,6 +56,15 @@ fn and_supervisor(mut values: Values, supervisor: Option<&String>) -> Values {
         values.append(&mut values! {"supervised_by" => supervisor});
     }
     values
+}
+
+/// The entry that is still open: who measured, or of somebody who may not alone, who supervised.
+fn measurer_or_supervisor(by: Option<&String>) -> FieldRef {
+    if by.is_some() {
+        at!(fitting.supervised_by)
+    } else {
+        at!(fitting.taken_by)
+    }
 }
 
 pub(crate) static MEASURED_BY: Check = Check {
@@ -132,7 +141,7 @@ pub(crate) static RESTRICTED_UNDER_16: Check = Check {
             let values = values! {"born" => c.job.wearer.born, "taken_by" => by};
             found.add(
                 About::Job,
-                at!(fitting.taken_by),
+                measurer_or_supervisor(by),
                 format!(
                     "the wearer is under {:.0} and was measured by {}. Measure under somebody registered, or name who supervised.",
                     c.threshold(Threshold::RestrictedAge),
@@ -167,7 +176,7 @@ pub(crate) static RESTRICTED_SIGHT_IMPAIRED: Check = Check {
                 values! {"sight_impaired" => c.job.wearer.sight_impaired, "taken_by" => by};
             found.add(
                 About::Job,
-                at!(fitting.taken_by),
+                measurer_or_supervisor(by),
                 format!(
                     "the wearer is registered sight impaired and was measured by {}. Measure under somebody registered, or name who supervised.",
                     who(by, supervisor)
@@ -219,6 +228,12 @@ pub(crate) static RESTRICTED_HANDOVER: Check = Check {
             supervisor,
         );
         if !is_served(c, by, supervisor) {
+            // The entry that is still open: who gave the pair, what to ask, who supervised.
+            let entry = match by {
+                None => at!(handover.given_by),
+                Some(_) if unasked && !child => at!(wearer.sight_impaired),
+                Some(_) => at!(handover.supervised_by),
+            };
             let first = if child || impaired {
                 "Somebody registered hands it over or supervises and is named."
             } else {
@@ -226,7 +241,7 @@ pub(crate) static RESTRICTED_HANDOVER: Check = Check {
             };
             found.add(
                 About::Job,
-                at!(handover.given_by),
+                entry,
                 format!(
                     "{wearer}, and the pair is given by {}. {first}",
                     who(by, supervisor)
