@@ -48,7 +48,7 @@ pub use limits::limits;
 pub(crate) use listed::{listed, listed_line};
 pub use parse::parse;
 pub(crate) use record::record;
-pub(crate) use record::{Again, Carry, FieldSpec, KeyRow, Limits, Record, Rules};
+pub(crate) use record::{Again, Agreement, Carry, FieldSpec, KeyRow, Limits, Record, Rules};
 pub use record::{Remake, Shown};
 pub(crate) use repair::repair_label;
 pub use repair::set_repair_value;
