@@ -1,6 +1,6 @@
 //! What can be typed into a job: one table of fields, and how each is shown, read and stepped.
 //!
-//! A row stands where its key is declared, in the parts of [`crate::job`] ([`record`]); the table
+//! A row is written where its key is declared, in the parts of [`crate::job`] ([`record`]); the table
 //! ([`fields`]) is made from the rows. The screens hold no list of fields of their own. A value that was
 //! typed becomes JSON for its place ([`parse`]) and then a change of its section ([`change`]) that
 //! [`crate::job::Job::record`] merges. Nothing is guessed: what cannot be read is refused with a
