@@ -1,6 +1,6 @@
 //! The gate: what must be true before a job moves, and who may say otherwise.
 //!
-//! Each move runs every check of its gate on the job as it stands. The same code serves the screen,
+//! Each move runs every check of its gate on the job in its current state. The same code serves the screen,
 //! the command line and a re-check of the whole book. It knows nothing of storage or terminal; the
 //! day and the people come in through [`Surroundings`].
 
