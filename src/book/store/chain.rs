@@ -1,7 +1,8 @@
 //! The chain of history: what happened, each row bound to all rows before it.
 //!
-//! `content = H(salt, detail)`, `state = H(salt, the job as stored)`, `link = H(link before, id,
-//! job, time, person, what, content, state)` with H = SHA-256 over parts that carry their lengths.
+//! `content = H(salt, detail)`, `state` the job or the practice as it was then ([`super::standing`]),
+//! `link = H(link before, id, job, time, person, what, content, state)` with H = SHA-256 over parts
+//! that carry their lengths.
 //! Content and salt are in a separate row: erasing that row leaves no way to guess the content
 //! from, and the chain whole. The chain shows any change made past the program; it cannot show that
 //! the newest rows are missing together with their changes; for that, the links that
@@ -10,7 +11,9 @@
 use rusqlite::{Connection, OptionalExtension, Row, params};
 use sha2::{Digest, Sha256};
 
+use super::completeness;
 use super::error::StoreError;
+use super::standing::{self, Binds, Differs};
 
 /// A SHA-256 hash.
 pub(crate) type Hash = [u8; 32];
@@ -21,7 +24,7 @@ const SALT: usize = 16;
 /// The link before the first row.
 pub(crate) const FIRST: Hash = [0; 32];
 
-fn hash(parts: &[&[u8]]) -> Hash {
+pub(super) fn hash(parts: &[&[u8]]) -> Hash {
     let mut sha = Sha256::new();
     for part in parts {
         // The length keeps "ab", "c" and "a", "bc" apart.
@@ -49,12 +52,12 @@ pub(crate) struct HistoryEntry<'a> {
 struct Bound {
     id: i64,
     content: Hash,
-    state: Option<Hash>,
+    state: Option<Vec<u8>>,
 }
 
 fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
     let job = entry.job_id.map(i64::to_le_bytes);
-    let state = bound.state.as_ref().map_or(&[][..], |s| &s[..]);
+    let state = bound.state.as_deref().unwrap_or_default();
     hash(&[
         before,
         &bound.id.to_le_bytes(),
@@ -71,7 +74,7 @@ fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
 /// The newest row.
 pub(crate) const HEAD: &str = "SELECT id, link FROM history ORDER BY id DESC LIMIT 1";
 /// Every job with the newest row about it.
-pub(crate) const STATES: &str = "SELECT j.number, j.content, h.state, d.salt
+pub(crate) const STATES: &str = "SELECT j.id, j.number, h.state, d.salt
      FROM job j
      LEFT JOIN history h ON h.id = (SELECT max(id) FROM history WHERE job_id = j.id)
      LEFT JOIN history_detail d ON d.id = h.id";
@@ -98,16 +101,16 @@ fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
     bytes.try_into().map_err(|_| StoreError::Content("a link"))
 }
 
-/// Adds a row, bound to the one before; `state` is the job as stored after the event.
+/// Adds a row, bound to the one before; it binds the job or the practice as this write has left it.
 ///
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
 pub(crate) fn append(
     c: &Connection,
     entry: &HistoryEntry<'_>,
-    state: Option<&str>,
+    binds: Binds,
 ) -> Result<(), StoreError> {
-    append_to(c, head(c)?, entry, state).map(drop)
+    append_to(c, head(c)?, entry, binds).map(drop)
 }
 
 /// Adds a row to a chain whose newest row the caller knows, for adding many; returns the
@@ -119,14 +122,14 @@ pub(super) fn append_to(
     c: &Connection,
     (newest, before): Head,
     entry: &HistoryEntry<'_>,
-    state: Option<&str>,
+    binds: Binds,
 ) -> Result<Head, StoreError> {
     let mut salt = [0; SALT];
     getrandom::fill(&mut salt).map_err(|_| StoreError::NoRandom)?;
     let bound = Bound {
         id: newest + 1,
         content: hash(&[&salt, entry.detail.as_bytes()]),
-        state: state.map(|s| hash(&[&salt, s.as_bytes()])),
+        state: standing::state(c, binds, &salt)?,
     };
     let link = link(&before, entry, &bound);
     c.prepare_cached(
@@ -170,6 +173,27 @@ pub enum Fault {
         /// Number of the job, or its id where it has none.
         job: String,
     },
+    /// What was decided about the job is not as its newest row says.
+    Decisions {
+        /// Number of the job.
+        job: String,
+    },
+    /// The job is gone and was not erased.
+    Gone {
+        /// Number of the job, as history has it, or its id where it has none.
+        job: String,
+        /// Id of its newest row.
+        id: i64,
+    },
+    /// The staff list, the settings or a secret are not as the newest row about them says.
+    Practice {
+        /// What, in a few words.
+        what: &'static str,
+    },
+    /// The list of the numbers of erased jobs is not that of history.
+    ErasedNumbers,
+    /// The list of jobs as an older book had them is not as it was written.
+    AsFound,
 }
 
 impl std::fmt::Display for Fault {
@@ -186,6 +210,23 @@ impl std::fmt::Display for Fault {
             Self::State { job } => write!(
                 f,
                 "job {job} does not stand as its history says: it was changed past the program"
+            ),
+            Self::Decisions { job } => write!(
+                f,
+                "what was accepted or let through in job {job} is not as its history says: it was changed past the program"
+            ),
+            Self::Gone { job, id } => write!(
+                f,
+                "job {job} is gone and was never erased: its history ends at entry {id}"
+            ),
+            Self::Practice { what } => {
+                write!(f, "{what} not as history says: changed past the program")
+            }
+            Self::ErasedNumbers => f.write_str(
+                "the numbers of erased jobs are not those of history: one could be given again",
+            ),
+            Self::AsFound => f.write_str(
+                "the record of the jobs of an older version of the book is not as it was written",
             ),
         }
     }
@@ -251,11 +292,13 @@ pub(crate) fn walk(c: &Connection) -> Result<Walk, StoreError> {
     }
     found.head = before;
     states(c, &mut found)?;
+    practice(c, &mut found)?;
+    completeness::look(c, &mut found)?;
     Ok(found)
 }
 
 impl Walk {
-    fn note(&mut self, fault: Fault) {
+    pub(super) fn note(&mut self, fault: Fault) {
         if self.faults.len() < MOST_FAULTS {
             self.faults.push(fault);
         }
@@ -265,10 +308,7 @@ impl Walk {
 fn look(row: &Row<'_>, id: i64, before: &Hash) -> Result<Option<Fault>, StoreError> {
     let (at, by, what): (String, Option<String>, String) = (row.get(2)?, row.get(3)?, row.get(4)?);
     let content = as_hash(&row.get::<_, Vec<u8>>(5)?)?;
-    let state = row
-        .get::<_, Option<Vec<u8>>>(6)?
-        .map(|s| as_hash(&s))
-        .transpose()?;
+    let state: Option<Vec<u8>> = row.get(6)?;
     let written = as_hash(&row.get::<_, Vec<u8>>(7)?)?;
     let salt: Option<Vec<u8>> = row.get(8)?;
     let detail: Option<String> = row.get(9)?;
@@ -296,16 +336,35 @@ fn states(c: &Connection, found: &mut Walk) -> Result<(), StoreError> {
     let mut statement = c.prepare(STATES)?;
     let mut rows = statement.query([])?;
     while let Some(row) = rows.next()? {
-        let (number, content): (String, String) = (row.get(0)?, row.get(1)?);
-        let state: Option<Vec<u8>> = row.get(2)?;
-        let salt: Option<Vec<u8>> = row.get(3)?;
-        let stands = match (state, salt) {
-            (Some(state), Some(salt)) => hash(&[&salt, content.as_bytes()])[..] == state[..],
-            _ => false,
-        };
-        if !stands {
-            found.note(Fault::State { job: number });
+        let id: i64 = row.get(0)?;
+        // Of a damaged row the number may be unreadable too.
+        let job = row.get(1).unwrap_or_else(|_| format!("of id {id}"));
+        let compared = row
+            .get::<_, Option<Vec<u8>>>(2)
+            .and_then(|state| Ok((state, row.get::<_, Option<Vec<u8>>>(3)?)))
+            .map_err(StoreError::from)
+            .and_then(|(state, salt)| {
+                standing::job_differs(c, id, state.as_deref(), salt.as_deref())
+            });
+        match compared {
+            Ok(None) => {}
+            Ok(Some(Differs::Decisions)) => found.note(Fault::Decisions { job }),
+            Err(e @ StoreError::Busy) => return Err(e),
+            Ok(Some(_)) | Err(_) => found.note(Fault::State { job }),
         }
+    }
+    Ok(())
+}
+
+/// Compares staff list, settings and secrets with the newest row that binds them.
+fn practice(c: &Connection, found: &mut Walk) -> Result<(), StoreError> {
+    for part in standing::practice_differs(c)? {
+        let what = match part {
+            Differs::Staff => "the staff list is",
+            Differs::Secrets => "a PIN or passphrase is",
+            _ => "the settings are",
+        };
+        found.note(Fault::Practice { what });
     }
     Ok(())
 }

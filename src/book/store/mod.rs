@@ -5,11 +5,13 @@
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
 mod appointments;
+mod as_found;
 mod backup;
 mod book;
 mod book_id;
 pub(crate) mod bulk;
 pub(crate) mod chain;
+mod completeness;
 mod credential;
 pub(crate) mod disk;
 mod doctor;
@@ -26,6 +28,7 @@ mod integrity;
 pub(crate) mod key;
 #[cfg(feature = "encrypted")]
 pub(crate) mod keyring;
+mod lists;
 mod made;
 mod open;
 mod queries;
@@ -37,6 +40,8 @@ mod same_wearer;
 mod search;
 mod sent_back;
 mod settings;
+mod standing;
+mod tables;
 mod writes;
 mod written_lately;
 

@@ -10,6 +10,9 @@ use super::error::StoreError;
 use crate::job::{StaffMember, StaffRoll};
 use crate::practice::Practice;
 
+/// The settings that history does not bind: the program keeps them for itself, without an event.
+pub(super) const UNBOUND: [&str; 3] = ["last_backup", "sweep_due", "erased_numbers"];
+
 /// Returns the staff list.
 pub(crate) fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
     let mut statement = c.prepare_cached("SELECT content FROM staff ORDER BY rowid")?;
