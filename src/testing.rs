@@ -138,6 +138,7 @@ pub mod judge {
         pub use crate::judge::gate::{
             About, Acceptance, CheckId, Compared, Context, Finding, Found, Passed, Question,
             Refusal, Severity, Surroundings, findings, lets_through, of_finding, of_repair,
+            recorded_remedies,
         };
         /// Of `judge::gate::catalogue`.
         pub mod catalogue {
@@ -157,6 +158,10 @@ pub mod judge {
         /// Of `judge::rules::free_moves`.
         pub mod free_moves {
             pub use crate::judge::rules::free_moves::FREE_MOVES;
+        }
+        /// Of `judge::rules::recorded_remedy`.
+        pub mod recorded_remedy {
+            pub use crate::judge::rules::recorded_remedy::RecordedRemedy;
         }
         /// Of `judge::rules::remedy`.
         pub mod remedy {

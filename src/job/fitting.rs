@@ -5,7 +5,9 @@ use chrono::NaiveDate;
 use super::origin::TakenWith;
 use super::prescription::eyes;
 use super::words::words;
-use crate::job::fields::{Again, Carry, FieldKind, Limits, Remake, Rules, Shown, record};
+use crate::job::fields::{
+    Again, Agreement, Carry, FieldKind, Limits, Remake, Rules, Shown, record,
+};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
@@ -40,37 +42,37 @@ record! {
         cd_mm: Option<Millimetre> = {
             label: "centration distance", kind: FieldKind::Length, limits: Limits::Own(15.0, 45.0),
             help: "from the middle of the bridge to the pupil, as 31.5",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Compared("centration again"), repair: false, remake: Remake::Centration },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Compared("centration again", Agreement::Centration), repair: false, remake: Remake::Centration },
         },
         /// The same at the near task, mm.
         near_cd_mm: Option<Millimetre> = {
             label: "near centration", kind: FieldKind::Length, limits: Limits::Own(15.0, 45.0),
             help: "from the middle of the bridge to the pupil at the near task, as 29.5",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Kept("near centration again"), repair: false, remake: Remake::Centration },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Kept("near centration again", Agreement::Centration), repair: false, remake: Remake::Centration },
         },
         /// Height of the pupil or fitting cross above the lowest tangent of the lens shape, mm.
         height_mm: Option<Millimetre> = {
             label: "fitting height", kind: FieldKind::Length, limits: Limits::Own(2.0, 60.0),
             help: "pupil or fitting cross above the lowest tangent of the lens shape, as 21",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Compared("fitting height again"), repair: false, remake: Remake::Height },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Compared("fitting height again", Agreement::Height), repair: false, remake: Remake::Height },
         },
         /// Height of the segment top above the lowest tangent, mm.
         segment_height_mm: Option<Millimetre> = {
             label: "segment height", kind: FieldKind::Length, limits: Limits::Own(1.0, 50.0),
             help: "segment top above the lowest tangent of the lens shape, as 15",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Compared("segment height again"), repair: false, remake: Remake::Height },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Compared("segment height again", Agreement::Height), repair: false, remake: Remake::Height },
         },
         /// Back vertex distance, mm.
         vertex_mm: Option<Millimetre> = {
             label: "vertex distance", kind: FieldKind::Length, limits: Limits::Own(2.0, 40.0),
             help: "from the back of the lens to the cornea, as 12",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Kept("vertex again"), repair: false, remake: Remake::Position },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::Kept("vertex again", Agreement::Unknown), repair: false, remake: Remake::Position },
         },
         /// Length from the joint to the bend over the ear, mm.
         length_to_bend_mm: Option<Millimetre> = {
             label: "length to bend", kind: FieldKind::Length, limits: Limits::Own(50.0, 200.0),
             help: "along the side from the joint to the bend over the ear, as 95",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Kept("length to bend again"), repair: false, remake: Remake::Sides },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::Kept("length to bend again", Agreement::Unknown), repair: false, remake: Remake::Sides },
         },
     }
 }
@@ -164,13 +166,13 @@ record! {
         binocular_pd_mm: Option<Millimetre> = {
             label: "PD", kind: FieldKind::Length, limits: Limits::Own(35.0, 90.0),
             help: "distance between the pupils, both eyes together, as 63.5",
-            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::InRowOfItsOwn, repair: false, remake: Remake::Not },
+            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::InRowOfItsOwn(Agreement::Unknown), repair: false, remake: Remake::Not },
         },
         /// Near pupil distance, mm.
         near_pd_mm: Option<Millimetre> = {
             label: "near PD", kind: FieldKind::Length, limits: Limits::Own(30.0, 90.0),
             help: "the same at the near task, as 60",
-            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::InRowOfItsOwn, repair: false, remake: Remake::Not },
+            shown: Shown::Listed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::InRowOfItsOwn(Agreement::Unknown), repair: false, remake: Remake::Not },
         },
         /// Right eye.
         right: EyeFitting,
@@ -180,19 +182,19 @@ record! {
         pantoscopic_deg: Option<Degree> = {
             label: "pantoscopic angle", kind: FieldKind::Angle, limits: Limits::Own(-30.0, 60.0),
             help: "pantoscopic angle as worn, bottom of the rim nearer the cheek is positive, as 8",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::InRowOfItsOwn, repair: false, remake: Remake::Position },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::InRowOfItsOwn(Agreement::Tilt), repair: false, remake: Remake::Position },
         },
         /// Face-form (wrap) angle as worn, degrees.
         face_form_deg: Option<Degree> = {
             label: "face-form angle", kind: FieldKind::Angle, limits: Limits::Own(-30.0, 60.0),
             help: "face-form angle as worn, as 5",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::InRowOfItsOwn, repair: false, remake: Remake::Position },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::OfTheFrame, again: Again::InRowOfItsOwn(Agreement::Unknown), repair: false, remake: Remake::Position },
         },
         /// Head width at the ear points, mm.
         head_width_mm: Option<Millimetre> = {
             label: "head width", kind: FieldKind::Length, limits: Limits::Own(60.0, 220.0),
             help: "head width at the ear points, as 142",
-            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::InRowOfItsOwn, repair: true, remake: Remake::Sides },
+            shown: Shown::Placed, rules: Rules::Fitting { carry: Carry::Kept, again: Again::InRowOfItsOwn(Agreement::Unknown), repair: true, remake: Remake::Sides },
         },
         /// A second reading of the same.
         second_reading: Option<SecondReading>,

@@ -96,7 +96,7 @@ impl Job {
     }
 
     /// Whether the value at a path, such as `handover.right.height_mm`, is a height that is to be
-    /// read again: given anew it counts as read, even where it came out the same.
+    /// read again: given again it counts as read, even where it came out the same.
     pub fn is_to_be_read_again(&self, path: &str) -> bool {
         let marked = self.handover.adjusted_after_heights.iter().flatten();
         let key = self.height_key();
@@ -172,7 +172,7 @@ impl Job {
 
     /// Another design may make the other height the one that counts. Marks know of the height that
     /// counted, so nothing says whether the other was read since the frame was adjusted: where one
-    /// stands, it is to be read again. `before` is the lenses as they were.
+    /// remains, it is to be read again. `before` is the lenses as they were.
     pub(super) fn note_other_design(&mut self, before: &Lenses) {
         let key = self.height_key();
         if height_key(before) == key {

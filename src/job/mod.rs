@@ -80,7 +80,7 @@ record! {
     pub struct Job {
         /// Number given by the book.
         number: Option<String>,
-        /// Where it stands; absent in a new job file.
+        /// Its stage; absent in a new job file.
         stage: Option<Stage>,
         /// A job from before the book: any stage, never checked.
         past: Option<bool>,
@@ -134,7 +134,7 @@ record! {
 }
 
 impl Job {
-    /// Where the job stands: measured until something else is said.
+    /// The stage of the job: measured until something else is said.
     pub fn stage(&self) -> Stage {
         self.stage.unwrap_or(Stage::Measured)
     }

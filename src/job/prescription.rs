@@ -129,13 +129,13 @@ record! {
         pantoscopic_deg: Option<Degree> = {
             label: "previous pantoscopic", kind: FieldKind::Angle, limits: Limits::Own(-30.0, 60.0),
             help: "pantoscopic angle the previous pair is worn at, bottom of the rim nearer the cheek is positive, as 8",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Face-form angle it is worn at, degrees.
         face_form_deg: Option<Degree> = {
             label: "previous face form", kind: FieldKind::Angle, limits: Limits::Own(-30.0, 60.0),
             help: "face-form angle the previous pair is worn at, as 5",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Right centration distance, mm.
         right_cd_mm: Option<Millimetre> = {
@@ -153,43 +153,43 @@ record! {
         right_height_mm: Option<Millimetre> = {
             label: "previous height", kind: FieldKind::Length, limits: Limits::Own(2.0, 60.0),
             help: "height of the fitting cross or optical centre of the previous pair above the lowest tangent, as 20",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Left fitting height, mm.
         left_height_mm: Option<Millimetre> = {
             label: "previous height", kind: FieldKind::Length, limits: Limits::Own(2.0, 60.0),
             help: "height of the fitting cross or optical centre of the previous pair above the lowest tangent, as 20",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Who made its lenses.
         maker: Option<String> = {
             label: "previous maker", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "who made the previous lenses",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Name of its lenses.
         product: Option<String> = {
             label: "previous product", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "name of the previous lenses",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Corridor length of its lenses, mm.
         corridor_mm: Option<Millimetre> = {
             label: "previous corridor", kind: FieldKind::Length, limits: Limits::Own(3.0, 40.0),
             help: "corridor length of the previous lenses, as 14",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Coatings of its lenses.
         coatings: Option<Vec<String>> = {
             label: "previous coatings", kind: FieldKind::Words, limits: Limits::OfKind,
             help: "coatings of the previous lenses, comma separated; none when there are none",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
         /// Tint of its lenses.
         tint: Option<String> = {
             label: "previous tint", kind: FieldKind::Text, limits: Limits::OfKind,
             help: "tint of the previous lenses, in words",
-            shown: Shown::AlsoRecorded, rules: Rules::Carried(Carry::Kept),
+            shown: Shown::Placed, rules: Rules::Carried(Carry::Kept),
         },
     }
 }

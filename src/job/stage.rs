@@ -1,4 +1,4 @@
-//! Where a job stands, and which ways lead on and back.
+//! The stages of a job, and which ways lead on and back.
 
 use super::words::words;
 
@@ -49,7 +49,7 @@ words! {
 }
 
 impl Stage {
-    /// The gate that stands before the next stage, if the job can still move on.
+    /// The gate before the next stage, if the job can still move on.
     pub const fn next_gate(self) -> Option<Gate> {
         match self {
             Self::Measured => Some(Gate::Ordered),
@@ -71,7 +71,7 @@ impl Stage {
 }
 
 impl Gate {
-    /// The stage a job stands in before this gate.
+    /// The stage of a job before this gate.
     pub const fn from_stage(self) -> Stage {
         match self {
             Self::Ordered => Stage::Measured,
@@ -80,7 +80,7 @@ impl Gate {
         }
     }
 
-    /// The stage a job stands in after it.
+    /// The stage of a job after it.
     pub const fn to_stage(self) -> Stage {
         match self {
             Self::Ordered => Stage::Ordered,

@@ -131,7 +131,7 @@ pub(super) fn fault<T: DeserializeOwned>(value: &Value) -> Option<Wrong> {
     unknown_null::<T>(value)
 }
 
-/// Returns the key behind which stands null and that there is none of.
+/// Returns a key that has null as its value and is not one of the known keys.
 pub(super) fn unknown_null<T: DeserializeOwned>(value: &Value) -> Option<Wrong> {
     nulls(value).iter().find_map(|null| {
         let (place, said) = try_read::<T>(null).err()?;
@@ -157,7 +157,7 @@ pub(super) fn in_words(said: &str) -> String {
         return "is no day: write it as 2026-12-03".to_owned();
     }
     if let Some(rest) = said.strip_prefix("unknown variant `") {
-        // From the end: the text before it is the file's, whatever stands in it.
+        // From the end: the text before it is the file's, whatever it holds.
         let words = rest.rsplit_once("`, expected ").map_or("", |(_, w)| w);
         let words = words.strip_prefix("one of ").unwrap_or(words);
         // Of words that are only read for files of earlier versions none is offered.

@@ -17,7 +17,7 @@ const ALPHABET: &[u8; 36] = b"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
 /// Returns the code for a job's number.
 ///
-/// `None` for a number that no code stands for: empty, longer than 20 characters, with anything but
+/// `None` for a number that has no code: empty, longer than 20 characters, with anything but
 /// digits and capital letters, or without any digit (a code for `OBERT` would be a name that begins
 /// with R). The numbers that the book gives are digits and always have a code.
 ///

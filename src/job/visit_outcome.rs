@@ -42,7 +42,7 @@ impl Job {
         }
     }
 
-    /// Where the job stands, in words: a visit that is over says what came of it.
+    /// The stage of the job, in words: a visit that is over says what came of it.
     pub fn stage_words(&self) -> String {
         self.closed_as()
             .map_or_else(|| self.stage().to_string(), |o| format!("closed: {o}"))

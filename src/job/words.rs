@@ -31,7 +31,7 @@ macro_rules! words {
                 match self { $(Self::$variant => $word),+ }
             }
 
-            /// Returns the value a word stands for.
+            /// Returns the value of a word.
             pub fn from_word(word: &str) -> Option<Self> {
                 let word = $crate::job::current_word(word);
                 Self::ALL.iter().copied().find(|v| v.word() == word)

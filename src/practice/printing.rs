@@ -43,7 +43,7 @@ const LONGEST: usize = 300;
 pub struct Printing {
     /// Size of the paper.
     pub paper: Paper,
-    /// The program that prints a sheet, with its arguments; `{}` stands for the file. Empty: none.
+    /// The program that prints a sheet, with its arguments; `{}` is replaced by the file. Empty: none.
     pub command: String,
     /// The program that shows a sheet, in the same way.
     pub viewer: String,

@@ -39,7 +39,7 @@ fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
 }
 
-/// One setting as it stands.
+/// One setting and its current value.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Setting {
     /// Name under which it is set.

@@ -103,7 +103,7 @@ suspects! {
     Abbe = "abbe", 10.0, "(no unit)", "common practice";
     /// Corridor of a power-variation design.
     Corridor = "corridor", 2.0, "mm", "common practice";
-    /// Boxed width or height.
+    /// Boxed width, boxed height or distance between lenses.
     Boxed = "boxed", 5.0, "mm", "common practice";
     /// Length to bend.
     LengthToBend = "length-to-bend", 3.0, "mm", "common practice";

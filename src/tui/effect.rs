@@ -35,7 +35,7 @@ pub enum Effect {
     Find(String),
     /// Reads a job for its fitting card.
     Card(String),
-    /// Reads the jobs that a visit hangs together with.
+    /// Reads the jobs linked to a visit.
     VisitLinks(String),
     /// Reads a job for its form.
     Open(String),
@@ -289,7 +289,7 @@ pub struct Book {
     pub practice: Practice,
     /// What a remake costs the practice, where it has said so.
     pub remake_price: Option<u64>,
-    /// How the book stands to its backups.
+    /// The newest backup, and whether one is due.
     pub backup: BackupState,
     /// What is set about signing in.
     pub security: Security,
@@ -336,7 +336,7 @@ pub enum Message {
     Opened(Box<Opened>),
     /// The job whose tray was scanned.
     Scanned(Box<Opened>),
-    /// The jobs that a visit hangs together with.
+    /// The jobs linked to a visit.
     VisitLinks {
         /// The recheck.
         number: String,

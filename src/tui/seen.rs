@@ -33,7 +33,7 @@ pub struct Seen<'a> {
     pub with_secret: &'a [String],
     /// Open jobs in the order in which they need somebody.
     pub lines: &'a [JobLine],
-    /// How the book stands to its backups.
+    /// The newest backup, and whether one is due.
     pub backup: Option<&'a BackupState>,
     /// Pairs that are ready and wait without an appointment.
     pub waiting: &'a [Waiting],

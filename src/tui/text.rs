@@ -11,7 +11,7 @@ pub(crate) fn one_line(text: &str) -> String {
 /// Returns what went wrong and what can be done as sentences of one paragraph.
 ///
 /// The parts come without full stops, as the command line prints them on lines of their own. It also
-/// names a key of the visit in brackets, as the file has it: here that is a row of the page in front.
+/// names a key of the visit in brackets, as the file has it: here that is a row of the current page.
 pub(crate) fn sentences(message: &str, hints: &[String]) -> String {
     let mut out = message.trim().to_owned();
     for hint in hints {

@@ -224,7 +224,7 @@ fn push(out: &mut Vec<WorkedLine>, field: impl Into<String>, label: &str, text: 
     });
 }
 
-/// Returns every value that can be worked out from a job as it stands.
+/// Returns every value that can be worked out from a job.
 pub fn lines(job: &Job, practice: &Practice) -> Vec<WorkedLine> {
     let mut out = Vec::new();
     places(job, &mut out);

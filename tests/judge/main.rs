@@ -43,6 +43,7 @@ mod plausibility;
 mod remade;
 mod remake_fields;
 mod remakes;
+mod remedies;
 mod repairs;
 mod sound_pair;
 mod tints;

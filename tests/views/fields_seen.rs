@@ -20,12 +20,13 @@ use rimbook::testing::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::json;
 use std::fmt::Write as _;
 
-fn today() -> NaiveDate {
+/// The day of the jobs.
+pub fn today() -> NaiveDate {
     NaiveDate::from_ymd_opt(2026, 11, 25).unwrap()
 }
 
 /// The jobs of the demonstration, and a pair with segments that was read.
-fn jobs() -> Vec<Job> {
+pub fn jobs() -> Vec<Job> {
     let mut jobs = demonstration();
     let mut read = jobs
         .iter()
@@ -99,7 +100,8 @@ fn said(job: &Job) -> String {
     all
 }
 
-fn samples(field: &Field) -> Vec<String> {
+/// Texts that may be typed into a field.
+pub fn samples(field: &Field) -> Vec<String> {
     let two = |a: &str, b: &str| vec![a.to_owned(), b.to_owned()];
     match field.kind {
         FieldKind::Text | FieldKind::Notes | FieldKind::Words | FieldKind::Staff => {

@@ -128,14 +128,20 @@ fn every_figure_of_a_small_book_is_what_a_hand_counts() {
         ),
         (1, 7)
     );
-    assert_eq!(rate(&r, Measurements, "taken twice", "centration"), (1, 7));
-    assert_eq!(rate(&r, Measurements, "taken twice", "tilt"), (0, 7));
+    assert_eq!(
+        rate(&r, Measurements, "taken twice", "centration distance"),
+        (1, 7)
+    );
+    assert_eq!(
+        rate(&r, Measurements, "taken twice", "pantoscopic angle"),
+        (0, 7)
+    );
     assert_eq!(
         rate(
             &r,
             Measurements,
             "two readings too far apart",
-            "centration > 1.0 mm"
+            "centration distance > 1.0 mm"
         ),
         (1, 1)
     );

@@ -22,6 +22,7 @@ mod fitting_card;
 mod order_facts;
 mod recheck_causes;
 mod recheck_compare;
+mod recheck_fields;
 mod recheck_laws;
 mod recheck_pair;
 mod repaired_values;

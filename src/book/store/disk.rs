@@ -85,7 +85,7 @@ fn unescaped(text: &str) -> String {
 
 /// Returns the sort of drive a file lies on, or will lie on.
 pub(crate) fn drive_of(path: &Path) -> Drive {
-    // The size of such a file is not known beforehand; the system makes up the list anew for every
+    // The size of such a file is not known beforehand; the system makes up the list again for every
     // piece of it that is asked for.
     let mut mounts = String::with_capacity(MOUNTS);
     let read = std::fs::File::open("/proc/self/mountinfo")

@@ -16,7 +16,7 @@ const COUNTED: &str = "what IN ('moved', 'sent back', 'accepted', 'recheck begun
 /// A job with its counted events.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CountedRow {
-    /// As it stands.
+    /// As it is now.
     pub job: Job,
     /// The job as it first passed the gate to ordered.
     pub ordered: Option<Job>,

@@ -230,7 +230,7 @@ pub(super) fn connect(
     }
     connection.busy_timeout(PATIENCE)?;
     // A statement that is kept stays prepared whatever it is asked with; else it would be prepared
-    // anew for each other value that meets a partial index.
+    // again for each other value that meets a partial index.
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     connection.set_prepared_statement_cache_capacity(STATEMENTS);
     Ok(connection)

@@ -1,6 +1,6 @@
 //! What can be typed into a job: one table of fields, and how each is shown, read and stepped.
 //!
-//! A row stands where its key is declared, in the parts of [`crate::job`] ([`record`]); the table
+//! A row is written where its key is declared, in the parts of [`crate::job`] ([`record`]); the table
 //! ([`fields`]) is made from the rows. The screens hold no list of fields of their own. A value that was
 //! typed becomes JSON for its place ([`parse`]) and then a change of its section ([`change`]) that
 //! [`crate::job::Job::record`] merges. Nothing is guessed: what cannot be read is refused with a
@@ -48,7 +48,7 @@ pub use limits::limits;
 pub(crate) use listed::{listed, listed_line};
 pub use parse::parse;
 pub(crate) use record::record;
-pub(crate) use record::{Again, Carry, FieldSpec, KeyRow, Limits, Record, Rules};
+pub(crate) use record::{Again, Agreement, Carry, FieldSpec, KeyRow, Limits, Record, Rules};
 pub use record::{Remake, Shown};
 pub(crate) use repair::repair_label;
 pub use repair::set_repair_value;

@@ -46,17 +46,30 @@ pub enum Carry {
     Never,
 }
 
+/// Which published or usual figure says how far two readings of a value may differ.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Agreement {
+    /// That of centration distances.
+    Centration,
+    /// That of heights.
+    Height,
+    /// That of the pantoscopic angle.
+    Tilt,
+    /// None is known.
+    Unknown,
+}
+
 /// The second reading of a value.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Again {
     /// There is none.
     Not,
-    /// A check compares it with the first; what it is called.
-    Compared(&'static str),
-    /// It is only kept; what it is called.
-    Kept(&'static str),
-    /// Its key has a row of its own.
-    InRowOfItsOwn,
+    /// A check compares it with the first: what it is called, and how far the two may differ.
+    Compared(&'static str, Agreement),
+    /// It is only kept: what it is called, and how far the two may differ.
+    Kept(&'static str, Agreement),
+    /// Its key has a row of its own: how far the two may differ.
+    InRowOfItsOwn(Agreement),
 }
 
 /// What of an order a value belongs to where a pair is made again: another value makes it another

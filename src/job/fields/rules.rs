@@ -2,8 +2,8 @@
 
 use super::field::Field;
 use super::job_part::JobPart;
-use super::record::{Again, Carry, KeyRow, Remake, Rules, Shown};
-use super::table::{all_fields, fields};
+use super::record::{Again, Agreement, Carry, KeyRow, Remake, Rules, Shown};
+use super::table::{all_fields, fields, find};
 use crate::job::Section;
 
 impl Field {
@@ -31,12 +31,40 @@ impl Field {
             (
                 JobPart::SecondReadingEye,
                 Rules::Fitting {
-                    again: Again::Kept(_),
+                    again: Again::Kept(..),
                     ..
                 },
             ) => Shown::AlsoRecorded,
             _ => self.about.shown,
         }
+    }
+
+    /// How far two readings of it may differ; `None` where it is read once only.
+    pub(crate) const fn agreement(&self) -> Option<Agreement> {
+        // A second reading has none of its own.
+        if matches!(
+            self.place,
+            JobPart::SecondReading | JobPart::SecondReadingEye
+        ) {
+            return None;
+        }
+        match self.about.rules {
+            Rules::Fitting { again, .. } => match again {
+                Again::Not => None,
+                Again::Compared(_, by) | Again::Kept(_, by) | Again::InRowOfItsOwn(by) => Some(by),
+            },
+            _ => None,
+        }
+    }
+
+    /// Returns the field of the second reading of this one.
+    pub(crate) fn second_reading(&self) -> Option<&'static Self> {
+        self.agreement()?;
+        find(&format!(
+            "{}.second_reading.{}",
+            self.section.word(),
+            self.path
+        ))
     }
 
     /// Whether a repair may change it.

@@ -1,5 +1,5 @@
 //! Several lengths typed into one entry, as they are said or printed: `31/30.5` for both eyes, `21=`
-//! for the same in both, `52-18-140` as it stands inside the side of a frame.
+//! for the same in both, `52-18-140` as printed inside the side of a frame.
 
 use chrono::NaiveDate;
 use serde_json::Value;

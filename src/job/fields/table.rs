@@ -158,7 +158,7 @@ const fn label(place: JobPart, about: &'static FieldSpec) -> &'static str {
         (
             JobPart::SecondReadingEye,
             Rules::Fitting {
-                again: Again::Compared(label) | Again::Kept(label),
+                again: Again::Compared(label, _) | Again::Kept(label, _),
                 ..
             },
         ) => label,

@@ -191,7 +191,7 @@ pub(crate) fn ordered_pair(job: &Job) -> PairValues {
         Height::Centre
     };
     let mut pair = ordered_values(job, height);
-    // While no powers are ordered the prescription stands in for them: the budget is wanted
+    // While no powers are ordered the prescription takes their place: the budget is wanted
     // before the measurement is taken, not after.
     for eye in Eye::BOTH {
         if pair.get(eye).is_none()

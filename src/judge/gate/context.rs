@@ -12,7 +12,7 @@ use crate::practice::Practice;
 use crate::practice::thresholds::Threshold;
 use crate::trade::tolerance::Report;
 
-/// What stands around a job when its checks run.
+/// What the checks of a job need besides the job itself.
 #[derive(Debug, Clone, Copy)]
 pub struct Surroundings<'a> {
     /// The day on which the checks run.
@@ -47,9 +47,9 @@ pub struct Compared(OnceCell<Option<Report>>);
 /// One job with its surroundings.
 #[derive(Debug, Clone, Copy)]
 pub struct Context<'a> {
-    /// The job as it stands.
+    /// The job.
     pub job: &'a Job,
-    /// What stands around it.
+    /// What its checks need besides it.
     pub around: Surroundings<'a>,
     /// Every acceptance given for it: what was agreed decides what later values are compared with.
     pub acceptances: &'a [Acceptance],

@@ -110,7 +110,7 @@ pub struct Finding {
     /// Whose work the check is about.
     #[serde(skip)]
     pub work: Work,
-    /// Gate at which the check stands.
+    /// Gate of the check.
     pub gate: Gate,
     /// How much it weighs.
     pub severity: Severity,

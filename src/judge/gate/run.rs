@@ -39,7 +39,7 @@ fn findings_at(
 
 /// Returns the findings that a job meets at a gate, worst first.
 ///
-/// The checks of the gate itself run on the job as it stands. Those of earlier gates run too, but
+/// The checks of the gate itself run on the job in its current state. Those of earlier gates run too, but
 /// only what is new since the job passed them is said: what the job as it was then would get today
 /// as well was settled when it passed.
 pub fn findings(

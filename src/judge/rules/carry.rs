@@ -38,7 +38,7 @@ pub(crate) fn refusal(reason: Reason, old: &Job) -> Option<String> {
     let stage = old.stage();
     if old.reason == Some(Reason::Recheck) && stage.is_open() {
         // It holds the pair as it was measured: how the pair was handed over and has been set
-        // since stands in the first job, and whether it is remade, in the visit.
+        // since is in the first job, and whether it is remade, in the visit.
         let first = old.linked_to.as_deref().unwrap_or("the first pair");
         return Some(format!(
             "it is a recheck, which holds the values of {first} as they were measured: begin from {first}, or record the outcome of the visit and begin its remake there"
@@ -98,7 +98,7 @@ struct Rule<'a> {
     /// Whether the earlier job is a visit that decided on this remake: what was taken at the visit
     /// is taken over as it is, what it had carried follows the rule of the pair itself.
     is_visit: bool,
-    /// The pair that is worn, and its number: it is carried as it stands now. A recheck asks what
+    /// The pair that is worn, and its number: it is carried as it fits now. A recheck asks what
     /// was measured and ordered then: there the measured values stay.
     worn: Option<(&'a Job, &'a str)>,
     /// Why the prescription is not carried.
@@ -315,7 +315,7 @@ fn carried_unless(why: Option<&String>) -> Fate {
 }
 
 /// Begins a job from an earlier one of the same wearer. Nothing of its order, readings and handover
-/// is taken over but the values at which the pair stands now, where the frame stays the same.
+/// is taken over but the values of the pair as it fits now, where the frame stays the same.
 ///
 /// # Errors
 /// [`RecordError`] when the earlier job has no wearer's name or cannot be written.
@@ -330,7 +330,7 @@ pub fn begin(
 }
 
 /// Begins the remake that a visit decided on, by the same rule as [`begin`]: in the same frame the
-/// pair is carried as it stands now. `recheck` is the visit under its number, `first` the pair it
+/// pair is carried as it fits now. `recheck` is the visit under its number, `first` the pair it
 /// was about, where that is still in the book. What was taken at the visit itself is taken over as
 /// it is.
 ///
@@ -410,8 +410,8 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
     Ok(Begun { job, left })
 }
 
-/// Puts the values at which the pair stands now in the place of those measured; returns their
-/// origins. What is not carried is shown as it stands, too.
+/// Puts the values of the pair as it fits now in the place of those measured; returns their
+/// origins. What is not carried is shown as it fits now, too.
 fn replace_by_current(
     rule: &Rule<'_>,
     section: Section,

@@ -10,7 +10,7 @@ use super::keymap::Keymap;
 pub struct Typed {
     /// Examples as they are typed.
     pub text: &'static str,
-    /// What it stands for.
+    /// What it means.
     pub help: &'static str,
 }
 
@@ -64,7 +64,7 @@ pub fn entries(scope: Scope, keymap: &Keymap) -> Vec<(String, String)> {
     let mut out: Vec<(String, String)> = Vec::new();
     for scope in scopes {
         out.push((scope.title().to_owned(), String::new()));
-        // What two actions say in the same words stands once, with the keys of both.
+        // What two actions say in the same words is listed once, with the keys of both.
         let mut said: Vec<(&str, Vec<String>)> = Vec::new();
         for e in ACTIONS.iter().filter(|e| e.scopes.contains(&scope)) {
             let keys = keymap.keys_of(e.action);

@@ -44,7 +44,7 @@ pub const NAMED: &[&str] = &[
     "page-down",
 ];
 
-/// A name that stands for no key.
+/// A name that is no key's.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error(
     "{0:?} is no key: write one character, or a name such as enter, page-down, f5, with ctrl- or alt- before it"

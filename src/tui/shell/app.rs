@@ -42,15 +42,15 @@ pub struct App {
     pub person: Option<String>,
     /// Whether they have proved it.
     pub proven: bool,
-    /// What stands before everything while the screen is locked.
+    /// What is shown instead of any screen while it is locked.
     pub lock: Option<Lock>,
-    /// The screen in front.
+    /// The current screen.
     pub screen: Screen,
     /// The screens to go back to, the latest last.
     pub trail: Vec<Screen>,
     /// Open jobs in the order in which they need somebody.
     pub lines: Vec<JobLine>,
-    /// How the book stands to its backups.
+    /// The newest backup, and whether one is due.
     pub backup: Option<BackupState>,
     /// Whether a deed has changed a job since the lists were read.
     pub is_stale: bool,
@@ -74,7 +74,7 @@ pub struct App {
     pub setting: Option<&'static str>,
     /// The stop of the tour, while it lasts.
     pub tour: Option<usize>,
-    /// What is worked out for the screen in front.
+    /// What is worked out for the current screen.
     pub ready: Ready,
     /// What is asked at the moment.
     pub dialog: Option<Dialog>,
@@ -153,7 +153,7 @@ impl App {
         self.states.forget(Screen::Job);
     }
 
-    /// Puts a screen in front and keeps the way back.
+    /// Opens a screen and keeps the way back.
     pub(crate) fn go(&mut self, screen: Screen) {
         if self.screen != screen {
             self.trail.retain(|s| *s != screen);

@@ -1,4 +1,4 @@
-//! The line of hints: the keys that do something on the screen as it stands, and no others.
+//! The line of hints: the keys that do something on the screen in its current state, and no others.
 //!
 //! A key that would only say why it does nothing is left out until it does something.
 

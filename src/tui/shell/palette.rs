@@ -1,4 +1,4 @@
-//! The list of actions: those of the screen in front by what is typed of them, and where else an
+//! The list of actions: those of the current screen by what is typed of them, and where else an
 //! action is that is not here.
 
 use nucleo_matcher::pattern::{CaseMatching, Normalization, Pattern};
@@ -61,7 +61,7 @@ fn says(entry: &Entry, text: &str) -> bool {
         .all(|word| help.contains(word))
 }
 
-/// Returns the actions of the screen in front that match, best first; one whose name matches goes
+/// Returns the actions of the current screen that match, best first; one whose name matches goes
 /// before those of which only the sentence does.
 pub fn matching(app: &App, text: &str) -> Vec<Action> {
     let scope = app.scope();
@@ -81,7 +81,7 @@ pub fn matching(app: &App, text: &str) -> Vec<Action> {
     scored.into_iter().map(|(_, a)| a).collect()
 }
 
-/// Says that nothing on the screen in front is called so, and where something is that is.
+/// Says that nothing on the current screen is called so, and where something is that is.
 pub(crate) fn nothing_found(text: &str) -> Vec<String> {
     let text = text.trim();
     let mut finder = Finder::of(text);

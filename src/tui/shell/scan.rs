@@ -1,4 +1,4 @@
-//! A tray that was scanned: its job is opened, whatever is in front.
+//! A tray that was scanned: its job is opened, on whatever screen.
 //!
 //! What is being typed into a form is in the book as a draft already and is found there again. A
 //! question whose answer is half given stays; the scan then says so and does nothing.
@@ -12,7 +12,7 @@ use crate::tui::news::News;
 use crate::tui::next::Next;
 use crate::tui::screen_name::Screen;
 
-/// Takes the number that a tray's code stands for.
+/// Takes the number in a tray's code.
 pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
     if let Some(lock) = &mut app.lock {
         lock.error = Some(
@@ -37,7 +37,7 @@ pub(crate) fn scanned(app: &mut App, number: String) -> Vec<Effect> {
     }
 }
 
-/// Puts the job of the tray in front, at what is to be done next: an ordered one at its readings.
+/// Opens the job of the tray at what is to be done next: an ordered one at its readings.
 pub(crate) fn arrived(app: &mut App, opened: &Opened) {
     let (number, stage) = (&opened.open.number, opened.open.job.stage());
     let next = tell(app, Screen::Job, News::FromTray);

@@ -385,7 +385,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
     }
 }
 
-/// Puts a job in front that was read.
+/// Opens a job that was read.
 pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     // The gate may have been asked for before its job was read.
     let another = app
@@ -464,7 +464,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     Vec::new()
 }
 
-/// Shows a job as it stands; the place of the cursor and what is typed stay.
+/// Shows the current values of a job; the place of the cursor and what is typed stay.
 fn show(app: &mut App, opened: &Opened) {
     app.today = opened.today;
     let same = app

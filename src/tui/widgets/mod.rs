@@ -17,7 +17,7 @@ use ratatui::text::Line;
 
 use theme::{Role, Theme};
 
-/// From this many columns on, the fitting card stands at the side.
+/// From this many columns on, the fitting card is at the side.
 pub(crate) const WIDE: u16 = 100;
 
 /// Draws one line of text.

@@ -36,7 +36,7 @@ pub(crate) fn fit(text: &str, width: usize) -> String {
 }
 
 /// Returns the part of a text being typed that has the cursor in it, filled up to exactly a width,
-/// and the column of the cursor there. Where the beginning is cut a mark stands in its place: a
+/// and the column of the cursor there. Where the beginning is cut a mark is in its place: a
 /// minus sign must not go out of sight unseen.
 pub(crate) fn typed(text: &str, cursor_column: usize, width: usize) -> (String, usize) {
     let text = clean(text);

@@ -1,4 +1,4 @@
-//! Everything that was recorded of a job, as lines: the card, what stands after it, and the values
+//! Everything that was recorded of a job, as lines: the card, what follows it, and the values
 //! that neither shows.
 
 use super::card_data::CardData;

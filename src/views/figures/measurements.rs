@@ -1,15 +1,16 @@
 //! Measurements of the pairs that were ordered: which were taken twice, and which readings differ by
 //! more than two readings of the same do; and strong prescriptions without a tested vertex distance.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use super::line::{Figure, FigureLine};
 use super::period::Period;
 use super::rate::Rate;
 use super::record::CountedJob;
-use crate::job::{EyeFitting, Fitting, SecondReading};
-use crate::trade::eye::Eye;
-
-/// How much more than the limit counts as more: below what any value is written to.
-const DUST: f64 = 1e-6;
+use crate::job::fields::{Agreement, Field, fields};
+use crate::job::{Job, Section};
+use crate::trade::tolerance::DUST;
 
 /// By how much two readings of the same may differ, as the checks of the practice have it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,19 +23,47 @@ pub struct Repeatability {
     pub tilt_deg: f64,
 }
 
-/// What is measured.
-const MEASURED: [&str; 8] = [
-    "centration",
-    "near centration",
-    "height",
-    "segment height",
-    "vertex distance",
-    "tilt",
-    "face form",
-    "head width",
-];
+impl Repeatability {
+    /// Returns the limit; `None` where no repeatability is known.
+    const fn limit(self, agreement: Agreement) -> Option<f64> {
+        match agreement {
+            Agreement::Centration => Some(self.pd_mm),
+            Agreement::Height => Some(self.height_mm),
+            Agreement::Tilt => Some(self.tilt_deg),
+            Agreement::Unknown => None,
+        }
+    }
+}
 
-/// Readings of one kind: pairs with it, with it twice, and with two that differ too much.
+/// A measurement that may be read twice: its field, or that of each eye, with the second reading's.
+struct ReadTwice {
+    label: &'static str,
+    unit: &'static str,
+    agreement: Agreement,
+    readings: Vec<(&'static Field, &'static Field)>,
+}
+
+/// Every measurement of the fitting that has a second reading, in the order of the table of fields.
+static READ_TWICE: LazyLock<Vec<ReadTwice>> = LazyLock::new(|| {
+    let mut all: Vec<ReadTwice> = Vec::new();
+    for field in fields(Section::Fitting) {
+        let (Some(agreement), Some(second)) = (field.agreement(), field.second_reading()) else {
+            continue;
+        };
+        match all.iter_mut().find(|m| m.label == field.label) {
+            Some(both_eyes) => both_eyes.readings.push((field, second)),
+            None => all.push(ReadTwice {
+                label: field.label,
+                unit: field.kind.unit(),
+                agreement,
+                readings: vec![(field, second)],
+            }),
+        }
+    }
+    all
+});
+
+/// Readings of one measurement: pairs with it, with it twice, and with two that differ too much.
 #[derive(Debug, Clone, Copy, Default)]
 struct ReadingCount {
     taken: u64,
@@ -45,68 +74,11 @@ struct ReadingCount {
 /// Measurements of one period.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Measurements {
-    kinds: [ReadingCount; MEASURED.len()],
+    /// By what is measured.
+    counts: BTreeMap<&'static str, ReadingCount>,
     ordered: u64,
     with_second: u64,
     strong: Rate,
-}
-
-/// First and second readings of one kind.
-type Readings = Vec<(Option<f64>, Option<f64>)>;
-
-fn readings(fitting: &Fitting) -> [Readings; MEASURED.len()] {
-    let none = SecondReading::default();
-    let second = fitting.second_reading.as_ref().unwrap_or(&none);
-    let each = |of: fn(&EyeFitting) -> Option<f64>| -> Readings {
-        Eye::BOTH
-            .into_iter()
-            .map(|eye| (of(fitting.eye(eye)), of(second.eye(eye))))
-            .collect()
-    };
-    [
-        each(|e| e.cd_mm.map(crate::trade::units::Millimetre::get)),
-        each(|e| e.near_cd_mm.map(crate::trade::units::Millimetre::get)),
-        each(|e| e.height_mm.map(crate::trade::units::Millimetre::get)),
-        each(|e| {
-            e.segment_height_mm
-                .map(crate::trade::units::Millimetre::get)
-        }),
-        each(|e| e.vertex_mm.map(crate::trade::units::Millimetre::get)),
-        vec![(
-            fitting
-                .pantoscopic_deg
-                .map(crate::trade::units::Degree::get),
-            second.pantoscopic_deg.map(crate::trade::units::Degree::get),
-        )],
-        vec![(
-            fitting.face_form_deg.map(crate::trade::units::Degree::get),
-            second.face_form_deg.map(crate::trade::units::Degree::get),
-        )],
-        vec![(
-            fitting
-                .head_width_mm
-                .map(crate::trade::units::Millimetre::get),
-            second
-                .head_width_mm
-                .map(crate::trade::units::Millimetre::get),
-        )],
-    ]
-}
-
-impl Repeatability {
-    /// The limit of each kind; `None` where no repeatability is known.
-    const fn limits(self) -> [Option<f64>; MEASURED.len()] {
-        [
-            Some(self.pd_mm),
-            Some(self.pd_mm),
-            Some(self.height_mm),
-            Some(self.height_mm),
-            None,
-            Some(self.tilt_deg),
-            None,
-            None,
-        ]
-    }
 }
 
 impl Measurements {
@@ -124,18 +96,24 @@ impl Measurements {
             self.strong.count += u64::from(!ordered.has_tested_vertex);
         }
         let mut has_second = false;
-        let all = readings(&ordered.fitting);
-        for ((kind, readings), limit) in self.kinds.iter_mut().zip(all).zip(limits.limits()) {
-            let first = readings.iter().any(|(a, _)| a.is_some());
-            let mut differences = readings
+        let job = Job {
+            fitting: ordered.fitting.clone(),
+            ..Job::default()
+        };
+        let number = |field: &Field| field.read(&job)?.as_number();
+        for measured in READ_TWICE.iter() {
+            let count = self.counts.entry(measured.label).or_default();
+            let first = |(field, _): &(&Field, _)| number(field).is_some();
+            count.taken += u64::from(measured.readings.iter().any(first));
+            let differences = measured
+                .readings
                 .iter()
-                .filter_map(|(a, b)| Some((a.as_ref()? - b.as_ref()?).abs()));
-            let largest = differences.by_ref().reduce(f64::max);
-            kind.taken += u64::from(first);
-            if let Some(largest) = largest {
+                .filter_map(|(first, second)| Some((number(first)? - number(second)?).abs()));
+            if let Some(largest) = differences.reduce(f64::max) {
                 has_second = true;
-                kind.twice += 1;
-                kind.beyond += u64::from(limit.is_some_and(|l| largest > l + DUST));
+                count.twice += 1;
+                let limit = limits.limit(measured.agreement);
+                count.beyond += u64::from(limit.is_some_and(|l| largest > l + DUST));
             }
         }
         self.with_second += u64::from(has_second);
@@ -157,18 +135,27 @@ impl Measurements {
                 Figure::Rate(before.strong),
             ),
         ];
-        let both = || now.kinds.iter().zip(&before.kinds).zip(MEASURED);
-        for ((n, b), label) in both() {
+        let count = |of: &Self, label| of.counts.get(label).copied().unwrap_or_default();
+        for ReadTwice { label, .. } in READ_TWICE.iter() {
+            let (n, b) = (count(now, label), count(before, label));
             lines.push(FigureLine::new(
                 "taken twice",
-                label,
+                *label,
                 Figure::rate(n.twice, n.taken),
                 Figure::rate(b.twice, b.taken),
             ));
         }
-        for (((n, b), label), limit) in both().zip(limits.limits()) {
-            let Some(limit) = limit else { continue };
-            let unit = if label == "tilt" { "degrees" } else { "mm" };
+        for ReadTwice {
+            label,
+            unit,
+            agreement,
+            ..
+        } in READ_TWICE.iter()
+        {
+            let Some(limit) = limits.limit(*agreement) else {
+                continue;
+            };
+            let (n, b) = (count(now, label), count(before, label));
             lines.push(FigureLine::new(
                 "two readings too far apart",
                 format!("{label} > {limit:.1} {unit}"),

@@ -74,7 +74,7 @@ pub(crate) static CAUSES: &[CauseRow] = &[
     row("too-near", &[C::BetterMoved, C::NearBlurred], &[Sign::Since(P::Vertex, D::Less), Sign::Before(P::Vertex, D::Less)],
         "It sits nearer than meant, or minus is too strong or plus too weak (clear when pulled away)", "vertex distance; lenses held over",
         "set the distance; then the optometrist", Cause::Position, "vertex arithmetic, F squared over 1000 for each mm"),
-    row("tilt", &[C::BetterMoved], &[Sign::Since(P::Tilt, D::Any), Sign::Since(P::FaceForm, D::Any)],
+    row("tilt", &[C::BetterMoved], &[Sign::Before(P::Tilt, D::Any), Sign::Before(P::FaceForm, D::Any), Sign::Since(P::Tilt, D::Any), Sign::Since(P::FaceForm, D::Any)],
         "The tilt is another than the lens was made for, or a cylinder is missing", "tilt, twice; a cylinder held over",
         "set the tilt; then the optometrist", Cause::Position, MEISTER),
     row("one-lens-off", &[C::OneSide, C::BetterMoved], &[Sign::Since(P::Centration, D::Any), Sign::Since(P::HeightDifference, D::Any), Sign::Made(P::MadeCentration), Sign::Made(P::MadeHeightDifference)],

@@ -8,6 +8,7 @@ use super::axes::{axis_limit, centration_limit_mm, vertex_limit_mm};
 use super::gather::Gathered;
 use super::parameter::{Parameter, Source};
 use super::row::{ComparedRow, ComparedValue, Judge, Values};
+use crate::job::fields::at;
 use crate::job::{Design, Job};
 use crate::judge::derive::verification::{Reading, report};
 use crate::practice::Practice;
@@ -267,6 +268,7 @@ fn place_rows(g: &Gathered<'_>, eye: Eye, rows: &mut Vec<ComparedRow>) {
     ));
     let (judge, note) = height_judge(g, eye);
     let heights = numbers(Source::ALL.map(|s| g.height_mm(s, eye)));
+    // The height in the pair worn before was in another frame: it is shown and not judged.
     rows.push(ComparedRow::of(Parameter::Height, some, heights, SITS, judge).noted(note));
     let vertex = numbers(Source::ALL.map(|s| g.vertex_mm(s, eye)));
     let judge = Judge::From(vertex_limit_mm(g.limits, rx));
@@ -335,7 +337,7 @@ fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
             Parameter::HeightDifference,
             None,
             numbers(heights),
-            SITS,
+            ALL,
             judge,
         )
         .noted(note),
@@ -362,7 +364,7 @@ fn pair_place_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
             parameter,
             None,
             numbers(values),
-            SITS,
+            ALL,
             judge,
         ));
     }
@@ -384,6 +386,14 @@ fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
         design,
         BEFORE,
         Judge::Any,
+    ));
+    let product = words(Source::ALL.map(|s| g.product(s)));
+    rows.push(ComparedRow::of(
+        Parameter::Product,
+        None,
+        product,
+        BEFORE,
+        Judge::Shown,
     ));
     let of = g.order.lenses.design;
     if of.is_some_and(Design::is_power_variation) {
@@ -443,16 +453,12 @@ fn lens_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
 }
 
 fn frame_rows(g: &Gathered<'_>, rows: &mut Vec<ComparedRow>) {
-    for (parameter, values) in [
-        (
-            Parameter::BoxedWidth,
-            Source::ALL.map(|s| g.boxed_mm(s, true)),
-        ),
-        (
-            Parameter::BoxedHeight,
-            Source::ALL.map(|s| g.boxed_mm(s, false)),
-        ),
+    for (parameter, field) in [
+        (Parameter::BoxedWidth, at!(frame.a_mm)),
+        (Parameter::BoxedHeight, at!(frame.b_mm)),
+        (Parameter::BetweenLenses, at!(frame.dbl_mm)),
     ] {
+        let values = Source::ALL.map(|s| g.frame_mm(s, field));
         let judge = Judge::From(g.limits.get(Suspect::Boxed));
         rows.push(ComparedRow::of(
             parameter,

@@ -263,7 +263,12 @@ impl<'a> Gathered<'a> {
             "height_mm"
         };
         match source {
-            Source::Previous => None,
+            Source::Previous => match eye {
+                Eye::Right => self.previous()?.right_height_mm,
+                Eye::Left => self.previous()?.left_height_mm,
+            }
+            // What is recorded of it is the height of its fitting cross or optical centre.
+            .filter(|_| !is_segment),
             Source::Ordered => design_height(self.order, self.order.fitting.eye(eye)),
             Source::Read => {
                 let r = self.reading(source, eye)?;
@@ -319,6 +324,7 @@ impl<'a> Gathered<'a> {
 
     pub(super) fn tilt_deg(&self, source: Source) -> Option<f64> {
         match source {
+            Source::Previous => self.previous()?.pantoscopic_deg,
             Source::Ordered => self.order.fitting.pantoscopic_deg,
             Source::HandedOver | Source::Repaired => {
                 return self.fitted_then(source, at!(handover.pantoscopic_deg));
@@ -331,6 +337,7 @@ impl<'a> Gathered<'a> {
 
     pub(super) fn face_form_deg(&self, source: Source) -> Option<f64> {
         match source {
+            Source::Previous => self.previous()?.face_form_deg,
             Source::Ordered => self.order.fitting.face_form_deg,
             Source::HandedOver | Source::Repaired => {
                 return self.fitted_then(source, at!(handover.face_form_deg));
@@ -380,7 +387,22 @@ impl<'a> Gathered<'a> {
         .filter(|t| !t.trim().is_empty())
     }
 
+    /// Maker, product and variant of the lenses; of the pair worn before, maker and product.
+    pub(super) fn product(&self, source: Source) -> Option<String> {
+        if source == Source::Previous {
+            let previous = self.previous()?;
+            return joined([previous.maker.clone(), previous.product.clone()]);
+        }
+        self.of_order(source, |j| {
+            let l = &j.lenses;
+            joined([l.maker.clone(), l.product.clone(), l.variant.clone()])
+        })
+    }
+
     pub(super) fn corridor_mm(&self, source: Source) -> Option<f64> {
+        if source == Source::Previous {
+            return self.previous()?.corridor_mm.map(Millimetre::get);
+        }
         self.of_order(source, |j| j.lenses.corridor_mm.map(Millimetre::get))
     }
 
@@ -424,25 +446,22 @@ impl<'a> Gathered<'a> {
     }
 
     pub(super) fn tint(&self, source: Source) -> Option<String> {
+        if source == Source::Previous {
+            return self.previous()?.tint.clone();
+        }
         self.of_order(source, |j| j.lenses.tint.as_ref().and_then(tint))
     }
 
     pub(super) fn coatings(&self, source: Source) -> Option<String> {
-        self.of_order(source, |j| {
-            let list = j.lenses.coatings.as_ref()?;
-            Some(if list.is_empty() {
-                "none".to_owned()
-            } else {
-                list.join(", ")
-            })
-        })
+        if source == Source::Previous {
+            return self.previous()?.coatings.as_deref().map(coatings);
+        }
+        self.of_order(source, |j| j.lenses.coatings.as_deref().map(coatings))
     }
 
-    pub(super) fn boxed_mm(&self, source: Source, is_width: bool) -> Option<f64> {
-        self.of_order(source, |j| {
-            let of = if is_width { j.frame.a_mm } else { j.frame.b_mm };
-            of.map(Millimetre::get)
-        })
+    /// A number of the frame.
+    pub(super) fn frame_mm(&self, source: Source, field: FieldRef) -> Option<f64> {
+        self.of_order(source, |j| field.read(j)?.as_number())
     }
 
     /// A value that an order has, and a recheck only where it is another.
@@ -462,6 +481,14 @@ fn material(job: &Job) -> Option<&'static Material> {
 fn joined<const N: usize>(parts: [Option<String>; N]) -> Option<String> {
     let there: Vec<String> = parts.into_iter().flatten().collect();
     (!there.is_empty()).then(|| there.join(" "))
+}
+
+fn coatings(list: &[String]) -> String {
+    if list.is_empty() {
+        "none".to_owned()
+    } else {
+        list.join(", ")
+    }
 }
 
 /// The values of the pads, in the order in which they are said.

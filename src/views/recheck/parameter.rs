@@ -59,6 +59,8 @@ parameters! {
     Working = "working-distance", "working distance", "mm", 0;
     /// Design.
     Design = "design", "design", "", 0;
+    /// Maker, product and variant of the lenses.
+    Product = "product", "lens", "", 0;
     /// Corridor length.
     Corridor = "corridor", "corridor", "mm", 1;
     /// Segment.
@@ -79,6 +81,8 @@ parameters! {
     BoxedWidth = "boxed-width", "boxed width", "mm", 1;
     /// Boxed height.
     BoxedHeight = "boxed-height", "boxed height", "mm", 1;
+    /// Distance between lenses.
+    BetweenLenses = "between-lenses", "between lenses", "mm", 1;
     /// Length to bend.
     LengthToBend = "length-to-bend", "length to bend", "mm", 0;
     /// Width between the sides at the ears.

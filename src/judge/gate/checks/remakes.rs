@@ -93,7 +93,7 @@ pub(super) fn cause_of_remake(c: &Context<'_>) -> Option<Cause> {
     c.job.visit.cause.or_else(visit)
 }
 
-/// Returns the remake without what it only carries of how the pair stands now, by handover and
+/// Returns the remake without what it only carries of how the pair fits now, by handover and
 /// repairs: nobody has decided on that, so it makes no other order.
 fn without_carried_position(job: &Job, pair: &Job) -> Job {
     let mut plain = job.clone();

@@ -13,7 +13,7 @@ use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
 use crate::views::choices::{ChoiceRow, Column, Table, table};
 
-/// The table, worked out once for the job as it stands.
+/// The table, worked out once for the current job.
 #[derive(Debug)]
 pub struct State {
     /// What is lined up, or what is missing for it.

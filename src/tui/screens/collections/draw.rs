@@ -1,4 +1,4 @@
-//! The collections of the day: one handover in front, its checks in order.
+//! The collections of the day: the current handover, its checks in order.
 
 use ratatui::Frame;
 use ratatui::layout::{Constraint, Layout, Rect};
@@ -67,7 +67,7 @@ fn nobody(seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-/// The handovers of the day by their times, as many as there is room for, the one in front among
+/// The handovers of the day by their times, as many as there is room for, the current one among
 /// them; then how many of its checks are answered.
 fn handovers(state: &State, seen: Seen<'_>, theme: Theme, width: usize) -> Line<'static> {
     let (done, all) = answered(seen);

@@ -58,7 +58,7 @@ impl Draws for State {
     }
 }
 
-/// Says where in a list that is longer than its room the selected figure stands.
+/// Says where in a list that is longer than its room the selected figure is.
 fn draw_place(place: usize, count: usize, theme: Theme, frame: &mut Frame<'_>, rule: Rect) {
     let text = format!(" {place} of {count} ");
     let width = u16::try_from(text.len()).unwrap_or(0);
@@ -70,7 +70,7 @@ fn draw_place(place: usize, count: usize, theme: Theme, frame: &mut Frame<'_>, r
     put(frame, here, Line::styled(text, theme.style(Role::Muted)));
 }
 
-/// Names all pages, the one in front in brackets.
+/// Names all pages, the current one in brackets.
 fn draw_tabs(state: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let spans: Vec<_> = PageKind::ALL
         .into_iter()

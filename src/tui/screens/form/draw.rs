@@ -105,7 +105,7 @@ fn draw_tabs(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         };
         let is = place == job.state.tab;
         let role = if is { Role::Focus } else { Role::Label };
-        // Brackets say which one is in front where no style does.
+        // Brackets say which one is current where no style does.
         let text = match (is, wide) {
             (true, false) => format!("[{name}]"),
             (true, true) => format!("[{} {name}]", place + 1),
@@ -254,7 +254,7 @@ fn draw_row(
     put(frame, area, Line::from(spans));
     if let Some((before, width, edit, column)) = being_typed {
         let mut x = before + column;
-        // A whole power is longer than its place: it is seen whole, over what stands beside it.
+        // A whole power is longer than its place: it is seen whole, over the text that follows it.
         if edit.line.text().width() >= width {
             let room_from = |start: usize| usize::from(area.width).saturating_sub(start + 1);
             let fits = edit.line.text().width() < room_from(before);
@@ -426,7 +426,7 @@ fn draw_side(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     }
 }
 
-/// The columns of a value that stands alone in its row: it yields what it does not need to what is
+/// The columns of a value that is alone in its row: it yields what it does not need to what is
 /// worked out from it.
 fn yielding(width: usize, worked: Option<&str>, room: u16) -> usize {
     let wanted = worked.map_or(0, UnicodeWidthStr::width);
@@ -458,7 +458,7 @@ fn draw_detail(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
     let width = usize::from(area.width.saturating_sub(2));
     let mut lines: Vec<(String, Role)> =
         wrap(&text, width).into_iter().map(|l| (l, role)).collect();
-    // What is worked out is cut short beside the entry; here it stands whole.
+    // What is worked out is cut short beside the entry; here it is whole.
     let row = form_rows::of_tab(job.state.tab)
         .get(job.state.row)
         .and_then(|r| worked(job, r));
@@ -477,7 +477,7 @@ fn draw_detail(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) 
     }
 }
 
-/// Where the job stands and what its next move meets.
+/// The stage of the job and what its next move meets.
 fn draw_foot(job: &Form<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let stage = job.view.open.job.stage();
     let text = match stage.next_gate() {

@@ -192,7 +192,7 @@ impl State {
             return Next::complain("The other eye has no value to copy.");
         };
         let change = fields::change(field, value);
-        // What was carried was measured by nobody here, on whichever side it stands.
+        // What was carried was measured by nobody here, on whichever side it is.
         let change = if here.origins.contains_key(&from) {
             change
         } else {

@@ -32,7 +32,7 @@ impl State {
             };
             return kept.and(next);
         }
-        // Else it was not kept, and why stands beside it.
+        // Else it was not kept, and the reason is shown with it.
         kept
     }
 
@@ -63,7 +63,7 @@ impl State {
         (self.tab, self.row, eye)
     }
 
-    /// Goes on past the rows that a whole power has filled: what is typed next stands below them.
+    /// Goes on past the rows that a whole power has filled: what is typed next is below them.
     pub(super) fn past_filled(&mut self, change: &Value) {
         let rows = form_rows::of_tab(self.tab);
         let is_set = |eye: Eye, at: usize| {
@@ -93,7 +93,7 @@ fn next_place(job: &JobView, here: EntryPlace) -> Option<EntryPlace> {
     after.or(marked.first()).copied()
 }
 
-/// Whether the cursor still stands where the form opened, at an entry that the gate asks for.
+/// Whether the cursor is still where the form opened, at an entry that the gate asks for.
 fn is_where_it_opened(job: &JobView, opened_at: Option<EntryPlace>, here: EntryPlace) -> bool {
     opened_at == Some(here) && asked_for(&job.findings).contains(&here)
 }

@@ -42,7 +42,7 @@ impl Draws for State {
     }
 }
 
-/// Names all pictures, the one in front in brackets, and before them whose it is.
+/// Names all pictures, the current one in brackets, and before them whose it is.
 fn draw_tabs(state: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let mut spans = Vec::new();
     if state.kind().is_per_eye() {
@@ -68,7 +68,7 @@ fn draw_tabs(state: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         };
         spans.push(Span::styled(text, theme.style(role)));
     }
-    // On the narrowest screens the first names give way until the one in front is seen.
+    // On the narrowest screens the first names give way until the current one is seen.
     let mut gone = 0;
     while gone + 1 < state.place
         && spans.iter().map(Span::width).sum::<usize>() > usize::from(area.width)

@@ -24,7 +24,7 @@ use crate::views::recheck::{
 
 /// Columns of a row's name, its mark and eye included.
 const NAME: usize = 22;
-/// The columns of values; what a repair set stands in the last where nothing was measured since.
+/// The columns of values; what a repair set is in the last where nothing was measured since.
 const COLUMNS: [Source; 5] = [
     Source::Previous,
     Source::Ordered,
@@ -165,7 +165,7 @@ fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'stat
     let mut text = fit(&name, NAME);
     for source in COLUMNS {
         let value = match source {
-            // One column for how the pair stands: as measured now, else as a repair set it.
+            // One column for how the pair fits now: as measured now, else as a repair set it.
             Source::Now if is_repaired(row) => row
                 .shown(Source::Repaired)
                 .map(|v| format!("{} r", cut(&v, VALUE - 3))),
@@ -186,7 +186,7 @@ fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'stat
     Line::styled(fit(&text, width.into()), style)
 }
 
-/// Whether a value stands as a repair set it, and was not measured since.
+/// Whether a value is as a repair set it, and was not measured since.
 fn is_repaired(row: &ComparedRow) -> bool {
     row.shown(Source::Now).is_none() && row.shown(Source::Repaired).is_some()
 }

@@ -23,7 +23,7 @@ use crate::views::recheck::{Comparison, Likely, STEPS, compare, likely};
 pub struct State {
     /// The job it is about.
     pub number: String,
-    /// The jobs it hangs together with, once they are read.
+    /// The jobs linked to it, once they are read.
     pub links: Option<VisitLinks>,
     /// The current page.
     pub page: Page,

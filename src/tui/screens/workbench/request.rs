@@ -21,7 +21,7 @@ pub enum Origin {
     Typed,
 }
 
-/// A value as it stands beside its name.
+/// A value as it is shown after its name.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct InputValue {
     /// The value as typed; empty where there is none.
@@ -216,7 +216,7 @@ fn in_request(key: &str) -> String {
     out
 }
 
-/// Returns what stands at a path of a result.
+/// Returns the value at a path of a result.
 pub fn at<'a>(result: &'a Value, path: &str) -> Option<&'a Value> {
     path.split('.').try_fold(result, |at, key| at.get(key))
 }

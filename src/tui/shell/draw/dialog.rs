@@ -111,7 +111,7 @@ fn earlier(app: &App, check: &str, width: usize) -> Vec<(String, Role)> {
     lines
 }
 
-/// The caution that stands before everything else when a book is begun.
+/// The caution shown first when a book is begun.
 fn caution(app: &App, width: usize) -> Vec<(String, Role)> {
     if app.screen != Screen::Welcome {
         return Vec::new();

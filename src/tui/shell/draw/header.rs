@@ -44,7 +44,7 @@ pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     put(frame, area, Line::from(left));
 }
 
-/// The job that the screen in front is about.
+/// The job that the current screen is about.
 fn in_front(app: &App) -> Option<&OpenJob> {
     let state = app.states.get(app.screen)?;
     state.behaviour().named(app.seen())

@@ -1,4 +1,4 @@
-//! The keys of the screen in front, from the table of actions.
+//! The keys of the current screen, from the table of actions.
 
 use ratatui::Frame;
 use ratatui::layout::Rect;
@@ -12,7 +12,7 @@ use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::window::{inner_width, window};
 use crate::tui::widgets::{at, put};
 
-/// Columns for the keys; what they do stands beside them.
+/// Columns for the keys; what they do follows them.
 const KEYS: usize = 20;
 
 /// One row of the help: the title of a screen, or keys and what they do.

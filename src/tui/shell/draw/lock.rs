@@ -1,4 +1,4 @@
-//! The locked screen: who may open it, and a line of dots. Nothing of the book stands here.
+//! The locked screen: who may open it, and a line of dots. It shows nothing of the book.
 
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};
@@ -11,7 +11,7 @@ use crate::tui::widgets::text::{cut, fit, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, selected};
 
-/// What stands for each character of a secret.
+/// The mark shown for each character of a secret.
 pub(super) const DOT: &str = "•";
 
 pub(crate) fn draw(app: &App, lock: &Lock, theme: Theme, frame: &mut Frame<'_>, area: Rect) {

@@ -1,4 +1,4 @@
-//! What the tour says about the screen in front.
+//! What the tour says about the current screen.
 
 use ratatui::Frame;
 use ratatui::layout::Rect;

@@ -1,6 +1,6 @@
 //! Dots in cells: braille, two across and four down, or one plain character each.
 //!
-//! Marks and dots use the same cells, so that a letter stands exactly where its point lies.
+//! Marks and dots use the same cells, so that a letter is exactly where its point lies.
 
 use ratatui::Frame;
 use ratatui::layout::{Position, Rect};

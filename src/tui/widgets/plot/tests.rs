@@ -181,7 +181,7 @@ fn a_mark_stands_between_the_numbers_of_the_axes_it_lies_between() {
             .iter()
             .map(|l| l.chars().collect())
             .collect();
-        // The axis carries a tick at each round number: the mark stands over the one that reads 4.
+        // The axis carries a tick at each round number: the mark is over the one that reads 4.
         let base = lines
             .iter()
             .position(|l| l.iter().filter(|c| **c == '+').count() > 2)
