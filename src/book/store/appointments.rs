@@ -4,7 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 
 use super::book::Store;
 use super::error::StoreError;
-use super::history::local_time;
+use super::times::local_time;
 use crate::job::{Moment, Stage};
 
 /// An appointment as the rows hold it.

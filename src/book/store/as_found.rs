@@ -4,11 +4,12 @@ use rusqlite::{Connection, params};
 use serde_json::json;
 
 use super::book_id;
-use super::chain::{self, Hash, HistoryEntry};
+use super::chain::{self, HistoryEntry};
 use super::completeness::{BROUGHT_UP_TO_DATE, as_found_hash};
 use super::error::StoreError;
-use super::history::now_as_kept;
+use super::hash::Hash;
 use super::standing::{self, Binds};
+use super::times::now_as_kept;
 
 /// Keeps what each job was when it was found, with the salt of its newest entry, so that nothing can be
 /// guessed from it once the job is erased; one entry of history binds all of that and the practice.

@@ -11,10 +11,10 @@ use rusqlite::Transaction;
 use super::book::{Store, Write};
 use super::chain::{self, Head, HistoryEntry};
 use super::error::StoreError;
-use super::history::AT;
 use super::holding_checks::Held;
 use super::row::{self, RowExtras};
 use super::standing::Binds;
+use super::times::AT;
 use crate::job::{Gate, Job};
 
 /// Page cache while a book is filled, KiB: large enough for the indices of names.

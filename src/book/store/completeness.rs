@@ -6,10 +6,10 @@ use rusqlite::Connection;
 use sha2::{Digest, Sha256};
 
 use super::book_id::hex;
-use super::chain::{ERASED, Fault, Walk};
-use super::erase::ERASED_NUMBERS;
+use super::chain::ERASED;
 use super::error::StoreError;
-use super::settings;
+use super::fault::{Fault, Walk};
+use super::settings::{self, ERASED_NUMBERS};
 
 /// The jobs of history that are neither in the book nor erased: id, number as its first entries have
 /// it, newest entry.

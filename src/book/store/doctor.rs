@@ -4,10 +4,11 @@ use chrono::NaiveDateTime;
 
 use super::book::{Store, Write};
 use super::error::StoreError;
-use super::history::{RESTORED, local_time};
+use super::history::RESTORED;
 use super::integrity::{self, Integrity, SearchIndex};
 use super::lists::{self, ShownWrongly};
 use super::tables::{self, Tables};
+use super::times::local_time;
 
 impl Store {
     /// Asks SQLite whether the file is whole.

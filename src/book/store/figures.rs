@@ -6,8 +6,8 @@ use serde_json::Value;
 
 use super::book::Store;
 use super::error::StoreError;
-use super::history::local_time;
 use super::row;
+use super::times::local_time;
 use crate::job::Job;
 
 /// The events that are counted, as the index has them.

@@ -5,10 +5,12 @@ use rusqlite::OptionalExtension;
 use serde_json::Value;
 
 use super::book::{Store, Write};
-use super::chain::{self, HistoryEntry, Walk};
+use super::chain::{self, HistoryEntry};
 use super::error::StoreError;
+use super::fault::Walk;
 use super::standing::{self, Binds};
-use crate::book::clock::{local_now, offset_now};
+use super::times::{as_kept, local_time};
+use super::walk;
 
 /// An event as it is stored: when, who, what, the content. Erased content is null.
 pub(crate) type EventRow = (NaiveDateTime, Option<String>, String, Value);
@@ -28,28 +30,6 @@ pub struct NewEvent<'a> {
 
 /// Name of the event of a restore.
 pub(crate) const RESTORED: &str = "restored";
-
-pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
-/// Letters of a time without its offset.
-const LOCAL: usize = 19;
-
-/// Returns a local time as history keeps it: by RFC 3339, with the offset of this machine now. Times
-/// that an older program kept have no offset.
-pub(super) fn as_kept(at: NaiveDateTime) -> String {
-    format!("{}{}", at.format(AT), offset_now())
-}
-
-/// Returns the present moment as history keeps it.
-pub(super) fn now_as_kept() -> String {
-    as_kept(local_now())
-}
-
-/// Returns the local time from a time as history keeps it; `None` for any other text.
-pub(super) fn local_time(kept: &str) -> Option<NaiveDateTime> {
-    let (local, offset) = kept.split_at_checked(LOCAL)?;
-    let is_whole = offset.is_empty() || chrono::DateTime::parse_from_rfc3339(kept).is_ok();
-    local.parse().ok().filter(|_| is_whole)
-}
 
 /// The events of a job after an entry.
 pub(super) const OF_A_JOB: &str = "h.job_id = ?1 AND h.id > ?2";
@@ -138,7 +118,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn walk_history(&self) -> Result<Walk, StoreError> {
-        chain::walk(&self.connection)
+        walk::walk(&self.connection)
     }
 }
 

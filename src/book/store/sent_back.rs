@@ -5,7 +5,7 @@ use serde_json::Value;
 
 use super::book::Store;
 use super::error::StoreError;
-use super::history::local_time;
+use super::times::local_time;
 
 /// A pair that was sent back: the day, the laboratory the job names, what history says of it.
 pub(crate) type SentBackRow = (NaiveDate, String, Value);

@@ -9,8 +9,8 @@ use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Row};
 use sha2::{Digest, Sha256};
 
-use super::chain::{Hash, hash};
 use super::error::StoreError;
+use super::hash::{Hash, hash};
 use super::settings::UNBOUND;
 
 /// The first byte of a state as it is written now.
@@ -210,12 +210,15 @@ fn parts_differ(
 pub(super) const NEWEST: &str = "SELECT h.state, d.salt FROM history h
      LEFT JOIN history_detail d ON d.id = h.id WHERE h.job_id = ?1 ORDER BY h.id DESC LIMIT 1";
 
+/// State and salt, each where there is one.
+type Newest = (Option<Vec<u8>>, Option<Vec<u8>>);
+
 /// Compares a job with the newest entry of history about it.
 ///
 /// # Errors
 /// [`StoreError`] of the file.
 pub(super) fn job_stands(c: &Connection, id: i64) -> Result<bool, StoreError> {
-    let newest: Option<(Option<Vec<u8>>, Option<Vec<u8>>)> = c
+    let newest: Option<Newest> = c
         .prepare_cached(NEWEST)?
         .query_row([id], |r| Ok((r.get(0)?, r.get(1)?)))
         .optional()?;
