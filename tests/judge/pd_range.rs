@@ -20,6 +20,7 @@ fn said(born: &str, total_mm: f64, practice: &Practice) -> Vec<Finding> {
     job.record(Section::Fitting, &json!({"right": cd, "left": cd}))
         .unwrap();
     let around = Surroundings {
+        sign_in: false,
         today: NaiveDate::from_ymd_opt(2026, 12, 1).unwrap(),
         staff: &StaffRoll::default(),
         practice,
@@ -89,6 +90,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
     let context = Context {
         job,
         around: Surroundings {
+            sign_in: false,
             today: today(),
             staff: &staff,
             practice: &practice,

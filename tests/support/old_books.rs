@@ -17,7 +17,7 @@ use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
 /// The SQL of the versions, oldest first.
-const SCHEMA: [&str; 7] = [
+const SCHEMA: [&str; 8] = [
     include_str!("../../src/book/store/schema/0001_book.sql"),
     include_str!("../../src/book/store/schema/0002_history.sql"),
     include_str!("../../src/book/store/schema/0003_days.sql"),
@@ -25,10 +25,11 @@ const SCHEMA: [&str; 7] = [
     include_str!("../../src/book/store/schema/0005_sent_back.sql"),
     include_str!("../../src/book/store/schema/0006_visits.sql"),
     include_str!("../../src/book/store/schema/0007_made.sql"),
+    include_str!("../../src/book/store/schema/0008_typed_names.sql"),
 ];
 
 /// The versions whose history binds the content of a job alone.
-pub const VERSIONS: std::ops::RangeInclusive<usize> = 1..=7;
+pub const VERSIONS: std::ops::RangeInclusive<usize> = 1..=8;
 
 /// Entries of history in each of these books that a job or a person left.
 pub const ENTRIES: u64 = 5;
@@ -44,7 +45,7 @@ pub fn put(version: usize, at: &Path) {
     std::fs::copy(file(version), at).unwrap();
 }
 
-/// A hash as the versions from the second to the seventh took it: over parts with their lengths.
+/// A hash as the versions from the second to the eighth took it: over parts with their lengths.
 fn hash(parts: &[&[u8]]) -> Vec<u8> {
     let mut sha = Sha256::new();
     for part in parts {

@@ -45,6 +45,7 @@ mod settings;
 mod standing;
 mod tables;
 mod times;
+mod typed_names;
 mod walk;
 mod writes;
 mod written_lately;

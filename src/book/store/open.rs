@@ -43,7 +43,11 @@ const MIGRATIONS: &[Migration] = &[
         then: Some(recall::fill),
     },
     Migration {
-        sql: include_str!("schema/0008_as_found.sql"),
+        sql: include_str!("schema/0008_typed_names.sql"),
+        then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0009_as_found.sql"),
         then: Some(as_found::bind_as_found),
     },
 ];
