@@ -45,11 +45,9 @@ pub(crate) fn confirm(number: &str, finding: Option<&Finding>, seen: Seen<'_>) -
     }))
 }
 
-fn first_sentence(message: &str) -> &str {
-    match message.find(". ") {
-        Some(end) => &message[..=end],
-        None => message,
-    }
+fn first_sentence(message: &str) -> String {
+    let (first, _) = message.split_once(". ").unwrap_or((message, ""));
+    format!("{}.", first.trim_end_matches('.'))
 }
 
 /// Lists the names that wait for whoever is signed in: one is looked at or signed, or all are signed.
