@@ -16,8 +16,8 @@ pub mod book {
     pub mod desk {
         pub use crate::book::desk::{
             BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
-            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
-            restore,
+            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting,
+            WaitingName, WearerId, restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }
@@ -89,11 +89,12 @@ pub mod job {
     pub use crate::job::{
         Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
         Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
-        LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
-        Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
-        Purpose, QuestionTo, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section,
-        Segment, StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
-        danger_words, handover_now, read_jobs, read_json, whole_years,
+        LaboratoryPowers, LensForm, Lenses, Moment, NameKept, NamesKept, NumberRule, Origin,
+        Origins, Outcome, Pads, Powers, PowersAs, Prescription, PrescriptionKind, Previous,
+        PrismControl, PrismControlRead, Purpose, QuestionTo, Readings, Reason, Repair, RepairKind,
+        Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, Supply, TakenAs,
+        Task, Tasks, Tint, Visit, Wearer, danger_words, handover_now, read_jobs, read_json,
+        whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {
@@ -138,6 +139,7 @@ pub mod judge {
         pub use crate::judge::gate::{
             About, Acceptance, CheckId, Compared, Context, Finding, Found, Passed, Question,
             Refusal, Severity, Surroundings, findings, lets_through, of_finding, of_repair,
+            recorded_remedies,
         };
         /// Of `judge::gate::catalogue`.
         pub mod catalogue {
@@ -157,6 +159,10 @@ pub mod judge {
         /// Of `judge::rules::free_moves`.
         pub mod free_moves {
             pub use crate::judge::rules::free_moves::FREE_MOVES;
+        }
+        /// Of `judge::rules::recorded_remedy`.
+        pub mod recorded_remedy {
+            pub use crate::judge::rules::recorded_remedy::RecordedRemedy;
         }
         /// Of `judge::rules::remedy`.
         pub mod remedy {

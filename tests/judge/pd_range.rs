@@ -22,6 +22,7 @@ fn said(born: &str, total_mm: f64, practice: &Practice) -> Vec<Finding> {
     job.record(Section::Fitting, &json!({"right": cd, "left": cd}))
         .unwrap();
     let around = Surroundings {
+        sign_in: false,
         today: NaiveDate::from_ymd_opt(2026, 12, 1).unwrap(),
         staff: &StaffRoll::default(),
         practice,
@@ -91,6 +92,7 @@ fn is_asked(job: &Job, staff: &StaffRoll, today: NaiveDate) -> bool {
     let context = Context {
         job,
         around: Surroundings {
+            sign_in: false,
             today,
             staff,
             practice: &practice,

@@ -45,6 +45,7 @@ mod parcel_hidden;
 mod parcel_repeats;
 mod reducer;
 mod remake_price;
+mod remedies;
 mod repairs;
 mod repairs_held;
 mod scanning;

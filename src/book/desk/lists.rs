@@ -8,6 +8,7 @@ use super::error::DeskError;
 use super::job_context::{OTHERS, held_by};
 use super::judge_many::{Alike, Unjudged, judge};
 use super::open::Desk;
+use super::session::sign_in_is_on;
 use super::view::{JobLine, OpenJob};
 use crate::book::store::{Held, LineRow, Made};
 use crate::job::{Outcome, Stage};
@@ -86,6 +87,7 @@ impl Desk {
             today,
             staff: write.staff()?,
             practice: write.practice()?,
+            sign_in: sign_in_is_on(&write)?,
         };
         let read = |batch: &[String]| {
             batch

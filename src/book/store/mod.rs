@@ -37,6 +37,7 @@ mod same_wearer;
 mod search;
 mod sent_back;
 mod settings;
+mod typed_names;
 mod writes;
 mod written_lately;
 

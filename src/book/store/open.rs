@@ -42,6 +42,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0007_made.sql"),
         then: Some(recall::fill),
     },
+    Migration {
+        sql: include_str!("schema/0008_typed_names.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does besides its SQL.

@@ -167,6 +167,11 @@ impl Write<'_> {
         row::forget_held(&self.transaction)
     }
 
+    /// Marks what holds every open job as out of date: each is judged again when it is next listed.
+    pub fn forget_held(&self) -> Result<(), StoreError> {
+        row::forget_held(&self.transaction)
+    }
+
     /// Stores the practice's settings. Each open job is judged again when it is next
     /// listed.
     pub fn set_practice(&self, practice: &Practice) -> Result<(), StoreError> {

@@ -6,5 +6,6 @@ pub(crate) mod allergy;
 pub(crate) mod blind_reading;
 pub(crate) mod carry;
 pub(crate) mod free_moves;
+pub(crate) mod recorded_remedy;
 pub(crate) mod remedy;
 pub(crate) mod repeats;

@@ -122,6 +122,7 @@ actions! {
     Gate "gate" "gate" [Job, Entry, Visit, Lookup] ["ctrl-g", "f5"] "Shows what holds the next move of the job; what is being typed is kept first.";
     OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g", "ctrl-g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason; down takes one of the check that was given before.";
+    Remedy "remedy" "remedy" [Gate] ["d"] "Records the first remedy of the finding, which its text names; offers them where there are several.";
     Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
     AskLaboratory "ask-laboratory" "ask laboratory" [Gate] ["l"] "Puts a question to the laboratory; the job is held until it is answered.";
@@ -149,7 +150,7 @@ actions! {
     StepDown "step-down" "step down" [Job, Entry, Workbench] ["ctrl-down", "alt-down"] "Lowers the value by one step.";
     CopyOther "copy-other-eye" "copy other eye" [Job] ["="] "Copies the value of the other eye.";
     ClearField "clear-field" "clear" [Job, Workbench] ["delete", "backspace"] "Removes the value.";
-    Undo "undo" "undo" [Job, Visit] ["ctrl-u"] "Takes the last entry back.";
+    Undo "undo" "undo" [Job, Gate, Visit] ["ctrl-u"] "Takes the last entry back.";
     Commit "commit" "keep" [Entry] ["enter"] "Keeps what was typed and goes on.";
     CommitNext "commit-next" "keep, next" [Entry] ["tab", "down"] "Keeps what was typed and goes to the next entry.";
     CommitPrevious "commit-previous" "keep, back" [Entry] ["shift-tab", "up"] "Keeps what was typed and goes to the entry before.";

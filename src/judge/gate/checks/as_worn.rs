@@ -3,9 +3,9 @@
 use super::{power_value, to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Design, Gate, Purpose};
-use crate::judge::derive::compensation::{Worn, worn, worn_at};
+use crate::judge::derive::compensation::{Worn, worn};
 use crate::judge::derive::lens::material;
-use crate::judge::derive::lowering::for_tilt_mm;
+use crate::judge::derive::lowering::{WornChange, helps};
 use crate::judge::derive::places::lowered_mm;
 use crate::judge::derive::powers::{ordered_or_prescribed, powered_eyes, written};
 use crate::judge::gate::id::CheckId;
@@ -17,32 +17,9 @@ use crate::trade::optics::Rx;
 use crate::trade::optics::tilt::{Tilt, oblique};
 use crate::trade::tolerance::DUST;
 
-/// What wearing a lens askew changes of its power, dioptres.
-#[derive(Debug, Clone, Copy)]
-struct Change {
-    /// The largest principal power of the difference.
-    power_d: f64,
-    /// The cylinder of the difference.
-    cylinder_d: f64,
-}
-
-impl Change {
-    fn between(rx: Rx, worn: Rx) -> Self {
-        let change = worn.matrix() - rx.matrix();
-        Self {
-            power_d: change.largest_d(),
-            cylinder_d: change.cylinder_size_d(),
-        }
-    }
-
-    fn largest_d(self) -> f64 {
-        self.power_d.max(self.cylinder_d)
-    }
-}
-
 /// Returns what tilt and face form change of the previous pair's power of an eye, as a thin lens; `None`
 /// unless its power and both its angles are recorded.
-fn previous(c: &Context<'_>, eye: Eye) -> Option<Change> {
+fn previous(c: &Context<'_>, eye: Eye) -> Option<WornChange> {
     let previous = c.job.prescription.previous.as_ref()?;
     let rx = previous.eye(eye).rx()?;
     let tilt = Tilt {
@@ -54,7 +31,7 @@ fn previous(c: &Context<'_>, eye: Eye) -> Option<Change> {
         None => material(c.job)?.n_d,
     };
     let worn = oblique(eye, rx, index, tilt).ok()?;
-    Some(Change::between(rx, worn))
+    Some(WornChange::between(rx, worn))
 }
 
 /// A pair for near or intermediate is looked through below its centres, an office lens too.
@@ -66,21 +43,13 @@ fn is_worn_straight(c: &Context<'_>) -> bool {
 }
 
 /// What lowering the centres would leave, in words; nothing where it would not help or is ordered.
-fn lowering(c: &Context<'_>, eye: Eye, rx: Rx, now: Change) -> String {
-    let Some(lowered) = for_tilt_mm(c.job) else {
-        return String::new();
-    };
-    if (lowered - lowered_mm(c.job)).abs() < DUST {
-        return String::new();
-    }
-    let left = worn_at(c.job, eye, rx, lowered).map(|w| Change::between(rx, w.rx));
-    match left {
-        Some(left) if left.largest_d() < now.largest_d() => format!(
+fn lowering(c: &Context<'_>, eye: Eye, rx: Rx, now: WornChange) -> String {
+    helps(c.job, eye, rx, now).map_or_else(String::new, |(lowered, left)| {
+        format!(
             "; centres {lowered:.1} mm below the pupils leave {:.2} D, {:.2} D of it cylinder",
             left.power_d, left.cylinder_d
-        ),
-        _ => String::new(),
-    }
+        )
+    })
 }
 
 pub(crate) static AS_WORN_ERROR: Check = Check {
@@ -111,7 +80,7 @@ pub(crate) static AS_WORN_ERROR: Check = Check {
             let Some(Worn { rx: worn, model }) = worn(c.job, eye, rx) else {
                 continue;
             };
-            let change = Change::between(rx, worn);
+            let change = WornChange::between(rx, worn);
             if change.largest_d() + DUST < note {
                 continue;
             }

@@ -5,10 +5,11 @@ use ratatui::layout::{Constraint, Layout, Rect};
 use ratatui::text::{Line, Span};
 
 use super::State;
+use super::state::remedies_for;
 use crate::job::{Gate, Job};
 use crate::judge::gate::of_finding;
 use crate::judge::gate::{Acceptable, Finding, Severity, lets_through};
-use crate::practice::Thresholds;
+use crate::tui::action::Action;
 use crate::tui::gating::summary;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
@@ -20,9 +21,10 @@ impl Draws for State {
     fn draw(&self, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         let Some(job) = seen.job else { return };
         let width = usize::from(area.width.saturating_sub(2));
-        let lines = job.findings.get(self.selected).map_or_else(Vec::new, |f| {
-            detail_lines(f, &job.open.job, &seen.practice.thresholds, width)
-        });
+        let lines = job
+            .findings
+            .get(self.selected)
+            .map_or_else(Vec::new, |f| detail_lines(f, &job.open.job, seen, width));
         // The list keeps a few rows whatever there is to say of the selected finding.
         let needed = u16::try_from(lines.len()).unwrap_or(u16::MAX);
         let detail_rows = needed
@@ -115,12 +117,7 @@ fn unsaid<'a>(message: &'a str, eye: &str) -> &'a str {
     })
 }
 
-fn detail_lines(
-    f: &Finding,
-    job: &Job,
-    thresholds: &Thresholds,
-    width: usize,
-) -> Vec<(String, Role)> {
+fn detail_lines(f: &Finding, job: &Job, seen: Seen<'_>, width: usize) -> Vec<(String, Role)> {
     let mut lines: Vec<(String, Role)> = wrap(&f.message, width)
         .into_iter()
         .map(|l| (l, Role::Title))
@@ -139,7 +136,10 @@ fn detail_lines(
         lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Good)));
         return lines;
     }
-    if let Some(remedy) = of_finding(job, f, thresholds) {
+    let table = of_finding(job, f, &seen.practice.thresholds);
+    let by_key = recorded(f, seen, table.is_some());
+    lines.extend(wrap(&by_key, width).into_iter().map(|l| (l, Role::Good)));
+    if let Some(remedy) = table {
         let is_made = f.gate == Gate::Collected;
         lines.extend(remedy::lines(&remedy, is_made));
         return lines;
@@ -156,4 +156,19 @@ fn detail_lines(
         lines.extend(wrap(&text, width).into_iter().map(|l| (l, Role::Value)));
     }
     lines
+}
+
+/// What the key of the remedy does, in words; nothing where it does nothing. Above a table of what can be
+/// done, in short.
+fn recorded(f: &Finding, seen: Seen<'_>, in_short: bool) -> String {
+    let remedies = remedies_for(f, seen);
+    let (Some(key), Some(first)) = (seen.keys.shown(Action::Remedy), remedies.first()) else {
+        return String::new();
+    };
+    let words = if in_short { &first.short } else { &first.words };
+    if remedies.len() == 1 {
+        format!("{key}: {words}")
+    } else {
+        format!("{key}, enter: {words}")
+    }
 }

@@ -2,7 +2,8 @@
 
 use crate::book::desk::OpenJob;
 use crate::job::{QuestionTo, Stage};
-use crate::judge::gate::{Finding, Severity};
+use crate::judge::gate::{Finding, Severity, recorded_remedies};
+use crate::judge::rules::recorded_remedy::RecordedRemedy;
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::form_rows::place_of;
@@ -49,9 +50,79 @@ impl State {
             },
             // What was given a moment ago is offered as well.
             Action::Accept => accept(&job.open.number, finding).and(Next::Do(vec![Effect::Used])),
+            Action::Remedy => remedy(finding, seen),
             action => gating::act(job, action),
         }
     }
+}
+
+/// The remedies of a finding that whoever acts may do, the first one first; those of a registered person
+/// too while it is not said who acts.
+pub(super) fn remedies_for(finding: &Finding, seen: Seen<'_>) -> Vec<RecordedRemedy> {
+    let Some(job) = seen.job else {
+        return Vec::new();
+    };
+    let rule = seen.practice.registration;
+    let is_registrant = |name| seen.staff.is_registrant(name, rule);
+    let may_all = seen.person.is_none_or(is_registrant);
+    recorded_remedies(&job.open.job, finding, &seen.practice.thresholds)
+        .into_iter()
+        .filter(|r| may_all || !r.needs_registrant())
+        .collect()
+}
+
+/// Records the only remedy, or asks which of several.
+fn remedy(finding: Option<&Finding>, seen: Seen<'_>) -> Next {
+    let (Some(finding), Some(job)) = (finding, seen.job) else {
+        return Next::complain("Nothing is selected.");
+    };
+    let remedies = remedies_for(finding, seen);
+    let Some(by) = seen.person else {
+        // Who works a power out is recorded with it, so it has to be known first.
+        return if remedies.is_empty() {
+            no_remedy(finding)
+        } else {
+            Next::AskWho.and(Next::complain(
+                seen.keys
+                    .sentence("First say who is acting; then {remedy} does it."),
+            ))
+        };
+    };
+    let record = |r: &RecordedRemedy| {
+        Next::Act(Deed::Record {
+            number: job.open.number.clone(),
+            section: r.section,
+            change: r.change_by(by),
+            // The revision that the remedy was worked out from.
+            revision: job.open.revision,
+            field: None,
+            is_undo: false,
+        })
+    };
+    match remedies.as_slice() {
+        [] => no_remedy(finding),
+        [only] => record(only),
+        several => {
+            let mut offered: Vec<(String, Next)> = (several.iter())
+                .map(|r| (r.short.clone(), record(r)))
+                .collect();
+            let leave = Next::say("The job is as it was.");
+            offered.push(("leave the job as it is".to_owned(), leave));
+            let title = format!(
+                "{}. What is ordered, with which error left?",
+                finding.message.trim_end_matches('.')
+            );
+            Next::Ask(Question::choose(title, offered))
+        }
+    }
+}
+
+fn no_remedy(finding: &Finding) -> Next {
+    Next::complain(if finding.settled.is_some() {
+        "This finding is accepted already."
+    } else {
+        "Nothing that can be recorded at once settles this: its ways out are measured, asked or chosen."
+    })
 }
 
 fn is_of_visit(f: &Finding) -> bool {
@@ -123,15 +194,18 @@ impl Behaviour for State {
         let stage = job.open.job.stage();
         let questions = &job.open.questions;
         let may_ask = |of| stage.is_open() && questions.iter().all(|q| q.of != of);
+        let has_remedy = finding.is_some_and(|f| !remedies_for(f, seen).is_empty());
         let can_go = finding.is_some_and(|f| is_of_visit(f) || place_of(&f.field).is_some());
         [
             (Action::Answer, !questions.is_empty()),
             (Action::GoToField, can_go),
+            (Action::Remedy, has_remedy),
             (Action::Accept, finding.is_some_and(can_accept)),
             (Action::Move, stage.next_gate().is_some()),
             (Action::SendBack, stage.can_send_back()),
             (Action::Recheck, stage == Stage::Collected),
             (Action::Visit, job.has_visit()),
+            (Action::Undo, !job.undo.is_empty()),
             (Action::Help, true),
             (Action::Back, true),
             (Action::AskPrescriber, may_ask(QuestionTo::Prescriber)),
