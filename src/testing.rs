@@ -28,7 +28,7 @@ pub mod book {
         };
         /// Of `book::store::chain`.
         pub mod chain {
-            pub use crate::book::store::chain::Fault;
+            pub use crate::book::store::Fault;
         }
         #[cfg(feature = "encrypted")]
         /// Of `book::store::keyring`.
