@@ -129,7 +129,11 @@ impl BookPlace {
             return Ok(());
         }
         let secret = self.secret(&format!("PIN or passphrase of {by}: "))?;
-        desk.sign_in(by, &secret).map(drop)
+        let (_, told) = desk.sign_in_told(by, &secret)?;
+        if let Some(told) = told {
+            Output::aside(&told);
+        }
+        Ok(())
     }
 
     /// Opens an encrypted book.

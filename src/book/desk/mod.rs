@@ -7,6 +7,7 @@ mod accept;
 mod access;
 mod aftercare;
 mod appointments;
+mod attempts;
 mod backup;
 mod begin;
 mod confirm;

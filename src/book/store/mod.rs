@@ -54,6 +54,7 @@ pub use backup::moment_of;
 pub(crate) use backup::{Copied, Keep, SIDE_FILES, UNFINISHED};
 pub use book::Store;
 pub(crate) use book::{Write, key_opened_by};
+pub(crate) use credential::Attempts;
 pub(crate) use doctor::library;
 pub(crate) use erase::{Gone, WearerRow, key_of};
 pub(crate) use error::StoreError;
