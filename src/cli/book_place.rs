@@ -173,7 +173,7 @@ impl BookPlace {
     }
 }
 
-fn ask(prompt: &str) -> Result<Secret, DeskError> {
+pub(super) fn ask(prompt: &str) -> Result<Secret, DeskError> {
     let nowhere = || {
         fail(
             ErrorKind::Usage,
@@ -189,7 +189,7 @@ fn ask(prompt: &str) -> Result<Secret, DeskError> {
         .map_err(|_| nowhere())
 }
 
-fn from_file(file: &Path) -> Result<Secret, DeskError> {
+pub(super) fn from_file(file: &Path) -> Result<Secret, DeskError> {
     let cannot = |why: String| {
         fail(
             ErrorKind::File,

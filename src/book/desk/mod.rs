@@ -28,6 +28,7 @@ mod open;
 mod practice;
 mod printing;
 mod record;
+mod recovery;
 mod remake;
 mod restore;
 mod retention;

@@ -53,6 +53,42 @@ fn find(c: &Connection, name: &str) -> Result<Option<Credential>, StoreError> {
     .map_err(StoreError::from)
 }
 
+/// Removes every secret.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub(super) fn remove_all(c: &Connection) -> Result<(), StoreError> {
+    c.execute("DELETE FROM credential", [])?;
+    Ok(())
+}
+
+/// The columns of a secret with its attempts.
+const COLUMNS: &str =
+    "name, secret, failures, failed_since_s, waits_until_s, failed_day, failed_on_day";
+
+/// Puts the secrets of one book into another, for those who are on its staff list.
+///
+/// # Errors
+/// [`StoreError`] of either file; of a book older than this program, too.
+pub(super) fn carry_over(from: &Connection, to: &Connection) -> Result<(), StoreError> {
+    let mut statement = from.prepare(&format!("SELECT {COLUMNS} FROM credential"))?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let mut values = Vec::with_capacity(7);
+        for column in 0..7 {
+            values.push(row.get::<_, rusqlite::types::Value>(column)?);
+        }
+        to.execute(
+            &format!(
+                "INSERT OR REPLACE INTO credential ({COLUMNS})
+                 SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7 WHERE EXISTS (SELECT 1 FROM staff WHERE name = ?1)"
+            ),
+            rusqlite::params_from_iter(values),
+        )?;
+    }
+    Ok(())
+}
+
 impl Store {
     /// Returns the names of those who have a secret.
     ///
@@ -76,6 +112,17 @@ impl Store {
 }
 
 impl Write<'_> {
+    /// Whether anybody has a secret.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn has_secrets(&self) -> Result<bool, StoreError> {
+        Ok(self
+            .transaction
+            .prepare_cached("SELECT 1 FROM credential")?
+            .exists([])?)
+    }
+
     /// Returns a person's secret.
     ///
     /// # Errors
