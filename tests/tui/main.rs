@@ -40,6 +40,7 @@ mod named_keys;
 mod narrow;
 mod onward;
 mod parcel;
+mod parcel_asks;
 mod parcel_book;
 mod parcel_hidden;
 mod parcel_repeats;
