@@ -159,7 +159,8 @@ fn an_office_lens_is_read_near_and_without_an_addition() {
 /// should read is what the laboratory states, not what was ordered.
 #[test]
 fn a_power_that_waits_for_what_the_laboratory_states_is_neither_wrong_nor_right() {
-    let read = json!({"right": {"sphere_d": -8.25}, "left": {"sphere_d": -8.25}});
+    let lens = json!({"sphere_d": -8.25, "cylinder_d": null, "axis_deg": null});
+    let read = json!({"right": lens, "left": lens});
     let by_laboratory = json!({"vertex": "laboratory"});
     let mut job = strong(&by_laboratory, "laboratory compensated");
     job.record(Section::Readings, &read).unwrap();

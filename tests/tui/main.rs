@@ -25,6 +25,7 @@ mod choosing;
 mod collecting;
 mod collecting_book;
 mod collecting_cursor;
+mod collecting_ways;
 mod contacts;
 mod docs_screens;
 mod faults_terminal;
