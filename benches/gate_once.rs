@@ -38,6 +38,7 @@ fn main() {
     let today: NaiveDate = scenario["today"].as_str().unwrap().parse().unwrap();
     let practice = Practice::default();
     let around = Surroundings {
+        sign_in: false,
         today,
         staff: &staff,
         practice: &practice,

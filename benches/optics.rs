@@ -162,6 +162,7 @@ fn jobs(c: &mut Criterion) {
     let (job, staff, today) = made_pair();
     let practice = Practice::default();
     let around = Surroundings {
+        sign_in: false,
         today,
         staff: &staff,
         practice: &practice,

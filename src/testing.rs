@@ -16,8 +16,8 @@ pub mod book {
     pub mod desk {
         pub use crate::book::desk::{
             BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
-            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting, WearerId,
-            restore,
+            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting,
+            WaitingName, WearerId, restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }
@@ -28,7 +28,7 @@ pub mod book {
         };
         /// Of `book::store::chain`.
         pub mod chain {
-            pub use crate::book::store::chain::Fault;
+            pub use crate::book::store::Fault;
         }
         #[cfg(feature = "encrypted")]
         /// Of `book::store::keyring`.
@@ -89,11 +89,12 @@ pub mod job {
     pub use crate::job::{
         Aftercare, Cause, Compensates, Compensator, Complaint, Contact, ContactBy, CostBearer,
         Design, EyePrescription, Fitting, Frame, Gate, Handover, HandoverMethod, Job,
-        LaboratoryPowers, LensForm, Lenses, Moment, NumberRule, Origin, Origins, Outcome, Pads,
-        Powers, PowersAs, Prescription, PrescriptionKind, Previous, PrismControl, PrismControlRead,
-        Purpose, QuestionTo, Readings, Reason, Repair, RepairKind, Role, SecondReading, Section,
-        Segment, StaffMember, StaffRoll, Stage, Supply, TakenAs, Task, Tasks, Tint, Visit, Wearer,
-        danger_words, handover_now, read_jobs, read_json, whole_years,
+        LaboratoryPowers, LensForm, Lenses, Moment, NameKept, NamesKept, NumberRule, Origin,
+        Origins, Outcome, Pads, Powers, PowersAs, Prescription, PrescriptionKind, Previous,
+        PrismControl, PrismControlRead, Purpose, QuestionTo, Readings, Reason, Repair, RepairKind,
+        Role, SecondReading, Section, Segment, StaffMember, StaffRoll, Stage, Supply, TakenAs,
+        Task, Tasks, Tint, Visit, Wearer, danger_words, handover_now, read_jobs, read_json,
+        whole_years,
     };
     /// Of `job::fields`.
     pub mod fields {

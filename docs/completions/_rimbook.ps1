@@ -43,6 +43,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('send-back', 'send-back', [CompletionResultType]::ParameterValue, 'Send a delivered pair back to the laboratory')
             [CompletionResult]::new('ask', 'ask', [CompletionResultType]::ParameterValue, 'Put a question to the prescriber or the laboratory; it holds the job until it is answered')
             [CompletionResult]::new('answer', 'answer', [CompletionResultType]::ParameterValue, 'Record the answer to an open question')
+            [CompletionResult]::new('confirm', 'confirm', [CompletionResultType]::ParameterValue, 'Sign names that somebody else typed, with the PIN; needs sign-in')
             [CompletionResult]::new('begin', 'begin', [CompletionResultType]::ParameterValue, 'Begin a job from an earlier one of the same wearer, with what may be carried over')
             [CompletionResult]::new('repair', 'repair', [CompletionResultType]::ParameterValue, 'Keep a repair or adjustment of a collected pair')
             [CompletionResult]::new('contact', 'contact', [CompletionResultType]::ParameterValue, 'Record what a wearer was told, or tried to be told')
@@ -233,6 +234,15 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--of', '--of', [CompletionResultType]::ParameterName, 'prescriber or laboratory; needed where both were asked')
             [CompletionResult]::new('--text', '--text', [CompletionResultType]::ParameterName, 'The answer')
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who records it')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;confirm' {
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who confirms')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

@@ -55,6 +55,9 @@ _rimbook() {
             rimbook,completions)
                 cmd="rimbook__subcmd__completions"
                 ;;
+            rimbook,confirm)
+                cmd="rimbook__subcmd__confirm"
+                ;;
             rimbook,contact)
                 cmd="rimbook__subcmd__contact"
                 ;;
@@ -152,7 +155,7 @@ _rimbook() {
 
     case "${cmd}" in
         rimbook)
-            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back ask answer begin repair contact recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access print practice staff man completions"
+            opts="-h -V --db --json --pin-file --help --version demo import export calendar list find figures show check record advance accept send-back ask answer confirm begin repair contact recheck visit remake cancel encrypt recovery-code calc rx checks backup restore doctor retention erase access print practice staff man completions"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -572,6 +575,32 @@ _rimbook() {
                 return 0
             fi
             case "${prev}" in
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        rimbook__subcmd__confirm)
+            opts="-h --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 --db)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

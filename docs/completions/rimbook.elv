@@ -40,6 +40,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand send-back 'Send a delivered pair back to the laboratory'
             cand ask 'Put a question to the prescriber or the laboratory; it holds the job until it is answered'
             cand answer 'Record the answer to an open question'
+            cand confirm 'Sign names that somebody else typed, with the PIN; needs sign-in'
             cand begin 'Begin a job from an earlier one of the same wearer, with what may be carried over'
             cand repair 'Keep a repair or adjustment of a collected pair'
             cand contact 'Record what a wearer was told, or tried to be told'
@@ -215,6 +216,14 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --of 'prescriber or laboratory; needed where both were asked'
             cand --text 'The answer'
             cand --as 'Who records it'
+            cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
+            cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --json 'Answer in JSON on standard output'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'rimbook;confirm'= {
+            cand --as 'Who confirms'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --json 'Answer in JSON on standard output'

@@ -44,6 +44,7 @@ complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "accept" -d 'Settle 
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "send-back" -d 'Send a delivered pair back to the laboratory'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "ask" -d 'Put a question to the prescriber or the laboratory; it holds the job until it is answered'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "answer" -d 'Record the answer to an open question'
+complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "confirm" -d 'Sign names that somebody else typed, with the PIN; needs sign-in'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "begin" -d 'Begin a job from an earlier one of the same wearer, with what may be carried over'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "repair" -d 'Keep a repair or adjustment of a collected pair'
 complete -c rimbook -n "__fish_rimbook_needs_command" -f -a "contact" -d 'Record what a wearer was told, or tried to be told'
@@ -185,6 +186,11 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l db -d 'The bo
 complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand answer" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand confirm" -l as -d 'Who confirms' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand confirm" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand confirm" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand confirm" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand confirm" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l for -d 'second pair, reglaze, replacement, remake or recheck' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l as -d 'Who begins it' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand begin" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F

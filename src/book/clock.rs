@@ -73,6 +73,20 @@ pub(crate) fn utc_of(local: NaiveDateTime) -> NaiveDateTime {
         .map_or(local, |t| t.naive_utc())
 }
 
+/// Returns how far the clock of this machine is ahead of UTC now, as RFC 3339 writes it: `+01:00`.
+#[allow(
+    clippy::disallowed_methods,
+    reason = "the one place where the time comes from"
+)]
+pub(crate) fn offset_now() -> String {
+    Local::now().format("%:z").to_string()
+}
+
+/// Returns the present local moment whatever day a trial has fixed, in whole seconds.
+pub(crate) fn local_now() -> NaiveDateTime {
+    now()
+}
+
 #[allow(
     clippy::disallowed_methods,
     reason = "the one place where the time comes from"

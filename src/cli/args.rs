@@ -100,6 +100,8 @@ pub(crate) enum Command {
     Ask(super::ask::AskArgs),
     /// Record the answer to an open question
     Answer(super::ask::AnswerArgs),
+    /// Sign names that somebody else typed, with the PIN; needs sign-in
+    Confirm(super::confirm::ConfirmArgs),
     /// Begin a job from an earlier one of the same wearer, with what may be carried over
     Begin(super::begin::Begin),
     /// Keep a repair or adjustment of a collected pair

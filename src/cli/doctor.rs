@@ -24,10 +24,14 @@ pub(crate) fn doctor(
             "ok": sound,
             "findings": doctor.findings,
             "repaired": doctor.repaired,
+            "left": doctor.left,
         }));
     } else {
         for done in &doctor.repaired {
             out.line(&format!("repaired  {done}"));
+        }
+        for left in &doctor.left {
+            out.line(&format!("left      {left}"));
         }
         for check in &doctor.findings {
             out.line(&format!(

@@ -9,6 +9,7 @@ mod backup;
 mod begin;
 mod book_place;
 mod calendar;
+mod confirm;
 mod contact;
 mod demo;
 mod doctor;
@@ -129,6 +130,7 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         }
         Command::Ask(a) => ask::ask(place, out, &a),
         Command::Answer(a) => ask::answer(place, out, &a),
+        Command::Confirm(c) => confirm::confirm(place, out, &c),
         Command::Begin(b) => begin::begin(place, out, &b),
         Command::Repair(r) => repair::repair(place, out, &r),
         Command::Contact(c) => contact::contact(place, out, &c),

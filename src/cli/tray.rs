@@ -40,6 +40,7 @@ fn numbers(command: &mut Command) -> Vec<&mut String> {
         Command::Accept(a) => vec![&mut a.number],
         Command::Ask(a) => vec![&mut a.number],
         Command::Answer(a) => vec![&mut a.number],
+        Command::Confirm(c) => vec![&mut c.number],
         Command::Begin(b) => vec![&mut b.number],
         Command::Repair(r) => vec![&mut r.number],
         Command::Contact(c) => vec![&mut c.number],

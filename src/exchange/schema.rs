@@ -9,8 +9,8 @@ use serde_json::{Map, Value, json};
 use crate::job::fields::{KeyRow, Shape};
 use crate::job::{
     Aftercare, Compensates, Contact, EyeFitting, EyeHandover, EyePower, EyePrescription,
-    EyeReading, FORMAT, Fitting, Frame, Handover, Job, LaboratoryPowers, Lenses, Order, Origin,
-    Pads, Powers, Prescription, Previous, PrismControl, PrismControlRead, Readings, Repair,
+    EyeReading, FORMAT, Fitting, Frame, Handover, Job, LaboratoryPowers, Lenses, NameKept, Order,
+    Origin, Pads, Powers, Prescription, Previous, PrismControl, PrismControlRead, Readings, Repair,
     Repeats, SecondReading, Segment, Task, Tint, VERSION, Visit, Wearer,
 };
 use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDioptre};
@@ -19,7 +19,7 @@ use crate::trade::units::{Degree, Dioptre, Index, Millimetre, Percent, PrismDiop
 pub(crate) const ID: &str = "urn:rimbook:job-file:1";
 
 /// The parts of a job with their keys, in the order of the page on the job file.
-pub(crate) const PARTS: [(&str, &[KeyRow]); 31] = [
+pub(crate) const PARTS: [(&str, &[KeyRow]); 32] = [
     ("Wearer", Wearer::KEYS),
     ("Task", Task::KEYS),
     ("Prescription", Prescription::KEYS),
@@ -50,6 +50,7 @@ pub(crate) const PARTS: [(&str, &[KeyRow]); 31] = [
     ("Aftercare", Aftercare::KEYS),
     ("Repair", Repair::KEYS),
     ("Contact", Contact::KEYS),
+    ("NameKept", NameKept::KEYS),
     ("Job", Job::KEYS),
 ];
 

@@ -55,9 +55,9 @@ record! {
         /// When.
         on: Option<NaiveDate>,
         /// Who (a name of the staff list).
-        by: Option<String>,
+        by: Option<String> = staff,
         /// Who supervised, registered and on the premises (a name of the staff list).
-        supervised_by: Option<String>,
+        supervised_by: Option<String> = staff,
         /// Why it was kept although a check held it.
         reason: Option<String>,
         /// What was done.
@@ -87,7 +87,7 @@ record! {
         /// When.
         at: Option<Moment>,
         /// Who (a name of the staff list).
-        by: Option<String>,
+        by: Option<String> = staff,
         /// How.
         how: Option<ContactBy>,
         /// What was said or left.

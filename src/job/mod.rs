@@ -13,6 +13,8 @@ mod heights_to_read_again;
 mod lenses;
 mod merge;
 mod moment;
+mod name_kept;
+pub(crate) mod names;
 mod order;
 mod origin;
 mod power_to_order;
@@ -54,6 +56,7 @@ pub use lenses::{
 };
 pub(crate) use lenses::{EyePower, SegmentShape};
 pub use moment::Moment;
+pub use name_kept::{NameKept, NamesKept};
 pub(crate) use order::Order;
 pub(crate) use origin::ended;
 pub use origin::{Origin, Origins, TakenAs};
@@ -130,6 +133,9 @@ record! {
         visit: Visit,
         /// Repairs, and what the wearer was told.
         aftercare: Aftercare,
+        /// How names with legal weight were kept with sign-in on; none: not signed in. Not read on import.
+        #[serde(skip_serializing_if = "NamesKept::is_empty")]
+        names: NamesKept,
     }
 }
 

@@ -149,7 +149,7 @@ record! {
         /// Why a remake is ordered just as before, where it is.
         same_because: Option<String>,
         /// Who decided (a name of the staff list).
-        decided_by: Option<String>,
+        decided_by: Option<String> = staff,
         /// When.
         decided_on: Option<NaiveDate>,
     }

@@ -15,10 +15,13 @@ mod driver;
 mod faults;
 #[path = "../support/long.rs"]
 mod long;
+#[path = "../support/old_books.rs"]
+mod old_books_of;
 #[path = "../support/practice.rs"]
 mod practice;
 
 mod backup;
+mod completeness;
 mod data_protection;
 mod demo;
 mod demo_book;
@@ -32,6 +35,7 @@ mod faults_processes;
 mod history;
 mod kept_once;
 mod many;
+mod old_books;
 mod questions;
 mod recall;
 mod restore;

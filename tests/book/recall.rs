@@ -6,7 +6,6 @@ use std::path::Path;
 use rimbook::testing::book::clock::Clock;
 use rimbook::testing::book::desk::{Desk, Erasure, Made};
 use rimbook::testing::job::{Role, Section, StaffMember};
-use rusqlite::Connection;
 use serde_json::{Value, json};
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -152,17 +151,8 @@ fn a_changed_a_cancelled_and_an_erased_job_are_found_as_they_are() {
 fn a_book_from_before_the_table_is_found_in_like_a_new_one() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("book.db");
-    let mut desk = practice(&path);
-    let number = begun(
-        &mut desk,
-        "Una Merrowby",
-        &json!({"frame": {"maker": "Rowan"}, "readings": {"left": {"lot": "L1"}}}),
-    );
-    drop(desk);
-    let raw = Connection::open(&path).unwrap();
-    raw.execute_batch("DROP TABLE made; PRAGMA user_version = 6;")
-        .unwrap();
-    drop(raw);
+    crate::old_books_of::put(6, &path);
+    let number = "1001".to_owned();
     let desk = Desk::open(&path, Clock::default()).unwrap();
     assert_eq!(
         found(&desk, &made("Rowan", "", "")),

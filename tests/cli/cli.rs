@@ -14,7 +14,7 @@ use tempfile::TempDir;
 pub(crate) struct Said {
     pub(crate) status: i32,
     pub(crate) out: String,
-    err: String,
+    pub(crate) err: String,
 }
 
 impl Said {
@@ -375,7 +375,7 @@ fn an_invented_practice_is_built_into_a_fresh_file_and_listed_from_there() {
 
 /// A file that only its owner can read.
 #[cfg(unix)]
-fn pin_file(practice: &Practice, name: &str, pin: &str, mode: u32) -> String {
+pub(crate) fn pin_file(practice: &Practice, name: &str, pin: &str, mode: u32) -> String {
     use std::os::unix::fs::PermissionsExt;
     let path = practice.place.path().join(name);
     std::fs::write(&path, format!("{pin}\n")).unwrap();

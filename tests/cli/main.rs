@@ -13,3 +13,5 @@ mod cli;
 mod data_protection_cli;
 mod paper_cli;
 mod scenarios;
+#[cfg(unix)]
+mod sign_in_cli;

@@ -205,6 +205,7 @@ fn written() -> &'static [String] {
 fn look(job: &Job) {
     let (practice, staff) = (Practice::default(), StaffRoll(vec![optician()]));
     let around = Surroundings {
+        sign_in: false,
         today: today(),
         staff: &staff,
         practice: &practice,

@@ -31,6 +31,7 @@ fn found_by(practice: &Practice, right: &str, left: &str, now: &str) -> Vec<Find
     let context = Context {
         job: &job,
         around: Surroundings {
+            sign_in: false,
             today: driver::today(),
             staff: &staff,
             practice,

@@ -53,6 +53,7 @@ pub fn findings(id: &str, job: &Job, today: &str) -> Vec<String> {
     let staff = StaffRoll::default();
     let practice = Practice::default();
     let around = Surroundings {
+        sign_in: false,
         today: day(today),
         staff: &staff,
         practice: &practice,

@@ -7,9 +7,8 @@ use std::collections::BTreeSet;
 
 use crate::checks_page::{Part, is_current};
 use crate::gate_rows::{rows, strong, with};
-use crate::not_filled::NOT_FILLED;
 use crate::sound_pair::{pair, staff, today};
-use rimbook::testing::job::{Gate, Job, NumberRule, QuestionTo, Section, Stage};
+use rimbook::testing::job::{Gate, Job, NameKept, NumberRule, QuestionTo, Section, Stage};
 use rimbook::testing::judge::gate::catalogue::CHECKS;
 use rimbook::testing::judge::gate::{
     About, Acceptance, Finding, Passed, Question, Refusal, Severity, Surroundings, findings,
@@ -31,6 +30,7 @@ fn found_with(
 ) -> Vec<Finding> {
     let (staff, practice) = (staff(), Practice::default());
     let around = Surroundings {
+        sign_in: false,
         today: today(),
         staff: &staff,
         practice: &practice,
@@ -54,7 +54,8 @@ fn changed(changes: &[(&str, Value)]) -> Job {
 }
 
 /// Checks that need more than one change to one job; each has a test of its own below.
-const ELSEWHERE: [&str; 6] = [
+const ELSEWHERE: [&str; 7] = [
+    "unsigned",
     "order-duplicate",
     "near-limit",
     "question-open",
@@ -82,12 +83,7 @@ fn every_check_can_hold() {
             .collect();
         assert!(ids.contains(&id), "{id} does not hold; open are {ids:?}");
     }
-    let tried: BTreeSet<&str> = rows()
-        .iter()
-        .map(|r| r.0)
-        .chain(ELSEWHERE)
-        .chain(NOT_FILLED.iter().copied())
-        .collect();
+    let tried: BTreeSet<&str> = rows().iter().map(|r| r.0).chain(ELSEWHERE).collect();
     let known: BTreeSet<&str> = CHECKS.iter().map(|c| c.id.word()).collect();
     assert_eq!(tried, known, "every check has a row, and every row a check");
 }
@@ -297,6 +293,58 @@ fn what_was_settled_at_an_earlier_gate_is_not_asked_again_but_what_changed_is() 
 }
 
 #[test]
+fn a_name_that_somebody_else_typed_is_a_stop_where_a_gate_rests_on_it_and_only_with_sign_in_on() {
+    let (staff, practice) = (staff(), Practice::default());
+    let typed = |path: &str| {
+        let mut job = sound_job();
+        let kept = NameKept {
+            at: None,
+            typed_by: Some("Nadia Brookwell".to_owned()),
+        };
+        job.names.insert(path.to_owned(), kept);
+        job
+    };
+    let open = |job: &Job, gate, sign_in| {
+        let around = Surroundings {
+            sign_in,
+            today: today(),
+            staff: &staff,
+            practice: &practice,
+            others: &[],
+            questions: &[],
+        };
+        let mut list = findings(gate, job, around, &[], &[]);
+        list.retain(|f| f.check == "unsigned");
+        list
+    };
+    for (path, holds_at) in [
+        ("fitting.taken_by", [true, true, true]),
+        ("readings.taken_by", [false, true, true]),
+        ("handover.given_by", [false, false, true]),
+    ] {
+        let job = typed(path);
+        for (gate, holds) in Gate::ALL.iter().zip(holds_at) {
+            assert!(open(&job, *gate, false).is_empty(), "{path} {gate}");
+            let held = open(&job, *gate, true);
+            assert_eq!(held.len(), usize::from(holds), "{path} {gate}: {held:?}");
+            for f in held {
+                assert_eq!((f.severity, f.field.as_str()), (Severity::Stop, path));
+                assert_eq!(f.accept.word(), "nobody");
+                let name = job.value_at(path).unwrap();
+                let said = [name.as_str().unwrap(), "Nadia Brookwell"];
+                assert!(said.iter().all(|s| f.message.contains(s)), "{}", f.message);
+            }
+        }
+    }
+    // An entry of a name that is not there, or that its owner signed, holds nothing.
+    assert!(open(&typed("fitting.supervised_by"), Gate::Ordered, true).is_empty());
+    let mut signed = sound_job();
+    let kept = NameKept::default();
+    signed.names.insert("fitting.taken_by".to_owned(), kept);
+    assert!(open(&signed, Gate::Ordered, true).is_empty());
+}
+
+#[test]
 fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
     let (job, staff, practice) = (sound_job(), staff(), Practice::default());
     let question = Question {
@@ -312,6 +360,7 @@ fn an_open_question_is_one_stop_at_every_gate_until_it_is_answered() {
     for gate in Gate::ALL {
         let open = |questions| {
             let around = Surroundings {
+                sign_in: false,
                 today: today(),
                 staff: &staff,
                 practice: &practice,
@@ -480,6 +529,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
     let of = |practice: &Practice, section: &'static str, change: Value| {
         let job = changed(&with(strong(), section, change));
         let around = Surroundings {
+            sign_in: false,
             today: today(),
             staff: &staff(),
             practice,

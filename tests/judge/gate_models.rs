@@ -34,6 +34,7 @@ fn found(job: &Job, gate: Gate, check: &str) -> Vec<Finding> {
     let today: NaiveDate = scenario["today"].as_str().unwrap().parse().unwrap();
     let practice = Practice::default();
     let around = Surroundings {
+        sign_in: false,
         today,
         staff: &staff,
         practice: &practice,

@@ -26,6 +26,7 @@ struct Played {
 impl Played {
     fn at(&self, gate: Gate) -> Vec<Finding> {
         let around = Surroundings {
+            sign_in: false,
             today: self.today,
             staff: &self.staff,
             practice: &self.practice,

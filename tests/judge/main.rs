@@ -32,7 +32,6 @@ mod imbalance;
 mod impact_marks;
 mod making;
 mod near_pd;
-mod not_filled;
 mod old_words;
 mod pairs;
 mod pairs_drawn;

@@ -74,6 +74,7 @@ impl World {
                     .unwrap_or_else(|e| panic!("{}: {e:?}", pair.id));
             }
             let around = Surroundings {
+                sign_in: false,
                 today: self.days[gate],
                 staff: &self.staff,
                 practice: &self.practice,

@@ -28,6 +28,7 @@ fn among(job: &Job, others: &[Job], check: &str) -> Vec<Finding> {
     let staff = StaffRoll(serde_json::from_value(scenario["staff"].clone()).unwrap());
     let practice = Practice::default();
     let around = Surroundings {
+        sign_in: false,
         today: scenario["today"].as_str().unwrap().parse().unwrap(),
         staff: &staff,
         practice: &practice,

@@ -71,6 +71,7 @@ fn is_same(field: &Field, cause: Cause) -> bool {
     remake.visit.cause = Some(cause);
     let (staff, practice) = (StaffRoll::default(), Practice::default());
     let around = Surroundings {
+        sign_in: false,
         today: "2026-10-05".parse().unwrap(),
         staff: &staff,
         practice: &practice,
@@ -221,6 +222,7 @@ fn a_name_in_capitals_is_the_same_name() {
             remake.visit.cause = Some(cause);
             let (staff, practice) = (StaffRoll::default(), Practice::default());
             let around = Surroundings {
+                sign_in: false,
                 today: "2026-10-05".parse().unwrap(),
                 staff: &staff,
                 practice: &practice,

@@ -53,6 +53,7 @@ fn remake(changes: &[(&str, Value)]) -> Job {
 fn at_gate(job: &Job, others: &[Job]) -> Vec<Finding> {
     let (staff, practice) = (StaffRoll::default(), Practice::default());
     let around = Surroundings {
+        sign_in: false,
         today: "2026-10-05".parse().unwrap(),
         staff: &staff,
         practice: &practice,

@@ -23,6 +23,7 @@ fn changed(changes: &Changes) -> Job {
 fn found(job: &Job) -> Vec<Finding> {
     let (staff, practice) = (staff(), Practice::default());
     let around = Surroundings {
+        sign_in: false,
         today: today(),
         staff: &staff,
         practice: &practice,

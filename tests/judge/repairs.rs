@@ -10,6 +10,7 @@ use serde_json::{Value, json};
 fn held(changes: &[Change], repair: &Value) -> Vec<Finding> {
     let (staff, practice) = (staff(), Practice::default());
     let around = Surroundings {
+        sign_in: false,
         today: today(),
         staff: &staff,
         practice: &practice,

@@ -58,6 +58,7 @@ pub fn said(id: &str, gate: Gate, changes: &[Change]) -> Vec<Finding> {
 pub fn said_in(practice: &Practice, id: &str, gate: Gate, changes: &[Change]) -> Vec<Finding> {
     let staff = staff();
     let around = Surroundings {
+        sign_in: false,
         today: today(),
         staff: &staff,
         practice,

@@ -21,6 +21,7 @@ fn changed(changes: &[(&str, Value)]) -> Job {
 fn found(job: &Job, gate: Gate) -> Vec<Finding> {
     let (staff, practice) = (staff(), Practice::default());
     let around = Surroundings {
+        sign_in: false,
         today: today(),
         staff: &staff,
         practice: &practice,

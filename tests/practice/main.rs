@@ -16,4 +16,5 @@ mod registered;
 mod retention_review;
 mod retention_rule;
 mod sign_in;
+mod signed_names;
 mod switched_off;

@@ -173,17 +173,36 @@ pub fn names(dir: &Path) -> Vec<String> {
     names
 }
 
-/// Does something to a book past the program.
+/// The triggers that keep history from being changed.
+const KEEPERS: [&str; 4] = [
+    "history_is_not_changed",
+    "history_is_not_deleted",
+    "history_detail_is_not_changed",
+    "history_detail_is_only_erased",
+];
+
+/// Does something to a book past the program, and leaves the triggers of history as they were, except
+/// those that it names.
 pub fn past_the_program(book: &Path, sql: &str) {
     #[allow(clippy::disallowed_methods, reason = "past the program")]
     let raw = Connection::open(book).unwrap();
-    raw.execute_batch(
-        "DROP TRIGGER IF EXISTS history_is_not_changed; DROP TRIGGER IF EXISTS history_is_not_deleted;
-         DROP TRIGGER IF EXISTS history_detail_is_not_changed; DROP TRIGGER IF EXISTS history_detail_is_only_erased;
-         PRAGMA foreign_keys = OFF;",
-    )
-    .unwrap();
+    raw.pragma_update(None, "foreign_keys", false).unwrap();
+    let mut again = Vec::new();
+    for name in KEEPERS.iter().filter(|name| !sql.contains(**name)) {
+        let made: rusqlite::Result<String> = raw.query_row(
+            "SELECT sql FROM sqlite_schema WHERE name = ?1",
+            [name],
+            |r| r.get(0),
+        );
+        if let Ok(made) = made {
+            raw.execute_batch(&format!("DROP TRIGGER {name}")).unwrap();
+            again.push(made);
+        }
+    }
     raw.execute_batch(sql).unwrap();
+    for made in again {
+        raw.execute_batch(&made).unwrap();
+    }
     raw.execute_batch("PRAGMA wal_checkpoint(TRUNCATE)")
         .unwrap();
 }

@@ -229,9 +229,10 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
             one => one,
         };
         let job = read(file);
-        let staff = rimbook::testing::job::StaffRoll::default();
+        let staff = StaffRoll::default();
         let practice = Practice::default();
         let around = rimbook::testing::judge::gate::Surroundings {
+            sign_in: false,
             today: today(),
             staff: &staff,
             practice: &practice,

@@ -13,15 +13,15 @@ use serde_json::json;
 #[test]
 fn a_handover_half_done_looks_as_it_was_approved() {
     let mut d = with(-6.0, "single vision");
-    d.keys(&["y", "y", "y", "y", "y", "y", "y", "y", "y", "y"]);
+    d.keys(&["y"; 11]);
     insta::assert_snapshot!("handover_80x24", d.screen(80, 24));
     says(
         &d.screen(120, 40),
         &[
-            "10 of 28 answered",
+            "11 of 28 answered",
             "Handed over in person in person │ 2026-10-12 · 1001 · verified · age 32",
-            "Frame print is that of the job yes │ Rx tested 2026-10-06",
-            "> Sides press evenly · │ lenses single vision · resin 1.50",
+            "Two details of the wearer checked yes │ Rx tested 2026-10-06",
+            "> Sides press evenly · │ tilt 7° · face form 4° ±12.0 read twice",
             "Vertex distance, right · (measured 12)",
             "Reads a number plate ·",
             "The wearer is comfortable ·",
@@ -33,7 +33,7 @@ fn a_handover_half_done_looks_as_it_was_approved() {
     says(
         &d.screen(80, 24),
         &[
-            "10 of 28 answered",
+            "11 of 28 answered",
             "Length to bend as set, right 96 mm (measured 96)",
             "> Vertex distance, right · (measured 12; type it)",
             "Vertex distance, left · (measured 12)",

@@ -26,6 +26,7 @@ mod collecting;
 mod collecting_book;
 mod collecting_cursor;
 mod collecting_ways;
+mod confirming;
 mod contacts;
 mod docs_screens;
 mod faults_terminal;

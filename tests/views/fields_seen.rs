@@ -87,6 +87,7 @@ fn said(job: &Job) -> String {
     }
     for gate in Gate::ALL {
         let around = Surroundings {
+            sign_in: false,
             today: today(),
             staff: &staff,
             practice: &practice,

@@ -8,6 +8,7 @@ use super::import::enter;
 use super::job_context::{JobContext, held_by};
 use super::open::Desk;
 use super::session::acting;
+use super::signing::Writer;
 use super::view::OpenJob;
 use crate::book::store::{NewEvent, RowExtras};
 use crate::job::{Outcome, Reason};
@@ -64,7 +65,13 @@ impl Desk {
         };
         write.put(&old, extras)?;
         let what = event(reason);
-        let new = enter(&write, clock, begun.job, Some(&person.name), what)?;
+        let writer = Writer {
+            session: self.session.as_deref(),
+            staff: &around.staff,
+            at: now,
+        };
+        let by = Some(person.name.as_str());
+        let new = enter(&write, clock, &writer, &old.job, begun.job, by, what)?;
         write.event(
             old.id,
             NewEvent {

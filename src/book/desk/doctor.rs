@@ -28,6 +28,8 @@ pub struct Doctor {
     pub findings: Vec<DoctorFinding>,
     /// The repairs that were made, a sentence each.
     pub repaired: Vec<String>,
+    /// What was not repaired although it could be, and why, a sentence each.
+    pub left: Vec<String>,
 }
 
 impl Doctor {
@@ -53,7 +55,7 @@ pub fn examine(
 ) -> Result<Doctor, DeskError> {
     let mut doctor = Doctor::default();
     if let Some(repair) = repair {
-        doctor.repaired = repair.run(book, clock, secret)?;
+        (doctor.repaired, doctor.left) = repair.run(book, clock, secret)?;
     }
     let found = &mut doctor.findings;
     found.push(library());
@@ -78,7 +80,9 @@ pub fn examine(
     };
     for look in [
         Desk::look_at_file,
+        Desk::look_at_tables,
         Desk::look_at_search,
+        Desk::look_at_lists,
         Desk::look_at_jobs,
         Desk::look_at_history,
         Desk::look_at_last_backup,
@@ -125,6 +129,64 @@ impl Desk {
         } else {
             let message = format!("the file is damaged: {}", found.words());
             DoctorFinding::bad("integrity", Level::Fault, message, RESTORE)
+        })
+    }
+
+    fn look_at_tables(&self) -> Result<DoctorFinding, DeskError> {
+        const ID: &str = "tables";
+        let found = self.store.tables()?;
+        if found.is_right() {
+            return Ok(DoctorFinding::ok(
+                ID,
+                "tables, indices and triggers are as this program makes them",
+            ));
+        }
+        let mut said = Vec::new();
+        for (names, how) in [
+            (&found.missing, "missing"),
+            (&found.changed, "changed"),
+            (&found.foreign, "not of this program"),
+        ] {
+            if !names.is_empty() {
+                said.push(format!("{} {how}: {}", names.len(), first_of(names)));
+            }
+        }
+        let is_mendable = found.changed.is_empty() && found.foreign.is_empty();
+        Ok(DoctorFinding::bad(
+            ID,
+            Level::Fault,
+            format!(
+                "tables, indices or triggers are not as this program makes them: {}",
+                said.join("; ")
+            ),
+            if is_mendable { REPAIR } else { RESTORE },
+        ))
+    }
+
+    /// What the lists show beside a job against the job, and what holds it today judged again.
+    fn look_at_lists(&self) -> Result<DoctorFinding, DeskError> {
+        const ID: &str = "lists";
+        let mut wrong: Vec<String> = self
+            .store
+            .shown_wrongly()?
+            .into_iter()
+            .map(|w| format!("{} ({})", w.number, w.columns.join(", ")))
+            .collect();
+        let held = self.held_wrongly()?;
+        wrong.extend(held.into_iter().map(|number| format!("{number} (held)")));
+        Ok(if wrong.is_empty() {
+            DoctorFinding::ok(ID, "lists show what the jobs hold")
+        } else {
+            DoctorFinding::bad(
+                ID,
+                Level::Fault,
+                format!(
+                    "lists show of {} jobs what they do not hold: {}",
+                    wrong.len(),
+                    first_of(&wrong)
+                ),
+                REPAIR,
+            )
         })
     }
 

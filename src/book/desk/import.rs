@@ -7,6 +7,7 @@ use super::history::with_trial_day;
 use super::job_context::JobContext;
 use super::open::Desk;
 use super::session::{acting, signed};
+use super::signing::{Writer, keep_names};
 use super::view::OpenJob;
 use crate::book::clock::Clock;
 use crate::book::store::{NewEvent, RowExtras, Write};
@@ -58,7 +59,13 @@ impl Desk {
         let clock = self.clock;
         // Added and rolled back: only the book knows which numbers are taken.
         let write = self.store.write()?;
-        enter_each(&write, clock, jobs, None, "imported").map(drop)
+        let staff = write.staff()?;
+        let writer = Writer {
+            session: None,
+            staff: &staff,
+            at: clock.now(),
+        };
+        enter_each(&write, clock, &writer, jobs, None, "imported").map(drop)
     }
 
     /// Begins a new job for a wearer.
@@ -105,7 +112,13 @@ impl Desk {
         } else {
             signed(self.session.as_deref(), &write, None)?;
         }
-        let numbers = enter_each(&write, clock, jobs, by, what)?;
+        let staff = write.staff()?;
+        let writer = Writer {
+            session: self.session.as_deref(),
+            staff: &staff,
+            at: clock.now(),
+        };
+        let numbers = enter_each(&write, clock, &writer, jobs, by, what)?;
         write.commit()?;
         Ok(numbers)
     }
@@ -114,6 +127,7 @@ impl Desk {
 fn enter_each(
     write: &Write<'_>,
     clock: Clock,
+    writer: &Writer<'_>,
     jobs: Vec<Job>,
     by: Option<&str>,
     what: &str,
@@ -126,20 +140,28 @@ fn enter_each(
         } else if job.stage.is_none() {
             job.stage = Some(Stage::Collected);
         }
-        numbers.push(enter(write, clock, job, by, what)?);
+        // What another book says of its names is not proved here.
+        job.names.clear();
+        numbers.push(enter(write, clock, writer, &Job::default(), job, by, what)?);
     }
     Ok(numbers)
 }
 
-/// Adds a job with its first event; returns its number.
+/// Adds a job with its first event; returns its number. `earlier` is the job whose values it carries;
+/// a new job without any otherwise.
 pub(super) fn enter(
     write: &Write<'_>,
     clock: Clock,
+    writer: &Writer<'_>,
+    earlier: &Job,
     mut job: Job,
     by: Option<&str>,
     what: &str,
 ) -> Result<String, DeskError> {
     let today = clock.today();
+    // What is carried whole stays signed by whoever signed it there.
+    job.names.clone_from(&earlier.names);
+    keep_names(write, writer, earlier, &mut job, &Value::Null)?;
     // The row does not exist yet: no id is excluded from the wearer's other jobs.
     let held = JobContext::of_new(write.staff()?, write, today, -1, &job)?.held(&job, &[], &[]);
     let extras = RowExtras {
@@ -187,7 +209,7 @@ fn not_taken_over(text: &str) -> Vec<String> {
         Ok(one) => vec![one],
         Err(_) => Vec::new(),
     };
-    ["accepted", "history", "questions"]
+    ["accepted", "history", "questions", "names"]
         .into_iter()
         .filter(|key| jobs.iter().any(|j| j.get(key).is_some()))
         .map(|key| format!("{key}: kept by the book it comes from, not taken over"))

@@ -81,6 +81,7 @@ impl Desk {
             practice: self.store.practice()?,
             others: Vec::new(),
             questions: Vec::new(),
+            sign_in: false,
         };
         let (send, receive) = sync_channel::<Vec<Prepared>>(1);
         let store = &mut self.store;
@@ -128,6 +129,7 @@ fn judged(mut invented: Invented, around: &JobContext) -> BulkJob {
             practice: around.practice.clone(),
             others: Vec::new(),
             questions: Vec::new(),
+            sign_in: false,
         };
         if lets_through(&on.findings(step.gate, &step.before, &[], &passed)) {
             passed.push(Passed {

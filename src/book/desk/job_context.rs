@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::error::DeskError;
 use super::open::Desk;
+use super::session::sign_in_is_on;
 use super::view::OpenJob;
 use crate::book::store::{Held, JobRow, Write};
 use crate::job::{Gate, Job, Repair, StaffRoll};
@@ -22,6 +23,7 @@ pub(super) struct JobContext {
     pub(super) practice: Practice,
     pub(super) others: Vec<Job>,
     pub(super) questions: Vec<Question>,
+    pub(super) sign_in: bool,
 }
 
 impl JobContext {
@@ -62,6 +64,7 @@ impl JobContext {
             practice: write.practice()?,
             others: write.others(id, job, OTHERS)?,
             questions: Vec::new(),
+            sign_in: sign_in_is_on(write)?,
         })
     }
 
@@ -82,6 +85,7 @@ impl JobContext {
 
     fn surroundings(&self) -> Surroundings<'_> {
         Surroundings {
+            sign_in: self.sign_in,
             today: self.today,
             staff: &self.staff,
             practice: &self.practice,
@@ -156,6 +160,7 @@ impl Desk {
             practice: self.store.practice()?,
             others: self.store.others(id, &open.job, OTHERS)?,
             questions: open.questions.clone(),
+            sign_in: self.security()?.sign_in,
         })
     }
 }

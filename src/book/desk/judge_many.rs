@@ -41,12 +41,14 @@ pub(super) struct Alike {
     pub(super) today: NaiveDate,
     pub(super) staff: StaffRoll,
     pub(super) practice: Practice,
+    pub(super) sign_in: bool,
 }
 
 impl Alike {
     fn judge(&self, job: Unjudged) -> Judged {
         let Unjudged { open, others } = job;
         let around = Surroundings {
+            sign_in: self.sign_in,
             today: self.today,
             staff: &self.staff,
             practice: &self.practice,
@@ -128,6 +130,7 @@ impl Desk {
             today: self.today(),
             staff: self.store.staff()?,
             practice: self.store.practice()?,
+            sign_in: self.security()?.sign_in,
         };
         let read = |batch: &[String]| {
             // One read transaction a batch; no lock is held while `tell` runs.

@@ -8,6 +8,7 @@ use super::error::DeskError;
 use super::job_context::{OTHERS, held_by};
 use super::judge_many::{Alike, Unjudged, judge};
 use super::open::Desk;
+use super::session::sign_in_is_on;
 use super::view::{JobLine, OpenJob};
 use crate::book::store::{Held, LineRow, Made};
 use crate::job::{Outcome, Stage};
@@ -78,6 +79,25 @@ impl Desk {
         Ok(around.held(&open.job, &open.acceptances, &open.passed))
     }
 
+    /// Returns the numbers of the jobs whose rows say of today that they are held by other checks than
+    /// hold them. A job that cannot be read is another matter.
+    ///
+    /// # Errors
+    /// [`DeskError`] of the file.
+    pub(super) fn held_wrongly(&self) -> Result<Vec<String>, DeskError> {
+        let today = self.today();
+        let mut wrong = self.store.held_without_a_gate()?;
+        for row in self.store.open_lines()? {
+            if row.held_on == Some(today)
+                && let Ok(held) = self.held_now(&row.number)
+                && held != row.held
+            {
+                wrong.push(row.number);
+            }
+        }
+        Ok(wrong)
+    }
+
     /// Judges jobs inside a write and stores what holds them: once a day for each job.
     fn keep_held(&self, numbers: &[String]) -> Result<HashMap<String, Held>, DeskError> {
         let today = self.today();
@@ -86,12 +106,13 @@ impl Desk {
             today,
             staff: write.staff()?,
             practice: write.practice()?,
+            sign_in: sign_in_is_on(&write)?,
         };
         let read = |batch: &[String]| {
             batch
                 .iter()
                 .map(|number| {
-                    let row = write.job(number, None)?;
+                    let row = write.job_to_look_at(number)?;
                     Ok(Unjudged {
                         others: write.others(row.id, &row.job, OTHERS)?,
                         open: OpenJob {

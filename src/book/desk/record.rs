@@ -7,6 +7,7 @@ use super::history::with_trial_day;
 use super::job_context::{JobContext, held_by};
 use super::open::Desk;
 use super::session::{acting_among, signed};
+use super::signing::{Writer, entered, keep_names};
 use super::view::{JobWithFindings, OpenJob};
 use crate::book::store::{JobRow, NewEvent, RowExtras, Write, key_of};
 use crate::job::{Gate, Job, Origins, Section, Stage};
@@ -351,11 +352,22 @@ impl Desk {
         let session = self.session.clone();
         let write = self.store.write()?;
         let mut row = write.job(number, revision)?;
-        let happened = alter(&mut row)?;
+        let before = row.job.clone();
+        let mut happened = alter(&mut row)?;
         let staff = write.staff()?;
         match happened.by {
             Some(by) => drop(acting_among(&staff, session.as_deref(), &write, by)?),
             None => signed(session.as_deref(), &write, None)?,
+        }
+        let writer = Writer {
+            session: session.as_deref(),
+            staff: &staff,
+            at: now,
+        };
+        let entered = entered(&happened.detail);
+        let names = keep_names(&write, &writer, &before, &mut row.job, &entered)?;
+        if !names.is_empty() {
+            happened.detail["names"] = json!(names);
         }
         also(&write, row.id)?;
         // Judged after the change: it may have given the job another wearer.

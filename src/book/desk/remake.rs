@@ -9,10 +9,11 @@ use super::import::enter;
 use super::job_context::JobContext;
 use super::open::Desk;
 use super::session::acting;
+use super::signing::Writer;
 use super::view::OpenJob;
 use crate::book::store::{NewEvent, RowExtras};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
-use crate::judge::gate::CheckId;
+use crate::judge::gate::{CheckId, Finding};
 use crate::judge::rules::carry::begin_after_visit;
 
 /// The jobs linked to a visit, and its unfinished texts.
@@ -104,8 +105,14 @@ impl Desk {
         may_be_remade(number, &old.job)?;
         let around = JobContext::within(&write, today, &old)?;
         let acceptances = write.acceptances(old.id)?;
-        let untried = around
-            .findings(Gate::Ordered, &old.job, &acceptances, &[])
+        let holding = around.findings(Gate::Ordered, &old.job, &acceptances, &[]);
+        let is_decider = |f: &&Finding| {
+            f.check == CheckId::Unsigned && f.field.starts_with(Section::Visit.word())
+        };
+        if let Some(finding) = holding.iter().find(is_decider) {
+            return Err(DeskError::new(ErrorKind::Refused, finding.message.clone()));
+        }
+        let untried = holding
             .into_iter()
             .find(|f| f.check == UNTRIED && f.is_open());
         if let Some(finding) = untried {
@@ -133,7 +140,20 @@ impl Desk {
         let practice = write.practice()?;
         let remake = begin_after_visit(&old.job, &old.number, first.as_ref(), today, &practice)?;
         let by = Some(person.name.as_str());
-        let begun = enter(&write, clock, remake.job, by, REMAKE_BEGUN)?;
+        let writer = Writer {
+            session: self.session.as_deref(),
+            staff: &around.staff,
+            at: now,
+        };
+        let begun = enter(
+            &write,
+            clock,
+            &writer,
+            &old.job,
+            remake.job,
+            by,
+            REMAKE_BEGUN,
+        )?;
         write.event(
             old.id,
             NewEvent {

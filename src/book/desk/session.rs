@@ -90,6 +90,15 @@ pub(super) fn signed(
         .hint("sign in: on the screen by the key for who is acting, on the command line with --as NAME and the PIN"))
 }
 
+/// Whether everybody signs in.
+///
+/// # Errors
+/// [`DeskError`] of the file.
+pub(super) fn sign_in_is_on(write: &Write<'_>) -> Result<bool, DeskError> {
+    let security: Option<Security> = write.setting(SECURITY)?;
+    Ok(security.is_some_and(|s| s.sign_in))
+}
+
 impl Desk {
     /// Returns the settings of signing in.
     ///
@@ -124,6 +133,16 @@ impl Desk {
     /// wrong attempts have caused is over. The wait is stored in the book: a restart does not
     /// shorten it.
     pub fn sign_in(&mut self, name: &str, given: &str) -> Result<StaffMember, DeskError> {
+        let person = self.prove(name, given)?;
+        self.session = Some(person.name.clone());
+        Ok(person)
+    }
+
+    /// Checks a person's secret; nobody is signed in by it.
+    ///
+    /// # Errors
+    /// As [`Desk::sign_in`].
+    pub(super) fn prove(&mut self, name: &str, given: &str) -> Result<StaffMember, DeskError> {
         let (now, wall) = (self.clock.now(), self.clock.wall());
         let write = self.store.write()?;
         let person = listed(&write.staff()?, name)?;
@@ -167,7 +186,6 @@ impl Desk {
         }
         write.note_attempts(&person.name, 0, None)?;
         write.commit()?;
-        self.session = Some(person.name.clone());
         Ok(person)
     }
 
@@ -247,6 +265,8 @@ impl Desk {
         }
         let before: Security = write.setting(SECURITY)?.unwrap_or_default();
         write.set_setting(SECURITY, &security)?;
+        // Whether a name holds a job depends on it.
+        write.forget_held()?;
         let detail = with_trial_day(clock, json!({"from": before, "to": security}));
         write.practice_event(NewEvent {
             at: now,

@@ -4,6 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 
 use super::book::Store;
 use super::error::StoreError;
+use super::times::local_time;
 use crate::job::{Moment, Stage};
 
 /// An appointment as the rows hold it.
@@ -61,7 +62,7 @@ impl Store {
                 stage: Stage::from_word(&stage).ok_or(StoreError::Content("a stage"))?,
                 revision,
                 collection_at: Moment::parse(&at).ok_or(StoreError::Content("an appointment"))?,
-                changed_at: changed.and_then(|t| t.parse().ok()),
+                changed_at: changed.as_deref().and_then(local_time),
             })
         })
         .collect()

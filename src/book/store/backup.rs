@@ -17,14 +17,15 @@ use serde::{Deserialize, Serialize};
 
 use super::book::{Store, Write};
 use super::book_id::{BOOK_ID, hex, identify};
-use super::chain::{self, Hash};
+use super::chain;
 use super::error::StoreError;
+use super::hash::Hash;
 use super::integrity::{self, Integrity};
 use super::key::{Key, keyring_file};
+use super::settings::LAST_BACKUP;
+use super::walk;
 use super::{disk, open, settings};
 
-/// The setting that holds the last backup.
-const LAST: &str = "last_backup";
 /// Format of the time in a backup's name.
 const NAME: &str = "book-%Y-%m-%dT%H-%M-%S";
 /// Attempts to record a backup in the book.
@@ -188,7 +189,7 @@ pub(super) struct Looked {
 pub(super) fn look(c: &Connection) -> Result<Looked, StoreError> {
     let integrity = integrity::integrity(c)?;
     let head = Head::of(c)?;
-    let walk = chain::walk(c)?;
+    let walk = walk::walk(c)?;
     Ok(Looked {
         integrity,
         history_faults: walk.faults.len() + usize::from(head.link != hex(&walk.head)),
@@ -312,7 +313,7 @@ impl Store {
             }
             // The borrow ends with this turn of the loop; the next turn begins a new write.
         };
-        write.set_setting(LAST, last)?;
+        write.set_setting(LAST_BACKUP, last)?;
         write.commit()
     }
 
@@ -350,7 +351,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn last_backup(&self) -> Result<Option<LastBackup>, StoreError> {
-        self.setting(LAST)
+        self.setting(LAST_BACKUP)
     }
 
     /// Returns the newest entry of history.

@@ -1,5 +1,6 @@
 //! An open book and a write in progress.
 
+use std::cell::{Cell, RefCell};
 use std::path::Path;
 use std::time::Duration;
 
@@ -23,6 +24,30 @@ pub struct Store {
 #[derive(Debug)]
 pub struct Write<'a> {
     pub(super) transaction: Transaction<'a>,
+    /// The jobs of which it is known that history is as they were before this write.
+    known: RefCell<Vec<i64>>,
+    /// Whether this write changes staff list, settings or secrets.
+    pub(super) practice_changes: Cell<bool>,
+}
+
+impl<'a> Write<'a> {
+    fn begun(transaction: Transaction<'a>) -> Self {
+        Self {
+            transaction,
+            known: RefCell::default(),
+            practice_changes: Cell::default(),
+        }
+    }
+
+    /// Notes that history is as a job is, before this write changes it.
+    pub(super) fn now_known(&self, id: i64) {
+        self.known.borrow_mut().push(id);
+    }
+
+    /// Whether it is known that history was as a job was before this write.
+    pub(super) fn is_known(&self, id: i64) -> bool {
+        self.known.borrow().contains(&id)
+    }
 }
 
 /// Returns the key of an encrypted book that a passphrase, or the recovery code, opens.
@@ -91,11 +116,9 @@ impl Store {
     /// # Errors
     /// [`StoreError::Busy`] when another process does not finish.
     pub fn write(&mut self) -> Result<Write<'_>, StoreError> {
-        Ok(Write {
-            transaction: self
-                .connection
-                .transaction_with_behavior(TransactionBehavior::Immediate)?,
-        })
+        Ok(Write::begun(self.connection.transaction_with_behavior(
+            TransactionBehavior::Immediate,
+        )?))
     }
 
     /// Begins a write if no other process is writing: for work that can wait.
@@ -106,9 +129,7 @@ impl Store {
         self.connection.busy_timeout(Duration::ZERO)?;
         let begun = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate);
         self.connection.busy_timeout(open::PATIENCE)?;
-        Ok(Write {
-            transaction: begun?,
-        })
+        Ok(Write::begun(begun?))
     }
 
     /// Begins a read transaction: several reads see the same state while the guard lives.

@@ -11,9 +11,10 @@ use rusqlite::Transaction;
 use super::book::{Store, Write};
 use super::chain::{self, Head, HistoryEntry};
 use super::error::StoreError;
-use super::history::AT;
 use super::holding_checks::Held;
 use super::row::{self, RowExtras};
+use super::standing::Binds;
+use super::times::AT;
 use crate::job::{Gate, Job};
 
 /// Page cache while a book is filled, KiB: large enough for the indices of names.
@@ -158,8 +159,12 @@ fn enter(t: &Transaction<'_>, id: i64, job: &Prepared, head: &mut Head) -> Resul
             detail: &event.detail,
         };
         // The states in between were never stored.
-        let state = (n == last).then_some(job.content.as_str());
-        *head = chain::append_to(t, *head, &entry, state)?;
+        let binds = if n == last {
+            Binds::Job(id)
+        } else {
+            Binds::Nothing
+        };
+        *head = chain::append_to(t, *head, &entry, binds)?;
     }
     Ok(())
 }

@@ -1,35 +1,21 @@
 //! The chain of history: what happened, each row bound to all rows before it.
 //!
-//! `content = H(salt, detail)`, `state = H(salt, the job as stored)`, `link = H(link before, id,
-//! job, time, person, what, content, state)` with H = SHA-256 over parts that carry their lengths.
+//! `content = H(salt, detail)`, `state` the job or the practice as it was then ([`super::standing`]),
+//! `link = H(link before, id, job, time, person, what, content, state)` with H = SHA-256 over parts
+//! that carry their lengths.
 //! Content and salt are in a separate row: erasing that row leaves no way to guess the content
 //! from, and the chain whole. The chain shows any change made past the program; it cannot show that
 //! the newest rows are missing together with their changes; for that, the links that
 //! backups keep are compared.
 
-use rusqlite::{Connection, OptionalExtension, Row, params};
-use sha2::{Digest, Sha256};
+use rusqlite::{Connection, OptionalExtension, params};
 
 use super::error::StoreError;
-
-/// A SHA-256 hash.
-pub(crate) type Hash = [u8; 32];
+use super::hash::{FIRST, Hash, hash};
+use super::standing::{self, Binds};
 
 /// Bytes of a salt.
 const SALT: usize = 16;
-
-/// The link before the first row.
-pub(crate) const FIRST: Hash = [0; 32];
-
-fn hash(parts: &[&[u8]]) -> Hash {
-    let mut sha = Sha256::new();
-    for part in parts {
-        // The length keeps "ab", "c" and "a", "bc" apart.
-        sha.update(u64::try_from(part.len()).unwrap_or(u64::MAX).to_le_bytes());
-        sha.update(part);
-    }
-    sha.finalize().into()
-}
 
 /// One row of history, before it is bound.
 #[derive(Debug, Clone, Copy)]
@@ -46,15 +32,15 @@ pub(crate) struct HistoryEntry<'a> {
     pub detail: &'a str,
 }
 
-struct Bound {
-    id: i64,
-    content: Hash,
-    state: Option<Hash>,
+pub(super) struct Bound {
+    pub(super) id: i64,
+    pub(super) content: Hash,
+    pub(super) state: Option<Vec<u8>>,
 }
 
-fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
+pub(super) fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
     let job = entry.job_id.map(i64::to_le_bytes);
-    let state = bound.state.as_ref().map_or(&[][..], |s| &s[..]);
+    let state = bound.state.as_deref().unwrap_or_default();
     hash(&[
         before,
         &bound.id.to_le_bytes(),
@@ -71,7 +57,7 @@ fn link(before: &Hash, entry: &HistoryEntry<'_>, bound: &Bound) -> Hash {
 /// The newest row.
 pub(crate) const HEAD: &str = "SELECT id, link FROM history ORDER BY id DESC LIMIT 1";
 /// Every job with the newest row about it.
-pub(crate) const STATES: &str = "SELECT j.number, j.content, h.state, d.salt
+pub(crate) const STATES: &str = "SELECT j.id, j.number, h.state, d.salt
      FROM job j
      LEFT JOIN history h ON h.id = (SELECT max(id) FROM history WHERE job_id = j.id)
      LEFT JOIN history_detail d ON d.id = h.id";
@@ -94,20 +80,20 @@ pub(crate) fn head(c: &Connection) -> Result<Head, StoreError> {
     }
 }
 
-fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
+pub(super) fn as_hash(bytes: &[u8]) -> Result<Hash, StoreError> {
     bytes.try_into().map_err(|_| StoreError::Content("a link"))
 }
 
-/// Adds a row, bound to the one before; `state` is the job as stored after the event.
+/// Adds a row, bound to the one before; it binds the job or the practice as this write has left it.
 ///
 /// # Errors
 /// [`StoreError`] of the file, or when the system gives no random bytes.
 pub(crate) fn append(
     c: &Connection,
     entry: &HistoryEntry<'_>,
-    state: Option<&str>,
+    binds: Binds,
 ) -> Result<(), StoreError> {
-    append_to(c, head(c)?, entry, state).map(drop)
+    append_to(c, head(c)?, entry, binds).map(drop)
 }
 
 /// Adds a row to a chain whose newest row the caller knows, for adding many; returns the
@@ -119,14 +105,14 @@ pub(super) fn append_to(
     c: &Connection,
     (newest, before): Head,
     entry: &HistoryEntry<'_>,
-    state: Option<&str>,
+    binds: Binds,
 ) -> Result<Head, StoreError> {
     let mut salt = [0; SALT];
     getrandom::fill(&mut salt).map_err(|_| StoreError::NoRandom)?;
     let bound = Bound {
         id: newest + 1,
         content: hash(&[&salt, entry.detail.as_bytes()]),
-        state: state.map(|s| hash(&[&salt, s.as_bytes()])),
+        state: standing::state(c, binds, &salt)?,
     };
     let link = link(&before, entry, &bound);
     c.prepare_cached(
@@ -147,165 +133,9 @@ pub(super) fn append_to(
     Ok((bound.id, link))
 }
 
-/// A fault that the chain shows.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Fault {
-    /// A row is missing before this one.
-    Missing {
-        /// Id of the row after the gap.
-        id: i64,
-    },
-    /// The row is not the one that was written.
-    Changed {
-        /// Its id.
-        id: i64,
-    },
-    /// Its content is gone though the job was not erased.
-    ContentGone {
-        /// Its id.
-        id: i64,
-    },
-    /// The job is not as its newest row says.
-    State {
-        /// Number of the job, or its id where it has none.
-        job: String,
-    },
-}
-
-impl std::fmt::Display for Fault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Missing { id } => write!(f, "history has a gap before entry {id}"),
-            Self::Changed { id } => write!(f, "entry {id} of history is not as it was written"),
-            Self::ContentGone { id } => {
-                write!(
-                    f,
-                    "the content of entry {id} is gone and its job was not erased"
-                )
-            }
-            Self::State { job } => write!(
-                f,
-                "job {job} does not stand as its history says: it was changed past the program"
-            ),
-        }
-    }
-}
-
-/// Result of checking the chain.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Walk {
-    /// How many rows there are.
-    pub rows: u64,
-    /// What is wrong, in the order of the rows; no more than [`MOST_FAULTS`].
-    pub faults: Vec<Fault>,
-    /// The newest link.
-    pub head: Hash,
-}
-
-/// Largest number of faults that are listed.
-pub(crate) const MOST_FAULTS: usize = 50;
-
 /// The event that erasing a job leaves.
 pub(crate) const ERASED: &str = "erased";
 /// The event that erasing some entries of a job's history leaves; its content names them.
 pub(crate) const ENTRIES_ERASED: &str = "entries erased";
 /// The event that giving a wearer their record leaves.
 pub(crate) const ACCESS_GIVEN: &str = "access given";
-
-/// Walks the whole chain and compares every job with the newest row about it.
-///
-/// # Errors
-/// [`StoreError`] of the file.
-pub(crate) fn walk(c: &Connection) -> Result<Walk, StoreError> {
-    let mut found = Walk::default();
-    let mut before = FIRST;
-    let mut expected = 1;
-    // Whether it was erased is asked only where a content is gone: for every row it would be most of
-    // the walk.
-    let mut statement = c.prepare(
-        "SELECT h.id, h.job_id, h.at, h.by, h.what, h.content, h.state, h.link, d.salt, d.detail,
-                CASE WHEN d.id IS NULL THEN
-                    EXISTS (SELECT 1 FROM history e WHERE e.job_id = h.job_id AND e.what = ?1 AND e.id > h.id)
-                    OR EXISTS (SELECT 1 FROM history e JOIN history_detail n ON n.id = e.id,
-                                             json_each(CASE WHEN json_valid(n.detail) THEN n.detail ELSE '{}' END, '$.entries') g
-                               WHERE e.job_id = h.job_id AND e.what = ?2 AND e.id > h.id AND g.value = h.id)
-                ELSE 0 END
-         FROM history h LEFT JOIN history_detail d ON d.id = h.id ORDER BY h.id",
-    )?;
-    let mut rows = statement.query([ERASED, ENTRIES_ERASED])?;
-    while let Some(row) = rows.next()? {
-        found.rows += 1;
-        let id: i64 = row.get(0)?;
-        if id != expected {
-            found.note(Fault::Missing { id });
-        }
-        expected = id + 1;
-        // A link of the wrong length is a changed one, and the next row shows it too.
-        let written = as_hash(&row.get::<_, Vec<u8>>(7)?).unwrap_or(FIRST);
-        match look(row, id, &before) {
-            Ok(Some(fault)) => found.note(fault),
-            Ok(None) => {}
-            Err(_) => found.note(Fault::Changed { id }),
-        }
-        before = written;
-    }
-    found.head = before;
-    states(c, &mut found)?;
-    Ok(found)
-}
-
-impl Walk {
-    fn note(&mut self, fault: Fault) {
-        if self.faults.len() < MOST_FAULTS {
-            self.faults.push(fault);
-        }
-    }
-}
-
-fn look(row: &Row<'_>, id: i64, before: &Hash) -> Result<Option<Fault>, StoreError> {
-    let (at, by, what): (String, Option<String>, String) = (row.get(2)?, row.get(3)?, row.get(4)?);
-    let content = as_hash(&row.get::<_, Vec<u8>>(5)?)?;
-    let state = row
-        .get::<_, Option<Vec<u8>>>(6)?
-        .map(|s| as_hash(&s))
-        .transpose()?;
-    let written = as_hash(&row.get::<_, Vec<u8>>(7)?)?;
-    let salt: Option<Vec<u8>> = row.get(8)?;
-    let detail: Option<String> = row.get(9)?;
-    let entry = HistoryEntry {
-        job_id: row.get(1)?,
-        at: &at,
-        by: by.as_deref(),
-        what: &what,
-        detail: detail.as_deref().unwrap_or(""),
-    };
-    let bound = Bound { id, content, state };
-    if link(before, &entry, &bound) != written {
-        return Ok(Some(Fault::Changed { id }));
-    }
-    Ok(match salt {
-        None => (!row.get::<_, bool>(10)?).then_some(Fault::ContentGone { id }),
-        Some(salt) => {
-            (hash(&[&salt, entry.detail.as_bytes()]) != content).then_some(Fault::Changed { id })
-        }
-    })
-}
-
-/// Compares every job with the newest row of history about it.
-fn states(c: &Connection, found: &mut Walk) -> Result<(), StoreError> {
-    let mut statement = c.prepare(STATES)?;
-    let mut rows = statement.query([])?;
-    while let Some(row) = rows.next()? {
-        let (number, content): (String, String) = (row.get(0)?, row.get(1)?);
-        let state: Option<Vec<u8>> = row.get(2)?;
-        let salt: Option<Vec<u8>> = row.get(3)?;
-        let stands = match (state, salt) {
-            (Some(state), Some(salt)) => hash(&[&salt, content.as_bytes()])[..] == state[..],
-            _ => false,
-        };
-        if !stands {
-            found.note(Fault::State { job: number });
-        }
-    }
-    Ok(())
-}

@@ -69,6 +69,7 @@ impl Write<'_> {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn set_secret(&self, name: &str, secret: Option<&str>) -> Result<(), StoreError> {
+        self.changes_practice()?;
         match secret {
             Some(secret) => self.transaction.execute(
                 "INSERT INTO credential (name, secret) VALUES (?1, ?2)
@@ -116,6 +117,9 @@ impl Write<'_> {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn set_setting(&self, name: &str, value: &impl Serialize) -> Result<(), StoreError> {
+        if !settings::UNBOUND.contains(&name) {
+            self.changes_practice()?;
+        }
         let content = serde_json::to_string(value).map_err(|_| StoreError::Content("a setting"))?;
         self.transaction.execute(
             "INSERT INTO setting (name, content) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET content = excluded.content",

@@ -6,6 +6,9 @@ use super::book::{Store, Write};
 use super::error::StoreError;
 use super::history::RESTORED;
 use super::integrity::{self, Integrity, SearchIndex};
+use super::lists::{self, ShownWrongly};
+use super::tables::{self, Tables};
+use super::times::local_time;
 
 impl Store {
     /// Asks SQLite whether the file is whole.
@@ -24,6 +27,30 @@ impl Store {
         integrity::search_index(&self.connection)
     }
 
+    /// Compares tables, indices and triggers with those of a new book.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn tables(&self) -> Result<Tables, StoreError> {
+        tables::compare(&self.connection)
+    }
+
+    /// Returns the jobs whose rows do not show in lists what the jobs hold.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn shown_wrongly(&self) -> Result<Vec<ShownWrongly>, StoreError> {
+        lists::shown_wrongly(&self.connection)
+    }
+
+    /// Returns the numbers of jobs that are said to be held although no gate lies ahead of them.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn held_without_a_gate(&self) -> Result<Vec<String>, StoreError> {
+        lists::held_without_a_gate(&self.connection)
+    }
+
     /// Returns the numbers of the jobs whose content cannot be read.
     ///
     /// # Errors
@@ -40,7 +67,7 @@ impl Store {
         let latest: Option<String> =
             self.connection
                 .query_row("SELECT max(at) FROM history", [], |r| r.get(0))?;
-        Ok(latest.and_then(|t| t.parse().ok()))
+        Ok(latest.as_deref().and_then(local_time))
     }
 
     /// Returns the number of jobs whose erasure was interrupted.
@@ -64,7 +91,7 @@ impl Store {
             [RESTORED],
             |r| r.get(0),
         )?;
-        Ok(at.and_then(|t| t.parse().ok()))
+        Ok(at.as_deref().and_then(local_time))
     }
 }
 
@@ -75,6 +102,25 @@ impl Write<'_> {
     /// [`StoreError`] of the file.
     pub fn rebuild_search(&self) -> Result<(), StoreError> {
         integrity::rebuild_search(&self.transaction)
+    }
+
+    /// Makes missing indices and triggers again; returns which.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn make_missing_tables(&self) -> Result<Vec<String>, StoreError> {
+        tables::make_missing(&self.transaction)
+    }
+
+    /// Writes again what lists show of the jobs where it is not what the jobs hold, and has what holds
+    /// them judged again; returns the numbers of those jobs.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn show_rightly(&self) -> Result<Vec<String>, StoreError> {
+        let mended = lists::show_rightly(&self.transaction)?;
+        lists::judge_again(&self.transaction)?;
+        Ok(mended)
     }
 
     /// Clears the marks of interrupted erasures.

@@ -4,6 +4,7 @@ use rusqlite::Connection;
 
 use super::chain::{self, HistoryEntry};
 use super::error::StoreError;
+use super::standing::Binds;
 
 /// Adds the events of an older book to the chain, in their order.
 ///
@@ -16,7 +17,7 @@ pub(super) fn bind_earlier_events(c: &Connection) -> Result<(), StoreError> {
     {
         let mut statement = c.prepare(
             "SELECT e.job_id, e.at, e.by, e.what, e.detail,
-                    CASE WHEN e.id = (SELECT max(id) FROM event WHERE job_id = e.job_id) THEN j.content END
+                    CASE WHEN e.id = (SELECT max(id) FROM event WHERE job_id = e.job_id) THEN j.id END
              FROM event e JOIN job j ON j.id = e.job_id ORDER BY e.id",
         )?;
         let mut rows = statement.query([])?;
@@ -31,8 +32,8 @@ pub(super) fn bind_earlier_events(c: &Connection) -> Result<(), StoreError> {
                 what: &what,
                 detail: &detail,
             };
-            let state: Option<String> = row.get(5)?;
-            chain::append(c, &entry, state.as_deref())?;
+            let newest: Option<i64> = row.get(5)?;
+            chain::append(c, &entry, newest.map_or(Binds::Nothing, Binds::Job))?;
         }
     }
     c.execute_batch(

@@ -11,10 +11,8 @@ use super::book::{Store, Write};
 use super::chain::ACCESS_GIVEN;
 use super::error::StoreError;
 use super::row::{job_from, wearer_key};
+use super::settings::{ERASED_NUMBERS, SWEEP_DUE};
 use crate::job::Job;
-
-/// The setting that keeps the numbers of erased jobs, so that none is given again.
-pub(super) const ERASED_NUMBERS: &str = "erased_numbers";
 
 /// Number, wearer and dates of a job, for erasing and retention.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,9 +39,6 @@ pub struct Gone {
     /// Number of unfinished texts.
     pub drafts: usize,
 }
-
-/// The setting that is present from an erasure until the file is rewritten.
-pub(super) const SWEEP_DUE: &str = "sweep_due";
 
 const EVERY: &str = "SELECT id, number, wearer_key, content,
     (SELECT max(substr(at, 1, 10)) FROM history WHERE job_id = job.id AND what <> ?1)

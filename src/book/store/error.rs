@@ -61,6 +61,21 @@ pub enum StoreError {
     /// A job was changed by somebody else since it was read.
     #[error("job {0} was changed by somebody else since it was read; nothing was overwritten")]
     Stale(String),
+    /// A job that was changed past the program.
+    #[error(
+        "job {0} is not as its history says: it was changed past the program, or the file is damaged; nothing was written. rimbook doctor says more"
+    )]
+    NotAsHistory(String),
+    /// Staff list, settings or secrets that were changed past the program.
+    #[error(
+        "the staff list, the settings or a PIN are not as history says: they were changed past the program; nothing was written. rimbook doctor says more"
+    )]
+    PracticeNotAsHistory,
+    /// A row was not kept although nothing was refused.
+    #[error(
+        "the book did not keep what was written: its tables are not as this program makes them; nothing was changed. rimbook doctor says more"
+    )]
+    NotKept,
     /// No such job.
     #[error("there is no job {0}")]
     NoJob(String),

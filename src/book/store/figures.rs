@@ -7,6 +7,7 @@ use serde_json::Value;
 use super::book::Store;
 use super::error::StoreError;
 use super::row;
+use super::times::local_time;
 use crate::job::Job;
 
 /// The events that are counted, as the index has them.
@@ -163,7 +164,7 @@ fn events(c: &Connection, id: i64) -> Result<Vec<(NaiveDateTime, String, Value)>
     })?;
     rows.map(|row| {
         let (at, what, detail) = row?;
-        let at = at.parse().map_err(|_| StoreError::Content("a time"))?;
+        let at = local_time(&at).ok_or(StoreError::Content("a time"))?;
         let detail = match detail {
             Some(text) => {
                 serde_json::from_str(&text).map_err(|_| StoreError::Content("an event"))?

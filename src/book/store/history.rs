@@ -1,11 +1,16 @@
 //! Writing and reading history; [`super::chain`] binds its rows together.
 
 use chrono::NaiveDateTime;
+use rusqlite::OptionalExtension;
 use serde_json::Value;
 
 use super::book::{Store, Write};
-use super::chain::{self, HistoryEntry, Walk};
+use super::chain::{self, HistoryEntry};
 use super::error::StoreError;
+use super::fault::Walk;
+use super::standing::{self, Binds};
+use super::times::{as_kept, local_time};
+use super::walk;
 
 /// An event as it is stored: when, who, what, the content. Erased content is null.
 pub(crate) type EventRow = (NaiveDateTime, Option<String>, String, Value);
@@ -25,8 +30,6 @@ pub struct NewEvent<'a> {
 
 /// Name of the event of a restore.
 pub(crate) const RESTORED: &str = "restored";
-
-pub(super) const AT: &str = "%Y-%m-%dT%H:%M:%S";
 
 /// The events of a job after an entry.
 pub(super) const OF_A_JOB: &str = "h.job_id = ?1 AND h.id > ?2";
@@ -97,8 +100,8 @@ impl Store {
             ))
         })?;
         rows.map(|r| {
-            let (at, by, what, detail, id) = r?;
-            let at = at.parse().map_err(|_| StoreError::Content("a time"))?;
+            let (at, by, what, detail, id): (String, _, _, _, _) = r?;
+            let at = local_time(&at).ok_or(StoreError::Content("a time"))?;
             let detail = match detail {
                 Some(text) => {
                     serde_json::from_str(&text).map_err(|_| StoreError::Content("an event"))?
@@ -115,43 +118,73 @@ impl Store {
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn walk_history(&self) -> Result<Walk, StoreError> {
-        chain::walk(&self.connection)
+        walk::walk(&self.connection)
     }
 }
 
 impl Write<'_> {
-    /// Adds an event of a job, bound to the job's present state in this write.
+    /// Adds an event of a job; it binds the job as it is now in this write.
     ///
     /// # Errors
-    /// [`StoreError`] of the file.
+    /// [`StoreError::NotAsHistory`] for a job that was changed past the program before this write: the
+    /// event would bind that change.
     pub fn event(&self, id: i64, event: NewEvent<'_>) -> Result<(), StoreError> {
-        let stands: Option<String> = self
-            .transaction
-            .prepare_cached("SELECT content FROM job WHERE id = ?1")?
-            .query_row([id], |r| r.get(0))
-            .map(Some)
-            .or_else(|e| match e {
-                rusqlite::Error::QueryReturnedNoRows => Ok(None),
-                e => Err(e),
-            })?;
-        self.bind(Some(id), event, stands.as_deref())
+        if !self.is_known(id) {
+            let number: Option<String> = self
+                .transaction
+                .prepare_cached("SELECT number FROM job WHERE id = ?1")?
+                .query_row([id], |r| r.get(0))
+                .optional()?;
+            if let Some(number) = number {
+                self.is_as_history(id, &number)?;
+            }
+        }
+        self.bind(Some(id), event, Binds::Job(id))
     }
 
-    /// Adds an event of the practice itself.
+    /// Refuses a job that is not as the newest entry of history about it says.
+    pub(super) fn is_as_history(&self, id: i64, number: &str) -> Result<(), StoreError> {
+        if standing::job_stands(&self.transaction, id)? {
+            self.now_known(id);
+            Ok(())
+        } else {
+            Err(StoreError::NotAsHistory(number.to_owned()))
+        }
+    }
+
+    /// Adds an event of the practice itself; it binds staff list, settings and secrets where this write
+    /// has changed one of them.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
     pub fn practice_event(&self, event: NewEvent<'_>) -> Result<(), StoreError> {
-        self.bind(None, event, None)
+        let binds = if self.practice_changes.get() {
+            Binds::Practice
+        } else {
+            Binds::Nothing
+        };
+        self.bind(None, event, binds)
+    }
+
+    /// Refuses to change staff list, settings or secrets while they are not as history says: the event
+    /// of the change would bind what was changed past the program.
+    pub(super) fn changes_practice(&self) -> Result<(), StoreError> {
+        if !self.practice_changes.get() {
+            if !standing::practice_differs(&self.transaction)?.is_empty() {
+                return Err(StoreError::PracticeNotAsHistory);
+            }
+            self.practice_changes.set(true);
+        }
+        Ok(())
     }
 
     fn bind(
         &self,
         job_id: Option<i64>,
         event: NewEvent<'_>,
-        state: Option<&str>,
+        binds: Binds,
     ) -> Result<(), StoreError> {
-        let (at, detail) = (event.at.format(AT).to_string(), event.detail.to_string());
+        let (at, detail) = (as_kept(event.at), event.detail.to_string());
         let entry = HistoryEntry {
             job_id,
             at: &at,
@@ -159,6 +192,6 @@ impl Write<'_> {
             what: event.what,
             detail: &detail,
         };
-        chain::append(&self.transaction, &entry, state)
+        chain::append(&self.transaction, &entry, binds)
     }
 }

@@ -5,11 +5,13 @@
 //! together, and is on the disk when it returns. A transaction that is dropped changes nothing.
 
 mod appointments;
+mod as_found;
 mod backup;
 mod book;
 mod book_id;
 pub(crate) mod bulk;
 pub(crate) mod chain;
+mod completeness;
 mod credential;
 pub(crate) mod disk;
 mod doctor;
@@ -18,7 +20,9 @@ mod earlier_events;
 pub(crate) mod encrypt;
 mod erase;
 mod error;
+mod fault;
 mod figures;
+mod hash;
 mod header;
 mod history;
 mod holding_checks;
@@ -26,6 +30,7 @@ mod integrity;
 pub(crate) mod key;
 #[cfg(feature = "encrypted")]
 pub(crate) mod keyring;
+mod lists;
 mod made;
 mod open;
 mod queries;
@@ -37,6 +42,11 @@ mod same_wearer;
 mod search;
 mod sent_back;
 mod settings;
+mod standing;
+mod tables;
+mod times;
+mod typed_names;
+mod walk;
 mod writes;
 mod written_lately;
 
@@ -47,6 +57,7 @@ pub(crate) use book::{Write, key_opened_by};
 pub(crate) use doctor::library;
 pub(crate) use erase::{Gone, WearerRow, key_of};
 pub(crate) use error::StoreError;
+pub use fault::Fault;
 pub use figures::counting_queries;
 pub(crate) use figures::{Counted, CountedRow};
 pub(crate) use history::{EventRow, NewEvent};

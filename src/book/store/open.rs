@@ -7,7 +7,7 @@ use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::error::StoreError;
 use super::key::{Key, is_encrypted};
-use super::{book_id, disk, earlier_events, header, recall};
+use super::{as_found, book_id, disk, earlier_events, header, recall};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
@@ -41,6 +41,14 @@ const MIGRATIONS: &[Migration] = &[
     Migration {
         sql: include_str!("schema/0007_made.sql"),
         then: Some(recall::fill),
+    },
+    Migration {
+        sql: include_str!("schema/0008_typed_names.sql"),
+        then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0009_as_found.sql"),
+        then: Some(as_found::bind_as_found),
     },
 ];
 
@@ -404,19 +412,36 @@ fn migrate(mut connection: Connection, is_newest: bool) -> Result<Connection, St
     // The version is read again inside: two processes may have started together.
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
     let found = known_version(&transaction)?;
-    for step in MIGRATIONS
-        .iter()
-        .skip(usize::try_from(found).unwrap_or(usize::MAX))
-    {
-        transaction.execute_batch(step.sql)?;
-        if let Some(then) = step.then {
-            then(&transaction)?;
-        }
-    }
+    run_from(&transaction, found)?;
     book_id::identify(&transaction)?;
     transaction.pragma_update(None, "user_version", newest_version())?;
     transaction.commit()?;
     Ok(connection)
+}
+
+/// Runs the migrations from a version on.
+fn run_from(c: &Connection, found: i64) -> Result<(), StoreError> {
+    for step in MIGRATIONS
+        .iter()
+        .skip(usize::try_from(found).unwrap_or(usize::MAX))
+    {
+        c.execute_batch(step.sql)?;
+        if let Some(then) = step.then {
+            then(c)?;
+        }
+    }
+    Ok(())
+}
+
+/// Returns an empty book that is no file: what its tables look like.
+#[allow(
+    clippy::disallowed_methods,
+    reason = "no file: it needs none of the settings of a book"
+)]
+pub(super) fn in_memory() -> Result<Connection, StoreError> {
+    let c = Connection::open_in_memory()?;
+    run_from(&c, 0)?;
+    Ok(c)
 }
 
 #[cfg(unix)]

@@ -4,7 +4,7 @@
 use super::made;
 use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
 use super::recall::{self, Asked};
-use super::{chain, history, row, same_wearer, search, written_lately};
+use super::{chain, history, row, same_wearer, search, typed_names, written_lately};
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
 pub(crate) type Query = (&'static str, String, &'static [&'static str]);
@@ -97,6 +97,11 @@ pub fn queries() -> Vec<Query> {
             "reasons to offer",
             written_lately::ACCEPTED.to_owned(),
             &["SCAN a", "PRIMARY KEY"],
+        ),
+        (
+            "names that wait for their owner",
+            typed_names::WITH_TYPED_NAMES.to_owned(),
+            &["INDEX job_typed_names"],
         ),
         ("drafts", DRAFTS.to_owned(), &["(job_id=?)"]),
         (

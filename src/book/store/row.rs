@@ -310,19 +310,19 @@ pub(crate) fn forget_held_of_wearer(t: &Transaction<'_>, id: i64) -> Result<(), 
 
 /// What the lists of jobs show and are ordered and searched by.
 #[derive(PartialEq)]
-struct Shown {
-    stage: &'static str,
-    past: bool,
-    wearer: String,
-    born: Option<String>,
-    phone_tail: String,
-    due_on: Option<String>,
-    promised_on: Option<String>,
-    collection_at: Option<String>,
+pub(super) struct Shown {
+    pub(super) stage: &'static str,
+    pub(super) past: bool,
+    pub(super) wearer: String,
+    pub(super) born: Option<String>,
+    pub(super) phone_tail: String,
+    pub(super) due_on: Option<String>,
+    pub(super) promised_on: Option<String>,
+    pub(super) collection_at: Option<String>,
 }
 
 impl Shown {
-    fn of(job: &Job) -> Self {
+    pub(super) fn of(job: &Job) -> Self {
         let w = &job.wearer;
         let text = |d: Option<NaiveDate>| d.map(|d| d.to_string());
         Self {

@@ -5,6 +5,7 @@ use serde_json::Value;
 
 use super::book::Store;
 use super::error::StoreError;
+use super::times::local_time;
 
 /// A pair that was sent back: the day, the laboratory the job names, what history says of it.
 pub(crate) type SentBackRow = (NaiveDate, String, Value);
@@ -38,8 +39,7 @@ impl Store {
         let mut out = Vec::new();
         for row in rows {
             let (at, laboratory, detail) = row?;
-            let at: chrono::NaiveDateTime =
-                at.parse().map_err(|_| StoreError::Content("a time"))?;
+            let at = local_time(&at).ok_or(StoreError::Content("a time"))?;
             let detail =
                 serde_json::from_str(&detail).map_err(|_| StoreError::Content("an event"))?;
             if let Some(laboratory) = laboratory {

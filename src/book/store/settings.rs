@@ -10,6 +10,15 @@ use super::error::StoreError;
 use crate::job::{StaffMember, StaffRoll};
 use crate::practice::Practice;
 
+/// The settings that history does not bind: the program keeps them for itself, without an event.
+pub(super) const UNBOUND: [&str; 3] = [LAST_BACKUP, SWEEP_DUE, ERASED_NUMBERS];
+/// The setting that holds the last backup.
+pub(super) const LAST_BACKUP: &str = "last_backup";
+/// The setting that is present from an erasure until the file is rewritten.
+pub(super) const SWEEP_DUE: &str = "sweep_due";
+/// The setting that keeps the numbers of erased jobs, so that none is given again.
+pub(super) const ERASED_NUMBERS: &str = "erased_numbers";
+
 /// Returns the staff list.
 pub(crate) fn staff(c: &Connection) -> Result<StaffRoll, StoreError> {
     let mut statement = c.prepare_cached("SELECT content FROM staff ORDER BY rowid")?;

@@ -12,17 +12,38 @@ use crate::job::{Gate, Job, StaffMember, StaffRoll};
 use crate::judge::gate::{Acceptance, Passed};
 use crate::practice::Practice;
 
+/// Refuses a row that was not kept although nothing said so, as a trigger of somebody else's does.
+fn kept(rows: usize) -> Result<(), StoreError> {
+    if rows == 1 {
+        Ok(())
+    } else {
+        Err(StoreError::NotKept)
+    }
+}
+
 impl Write<'_> {
-    /// Reads a job inside the write; refuses one that is not at the expected revision.
+    /// Reads a job inside the write, to change it; refuses one that is not at the expected revision.
     ///
     /// # Errors
-    /// [`StoreError::Stale`] when somebody else changed it.
+    /// [`StoreError::Stale`] when somebody else changed it; [`StoreError::NotAsHistory`] when it was
+    /// changed past the program: the next event would bind that change as if it had been kept.
     pub fn job(&self, number: &str, expected: Option<i64>) -> Result<JobRow, StoreError> {
         let row = row::find(&self.transaction, number)?;
         if expected.is_some_and(|e| e != row.revision) {
             return Err(StoreError::Stale(number.to_owned()));
         }
+        if !self.is_known(row.id) {
+            self.is_as_history(row.id, number)?;
+        }
         Ok(row)
+    }
+
+    /// Reads a job inside the write that is only looked at.
+    ///
+    /// # Errors
+    /// [`StoreError::NoJob`].
+    pub fn job_to_look_at(&self, number: &str) -> Result<JobRow, StoreError> {
+        row::find(&self.transaction, number)
     }
 
     /// Returns the staff list inside this write.
@@ -83,6 +104,7 @@ impl Write<'_> {
         }
         job.number = Some(number.clone());
         row::write(&self.transaction, id, &number, job, 1, extras)?;
+        self.now_known(id);
         row::forget_held_of_wearer(&self.transaction, id)?;
         Ok(JobRow {
             id,
@@ -124,20 +146,22 @@ impl Write<'_> {
     pub fn accept(&self, id: i64, acceptance: &Acceptance) -> Result<(), StoreError> {
         let content =
             serde_json::to_string(acceptance).map_err(|_| StoreError::Content("an acceptance"))?;
-        self.transaction
-            .prepare_cached("INSERT INTO acceptance (job_id, content) VALUES (?1, ?2)")?
-            .execute(params![id, content])?;
-        Ok(())
+        kept(
+            self.transaction
+                .prepare_cached("INSERT INTO acceptance (job_id, content) VALUES (?1, ?2)")?
+                .execute(params![id, content])?,
+        )
     }
 
     /// Stores a snapshot of the job as it passed a gate.
     pub fn pass(&self, id: i64, gate: Gate, job: &Job) -> Result<(), StoreError> {
-        self.transaction
-            .prepare_cached(
-                "INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)",
-            )?
-            .execute(params![id, gate.word(), row::content_of(job)?])?;
-        Ok(())
+        kept(
+            self.transaction
+                .prepare_cached(
+                    "INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, 1, ?3)",
+                )?
+                .execute(params![id, gate.word(), row::content_of(job)?])?,
+        )
     }
 
     /// Marks a gate as not passed in the present round.
@@ -159,6 +183,7 @@ impl Write<'_> {
     /// Adds a person; one of the same name is replaced. What holds each open job is worked out
     /// again when it is next listed.
     pub fn add_staff(&self, member: &StaffMember) -> Result<(), StoreError> {
+        self.changes_practice()?;
         let content = serde_json::to_string(member).map_err(|_| StoreError::Content("a person"))?;
         self.transaction.execute(
             "INSERT INTO staff (name, content) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET content = excluded.content",
@@ -167,9 +192,15 @@ impl Write<'_> {
         row::forget_held(&self.transaction)
     }
 
+    /// Marks what holds every open job as out of date: each is judged again when it is next listed.
+    pub fn forget_held(&self) -> Result<(), StoreError> {
+        row::forget_held(&self.transaction)
+    }
+
     /// Stores the practice's settings. Each open job is judged again when it is next
     /// listed.
     pub fn set_practice(&self, practice: &Practice) -> Result<(), StoreError> {
+        self.changes_practice()?;
         let content =
             serde_json::to_string(practice).map_err(|_| StoreError::Content("a setting"))?;
         self.transaction.execute(

@@ -75,6 +75,11 @@ impl Field {
         self.full
     }
 
+    /// Whether it names somebody of the staff list who is answerable for the values beside it.
+    pub(crate) fn names_staff(&self) -> bool {
+        self.kind == FieldKind::Staff
+    }
+
     /// Returns the field's value in a job.
     pub fn read<'a>(&self, job: &'a Job) -> Option<FieldValue<'a>> {
         self.place.in_job(job, self.eye)?.value_of(self.key)

@@ -64,7 +64,8 @@ pub enum FieldKind {
     Advice(&'static [&'static str]),
     /// What a pair is for, each with its distance, comma separated.
     Tasks,
-    /// A name of the staff list.
+    /// A name of the staff list: who is answerable for the values beside it. With sign-in on it
+    /// counts only where that person signed it.
     Staff,
     /// A key of the materials table.
     Material,

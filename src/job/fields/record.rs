@@ -169,6 +169,8 @@ pub struct KeyRow {
     pub shape: Shape,
     /// What the program knows of it, where a person may type it.
     pub about: Option<&'static FieldSpec>,
+    /// Whether it names who is answerable, where it is no field that a person may type.
+    pub is_staff: bool,
 }
 
 /// A part of a job whose values are read by their keys.
@@ -179,7 +181,8 @@ pub(crate) trait Record {
 
 /// Declares a part of a job. A row is `key: type`, and for a value that a person may type
 /// `= { label: …, help: …, kind: …, limits: …, shown: …, rules: … }`, nothing of which can be left
-/// out. `key as "word"` is written as that word in the file.
+/// out. `= staff` marks the name of somebody answerable that is no field to type into, as
+/// `kind: FieldKind::Staff` does for a field. `key as "word"` is written as that word in the file.
 macro_rules! record {
     (
         $(#[$meta:meta])*
@@ -210,6 +213,7 @@ macro_rules! record {
                     doc: $doc,
                     shape: <$type as $crate::job::fields::KeyType>::SHAPE,
                     about: $crate::job::fields::record!(@about $($about)?),
+                    is_staff: $crate::job::fields::record!(@staff $($about)?),
                 }
             ),+];
         }
@@ -235,7 +239,10 @@ macro_rules! record {
     };
     (@word $key:ident) => { stringify!($key) };
     (@word $key:ident $alias:literal) => { $alias };
+    (@staff staff) => { true };
+    (@staff $($about:tt)?) => { false };
     (@about) => { None };
+    (@about staff) => { None };
     (@about { $($about:tt)* }) => { Some(&$crate::job::fields::FieldSpec { $($about)* }) };
 }
 pub(crate) use record;

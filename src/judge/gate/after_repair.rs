@@ -1,7 +1,7 @@
 //! What a repair of a collected pair is held by: the values it sets on the face, and who did it.
 
-use crate::job::fields::repair_fields;
-use crate::job::{Handover, Job, Repair};
+use crate::job::fields::{at, repair_fields};
+use crate::job::{Gate, Handover, Job, NameKept, Repair};
 use crate::judge::gate::acceptance::Acceptance;
 use crate::judge::gate::catalogue::by_id;
 use crate::judge::gate::check::Found;
@@ -11,6 +11,49 @@ use crate::judge::gate::id::CheckId;
 
 /// The checks of the values that a repair sets.
 const OF_VALUES: [CheckId; 3] = [CheckId::FitVertex, CheckId::FitHeight, CheckId::FitTilt];
+
+/// Runs one check of the handover on a job.
+fn run(
+    id: CheckId,
+    job: &Job,
+    around: Surroundings<'_>,
+    acceptances: &[Acceptance],
+    list: &mut Vec<Finding>,
+) {
+    let Some(check) = by_id(id) else { return };
+    let context = Context {
+        job,
+        around,
+        acceptances,
+        compared: &Compared::default(),
+    };
+    let thresholds = &around.practice.thresholds;
+    let mut found = Found::at(Gate::Collected, check, thresholds, list);
+    (check.run)(&context, &mut found);
+}
+
+/// Whether a restricted pair may be repaired only because somebody else is named as the supervisor.
+fn rests_on_supervisor(
+    repaired: &Job,
+    around: Surroundings<'_>,
+    acceptances: &[Acceptance],
+) -> bool {
+    let handover = &repaired.handover;
+    if handover.supervised_by.is_none() || handover.supervised_by == handover.given_by {
+        return false;
+    }
+    let mut alone = repaired.clone();
+    alone.handover.supervised_by = None;
+    let mut without = Vec::new();
+    run(
+        CheckId::RestrictedHandover,
+        &alone,
+        around,
+        acceptances,
+        &mut without,
+    );
+    !without.is_empty()
+}
 
 /// Returns what holds a repair, by the checks of the handover. A value that the repair does not set
 /// is not judged, and a repair that sets none is held by nothing.
@@ -35,19 +78,23 @@ pub fn of_repair(
         face_form_deg: repair.face_form_deg,
         ..Handover::default()
     };
-    let context = Context {
-        job: &repaired,
-        around,
-        acceptances,
-        compared: &Compared::default(),
-    };
+    repaired.names.clear();
     let mut list = Vec::new();
     for id in OF_VALUES.into_iter().chain([CheckId::RestrictedHandover]) {
-        if let Some(check) = by_id(id) {
-            let thresholds = &around.practice.thresholds;
-            let mut found = Found::at(check.gate, check, thresholds, &mut list);
-            (check.run)(&context, &mut found);
-        }
+        run(id, &repaired, around, acceptances, &mut list);
+    }
+    if let (true, Some(by)) = (
+        around.sign_in && rests_on_supervisor(&repaired, around, acceptances),
+        &repair.by,
+    ) {
+        // Whoever supervises is signed in, or did not sign: nobody else's word counts for it.
+        let typed = NameKept {
+            typed_by: Some(by.clone()),
+            ..NameKept::default()
+        };
+        let path = at!(handover.supervised_by).full_path();
+        repaired.names.insert(path, typed);
+        run(CheckId::Unsigned, &repaired, around, acceptances, &mut list);
     }
     for finding in &mut list {
         finding.settled = acceptances

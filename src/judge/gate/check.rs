@@ -85,6 +85,11 @@ impl<'a> Found<'a> {
         }
     }
 
+    /// The gate at which the check runs.
+    pub fn gate(&self) -> Gate {
+        self.gate
+    }
+
     /// Adds a finding of the check's own severity.
     pub fn add(
         &mut self,

@@ -15,6 +15,8 @@ use crate::trade::tolerance::Report;
 /// What the checks of a job need besides the job itself.
 #[derive(Debug, Clone, Copy)]
 pub struct Surroundings<'a> {
+    /// Whether everybody signs in: a name then counts only where its owner signed it.
+    pub sign_in: bool,
     /// The day on which the checks run.
     pub today: NaiveDate,
     /// The people of the practice.

@@ -330,7 +330,7 @@ impl<'a> Gathered<'a> {
                 return self.fitted_then(source, at!(handover.pantoscopic_deg));
             }
             Source::Now => self.fitted_now("pantoscopic_deg", |j| j.fitting.pantoscopic_deg),
-            _ => None,
+            Source::Read => None,
         }
         .map(Degree::get)
     }
@@ -343,7 +343,7 @@ impl<'a> Gathered<'a> {
                 return self.fitted_then(source, at!(handover.face_form_deg));
             }
             Source::Now => self.fitted_now("face_form_deg", |j| j.fitting.face_form_deg),
-            _ => None,
+            Source::Read => None,
         }
         .map(Degree::get)
     }

@@ -19,13 +19,17 @@ pub struct Repair<'a> {
     pub by: Option<&'a str>,
 }
 
+/// Why lists, search and tables are left as they are.
+const LEFT: &str = "search, lists and tables were left as they are, because history shows faults: what differs there may be the trace of what was changed past the program. Restore a backup, or settle the faults first";
+
 impl Repair<'_> {
+    /// Repairs; returns what was repaired and what was left, a sentence each.
     pub(super) fn run(
         &self,
         book: &Path,
         clock: Clock,
         secret: Option<&str>,
-    ) -> Result<Vec<String>, DeskError> {
+    ) -> Result<(Vec<String>, Vec<String>), DeskError> {
         let mut desk = Desk::open_by(book, clock, secret)?;
         if let (Some(by), Some(secret)) = (self.by, secret)
             && desk.security()?.sign_in
@@ -36,6 +40,12 @@ impl Repair<'_> {
         let session = desk.session.clone();
         // All faults are looked up first: a repair never acts on its own changes.
         let search_is_wrong = !desk.store.search_index()?.is_right();
+        let tables_are_missing = !desk.store.tables()?.missing.is_empty();
+        let lists_are_wrong =
+            !desk.store.shown_wrongly()?.is_empty() || !desk.held_wrongly()?.is_empty();
+        // What differs may be the trace of a job that was changed or taken out past the program: it stays
+        // until that is settled.
+        let is_as_history = desk.store.walk_history()?.faults.is_empty();
         let erasing = desk.store.unfinished_erasures()?;
         let open = files_and_drive::open_to_others(book);
         let stale: Vec<_> = files_and_drive::unfinished(book, clock)
@@ -51,7 +61,23 @@ impl Repair<'_> {
             None
         };
         let mut done: Vec<(String, Value)> = Vec::new();
-        if search_is_wrong {
+        let mut left: Vec<String> = Vec::new();
+        if !is_as_history && (search_is_wrong || tables_are_missing || lists_are_wrong) {
+            left.push(LEFT.to_owned());
+        }
+        if is_as_history && tables_are_missing {
+            let made = write.make_missing_tables()?;
+            done.push((
+                format!("made again: {}", made.join(", ")),
+                json!({"repair": "tables", "made": made}),
+            ));
+        }
+        if is_as_history && lists_are_wrong {
+            let jobs = write.show_rightly()?;
+            let said = "what lists show was written again from the jobs".to_owned();
+            done.push((said, json!({"repair": "lists", "jobs": jobs})));
+        }
+        if is_as_history && search_is_wrong {
             write.rebuild_search()?;
             let said = "the search index was built anew from the jobs".to_owned();
             done.push((said, json!({"repair": "search index"})));
@@ -82,7 +108,8 @@ impl Repair<'_> {
             })?;
         }
         write.commit()?;
-        Ok(done.into_iter().map(|(said, _)| said).collect())
+        let repaired = done.into_iter().map(|(said, _)| said).collect();
+        Ok((repaired, left))
     }
 }
 

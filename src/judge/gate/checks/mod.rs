@@ -35,13 +35,7 @@ pub(crate) mod vertex;
 
 use serde_json::Value;
 
-use super::check::Found;
-use super::context::Context;
 use crate::trade::optics::Rx;
-
-/// The code of a check whose text is settled and whose comparison is not written yet; the test
-/// `not_filled` lists every check that still has it.
-fn nothing_yet(_: &Context<'_>, _: &mut Found<'_>) {}
 
 /// Builds the values a finding rests on: exact ones as they are, computed ones to a thousandth.
 macro_rules! values {

@@ -1,0 +1,90 @@
+//! What a script may do, and in whose name, where everybody signs in.
+
+use crate::cli::{Practice, pin_file};
+use serde_json::json;
+
+const OPTICIAN: &str = "Ines Calloway";
+const ASSISTANT: &str = "Kit Marlow";
+
+/// A practice in which everybody signs in, with the files of two PINs.
+fn practice() -> (Practice, String, String) {
+    let practice = Practice::on("2026-10-12");
+    practice.does(&[
+        "staff",
+        "add",
+        "--name",
+        OPTICIAN,
+        "--role",
+        "dispensing optician",
+        "--registration",
+        "R2041",
+    ]);
+    practice.does(&["staff", "add", "--name", ASSISTANT, "--role", "assistant"]);
+    let ines = pin_file(&practice, "ines", "4710", 0o600);
+    let kit = pin_file(&practice, "kit", "8253", 0o600);
+    for (name, file) in [(OPTICIAN, &ines), (ASSISTANT, &kit)] {
+        practice.does(&["staff", "secret", "--name", name, "--pin-file", file]);
+    }
+    practice.does(&[
+        "staff",
+        "sign-in",
+        "on",
+        "--as",
+        OPTICIAN,
+        "--pin-file",
+        &ines,
+    ]);
+    (practice, ines, kit)
+}
+
+/// Imports a job whose measurements are said to be the optician's, as the assistant.
+fn import(practice: &Practice, kit: &str) {
+    let job = practice.place.path().join("job.json");
+    let job_file = json!({
+        "format": "rimbook-job", "version": 1, "wearer": {"name": "Wanda Holt"},
+        "fitting": {"taken_by": OPTICIAN, "right": {"cd_mm": 31.5}},
+    });
+    std::fs::write(&job, job_file.to_string()).unwrap();
+    let job = job.to_str().unwrap();
+    practice.does(&["import", job, "--as", ASSISTANT, "--pin-file", kit]);
+}
+
+#[test]
+fn a_name_that_was_typed_by_another_is_confirmed_by_its_owner_with_the_pin() {
+    let (practice, ines, kit) = practice();
+    import(&practice, &kit);
+    let unsigned = || {
+        let said = practice.run(&["--json", "check", "1001"]).json();
+        let findings = said["findings"].as_array().unwrap();
+        findings.iter().any(|f| {
+            f["check"] == "unsigned"
+                && f["severity"] == "stop"
+                && f["accept"] == "nobody"
+                && f["values"]["field"] == "fitting.taken_by"
+                && f["values"]["typed_by"] == ASSISTANT
+        })
+    };
+    assert!(unsigned());
+    for (by, file) in [(OPTICIAN, &kit), (ASSISTANT, &kit)] {
+        let said = practice.run(&["confirm", "1001", "--as", by, "--pin-file", file]);
+        assert_eq!(said.status, 1, "{by}: {}", said.err);
+    }
+    assert!(unsigned());
+    let other = ["confirm", "1001", "handover.given_by", "--as", OPTICIAN];
+    let said = practice.run(&[&other[..], &["--pin-file", &ines]].concat());
+    assert!(said.err.contains("does not wait"), "{}", said.err);
+    let confirmed = practice.does(&[
+        "confirm",
+        "1001",
+        "fitting.taken_by",
+        "--as",
+        OPTICIAN,
+        "--pin-file",
+        &ines,
+    ]);
+    assert_eq!(
+        confirmed,
+        json!({"ok": true, "number": "1001", "stage": "measured"})
+    );
+    assert!(!unsigned());
+}
