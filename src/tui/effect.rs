@@ -6,7 +6,7 @@ use serde_json::Value;
 use super::secret::{NewSecret, Secret};
 use crate::book::desk::{
     BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
-    Waiting,
+    Waiting, WaitingName,
 };
 use crate::job::{
     Contact, Gate, Origins, QuestionTo, Reason, Repair, Section, StaffMember, StaffRoll,
@@ -114,6 +114,17 @@ pub enum Effect {
         price: Option<u64>,
         /// Who.
         by: String,
+    },
+    /// Signs a name that its owner confirms at another's screen.
+    ConfirmBySecret {
+        /// Job.
+        number: String,
+        /// Path of the name.
+        path: String,
+        /// Whose name it is.
+        owner: String,
+        /// What proves it.
+        secret: Secret,
     },
     /// Gives the terminal back to the shell.
     Suspend,
@@ -244,6 +255,13 @@ pub enum Deed {
         /// What.
         text: String,
     },
+    /// Signs names that somebody else typed.
+    Confirm {
+        /// Job.
+        number: String,
+        /// Paths of the names.
+        paths: Vec<String>,
+    },
     /// Records the answer.
     Answer {
         /// Job.
@@ -295,6 +313,8 @@ pub struct Book {
     pub security: Security,
     /// Who has a PIN or passphrase.
     pub with_secret: Vec<String>,
+    /// Names of whoever is signed in that somebody else typed.
+    pub typed_names: Vec<WaitingName>,
 }
 
 /// What came of an effect.

@@ -228,6 +228,19 @@ impl Performer {
                     |p| format!("A remake costs {p}: the figures of rechecks estimate from it."),
                 ))
             }
+            Effect::ConfirmBySecret {
+                number,
+                path,
+                owner,
+                secret,
+            } => {
+                let open = desk.confirm_with_secret(&number, &[path], &owner, secret.text())?;
+                Message::Moved {
+                    opened: Box::new(opened(desk, &mut self.cache, open)?),
+                    said: format!("{owner} has confirmed it."),
+                    refused: false,
+                }
+            }
             Effect::Deed { by, deed } => do_deed(desk, &mut self.cache, &by, deed)?,
             Effect::Create(_)
             | Effect::Demo
@@ -410,6 +423,10 @@ fn do_deed(
             let open = desk.add_contact(&number, by, *contact)?;
             (open, "Noted: what the wearer was told.".to_owned(), false)
         }
+        Deed::Confirm { number, paths } => {
+            let open = desk.confirm(&number, &paths, by)?;
+            (open, format!("{by} has confirmed it."), false)
+        }
         Deed::Ask { number, of, text } => (
             desk.ask(&number, by, of, &text)?,
             format!("The {of} is asked; the job is held until the answer is recorded."),
@@ -553,6 +570,10 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
         backup: desk.backup_state()?,
         security: desk.security()?,
         with_secret: desk.with_secret()?,
+        typed_names: match desk.signed_in() {
+            Some(name) => desk.waiting_names(name)?,
+            None => Vec::new(),
+        },
     })
 }
 

@@ -5,7 +5,9 @@ use chrono::NaiveDate;
 use super::job_view::JobView;
 use super::keymap::Keymap;
 use super::screen_name::Screen;
-use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
+use crate::book::desk::{
+    BackupState, JobLine, OpenJob, Security, Suggestions, Waiting, WaitingName,
+};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use crate::views::card::CardData;
@@ -31,6 +33,8 @@ pub struct Seen<'a> {
     pub security: Security,
     /// Who has a PIN or passphrase.
     pub with_secret: &'a [String],
+    /// Names of whoever is signed in that somebody else typed.
+    pub typed_names: &'a [WaitingName],
     /// Open jobs in the order in which they need somebody.
     pub lines: &'a [JobLine],
     /// The newest backup, and whether one is due.

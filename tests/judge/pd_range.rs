@@ -4,7 +4,9 @@ use crate::sound_pair::{pair, staff, today};
 use chrono::NaiveDate;
 use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
 use rimbook::testing::judge::gate::catalogue::by_id;
-use rimbook::testing::judge::gate::{Compared, Context, Finding, Found, Surroundings, findings};
+use rimbook::testing::judge::gate::{
+    CheckId, Compared, Context, Finding, Found, Surroundings, findings,
+};
 use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
@@ -84,15 +86,15 @@ fn an_adult_is_questioned_outside_the_range_of_women_and_men() {
     }
 }
 
-/// Runs one check alone: thousands of whole gates would make a slow test.
-fn is_asked(id: &str, job: &Job) -> bool {
-    let (staff, practice) = (staff(), Practice::default());
+/// Runs the check alone: thousands of whole gates would make a slow test.
+fn is_asked(job: &Job, staff: &StaffRoll, today: NaiveDate) -> bool {
+    let practice = Practice::default();
     let context = Context {
         job,
         around: Surroundings {
             sign_in: false,
-            today: today(),
-            staff: &staff,
+            today,
+            staff,
             practice: &practice,
             others: &[],
             questions: &[],
@@ -100,7 +102,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
         acceptances: &[],
         compared: &Compared::default(),
     };
-    let check = by_id(rimbook::testing::judge::gate::CheckId::from_word(id).unwrap()).unwrap();
+    let check = by_id(CheckId::PdRange).unwrap();
     let mut list = Vec::new();
     (check.run)(
         &context,
@@ -113,7 +115,7 @@ fn is_asked(id: &str, job: &Job) -> bool {
 fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
     // ANSUR II (2012), public domain: 6 068 adults; see tests/data/open.
     let (mut all, mut questioned) = (0_u32, 0_u32);
-    let mut job = pair(&[]);
+    let (mut job, staff, today) = (pair(&[]), staff(), today());
     for line in include_str!("../data/open/ansur2_head.csv").lines().skip(1) {
         let pd: f64 = line.split(',').nth(2).unwrap().parse().unwrap();
         job.record(
@@ -122,7 +124,7 @@ fn few_adults_of_the_open_survey_are_questioned_by_their_pupil_distance() {
         )
         .unwrap();
         all += 1;
-        questioned += u32::from(is_asked("pd-range", &job));
+        questioned += u32::from(is_asked(&job, &staff, today));
     }
     assert_eq!(all, 6068);
     let share = f64::from(questioned) / f64::from(all);

@@ -123,6 +123,7 @@ actions! {
     OpenGate "open-gate" "gate" [Worklist, Collections, Parcel] ["g", "ctrl-g"] "Shows what holds the next move of the selected job.";
     Accept "accept" "accept" [Gate] ["a"] "Accepts the finding with a written reason; down takes one of the check that was given before.";
     Remedy "remedy" "remedy" [Gate] ["d"] "Records the first remedy of the finding, which its text names; offers them where there are several.";
+    Confirm "confirm" "confirm" [Gate] ["c"] "Signs the name that the finding is about: its owner types the PIN, unless signed in.";
     Move "move" "move on" [Gate, Parcel] ["m"] "Moves the job through the gate.";
     AskPrescriber "ask-prescriber" "ask prescriber" [Gate] ["p"] "Puts a question to the prescriber; the job is held until it is answered.";
     AskLaboratory "ask-laboratory" "ask laboratory" [Gate] ["l"] "Puts a question to the laboratory; the job is held until it is answered.";
@@ -171,6 +172,7 @@ actions! {
     Verdict "verdict" "verdict" [Parcel] ["v"] "Sets the readings against the order, once both lenses are read; again goes back to the steps.";
     Told "told" "told" [Worklist, Collections] ["t", "alt-t"] "Records that the wearer was told, or was not reached.";
     Waiting "waiting" "waiting" [Worklist, Collections] ["u", "alt-u"] "Lists the pairs that are ready and not collected: since when, and who was told.";
+    NamesToConfirm "names-to-confirm" "confirm names" [Worklist] ["s"] "Lists the names of yours that others typed; signs one or all of them.";
     Pictures "pictures" "pictures" [Job, Gate] ["f6", "alt-p"] "Shows the pictures of the job.";
     NextPicture "next-picture" "next picture" [Pictures] ["tab", "right", "f6"] "Goes to the next picture.";
     PreviousPicture "previous-picture" "picture before" [Pictures] ["shift-tab", "left"] "Goes to the picture before.";

@@ -13,4 +13,5 @@ pub(crate) mod repair;
 pub(crate) mod review;
 pub(crate) mod settings;
 pub(crate) mod sign_in;
+pub(crate) mod typed_names;
 pub(crate) mod who;

@@ -5,7 +5,9 @@ use chrono::NaiveDate;
 use super::locked::Lock;
 use super::ready::Ready;
 use super::screens::States;
-use crate::book::desk::{BackupState, JobLine, OpenJob, Security, Suggestions, Waiting};
+use crate::book::desk::{
+    BackupState, JobLine, OpenJob, Security, Suggestions, Waiting, WaitingName,
+};
 use crate::job::StaffRoll;
 use crate::practice::Practice;
 use crate::tui::action::Scope;
@@ -38,6 +40,8 @@ pub struct App {
     pub security: Security,
     /// Who has a PIN or passphrase.
     pub with_secret: Vec<String>,
+    /// Names of whoever is signed in that somebody else typed.
+    pub typed_names: Vec<WaitingName>,
     /// Who is acting.
     pub person: Option<String>,
     /// Whether they have proved it.
@@ -97,6 +101,7 @@ impl App {
             practice: Practice::default(),
             security: Security::default(),
             with_secret: Vec::new(),
+            typed_names: Vec::new(),
             person: None,
             proven: false,
             lock: None,

@@ -7,7 +7,7 @@ use crate::tui::effect::Deed;
 use crate::tui::line::Line;
 use crate::tui::next::Next;
 use crate::tui::questions::{
-    begin_job, contact, print, remake_price, repair, settings, sign_in, who,
+    begin_job, contact, print, remake_price, repair, settings, sign_in, typed_names, who,
 };
 use crate::tui::screen_name::Screen;
 
@@ -21,6 +21,7 @@ pub(crate) fn asked(app: &App, action: Action) -> Option<Next> {
             contact::ask(line, seen)
         }
         Action::Waiting => contact::show(seen),
+        Action::NamesToConfirm => typed_names::ask(seen),
         Action::NewJob => begin_job::ask_wearer(Line::default()),
         Action::NewFrom => in_front(app).map_or(Next::Stay, begin_job::ask),
         Action::Repair => in_front(app).map_or(Next::Stay, repair::ask),

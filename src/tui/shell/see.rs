@@ -19,6 +19,7 @@ impl App {
             person: self.person.as_deref(),
             security: self.security,
             with_secret: &self.with_secret,
+            typed_names: &self.typed_names,
             lines: &self.lines,
             backup: self.backup.as_ref(),
             waiting: &self.waiting,

@@ -447,6 +447,7 @@ fn book_read(app: &mut App, book: Book) -> Vec<Effect> {
     app.remake_price = book.remake_price;
     app.security = book.security;
     app.with_secret = book.with_secret;
+    app.typed_names = book.typed_names;
     app.proven &= app.security.sign_in;
     // Turned on from elsewhere: from now on nothing is shown to whom nobody knows.
     if app.security.sign_in && !app.proven && app.lock.is_none() {

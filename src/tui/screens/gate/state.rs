@@ -13,6 +13,7 @@ use crate::tui::list::moved;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::{Next, Question};
 use crate::tui::question::needed;
+use crate::tui::questions::typed_names;
 use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
 
@@ -51,6 +52,7 @@ impl State {
             // What was given a moment ago is offered as well.
             Action::Accept => accept(&job.open.number, finding).and(Next::Do(vec![Effect::Used])),
             Action::Remedy => remedy(finding, seen),
+            Action::Confirm => typed_names::confirm(&job.open.number, finding, seen),
             action => gating::act(job, action),
         }
     }
@@ -194,12 +196,14 @@ impl Behaviour for State {
         let stage = job.open.job.stage();
         let questions = &job.open.questions;
         let may_ask = |of| stage.is_open() && questions.iter().all(|q| q.of != of);
+        let waits = finding.is_some_and(|f| typed_names::waits_for_owner(f, seen));
         let has_remedy = finding.is_some_and(|f| !remedies_for(f, seen).is_empty());
         let can_go = finding.is_some_and(|f| is_of_visit(f) || place_of(&f.field).is_some());
         [
             (Action::Answer, !questions.is_empty()),
             (Action::GoToField, can_go),
             (Action::Remedy, has_remedy),
+            (Action::Confirm, waits),
             (Action::Accept, finding.is_some_and(can_accept)),
             (Action::Move, stage.next_gate().is_some()),
             (Action::SendBack, stage.can_send_back()),

@@ -132,6 +132,7 @@ fn today(seen: Seen<'_>, width: usize) -> Vec<(&'static str, String, Role)> {
         ("held", h, hr),
     ];
     rows.extend(waits);
+    rows.extend(to_confirm(seen, width.saturating_sub(18)));
     rows.extend([(
         "backup",
         cut(&backup, width.saturating_sub(18)),
@@ -142,6 +143,19 @@ fn today(seen: Seen<'_>, width: usize) -> Vec<(&'static str, String, Role)> {
         rows.push(("sign-in", text, Role::Warning));
     }
     rows
+}
+
+/// Names of whoever is signed in that others typed; no row where there are none.
+fn to_confirm(seen: Seen<'_>, room: usize) -> Option<(&'static str, String, Role)> {
+    let count = seen.typed_names.len();
+    let names = if count == 1 {
+        "1 name"
+    } else {
+        &format!("{count} names")
+    };
+    let key = seen.keys.shown(Action::NamesToConfirm).unwrap_or_default();
+    let text = format!("{names} typed by others: {key} lists");
+    (count > 0).then(|| ("to confirm", cut(&text, room), Role::Value))
 }
 
 /// Who waits without an appointment, those first who have waited too long; no row when nobody does.
