@@ -1,5 +1,7 @@
 //! What a script may do, and in whose name, where everybody signs in.
 
+#![allow(clippy::disallowed_methods, reason = "tests look into the file")]
+
 use crate::cli::{Practice, pin_file};
 use serde_json::json;
 

@@ -1,6 +1,8 @@
 //! Copies of a book hold nothing that a PIN could be guessed against, and what becomes of sign-in where
 //! one is restored.
 
+#![allow(clippy::disallowed_methods, reason = "tests look into the file")]
+
 use std::path::{Path, PathBuf};
 
 use crate::driver::{assistant, clock, optician};
