@@ -562,3 +562,18 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn in_a_window_in_which_nothing_is_drawn_no_key_does_anything_but_leave() {
+    let mut d = Driver::with(&[scenario("S01")["job"].clone()]);
+    d.keys(&["enter", "1", "2"]);
+    let before = d.screen(80, 24);
+    d.input(Input::Window(59, 24));
+    d.keys(&["3", "enter", "esc", "l"]);
+    d.input(Input::Paste("44".to_owned()));
+    d.input(Input::Window(80, 24));
+    assert_eq!(d.screen(80, 24), before);
+    d.input(Input::Window(80, 15));
+    d.keys(&["ctrl-q"]);
+    assert!(d.app.quit);
+}

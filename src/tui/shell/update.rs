@@ -1,6 +1,6 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
-use super::app::App;
+use super::app::{App, LEAST_HEIGHT, LEAST_WIDTH};
 use super::dispatch::dispatch;
 use super::open::wanted_visit;
 use super::questions::{ask_who, settings_again};
@@ -28,6 +28,8 @@ pub enum Input {
     Paste(String),
     /// The number of a job whose tray was scanned.
     Scanned(String),
+    /// Columns and rows of the window.
+    Window(u16, u16),
     /// Whole minutes since the last key.
     Idle(u64),
     /// Time to look whether somebody else changed the book.
@@ -86,6 +88,13 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
 
 fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
+        Input::Window(columns, rows) => {
+            app.is_window_too_small = columns < LEAST_WIDTH || rows < LEAST_HEIGHT;
+            Vec::new()
+        }
+        // Nobody sees what a key would do in a window in which nothing is drawn.
+        Input::Key(key) if app.is_window_too_small && !leaves(app, key) => Vec::new(),
+        Input::Paste(_) | Input::Scanned(_) if app.is_window_too_small => Vec::new(),
         Input::Key(key) => {
             app.notice = None;
             press(app, key)
@@ -100,6 +109,14 @@ fn taken(app: &mut App, input: Input) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// Whether a key leaves or suspends the program, wherever it is.
+fn leaves(app: &App, key: Key) -> bool {
+    matches!(
+        app.keymap.action(Scope::Everywhere, key),
+        Some(Action::QuitNow | Action::Suspend)
+    )
 }
 
 fn press(app: &mut App, key: Key) -> Vec<Effect> {
