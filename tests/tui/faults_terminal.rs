@@ -53,7 +53,7 @@ fn nothing_is_lost(d: &Driver, what: &str) {
         "{what}"
     );
     let drafts = desk.drafts("1001").unwrap();
-    assert!(drafts.iter().any(|(_, t)| t == TYPED), "{what}: {drafts:?}");
+    assert!(drafts.iter().any(|d| d.text == TYPED), "{what}: {drafts:?}");
     drop(desk);
     whole(&d.path);
     let mut again = Pty::start(&d.path);

@@ -38,6 +38,7 @@ mod suggestions;
 mod view;
 mod waiting;
 
+pub(crate) use crate::book::store::Draft;
 pub use crate::book::store::Made;
 pub(crate) use access::Access;
 pub(crate) use aftercare::RepairAnswer;

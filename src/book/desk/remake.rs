@@ -11,7 +11,7 @@ use super::open::Desk;
 use super::session::acting;
 use super::signing::Writer;
 use super::view::OpenJob;
-use crate::book::store::{NewEvent, RowExtras};
+use crate::book::store::{Draft, NewEvent, RowExtras};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::judge::gate::{CheckId, Finding};
 use crate::judge::rules::carry::begin_after_visit;
@@ -23,8 +23,8 @@ pub struct VisitLinks {
     pub first: Option<Job>,
     /// Number of the remake that was begun, the latest one.
     pub remake: Option<String>,
-    /// Unfinished texts of the visit: path of the field and text.
-    pub drafts: Vec<(String, String)>,
+    /// Unfinished texts of the visit.
+    pub drafts: Vec<Draft>,
 }
 
 /// Name of the event in the history of the visit and of the remake.
@@ -71,7 +71,7 @@ impl Desk {
             remake,
             drafts: drafts
                 .into_iter()
-                .filter(|(field, _)| field.starts_with("visit."))
+                .filter(|draft| draft.field.starts_with("visit."))
                 .collect(),
         })
     }

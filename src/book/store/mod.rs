@@ -64,6 +64,7 @@ pub(crate) use history::{EventRow, NewEvent};
 pub(crate) use holding_checks::Held;
 pub use open::{APPLICATION_ID, newest_version};
 pub use queries::queries;
+pub(crate) use reads::Draft;
 pub use recall::Made;
 pub(crate) use restore::{Prepared, Restored};
 pub(crate) use row::{JobRow, LineRow, RowExtras};

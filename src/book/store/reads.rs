@@ -17,7 +17,8 @@ pub(super) const NUMBERS: &str =
     "SELECT id, number FROM job WHERE id < ?1 ORDER BY id DESC LIMIT ?2";
 
 /// The unfinished texts of a job.
-pub(super) const DRAFTS: &str = "SELECT field, text FROM draft WHERE job_id = ?1 ORDER BY field";
+pub(super) const DRAFTS: &str =
+    "SELECT field, text, by FROM draft WHERE job_id = ?1 ORDER BY field, by";
 
 /// The query of the worklist.
 pub(super) fn open_lines() -> String {
@@ -46,6 +47,17 @@ pub(super) fn collected_on() -> String {
          ORDER BY id DESC",
         row::LINE
     )
+}
+
+/// A text that was typed into a field and not kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draft {
+    /// Path of the field.
+    pub field: String,
+    /// The text.
+    pub text: String,
+    /// Who typed it, where that is known.
+    pub by: Option<String>,
 }
 
 impl Store {
@@ -145,10 +157,17 @@ impl Store {
         settings::practice(&self.connection)
     }
 
-    /// Returns the unfinished texts of a job: path of the field and text.
-    pub fn drafts(&self, id: i64) -> Result<Vec<(String, String)>, StoreError> {
+    /// Returns the unfinished texts of a job.
+    pub fn drafts(&self, id: i64) -> Result<Vec<Draft>, StoreError> {
         let mut statement = self.connection.prepare_cached(DRAFTS)?;
-        let rows = statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?)))?;
+        let rows = statement.query_map([id], |r| {
+            let by: String = r.get(2)?;
+            Ok(Draft {
+                field: r.get(0)?,
+                text: r.get(1)?,
+                by: Some(by).filter(|by| !by.is_empty()),
+            })
+        })?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 }

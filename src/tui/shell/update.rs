@@ -8,6 +8,7 @@ use super::route::{news_here, tell};
 use super::run::{run, welcome};
 use super::undo::undo_origins;
 use super::{cache, dialog, lock, press as keys, scan, tour};
+use crate::book::desk::Draft;
 use crate::job::{Section, StaffMember};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Book, Effect, Message, Opened};
@@ -74,6 +75,22 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
                     outside.extend(run(app, next));
                 }
             }
+            Effect::SaveDraft {
+                number,
+                field,
+                text,
+                ..
+            } => outside.push(Effect::SaveDraft {
+                number,
+                field,
+                text,
+                by: app.person.clone(),
+            }),
+            Effect::ClearDraft { number, field, .. } => outside.push(Effect::ClearDraft {
+                number,
+                field,
+                by: app.person.clone(),
+            }),
             Effect::NotKept(why) => {
                 give_back(app);
                 app.wanted = None;
@@ -282,7 +299,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::SentBack(lately) => news(app, News::SentBack(&lately)),
         Message::Opened(opened) if app.screen == Screen::Parcel => {
             show(app, &opened);
-            let next = news_here(app, News::Drafts(&opened.drafts));
+            let drafts = own_drafts(app, &opened.drafts);
+            let next = news_here(app, News::Drafts(&drafts));
             run(app, next)
         }
         Message::Used(used) => {
@@ -300,6 +318,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects
         }
         Message::VisitLinks { number, links } => {
+            let mut links = links;
+            links.drafts = own_drafts(app, &links.drafts);
             let (number, links) = (&number, &links);
             news(app, News::Links { number, links })
         }
@@ -402,6 +422,16 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
     }
 }
 
+/// What was typed by whoever acts, or by nobody known; where nobody acts yet, by anybody.
+fn own_drafts(app: &App, drafts: &[Draft]) -> Vec<Draft> {
+    let mut own = drafts.to_vec();
+    own.retain(|d| match (&d.by, &app.person) {
+        (Some(by), Some(person)) => by == person,
+        _ => true,
+    });
+    own
+}
+
 /// Opens a job that was read.
 pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     // The gate may have been asked for before its job was read.
@@ -418,7 +448,8 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         app.trail.retain(|s| !s.is_of_one_job());
     }
     show(app, opened);
-    tell_form(app, News::Drafts(&opened.drafts));
+    let drafts = own_drafts(app, &opened.drafts);
+    tell_form(app, News::Drafts(&drafts));
     run(app, begin_job::opened(opened));
 }
 

@@ -2,13 +2,13 @@
 
 use super::steps::{self, Step};
 use super::verdict;
-use crate::book::desk::JobLine;
+use crate::book::desk::{Draft, JobLine};
 use crate::job::{Job, Stage};
 use crate::judge::gate::Finding;
 use crate::judge::gate::faults::SentBack;
 use crate::judge::rules::blind_reading::is_hidden;
 use crate::tui::action::Action;
-use crate::tui::editor::Editor;
+use crate::tui::editor::{Editor, typed_earlier};
 use crate::tui::effect::Effect;
 use crate::tui::line::Line;
 use crate::tui::list::moved;
@@ -209,7 +209,7 @@ impl State {
     }
 
     /// The pair in hand was read: it goes on where it was left.
-    pub(super) fn go_on(&mut self, drafts: &[(String, String)], seen: Seen<'_>) -> Next {
+    pub(super) fn go_on(&mut self, drafts: &[Draft], seen: Seen<'_>) -> Next {
         let job = seen
             .job
             .filter(|j| Some(&j.open.number) == self.in_hand.as_ref());
@@ -221,14 +221,13 @@ impl State {
             let (number, stage) = (&job.open.number, job.open.job.stage());
             return Next::complain(format!("{number} is {stage} by now."));
         }
-        let is_reading = |(path, _): &&(String, String)| path.starts_with("readings.");
-        if let Some((path, text)) = drafts.iter().rfind(is_reading)
-            && let Some(at) = self.steps(seen).iter().position(|s| s.path == *path)
+        let is_reading = |draft: &&Draft| draft.field.starts_with("readings.");
+        if let Some(Draft { field, text, by }) = drafts.iter().rfind(is_reading)
+            && let Some(at) = self.steps(seen).iter().position(|s| s.path == *field)
         {
             self.row = at;
-            self.editor.take_up(path, text);
-            let keys = seen.keys.kept_or_dropped();
-            return Next::say(format!("This was typed earlier and not kept yet: {keys}."));
+            self.editor.take_up(field, text);
+            return Next::say(typed_earlier(by.as_deref(), seen));
         }
         if self.row == 0 && !self.shown {
             self.next_step(seen);
