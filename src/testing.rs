@@ -347,7 +347,7 @@ pub mod tui {
         /// Of `tui::screens::collections`.
         pub mod collections {
             pub use crate::tui::screens::collections::{
-                HandoverCheck, State, answered, steps, steps_now,
+                Giver, HandoverCheck, State, answered, steps, steps_now,
             };
         }
         /// Of `tui::screens::parcel`.

@@ -392,9 +392,11 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         }
         'rimbook;doctor' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who repairs')
+            [CompletionResult]::new('--against', '--against', [CompletionResultType]::ParameterName, 'Also say whether history still holds a code that was written down, or a signed head from beside a backup')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--repair', '--repair', [CompletionResultType]::ParameterName, 'Repair what can be repaired without a decision')
+            [CompletionResult]::new('--head', '--head', [CompletionResultType]::ParameterName, 'Print the newest entry of history as a code to write down, and examine nothing')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')

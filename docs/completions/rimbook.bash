@@ -685,13 +685,17 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__doctor)
-            opts="-h --repair --as --db --json --pin-file --help"
+            opts="-h --repair --as --head --against --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
                 --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --against)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -358,9 +358,11 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         }
         &'rimbook;doctor'= {
             cand --as 'Who repairs'
+            cand --against 'Also say whether history still holds a code that was written down, or a signed head from beside a backup'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --repair 'Repair what can be repaired without a decision'
+            cand --head 'Print the newest entry of history as a code to write down, and examine nothing'
             cand --json 'Answer in JSON on standard output'
             cand -h 'Print help'
             cand --help 'Print help'

@@ -278,9 +278,11 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -l pin-file -d 
 complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l as -d 'Who repairs' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l against -d 'Also say whether history still holds a code that was written down, or a signed head from beside a backup' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l repair -d 'Repair what can be repaired without a decision'
+complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l head -d 'Print the newest entry of history as a code to write down, and examine nothing'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand retention" -l on -d 'What is due on that day (2026-12-03) [default: today]' -r

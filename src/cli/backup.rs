@@ -72,6 +72,7 @@ pub(crate) fn backup(
             "file": made.copied.file.display().to_string(),
             "bytes": made.copied.bytes,
             "head": made.copied.head,
+            "code": made.copied.code,
             "removed": shown(&made.removed),
             "notes": made.notes,
             "plan": plan,
@@ -82,6 +83,10 @@ pub(crate) fn backup(
         "{}: checked and whole, {} entries of history",
         made.copied.file.display(),
         made.copied.head.id
+    ));
+    out.line(&format!(
+        "history ends with {}: written down, it shows later that nothing before it was rewritten",
+        made.copied.code
     ));
     for gone in &made.removed {
         out.line(&format!("removed {}", gone.display()));

@@ -32,6 +32,13 @@ pub(crate) struct BookPlace {
     pub(super) opened: std::cell::Cell<Option<Desk>>,
 }
 
+/// Returns the person's own directory for what the program keeps for itself; `None` without a home.
+pub(super) fn state_directory() -> Option<PathBuf> {
+    let strategy = etcetera::choose_base_strategy().ok()?;
+    let state = strategy.state_dir().unwrap_or_else(|| strategy.data_dir());
+    Some(state.join("rimbook"))
+}
+
 impl BookPlace {
     /// Returns the book's file: the one named, or the one in the user's data directory.
     pub(super) fn file(&self) -> Result<PathBuf, DeskError> {

@@ -408,6 +408,8 @@ pub enum Message {
         state: BackupState,
         /// Sentences about what went wrong while copying; empty where all went well.
         notes: Vec<String>,
+        /// The newest entry of history in it, to write down.
+        code: String,
     },
     /// Somebody proved who they are.
     SignedIn {

@@ -275,11 +275,12 @@ impl Performer {
             return Ok(None);
         };
         if let Some(done) = self.background_backup.take_if(|b| b.is_finished()) {
-            let notes = done.wait()?.notes;
+            let made = done.wait()?;
+            let (notes, code) = (made.notes, made.copied.code);
             let state = desk.backup_state()?;
             // The backup has noted itself in the book; that is no news from elsewhere.
             self.seen = desk.data_version();
-            return Ok(Some(Message::BackedUp { state, notes }));
+            return Ok(Some(Message::BackedUp { state, notes, code }));
         }
         let now = desk.data_version();
         if now == self.seen || self.background_backup.is_some() {

@@ -155,3 +155,26 @@ fn an_office_lens_is_read_near_and_without_an_addition() {
         assert!(!holds(&job, Gate::Verified, "lens-addition"));
     }
 }
+
+/// A lens made for -8.20 because it sits closer or tilted is no mistake of the laboratory: what a focimeter
+/// should read is what the laboratory states, not what was ordered.
+#[test]
+fn a_power_that_waits_for_what_the_laboratory_states_is_neither_wrong_nor_right() {
+    let lens = json!({"sphere_d": -8.25, "cylinder_d": null, "axis_deg": null});
+    let read = json!({"right": lens, "left": lens});
+    let by_laboratory = json!({"vertex": "laboratory"});
+    let mut job = strong(&by_laboratory, "laboratory compensated");
+    job.record(Section::Readings, &read).unwrap();
+    assert!(holds(&job, Gate::Verified, "laboratory-powers-missing"));
+    assert!(!holds(&job, Gate::Verified, "lens-power"));
+    let stated = |sphere: f64| json!({"laboratory_powers": {"right": {"sphere_d": sphere}, "left": {"sphere_d": sphere}}});
+    job.record(Section::Lenses, &stated(-8.25)).unwrap();
+    assert!(!holds(&job, Gate::Verified, "laboratory-powers-missing"));
+    assert!(!holds(&job, Gate::Verified, "lens-power"));
+    job.record(Section::Lenses, &stated(-8.75)).unwrap();
+    assert!(holds(&job, Gate::Verified, "lens-power"));
+    // Where nobody compensates, the same reading is out.
+    let mut ordered = strong(&Value::Null, "prescribed");
+    ordered.record(Section::Readings, &read).unwrap();
+    assert!(holds(&ordered, Gate::Verified, "lens-power"));
+}

@@ -4,13 +4,22 @@
 use crate::collecting_book::{all, collections, handover, held_by, to};
 use crate::driver::{clock, scenario, today};
 use rimbook::testing::book::desk::Desk;
-use rimbook::testing::job::{Gate, Handover, Job, Section, Stage, read_jobs};
+use rimbook::testing::job::{Gate, Handover, Job, Section, StaffRoll, Stage, read_jobs};
 use rimbook::testing::judge::rules::advice::advice;
 use rimbook::testing::practice::Practice;
 use rimbook::testing::trade::eye::Eye;
 use rimbook::testing::tui::Screen;
-use rimbook::testing::tui::screens::collections::steps;
+use rimbook::testing::tui::screens::collections::{Giver, HandoverCheck, steps};
 use serde_json::{Value, json};
+
+fn steps_of(job: &Job) -> Vec<HandoverCheck> {
+    let staff = StaffRoll(Vec::new());
+    let giver = Giver {
+        staff: &staff,
+        person: None,
+    };
+    steps(job, &Practice::default(), giver, today())
+}
 
 fn read(file: &Value) -> Job {
     read_jobs(&file.to_string()).unwrap().remove(0)
@@ -20,10 +29,7 @@ fn read(file: &Value) -> Job {
 fn nothing_that_moves_the_lenses_is_asked_after_the_heights() {
     for id in ["S01", "S12", "S09"] {
         let job = read(&scenario(id)["job"]);
-        let paths: Vec<&str> = steps(&job, &Practice::default(), today())
-            .iter()
-            .map(|s| s.path)
-            .collect();
+        let paths: Vec<&str> = steps_of(&job).iter().map(|s| s.path).collect();
         let place = |path: &str| paths.iter().position(|p| *p == path);
         let first_height = paths.iter().position(|p| p.contains("height")).unwrap();
         let before = [
@@ -53,11 +59,7 @@ fn nothing_that_moves_the_lenses_is_asked_after_the_heights() {
 
 #[test]
 fn what_is_asked_only_of_some_is_asked_of_those() {
-    let asked = |job: &Job, path: &str| {
-        steps(job, &Practice::default(), today())
-            .iter()
-            .any(|s| s.path == path)
-    };
+    let asked = |job: &Job, path: &str| steps_of(job).iter().any(|s| s.path == path);
     let mut job = Job::default();
     for path in [
         "handover.sees_single",
@@ -227,7 +229,7 @@ fn whatever_the_gate_asks_to_be_said_is_among_the_advice() {
             one => one,
         };
         let job = read(file);
-        let staff = rimbook::testing::job::StaffRoll::default();
+        let staff = StaffRoll::default();
         let practice = Practice::default();
         let around = rimbook::testing::judge::gate::Surroundings {
             sign_in: false,

@@ -13,15 +13,15 @@ use serde_json::json;
 #[test]
 fn a_handover_half_done_looks_as_it_was_approved() {
     let mut d = with(-6.0, "single vision");
-    d.keys(&["y", "y", "y", "y", "y", "y", "y", "y", "y", "y"]);
+    d.keys(&["y"; 11]);
     insta::assert_snapshot!("handover_80x24", d.screen(80, 24));
     says(
         &d.screen(120, 40),
         &[
-            "10 of 27 answered",
-            "Two details of the wearer checked yes │ 2026-10-12 · 1001 · verified · age 32",
-            "Frame print is that of the job yes │ Rx tested 2026-10-06",
-            "> Sides press evenly · │ lenses single vision · resin 1.50",
+            "11 of 28 answered",
+            "Handed over in person in person │ 2026-10-12 · 1001 · verified · age 32",
+            "Two details of the wearer checked yes │ Rx tested 2026-10-06",
+            "> Sides press evenly · │ tilt 7° · face form 4° ±12.0 read twice",
             "Vertex distance, right · (measured 12)",
             "Reads a number plate ·",
             "The wearer is comfortable ·",
@@ -33,7 +33,7 @@ fn a_handover_half_done_looks_as_it_was_approved() {
     says(
         &d.screen(80, 24),
         &[
-            "10 of 27 answered",
+            "11 of 28 answered",
             "Length to bend as set, right 96 mm (measured 96)",
             "> Vertex distance, right · (measured 12; type it)",
             "Vertex distance, left · (measured 12)",
@@ -62,7 +62,7 @@ fn on_a_full_day_the_handover_in_front_and_the_count_are_still_seen() {
             let head = screen.lines().nth(2).unwrap();
             let wanted = format!("[15:30 Maribel Thorncroft {front}]");
             assert!(head.contains(&wanted), "{width}: {head}");
-            assert!(head.contains("0 of 26 answered"), "{width}: {head}");
+            assert!(head.contains("0 of 27 answered"), "{width}: {head}");
         }
     }
 }
@@ -75,8 +75,8 @@ fn at(d: &Driver) -> &'static str {
 #[test]
 fn the_cursor_begins_at_the_first_check_without_an_answer_and_goes_on_to_the_next() {
     let mut d = collections();
-    assert_eq!(at(&d), "handover.identity_checked");
-    d.keys(&["y", "y", "y"]);
+    assert_eq!(at(&d), "handover.method");
+    d.keys(&["y", "y", "y", "y"]);
     assert_eq!(at(&d), "handover.temples_free");
     // One further down is answered first: it is not asked again.
     to(&mut d, "handover.let_back_even");
@@ -119,9 +119,9 @@ fn after_the_last_check_it_goes_round_to_what_was_left_out_and_then_stays() {
         let (done, _) = rimbook::testing::tui::screens::collections::answered(d.app.seen());
         assert_eq!(done, count - left, "{}: {}", step.path, d.said());
     }
-    assert_eq!(at(&d), "handover.identity_checked", "round to the first");
+    assert_eq!(at(&d), "handover.method", "round to the first");
     d.keys(&["y"]);
-    assert_eq!(at(&d), "handover.identity_checked", "nothing is left");
+    assert_eq!(at(&d), "handover.method", "nothing is left");
     assert!(d.said().contains("Every check is answered"), "{}", d.said());
     assert!(
         d.screen(80, 24)
@@ -164,7 +164,7 @@ fn after_an_adjustment_the_cursor_is_at_the_first_height_to_be_read_again() {
 fn whoever_signs_in_only_then_has_answered_nothing_and_moved_nothing() {
     let mut d = collections();
     d.app.person = None;
-    d.keys(&["y"]);
+    d.keys(&["down", "y"]);
     assert_eq!(at(&d), "handover.identity_checked");
     assert_eq!(handover(&d).identity_checked, None);
     d.keys(&["enter", "y"]);
@@ -371,7 +371,7 @@ fn home_and_end_go_to_the_first_and_the_last_check() {
     d.keys(&["end"]);
     assert_eq!(at(&d), "handover.collected_by");
     d.keys(&["home"]);
-    assert_eq!(at(&d), "handover.identity_checked");
+    assert_eq!(at(&d), "handover.method");
 }
 
 #[test]
@@ -408,9 +408,9 @@ fn after_one_wearer_is_done_the_next_begins_at_the_top() {
     d.keys(&["esc"]);
     assert_eq!(d.app.screen, Screen::Collections);
     assert_ne!(d.app.card.as_ref().unwrap().number, first);
-    assert_eq!(at(&d), "handover.identity_checked");
+    assert_eq!(at(&d), "handover.method");
     let screen = d.screen(80, 24);
-    assert!(screen.contains("> Two details of the wearer"), "{screen}");
+    assert!(screen.contains("> Handed over in person"), "{screen}");
 }
 
 #[test]
@@ -441,7 +441,7 @@ fn a_wearer_who_comes_without_an_appointment_is_handed_the_selected_pair() {
     d.keys(&["c"]);
     let screen = d.screen(80, 24);
     assert!(screen.contains("[now Maribel Thorncroft]"), "{screen}");
-    d.keys(&["y"]);
+    d.keys(&["y", "y"]);
     let kept = desk.load(&first).unwrap().job.handover.identity_checked;
     assert_eq!(kept, Some(true));
 }

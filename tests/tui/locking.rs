@@ -152,7 +152,10 @@ fn somebody_else_begins_at_the_worklist_and_the_draft_stays() {
     // Only the key that keeps an entry keeps it: any other leaves it as it is.
     d.keys(&["alt-4"]);
     let sphere = d.in_book().job.prescription.right.sphere_d;
-    assert_eq!(sphere.map(rimbook::testing::trade::units::Dioptre::get), Some(-0.5));
+    assert_eq!(
+        sphere.map(rimbook::testing::trade::units::Dioptre::get),
+        Some(-0.5)
+    );
     d.keys(&["esc", "enter"]);
     assert_eq!(typed(&d).as_deref(), Some("-2.2"));
 }

@@ -188,7 +188,7 @@ fn yes_to_a_value_on_the_face_is_what_was_measured_unless_it_was_adjusted_since(
             .unwrap_or_default()
             .to_owned()
     };
-    d.keys(&["y", "y", "y", "y", "y"]);
+    d.keys(&["y", "y", "y", "y", "y", "y"]);
     assert!(row(&d, "Pantoscopic").contains("y: the same"));
     d.keys(&["y", "y", "y"]);
     let desk = Desk::open(&d.path, clock()).unwrap();

@@ -353,13 +353,13 @@ fn a_job_goes_from_the_measurements_to_the_face_by_keys_alone() {
         (d.app.screen, d.collections().lines.len()),
         (Screen::Collections, 1)
     );
-    // In the order of the dispensing table: who, frame, bridge, width, let-back, angles, sides.
-    d.keys(&["y", "y", "y", "y", "y", "7", "enter", "4", "enter"]);
+    // In the order of the dispensing table: in person, who, frame, bridge, width, let-back, angles, sides.
+    d.keys(&["y", "y", "y", "y", "y", "y", "7", "enter", "4", "enter"]);
     d.keys(&["96", "enter", "96", "enter", "y", "y", "y", "y"]);
     d.keys(&["12", "enter", "12", "enter", "19", "enter", "19", "enter"]);
     d.keys(&["enter", "6/6", "enter", "enter", "N5", "enter"]);
     // What is asked only of some is answered by whoever it is asked of.
-    while !d.app.quit {
+    for _ in 0..40 {
         let steps = rimbook::testing::tui::screens::collections::steps_now(d.app.seen());
         let step = steps[d.collections().step].clone();
         match step.path {

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::error::{DeskError, ErrorKind};
+use super::head;
 use super::history::with_trial_day;
 use super::open::Desk;
 use super::session::acting_registrant;
@@ -224,7 +225,7 @@ impl Desk {
                 ),
             );
         };
-        let copied = self.store.back_up(&dir, self.clock.now())?;
+        let copied = self.store.back_up(&dir, self.clock.now(), head::keys())?;
         let mut notes = Vec::new();
         let mut removed = Vec::new();
         if copied.history_faults > 0 {
@@ -242,6 +243,9 @@ impl Desk {
                 months: plan.keep_months,
             };
             removed = self.store.rotate(&dir, keep, &copied.file)?;
+        }
+        if let Some(why) = &copied.unsigned {
+            notes.push(format!("no signed head lies beside the backup: {why}"));
         }
         if !copied.noted {
             notes.push(

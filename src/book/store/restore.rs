@@ -10,9 +10,10 @@ use chrono::NaiveDateTime;
 use rusqlite::{Connection, OpenFlags};
 use serde_json::json;
 
-use super::backup::{self, Head, SIDE_FILES, UNFINISHED, Unfinished};
+use super::backup::{self, SIDE_FILES, UNFINISHED, Unfinished};
 use super::book::Store;
 use super::error::StoreError;
+use super::head::Head;
 use super::history::{NewEvent, RESTORED};
 use super::key::{Key, is_encrypted, keyring_file};
 use super::{disk, integrity, open};

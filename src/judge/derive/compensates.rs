@@ -98,6 +98,12 @@ pub(crate) fn ordered_as(job: &Job) -> Option<PowersAs> {
     Some(kind)
 }
 
+/// Whether the laboratory is to state what a focimeter should read.
+pub(crate) fn laboratory_states(job: &Job) -> bool {
+    who_compensates(job).has_laboratory()
+        || ordered_as(job) == Some(PowersAs::LaboratoryCompensated)
+}
+
 /// Returns who compensates for what in words, as an order says it.
 pub(crate) fn in_words(job: &Job) -> String {
     let who = who_compensates(job);

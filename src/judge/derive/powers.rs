@@ -41,6 +41,14 @@ pub(crate) fn prescribed_prism(job: &Job, eye: Eye) -> [Option<PrismDioptre>; 2]
     [written.base_in_delta, written.base_up_delta]
 }
 
+/// Whether prism is prescribed for the pair's purpose, in either eye.
+pub(crate) fn has_prism(job: &Job) -> bool {
+    Eye::BOTH.into_iter().any(|eye| {
+        let prism = prescribed_prism(job, eye).into_iter().flatten();
+        prism.into_iter().any(|d| d.thousandths() != 0)
+    })
+}
+
 /// Returns the power that is ordered for an eye; `None` for a balance lens, whose power says
 /// nothing about the eye.
 pub(crate) fn ordered(job: &Job, eye: Eye) -> Option<Rx> {

@@ -8,6 +8,7 @@ use crate::trade::tolerance::{
 };
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
+use crate::judge::derive::compensates::laboratory_states;
 use crate::judge::derive::places::{ordered_cd_mm, ordered_height_mm};
 use crate::judge::derive::readings;
 
@@ -50,6 +51,12 @@ pub(crate) fn target(job: &Job, eye: Eye) -> Option<EyePower> {
 pub(crate) fn is_stated(job: &Job, eye: Eye) -> bool {
     let stated = job.lenses.laboratory_powers.as_ref();
     stated.is_some_and(|l| l.eye(eye).sphere_d.is_some())
+}
+
+/// Whether a lens waits for what the laboratory states: until then no reading of its power says anything
+/// about it, since the order is not what a focimeter should read.
+pub(crate) fn awaits_statement(job: &Job, eye: Eye) -> bool {
+    laboratory_states(job) && !is_stated(job, eye)
 }
 
 /// Which height the comparison uses.

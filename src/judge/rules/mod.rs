@@ -9,3 +9,4 @@ pub(crate) mod free_moves;
 pub(crate) mod recorded_remedy;
 pub(crate) mod remedy;
 pub(crate) mod repeats;
+pub(crate) mod restricted_wearer;

@@ -5,7 +5,7 @@
 
 use crate::job::Job;
 use crate::judge::derive::readings::count;
-use crate::judge::derive::verification::{Reading, nth_report, target};
+use crate::judge::derive::verification::{Reading, awaits_statement, nth_report, target};
 use crate::practice::{Practice, Threshold};
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
@@ -48,7 +48,11 @@ pub(crate) fn doubtful(job: &Job, practice: &Practice, eye: Eye) -> Vec<Toleranc
 /// Returns how many more readings of the lens of an eye are asked for.
 pub fn wanted(job: &Job, practice: &Practice, eye: Eye) -> usize {
     let have = count(job, eye);
-    if have == 0 || have >= ENOUGH || doubtful(job, practice, eye).is_empty() {
+    if have == 0
+        || have >= ENOUGH
+        || awaits_statement(job, eye)
+        || doubtful(job, practice, eye).is_empty()
+    {
         return 0;
     }
     ENOUGH - have

@@ -390,9 +390,11 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.is_stale = true;
             Vec::new()
         }
-        Message::BackedUp { state, notes } => {
+        Message::BackedUp { state, notes, code } => {
             app.backup = Some(state);
-            if !notes.is_empty() {
+            if notes.is_empty() {
+                app.say(format!("Backup made. History ends with {code}"));
+            } else {
                 app.complain(notes.join(" "));
             }
             // Whatever changed while it was made is read now.

@@ -6,6 +6,7 @@ use super::values;
 use crate::job::fields::at;
 use crate::job::{Advice, Design, Gate, Purpose};
 use crate::judge::derive::changes::prescription_has_changed;
+use crate::judge::derive::powers::has_prism;
 use crate::judge::derive::powers::strength_d;
 use crate::judge::derive::tint::{is_photochromic, is_tinted};
 use crate::judge::gate::id::CheckId;
@@ -13,7 +14,6 @@ use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::judge::rules::advice::{is_first_multifocal, is_first_progressive};
 use crate::practice::Threshold;
-use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
 
 pub(crate) static IDENTITY_UNCHECKED: Check = Check {
@@ -38,22 +38,6 @@ pub(crate) static IDENTITY_UNCHECKED: Check = Check {
         }
     },
 };
-
-/// Whether the pair has prescribed prism: that for near where one is written and the pair is for near
-/// alone, else that for distance.
-fn has_prism(c: &Context<'_>) -> bool {
-    let near = c.job.lenses.is_near_single_vision();
-    Eye::BOTH.iter().any(|eye| {
-        let e = c.job.prescription.eye(*eye);
-        let written = if near && (e.near_base_in_delta.is_some() || e.near_base_up_delta.is_some())
-        {
-            [e.near_base_in_delta, e.near_base_up_delta]
-        } else {
-            [e.base_in_delta, e.base_up_delta]
-        };
-        written.into_iter().flatten().any(|d| d.thousandths() != 0)
-    })
-}
 
 pub(crate) static ACUITY_MISSING: Check = Check {
     id: CheckId::AcuityMissing,
@@ -81,7 +65,7 @@ pub(crate) static ACUITY_MISSING: Check = Check {
                 "a strong pair",
                 strength + DUST >= c.threshold(Threshold::Strong),
             ),
-            ("prism", has_prism(c)),
+            ("prism", has_prism(c.job)),
             (
                 "a child",
                 is_restricted_child(c, h.given_on.unwrap_or(c.around.today)),
@@ -143,7 +127,7 @@ pub(crate) static NOT_COMFORTABLE: Check = Check {
                 None,
             );
         }
-        if has_prism(c) && h.sees_single.is_none() {
+        if has_prism(c.job) && h.sees_single.is_none() {
             found.add_as(
                 Severity::Stop,
                 About::Job,

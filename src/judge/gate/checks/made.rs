@@ -5,7 +5,7 @@ use super::{to_thousandth, values};
 use crate::job::fields::at;
 use crate::job::{Gate, Job};
 use crate::judge::derive::places::{ordered_cd_mm, ordered_height_mm};
-use crate::judge::derive::verification::{Reading, report, target};
+use crate::judge::derive::verification::{Reading, awaits_statement, report, target};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::{Seen, Work};
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, Severity};
@@ -58,7 +58,16 @@ fn limit_of(line: &ToleranceLine) -> String {
 
 /// Adds one finding for each eye whose lines are outside, by the worst of them.
 fn outside(c: &Context<'_>, found: &mut Found<'_>, whats: &[Quantity], name: &str, field: &str) {
-    let failed: Vec<ToleranceLine> = lines(c, whats).into_iter().filter(|l| !l.pass).collect();
+    // Of a lens whose power the laboratory has not stated yet `laboratory-powers-missing` asks.
+    let is_known = |l: &ToleranceLine| {
+        let is_of_power =
+            l.what.is_power() || matches!(l.what, Quantity::Axis | Quantity::Addition);
+        let awaits = |eye| awaits_statement(c.job, eye);
+        !(is_of_power && l.eye.eye().is_some_and(awaits))
+    };
+    let failed: Vec<ToleranceLine> = (lines(c, whats).into_iter())
+        .filter(|l| !l.pass && is_known(l))
+        .collect();
     for about in [About::Right, About::Left, About::Pair] {
         let worst = failed
             .iter()

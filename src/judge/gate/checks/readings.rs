@@ -3,8 +3,8 @@
 use super::impact::add_mark_not_as_ordered;
 use super::{power_value, to_thousandth, values};
 use crate::job::fields::{FieldRef, at};
-use crate::job::{Design, Gate, Job, Markings, PowersAs, Purpose, Surface};
-use crate::judge::derive::compensates::{ordered_as, who_compensates};
+use crate::job::{Design, Gate, Job, Markings, Purpose, Surface};
+use crate::judge::derive::compensates::{laboratory_states, who_compensates};
 use crate::judge::derive::compensation::{left_out, own_reading};
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::verification::target;
@@ -160,8 +160,7 @@ pub(crate) static LABORATORY_POWERS_MISSING: Check = Check {
     ways_out: &["ask the laboratory"],
     source: "ISO 8980-1: where the maker states a compensated value, the tolerance applies to it",
     run: |c, found| {
-        let who = who_compensates(c.job);
-        if !who.has_laboratory() && ordered_as(c.job) != Some(PowersAs::LaboratoryCompensated) {
+        if !laboratory_states(c.job) {
             return;
         }
         for eye in powered_eyes(c.job) {

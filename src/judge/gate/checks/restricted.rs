@@ -3,12 +3,12 @@
 use crate::job::fields::{FieldRef, at};
 use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
-use crate::trade::tolerance::DUST;
 use chrono::NaiveDate;
 
 use super::values;
 use crate::job::Gate;
 use crate::judge::gate::{About, Acceptable, Check, Context, Found, Severity, Values};
+use crate::judge::rules::restricted_wearer::is_child;
 use crate::practice::{Threshold, Way};
 
 /// The law on supply to the restricted groups.
@@ -16,10 +16,7 @@ pub(super) const LAW: &str = "Opticians Act 1989 s27 (UK), as the College of Opt
 
 /// Whether the wearer is under the restricted age on a day.
 pub(crate) fn is_restricted_child(c: &Context<'_>, day: NaiveDate) -> bool {
-    c.job
-        .wearer
-        .age_on(day)
-        .is_some_and(|age| f64::from(age) + DUST < c.threshold(Threshold::RestrictedAge))
+    is_child(c.job, c.around.practice, day)
 }
 
 /// Whether supply to some groups is for registered people only, where the practice works.

@@ -5,10 +5,13 @@ use chrono::NaiveDate;
 use serde_json::Value;
 
 use crate::job::fields::{self, FieldKind, at};
-use crate::job::{Advice, Design, Job, Purpose as PairPurpose, Section, moves_lenses};
-use crate::judge::derive::powers::strength_d;
+use crate::job::{
+    Advice, Design, HandoverMethod, Job, Purpose as PairPurpose, Section, StaffRoll, moves_lenses,
+};
+use crate::judge::derive::powers::{has_prism, strength_d};
 use crate::judge::rules::advice::{Point, advice};
-use crate::practice::{Practice, Threshold};
+use crate::judge::rules::restricted_wearer::is_restricted;
+use crate::practice::{Practice, Threshold, Way};
 use crate::trade::eye::Eye;
 
 /// One check of the handover.
@@ -26,6 +29,11 @@ pub struct HandoverCheck {
     pub points: Vec<Point>,
 }
 
+/// How the pair reaches its wearer.
+const METHOD: &str = at!(handover.method).full();
+/// Who supervises.
+const SUPERVISOR: &str = at!(handover.supervised_by).full();
+
 /// Which pairs a step is for.
 type For = fn(&Job) -> bool;
 
@@ -39,15 +47,7 @@ const INTERMEDIATE: For = |job| {
             Some(Design::Trifocal | Design::Progressive | Design::Office)
         )
 };
-const PRISM: For = |job| {
-    Eye::BOTH.iter().any(|eye| {
-        let e = job.prescription.eye(*eye);
-        [e.base_in_delta, e.base_up_delta]
-            .into_iter()
-            .flatten()
-            .any(|d| d.thousandths() != 0)
-    })
-};
+const PRISM: For = has_prism;
 const DRIVES: For = |job| {
     job.wearer.drives == Some(true)
         && job.lenses.design != Some(Design::Office)
@@ -231,8 +231,46 @@ const fn told(topic: Advice) -> &'static str {
     }
 }
 
-/// Returns the checks of a job's handover in their order.
-pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<HandoverCheck> {
+/// Who hands over, among whom.
+#[derive(Debug, Clone, Copy)]
+pub struct Giver<'a> {
+    /// The people of the practice.
+    pub staff: &'a StaffRoll,
+    /// Who acts.
+    pub person: Option<&'a str>,
+}
+
+impl Giver<'_> {
+    /// Whether whoever gives the pair may not do so alone: the wearer is of a restricted group.
+    fn needs_supervisor(self, job: &Job, practice: &Practice, today: NaiveDate) -> bool {
+        let h = &job.handover;
+        let by = h.given_by.as_deref().or(self.person);
+        let rule = practice.registration;
+        is_restricted(job, practice, h.given_on.unwrap_or(today))
+            && by.is_some_and(|name| !self.staff.may_serve_restricted(name, rule))
+    }
+}
+
+/// Whether the pair was seen on the face, or will be: it is not posted or taken by another.
+fn is_fitted(job: &Job) -> bool {
+    job.handover.method.is_none_or(HandoverMethod::is_in_person)
+}
+
+/// What is asked of every handover, fitted or not.
+const OF_EVERY_HANDOVER: [&str; 2] = [
+    at!(handover.identity_checked).full(),
+    at!(handover.frame_checked).full(),
+];
+
+/// Returns the checks of a job's handover in their order. How the pair reaches its wearer is asked where
+/// the practice posts pairs and the wearer's may be; of a pair that nobody saw on the face nothing is
+/// asked that is seen there, but when the wearer comes for the fitting.
+pub fn steps(
+    job: &Job,
+    practice: &Practice,
+    giver: Giver<'_>,
+    today: NaiveDate,
+) -> Vec<HandoverCheck> {
     let plain = |path, question, hint| HandoverCheck {
         path,
         question,
@@ -240,11 +278,31 @@ pub fn steps(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<HandoverCh
         topic: None,
         points: Vec::new(),
     };
-    let mut all: Vec<HandoverCheck> = CHECKS
-        .iter()
-        .filter(|(.., is_for)| is_for(job))
-        .map(|(path, question, hint, _)| plain(*path, *question, *hint))
-        .collect();
+    let mut all = Vec::new();
+    let may_be_posted = practice.allows(Way::Posted) && !is_restricted(job, practice, today);
+    if may_be_posted || !is_fitted(job) {
+        let hint = "no: posted, or taken by another; then nothing is seen on the face";
+        all.push(plain(METHOD, "Handed over in person", hint));
+    }
+    if giver.needs_supervisor(job, practice, today) {
+        let hint = "registered and on the premises, while the pair is handed over";
+        all.push(plain(SUPERVISOR, "Supervised by", hint));
+    }
+    let is_asked = |path: &str| is_fitted(job) || OF_EVERY_HANDOVER.contains(&path);
+    let checks = CHECKS.iter().filter(|(.., is_for)| is_for(job));
+    all.extend(
+        checks
+            .filter(|(path, ..)| is_asked(path))
+            .map(|(path, question, hint, _)| plain(*path, *question, *hint)),
+    );
+    if !is_fitted(job) {
+        let path = at!(handover.review_on).full();
+        all.push(plain(
+            path,
+            "Comes for the fitting on",
+            "a day, such as +14",
+        ));
+    }
     for point in advice(job, practice, today) {
         match all.iter_mut().find(|s| s.topic == Some(point.topic)) {
             Some(step) => step.points.push(point),
@@ -276,6 +334,16 @@ impl HandoverCheck {
         moves_lenses(key) || key.ends_with("height_mm") || key == "comfortable"
     }
 
+    /// Whether it is answered by one of several words or names, which are offered.
+    pub fn is_chosen(&self) -> bool {
+        self.is_method() || self.path == SUPERVISOR
+    }
+
+    /// Whether it asks how the pair reaches its wearer.
+    pub fn is_method(&self) -> bool {
+        self.path == METHOD
+    }
+
     /// Whether it is answered in words, or in a figure that is written with letters.
     pub fn takes_words(&self) -> bool {
         self.topic.is_none()
@@ -291,9 +359,16 @@ impl HandoverCheck {
 
 /// The value at the fitting of what a step reads again on the face.
 pub(crate) fn as_measured(step: &HandoverCheck, job: &Job) -> Option<Value> {
+    measured_field(step)?.value(job)
+}
+
+/// The entry of the fitting that a step reads again on the face.
+pub(super) fn measured_field(step: &HandoverCheck) -> Option<&'static fields::Field> {
+    if step.is_chosen() {
+        return None;
+    }
     fields::find(&step.path.replace("handover.", "fitting."))
-        .filter(|f| f.section == Section::Fitting)?
-        .value(job)
+        .filter(|f| f.section == Section::Fitting)
 }
 
 /// Whether a step was answered; a height that is to be read again is not any more.

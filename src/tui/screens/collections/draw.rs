@@ -6,7 +6,9 @@ use ratatui::text::{Line, Span};
 use serde_json::Value;
 use unicode_width::UnicodeWidthStr;
 
-use super::checks::{HandoverCheck, agreed, is_answered, read_again, typed_because};
+use super::checks::{
+    HandoverCheck, agreed, is_answered, measured_field, read_again, typed_because,
+};
 use super::state::{State, answered, steps_now};
 use crate::job::Job;
 use crate::job::fields::{self, at};
@@ -217,7 +219,7 @@ fn answer(seen: Seen<'_>, step: &HandoverCheck, is: bool, job: &Job) -> (String,
             } else {
                 shown
             };
-            let fitted = fields::find(&step.path.replace("handover.", "fitting."))
+            let fitted = measured_field(step)
                 .map(|f| fields::show(job, f))
                 .filter(|t| !t.is_empty())
                 .map_or_else(String::new, |t| {

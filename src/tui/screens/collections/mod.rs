@@ -4,5 +4,5 @@ mod checks;
 mod draw;
 mod state;
 
-pub use checks::{HandoverCheck, steps};
+pub use checks::{Giver, HandoverCheck, steps};
 pub use state::{State, answered, steps_now};

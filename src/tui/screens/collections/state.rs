@@ -3,12 +3,12 @@
 use serde_json::{Value, json};
 
 use super::checks::{
-    HandoverCheck, agreed, can_adjust, heights_read, heights_to_read_again, is_answered,
+    Giver, HandoverCheck, agreed, can_adjust, heights_read, heights_to_read_again, is_answered,
     read_again, steps,
 };
 use crate::book::desk::{JobLine, OpenJob};
 use crate::job::fields;
-use crate::job::{Section, Stage};
+use crate::job::{HandoverMethod, Section, Stage};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::Deed;
 use crate::tui::key::Key;
@@ -47,8 +47,13 @@ pub struct State {
 
 /// Returns the checks of the handover whose card is shown.
 pub fn steps_now(seen: Seen<'_>) -> Vec<HandoverCheck> {
-    seen.card
-        .map_or_else(Vec::new, |c| steps(&c.job, seen.practice, seen.today))
+    let giver = Giver {
+        staff: seen.staff,
+        person: seen.person,
+    };
+    seen.card.map_or_else(Vec::new, |c| {
+        steps(&c.job, seen.practice, giver, seen.today)
+    })
 }
 
 /// How many of the checks of that handover are answered, and how many there are.
@@ -331,6 +336,9 @@ impl State {
         if step.is_yes_no() {
             return refused(&step, &format!("{}.", seen.keys.yes_or_no()));
         }
+        if step.is_chosen() {
+            return choose(&step, false, seen);
+        }
         let Some(field) = fields::find(step.path) else {
             return Next::Stay;
         };
@@ -354,7 +362,11 @@ impl State {
         let (Some(step), Some(card)) = (self.current(seen), seen.card) else {
             return Next::Stay;
         };
+        if step.is_chosen() && !(yes && step.is_method()) {
+            return choose(&step, true, seen);
+        }
         let value = match step.topic {
+            None if step.is_method() => json!(HandoverMethod::InPerson),
             None if step.is_yes_no() => json!(yes),
             None => match agreed(&step, &card.job, seen.practice) {
                 Ok(value) if yes => value,
@@ -398,6 +410,40 @@ impl State {
         self.adjusted = matches!(next, Next::Act(_));
         next
     }
+}
+
+/// Offers the answers of a check that is answered by one of several: the ways in which a pair reaches its
+/// wearer, without the one in person after a no; or the registered people.
+fn choose(step: &HandoverCheck, not_in_person: bool, seen: Seen<'_>) -> Next {
+    if seen.person.is_none() {
+        return who_first();
+    }
+    if step.is_method() {
+        let ways = HandoverMethod::ALL.iter().copied();
+        let offered = ways
+            .filter(|way| !(not_in_person && way.is_in_person()))
+            .map(|way| (way.to_string(), record(step.path, json!(way), seen)))
+            .collect();
+        return Next::Ask(Question::choose(
+            "How does the pair reach the wearer?",
+            offered,
+        ));
+    }
+    let rule = seen.practice.registration;
+    let people = seen.staff.0.iter().filter(|m| m.is_registrant(rule));
+    let offered: Vec<(String, Next)> = people
+        .map(|m| {
+            let label = format!("{}, {}", m.name, m.role.word());
+            (label, record(step.path, json!(m.name), seen))
+        })
+        .collect();
+    if offered.is_empty() {
+        return refused(step, "nobody registered is on the staff list.");
+    }
+    Next::Ask(Question::choose(
+        "Who supervises, on the premises?",
+        offered,
+    ))
 }
 
 /// Says that a check is none of the fit, and what answers it instead.
@@ -483,7 +529,7 @@ impl Behaviour for State {
 
 impl State {
     fn hints_at(&self, step: &HandoverCheck, card: &OpenJob, seen: Seen<'_>) -> Vec<Action> {
-        let is_yes_no = step.is_yes_no();
+        let is_yes_no = step.is_yes_no() || step.is_method();
         let is_agreed = is_yes_no || agreed(step, &card.job, seen.practice).is_ok();
         let waits = !seen.waiting.is_empty();
         [

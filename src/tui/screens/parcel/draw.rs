@@ -118,6 +118,10 @@ fn steps(state: &State, seen: Seen<'_>, theme: Theme, frame: &mut Frame<'_>, are
     } else if let Some(step) = all.get(state.row) {
         let hint = match step.yes_no {
             Some(_) => seen.keys.yes_or_no(),
+            None if step.offered && step.answer.is_none() => {
+                let leave = seen.keys.sentence("{down} leaves it out");
+                format!("{leave}; {}", step.hint)
+            }
             None => step.hint.to_owned(),
         };
         foot.push((hint, Role::Muted));

@@ -100,6 +100,13 @@ impl State {
         };
         let path = edit.path.clone();
         let text = edit.line.text().trim();
+        let is_left_out = |s: &Step| s.path == path && s.offered && s.answer.is_none();
+        if text.is_empty() && self.steps(seen).iter().any(is_left_out) {
+            let dropped = self.editor.drop(&job.open.number);
+            self.row += 1;
+            self.next_step(seen);
+            return dropped.into();
+        }
         let change = match steps::change(&job.open.job, &path, text, seen.today) {
             Ok(change) => change,
             Err(why) => {
@@ -127,10 +134,13 @@ impl State {
             (self.steps(seen).get(self.row)).is_some_and(|s| !s.is_open() && s.answer.is_some());
         self.corrects = is_answered && !self.shown;
         let of = &job.open.job;
-        let change = fields::signed_answer(of, Section::Readings, change, person, seen.today);
+        // What the laboratory states is part of the lenses.
+        let entry = field.as_deref().and_then(fields::find);
+        let section = entry.map_or(Section::Readings, |f| f.section);
+        let change = fields::signed_answer(of, section, change, person, seen.today);
         Next::Act(Deed::Record {
             number: job.open.number.clone(),
-            section: Section::Readings,
+            section,
             change,
             revision: job.open.revision,
             field,

@@ -221,10 +221,10 @@ impl State {
             let (number, stage) = (&job.open.number, job.open.job.stage());
             return Next::complain(format!("{number} is {stage} by now."));
         }
-        let is_reading = |draft: &&Draft| draft.field.starts_with("readings.");
-        if let Some(Draft { field, text, by }) = drafts.iter().rfind(is_reading)
-            && let Some(at) = self.steps(seen).iter().position(|s| s.path == *field)
-        {
+        let steps = self.steps(seen);
+        let place = |path: &str| steps.iter().position(|s| s.path == path);
+        let typed = (drafts.iter().rev()).find_map(|draft| Some((place(&draft.field)?, draft)));
+        if let Some((at, Draft { field, text, by })) = typed {
             self.row = at;
             self.editor.take_up(field, text);
             return Next::say(typed_earlier(by.as_deref(), seen));
@@ -259,8 +259,10 @@ impl State {
     pub(super) fn next_step(&mut self, seen: Seen<'_>) {
         let steps = self.steps(seen);
         let open = |at: &usize| steps.get(*at).is_some_and(Step::is_open);
+        let on_the_way = |at: &usize| steps.get(*at).is_some_and(Step::is_on_the_way);
         let here = self.row.min(steps.len());
-        match (here..steps.len()).chain(0..here).find(open) {
+        let ahead = (here..steps.len()).find(on_the_way);
+        match ahead.or_else(|| (0..here).find(open)) {
             Some(at) => (self.row, self.shown) = (at, false),
             None => self.shown = true,
         }

@@ -5,9 +5,12 @@ use chrono::NaiveDate;
 use serde_json::{Map, Value, json};
 
 use crate::job::fields;
-use crate::job::{Design, EyeReading, Job};
+use crate::job::{Design, EyeReading, Job, Purpose};
+use crate::judge::derive::compensates::laboratory_states;
 use crate::judge::derive::places::{design_height, ordered_cd_mm};
+use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::verification::target;
+use crate::judge::rules::blind_reading::both_read;
 use crate::judge::rules::repeats;
 use crate::practice::Practice;
 use crate::trade::eye::Eye;
@@ -24,6 +27,8 @@ pub(crate) struct Step {
     pub hint: &'static str,
     /// Whether it is asked for before the pair is judged.
     pub needed: bool,
+    /// Whether it is gone to on the way, though the pair is judged without it.
+    pub offered: bool,
     /// What was answered.
     pub answer: Option<String>,
     /// The values of yes and of no, where those answer it.
@@ -34,6 +39,11 @@ impl Step {
     /// Whether it still wants an answer.
     pub(crate) const fn is_open(&self) -> bool {
         self.needed && self.answer.is_none()
+    }
+
+    /// Whether it has no answer and is gone to on the way.
+    pub(crate) const fn is_on_the_way(&self) -> bool {
+        (self.needed || self.offered) && self.answer.is_none()
     }
 }
 
@@ -46,34 +56,40 @@ pub(crate) struct Confirm {
     pub ordered: String,
 }
 
-/// Returns a reading as it is written.
-fn power_text(r: &EyeReading) -> Option<String> {
+/// Returns a power as it is written, of its sphere, cylinder, axis and addition.
+fn power_text(of: [Value; 4]) -> Option<String> {
+    let [sphere, cylinder, axis, addition] = of;
     let figure = |value: &Value, like: &str| {
         fields::find(like).map_or_else(String::new, |f| fields::show_value(f, Some(value)))
     };
-    let mut text = figure(&json!(r.sphere_d?), at!(readings.right.sphere_d).full());
-    if let Some(cylinder) = r.cylinder_d {
-        text = format!(
-            "{text}/{}",
-            figure(&json!(cylinder), at!(readings.right.cylinder_d).full())
-        );
+    if sphere.is_null() {
+        return None;
     }
-    if let Some(axis) = r.axis_deg {
-        text = format!(
-            "{text}x{}",
-            figure(&json!(axis), at!(readings.right.axis_deg).full())
-        );
-    }
-    if let Some(addition) = r.addition_d {
-        text = format!(
-            "{text} add {}",
-            figure(&json!(addition), at!(readings.right.addition_d).full())
-        );
+    let mut text = figure(&sphere, at!(readings.right.sphere_d).full());
+    for (sign, value, like) in [
+        ("/", cylinder, at!(readings.right.cylinder_d)),
+        ("x", axis, at!(readings.right.axis_deg)),
+        (" add ", addition, at!(readings.right.addition_d)),
+    ] {
+        if !value.is_null() {
+            text = format!("{text}{sign}{}", figure(&value, like.full()));
+        }
     }
     Some(text)
 }
 
+/// Returns a reading as it is written.
+fn reading_text(r: &EyeReading) -> Option<String> {
+    power_text([
+        json!(r.sphere_d),
+        json!(r.cylinder_d),
+        json!(r.axis_deg),
+        json!(r.addition_d),
+    ])
+}
+
 const POWER: &str = "as the focimeter reads: -2.31/-0.70x91, with an addition: add 2.04";
+const STATED: &str = "as its paper states it: -2.31/-0.70x91, with an addition: add 2.04";
 
 struct Asked<'a> {
     job: &'a Job,
@@ -90,6 +106,7 @@ impl Asked<'_> {
             question: question.to_owned(),
             hint: "",
             needed,
+            offered: false,
             answer,
             yes_no: Some(values),
         });
@@ -105,17 +122,34 @@ impl Asked<'_> {
             question,
             hint: field.help,
             needed,
+            offered: false,
             answer,
             yes_no: None,
         });
     }
 
-    fn power(&mut self, path: String, question: String, needed: bool, answer: Option<String>) {
+    /// As [`Asked::value`], gone to on the way and not needed.
+    fn offer(&mut self, path: &str, question: String) {
+        self.value(path, question, false);
+        if let Some(step) = self.list.last_mut() {
+            step.offered = true;
+        }
+    }
+
+    fn power(
+        &mut self,
+        path: String,
+        question: String,
+        hint: &'static str,
+        needed: bool,
+        answer: Option<String>,
+    ) {
         self.list.push(Step {
             path,
             question,
-            hint: POWER,
+            hint,
             needed,
+            offered: false,
             answer,
             yes_no: None,
         });
@@ -158,17 +192,18 @@ pub(crate) fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
     }
     let made = |eye: &Eye| !job.prescription.eye(*eye).is_balance();
     for eye in Eye::BOTH {
-        let answer = power_text(job.readings.eye(eye));
+        let answer = reading_text(job.readings.eye(eye));
         let path = at!(readings[eye].sphere_d).full_path();
-        asked.power(path, format!("Power, {eye}"), made(&eye), answer);
+        asked.power(path, format!("Power, {eye}"), POWER, made(&eye), answer);
         // Who reads again does not know what is near to what: only that it decides nothing.
         let more = repeats::wanted(job, practice, eye);
         let have = job.readings.repeats.eye(eye);
         for nth in 0..(have.len() + more) {
-            let answer = have.get(nth).and_then(power_text);
+            let answer = have.get(nth).and_then(reading_text);
             let path = format!("readings.repeats.{eye}.{nth}");
             let word = if nth == 0 { "second" } else { "third" };
-            asked.power(path, format!("Power, {eye}: {word} reading"), true, answer);
+            let question = format!("Power, {eye}: {word} reading");
+            asked.power(path, question, POWER, true, answer);
         }
     }
     let prism = |eye: &Eye, horizontal: bool| {
@@ -213,7 +248,63 @@ pub(crate) fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
         let path = at!(readings.segment_tilt_deg).full();
         asked.value(path, "Tilt of segments or markings".to_owned(), false);
     }
+    asked.identity();
+    asked.stated();
     asked.list
+}
+
+impl Asked<'_> {
+    /// What the lenses are, as far as the order asks: the mark of a safety pair, and of a product that
+    /// the order names the code of its packet and its engraving.
+    fn identity(&mut self) {
+        let lenses = &self.job.lenses;
+        if lenses.purpose == Some(Purpose::Safety) {
+            let path = at!(readings.impact_mark).full();
+            self.value(path, "Impact mark on the lenses".to_owned(), true);
+        }
+        let names = |text: &Option<String>| text.as_ref().is_some_and(|t| !t.trim().is_empty());
+        if !names(&lenses.product) {
+            return;
+        }
+        let is_engraved = lenses.design.is_some_and(Design::is_power_variation);
+        for eye in powered_eyes(self.job) {
+            let path = at!(readings[eye].identifier).full();
+            self.offer(path, format!("Lens identifier, {eye} (scan its packet)"));
+            let path = at!(readings[eye].lot).full();
+            self.offer(path, format!("Lens lot, {eye}"));
+            if is_engraved {
+                let path = at!(readings[eye].engraving).full();
+                self.offer(path, format!("Engraving, {eye}"));
+            }
+        }
+    }
+
+    /// What the laboratory states that a focimeter should read, where it compensates; after both
+    /// lenses are read, so that nobody reads what they expect.
+    fn stated(&mut self) {
+        if !laboratory_states(self.job) {
+            return;
+        }
+        let path = at!(readings.instrument).full();
+        self.offer(path, "Focimeter, and its line (d or e)".to_owned());
+        if !both_read(self.job) {
+            return;
+        }
+        for eye in powered_eyes(self.job) {
+            let stated = self.job.lenses.laboratory_powers.as_ref();
+            let answer = stated.map(|l| l.eye(eye)).and_then(|p| {
+                power_text([
+                    json!(p.sphere_d),
+                    json!(p.cylinder_d),
+                    json!(p.axis_deg),
+                    json!(p.addition_d),
+                ])
+            });
+            let path = at!(lenses.laboratory_powers[eye].sphere_d).full_path();
+            let question = format!("Power the laboratory states, {eye}");
+            self.power(path, question, STATED, true, answer);
+        }
+    }
 }
 
 /// Returns what is to be confirmed next against the order.

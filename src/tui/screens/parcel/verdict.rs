@@ -1,9 +1,11 @@
 //! What is said of a pair once both lenses are read.
 
 use crate::job::Job;
-use crate::judge::derive::verification::{Reading, report};
+use crate::judge::derive::powers::powered_eyes;
+use crate::judge::derive::verification::{Reading, awaits_statement, report};
 use crate::judge::gate::{CheckId, Finding, Seen, Work};
 use crate::practice::Practice;
+use crate::trade::eye::Eye;
 use crate::trade::tolerance::Report;
 
 use super::steps;
@@ -42,6 +44,17 @@ pub(crate) fn judge(
         Ok(report) => report,
         Err(why) => return (Verdict::None(why.to_string()), None),
     };
+    let awaits: Vec<&str> = powered_eyes(job)
+        .filter(|eye| awaits_statement(job, *eye))
+        .map(Eye::word)
+        .collect();
+    if !awaits.is_empty() {
+        let why = format!(
+            "the laboratory has not stated what a focimeter should read of {}",
+            awaits.join(" and ")
+        );
+        return (Verdict::None(why), None);
+    }
     let failed = report.lines.iter().filter(|l| !l.pass).count();
     let held = others(findings, Some(&report)).len() + report.missing.len();
     let verdict = if failed > 0 {
