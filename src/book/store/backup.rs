@@ -16,6 +16,7 @@ use serde::{Deserialize, Serialize};
 
 use super::book::{Store, Write};
 use super::book_id::{BOOK_ID, hex, identify};
+use super::credential;
 use super::error::{StoreError, in_directory};
 use super::hash::Hash;
 use super::head::Head;
@@ -112,7 +113,8 @@ fn remove(file: &Path) {
 }
 
 /// Copies everything a connection sees in one read into an empty file, as one file without a log.
-/// An encrypted book is copied encrypted, with the same key.
+/// An encrypted book is copied encrypted, with the same key. The copy holds no secret of anybody: what a
+/// PIN could be guessed against stays in the book.
 pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<(), StoreError> {
     let mut to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     let backup = Backup::new(from, &mut to)?;
@@ -134,6 +136,11 @@ pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<
     // Opened again, because the copied header claims a log.
     let to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     open::without_log(&to)?;
+    to.pragma_update(None, "secure_delete", true)?;
+    // A file that is damaged, or no book, is copied as it is: the checks that follow say so.
+    if open::refuse_foreign(&to, "").is_ok() {
+        credential::remove_all(&to)?;
+    }
     Ok(to.close().map_err(|(_, e)| e)?)
 }
 

@@ -56,6 +56,7 @@ mod written_lately;
 pub(crate) use backup::{Copied, SIDE_FILES, UNFINISHED};
 pub use book::Store;
 pub(crate) use book::{Write, key_opened_by};
+pub(crate) use credential::Attempts;
 pub(crate) use doctor::library;
 pub(crate) use erase::{Gone, WearerRow, key_of};
 pub(crate) use error::StoreError;

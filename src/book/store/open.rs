@@ -51,7 +51,11 @@ const MIGRATIONS: &[Migration] = &[
         then: Some(as_found::bind_as_found),
     },
     Migration {
-        sql: include_str!("schema/0010_whose_draft.sql"),
+        sql: include_str!("schema/0010_attempts.sql"),
+        then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0011_whose_draft.sql"),
         then: None,
     },
 ];
