@@ -3,7 +3,17 @@
 use super::error::DeskError;
 use super::open::Desk;
 use super::session::signed;
-use crate::book::store::Draft;
+
+/// A text that was typed into a field and not kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draft {
+    /// Path of the field.
+    pub field: String,
+    /// The text.
+    pub text: String,
+    /// Who typed it, where that is known.
+    pub by: Option<String>,
+}
 
 impl Desk {
     /// Keeps the unfinished text that somebody types into a field: of whoever is signed in, else of `by`.
@@ -53,6 +63,12 @@ impl Desk {
 
     /// Returns the unfinished texts of a job, whoever typed them.
     pub(crate) fn every_draft(&self, number: &str) -> Result<Vec<Draft>, DeskError> {
-        Ok(self.store.drafts(self.store.id_of(number)?)?)
+        let drafts = self.store.drafts(self.store.id_of(number)?)?;
+        let draft = |(field, text, by): (String, String, String)| Draft {
+            field,
+            text,
+            by: Some(by).filter(|by| !by.is_empty()),
+        };
+        Ok(drafts.into_iter().map(draft).collect())
     }
 }

@@ -41,7 +41,6 @@ mod suggestions;
 mod view;
 mod waiting;
 
-pub(crate) use crate::book::store::Draft;
 pub use crate::book::store::Made;
 pub(crate) use access::Access;
 pub(crate) use aftercare::RepairAnswer;
@@ -50,6 +49,7 @@ pub use backup::{BackupPlan, Occasion, PlanChange};
 pub use confirm::WaitingName;
 pub use doctor::examine;
 pub(crate) use doctor::{Level, Repair, library_version, network_drive};
+pub(crate) use drafts::Draft;
 pub use encryption::is_encrypted;
 pub(crate) use erase::Erased;
 pub use erase::Erasure;

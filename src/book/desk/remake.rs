@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
+use super::drafts::Draft;
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::import::enter;
@@ -11,7 +12,7 @@ use super::open::Desk;
 use super::session::acting;
 use super::signing::Writer;
 use super::view::OpenJob;
-use crate::book::store::{Draft, NewEvent, RowExtras};
+use crate::book::store::{NewEvent, RowExtras};
 use crate::job::{Gate, Job, Outcome, Reason, Section, Stage, Visit};
 use crate::judge::gate::{CheckId, Finding};
 use crate::judge::rules::carry::begin_after_visit;

@@ -69,7 +69,6 @@ pub(crate) use old_backups::Keep;
 pub use old_backups::moment_of;
 pub use open::{APPLICATION_ID, newest_version};
 pub use queries::queries;
-pub(crate) use reads::Draft;
 pub use recall::Made;
 pub(crate) use restore::{Prepared, Restored};
 pub(crate) use row::{JobRow, LineRow, RowExtras};

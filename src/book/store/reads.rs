@@ -49,17 +49,6 @@ pub(super) fn collected_on() -> String {
     )
 }
 
-/// A text that was typed into a field and not kept.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Draft {
-    /// Path of the field.
-    pub field: String,
-    /// The text.
-    pub text: String,
-    /// Who typed it, where that is known.
-    pub by: Option<String>,
-}
-
 impl Store {
     /// Reads a job.
     pub fn job(&self, number: &str) -> Result<JobRow, StoreError> {
@@ -157,17 +146,11 @@ impl Store {
         settings::practice(&self.connection)
     }
 
-    /// Returns the unfinished texts of a job.
-    pub fn drafts(&self, id: i64) -> Result<Vec<Draft>, StoreError> {
+    /// Returns the unfinished texts of a job: path of the field, text, and who typed it, empty where
+    /// nobody is known.
+    pub fn drafts(&self, id: i64) -> Result<Vec<(String, String, String)>, StoreError> {
         let mut statement = self.connection.prepare_cached(DRAFTS)?;
-        let rows = statement.query_map([id], |r| {
-            let by: String = r.get(2)?;
-            Ok(Draft {
-                field: r.get(0)?,
-                text: r.get(1)?,
-                by: Some(by).filter(|by| !by.is_empty()),
-            })
-        })?;
+        let rows = statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?)))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 }
