@@ -778,7 +778,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__export)
-            opts="-h --all --as --bom --schema --out --db --json --pin-file --help"
+            opts="-h --all --as --bom --schema --by --out --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -786,6 +786,10 @@ _rimbook() {
             case "${prev}" in
                 --as)
                     COMPREPLY=($(compgen -W "json csv fhir" -- "${cur}"))
+                    return 0
+                    ;;
+                --by)
+                    COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
                 --out)
@@ -862,7 +866,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__find)
-            opts="-h --maker --product --lot --limit --db --json --pin-file --help"
+            opts="-h --maker --product --lot --limit --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -881,6 +885,10 @@ _rimbook() {
                     return 0
                     ;;
                 --limit)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -934,7 +942,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__list)
-            opts="-h --stage --held --late --uncollected --on --db --json --pin-file --help"
+            opts="-h --stage --held --late --uncollected --on --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -945,6 +953,10 @@ _rimbook() {
                     return 0
                     ;;
                 --on)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -1034,7 +1046,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__print)
-            opts="-h --what --out --as --open --db --json --pin-file --help"
+            opts="-h --what --out --as --by --open --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1050,6 +1062,10 @@ _rimbook() {
                     ;;
                 --as)
                     COMPREPLY=($(compgen -W "pdf text" -- "${cur}"))
+                    return 0
+                    ;;
+                --by)
+                    COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
                 --db)
@@ -1334,12 +1350,16 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__show)
-            opts="-h --aloud --db --json --pin-file --help"
+            opts="-h --aloud --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 --db)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

@@ -41,6 +41,9 @@ pub(crate) struct Export {
     /// Write the JSON Schema of the job file instead
     #[arg(long, exclusive = true)]
     pub(crate) schema: bool,
+    /// Who exports, where people sign in
+    #[arg(long, value_name = "STAFF")]
+    pub(crate) by: Option<String>,
     /// A file that does not exist yet [default: standard output]
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
@@ -55,7 +58,8 @@ pub(crate) fn export(
     if what.schema {
         return write_schema(out);
     }
-    let desk = place.open()?;
+    let numbers: Vec<&str> = what.numbers.iter().map(String::as_str).collect();
+    let desk = place.open_to_read(what.by.as_deref(), "exported", &numbers)?;
     // Escapes belong to JSON; CSV holds texts unescaped.
     let is_json = what.format != Format::Csv;
     let write_jobs = match what.format {

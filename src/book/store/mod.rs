@@ -36,6 +36,7 @@ mod made;
 mod old_backups;
 mod open;
 mod queries;
+mod reading;
 mod reads;
 mod recall;
 mod restore;
