@@ -142,6 +142,9 @@ _rimbook() {
             rimbook__subcmd__staff,list)
                 cmd="rimbook__subcmd__staff__subcmd__list"
                 ;;
+            rimbook__subcmd__staff,recovery-code)
+                cmd="rimbook__subcmd__staff__subcmd__recovery__subcmd__code"
+                ;;
             rimbook__subcmd__staff,secret)
                 cmd="rimbook__subcmd__staff__subcmd__secret"
                 ;;
@@ -1357,7 +1360,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__staff)
-            opts="-h --db --json --pin-file --help add secret sign-in list"
+            opts="-h --db --json --pin-file --help add secret recovery-code sign-in list"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1442,8 +1445,34 @@ _rimbook() {
             COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
             return 0
             ;;
+        rimbook__subcmd__staff__subcmd__recovery__subcmd__code)
+            opts="-h --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
         rimbook__subcmd__staff__subcmd__secret)
-            opts="-h --name --as --db --json --pin-file --help"
+            opts="-h --name --as --recovery --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1454,6 +1483,10 @@ _rimbook() {
                     return 0
                     ;;
                 --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --recovery)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -17,8 +17,8 @@ pub(crate) struct Backup {
     /// Remember directory and numbers from now on; without DIR, sets the numbers alone
     #[arg(long, requires = "by")]
     set: bool,
-    /// Who sets: a dispensing optician or optometrist
-    #[arg(long = "as", value_name = "STAFF", requires = "set")]
+    /// Who does it; to set, a dispensing optician or optometrist
+    #[arg(long = "as", value_name = "STAFF")]
     by: Option<String>,
     /// Keep the newest N
     #[arg(long, value_name = "N", requires = "set")]
@@ -51,8 +51,10 @@ pub(crate) fn backup(
     what: &Backup,
 ) -> Result<Outcome, DeskError> {
     let mut desk = place.open()?;
-    if let (true, Some(by)) = (what.set, &what.by) {
+    if let Some(by) = &what.by {
         place.sign_in(&mut desk, by)?;
+    }
+    if let (true, Some(by)) = (what.set, &what.by) {
         let change = PlanChange {
             dir: what.dir.clone(),
             keep_last: what.keep,

@@ -136,7 +136,11 @@ impl BookPlace {
             return Ok(());
         }
         let secret = self.secret(&format!("PIN or passphrase of {by}: "))?;
-        desk.sign_in(by, &secret).map(drop)
+        let (_, told) = desk.sign_in_told(by, &secret)?;
+        if let Some(told) = told {
+            Output::aside(&told);
+        }
+        Ok(())
     }
 
     /// Opens an encrypted book.
@@ -176,7 +180,7 @@ impl BookPlace {
     }
 }
 
-fn ask(prompt: &str) -> Result<Secret, DeskError> {
+pub(super) fn ask(prompt: &str) -> Result<Secret, DeskError> {
     let nowhere = || {
         fail(
             ErrorKind::Usage,
@@ -192,7 +196,7 @@ fn ask(prompt: &str) -> Result<Secret, DeskError> {
         .map_err(|_| nowhere())
 }
 
-fn from_file(file: &Path) -> Result<Secret, DeskError> {
+pub(super) fn from_file(file: &Path) -> Result<Secret, DeskError> {
     let cannot = |why: String| {
         fail(
             ErrorKind::File,

@@ -411,6 +411,8 @@ pub enum Message {
     SignedIn {
         /// Who.
         member: StaffMember,
+        /// What they are told about wrong attempts.
+        told: Option<String>,
         /// What waited for it.
         then: Option<Deed>,
     },

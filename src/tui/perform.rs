@@ -194,14 +194,16 @@ impl Performer {
                 desk.add_staff(member.clone())?;
                 Message::Joined(member)
             }
-            Effect::SignIn { name, secret, then } => match desk.sign_in(&name, secret.text()) {
-                Ok(member) => Message::SignedIn { member, then },
-                Err(error) => Message::SignInRefused {
-                    name,
-                    message: error.message,
-                    then,
-                },
-            },
+            Effect::SignIn { name, secret, then } => {
+                match desk.sign_in_told(&name, secret.text()) {
+                    Ok((member, told)) => Message::SignedIn { member, told, then },
+                    Err(error) => Message::SignInRefused {
+                        name,
+                        message: error.message,
+                        then,
+                    },
+                }
+            }
             Effect::SignOut => {
                 desk.sign_out();
                 return Ok(None);
@@ -309,7 +311,11 @@ fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Mess
         };
         desk.set_security(security, &what.by)?;
         let member = desk.sign_in(&what.by, secret.text())?;
-        return Ok(Message::SignedIn { member, then: None });
+        return Ok(Message::SignedIn {
+            member,
+            told: None,
+            then: None,
+        });
     }
     Ok(Message::Set(format!(
         "The PIN or passphrase of {} is set.",

@@ -96,8 +96,8 @@ fn what_is_spoilt_of_the_practice_is_named() {
         assert!(said.contains(words), "{change}: {said}");
         let dir = practice.path("kept");
         let said = practice.fails(&["backup", dir.to_str().unwrap()]);
-        assert!(said.contains("cannot all be read"), "{change}: {said}");
-        assert!(copies(&dir).is_empty());
+        assert!(said.contains("be read"), "{change}: {said}");
+        assert!(!dir.exists() || copies(&dir).is_empty());
     }
 }
 

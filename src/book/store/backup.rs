@@ -15,17 +15,19 @@ use serde::{Deserialize, Serialize};
 use super::book::{Store, Write};
 use super::book_id::{BOOK_ID, hex, identify};
 use super::copy::{UNFINISHED, Unfinished, copy};
+use super::credential;
 use super::error::{StoreError, in_directory};
 use super::every_row::Unreadable;
 use super::hash::Hash;
 use super::head::Head;
 use super::integrity::{self, Integrity};
+use super::key::Key;
 use super::old_backups::{NAME, SAME_SECOND};
 use super::settings::LAST_BACKUP;
 use super::signed_head::{self, Against, SignedHead, head_file};
 use super::times::now_as_kept;
 use super::walk;
-use super::{connection, disk, every_row};
+use super::{connection, disk, every_row, open};
 
 /// Attempts to record a backup in the book.
 const NOTING: u32 = 6;
@@ -60,6 +62,23 @@ pub struct Copied {
     pub code: String,
     /// Why there is no signed head beside it; `None` where there is one, or none was asked for.
     pub unsigned: Option<String>,
+}
+
+/// Copies a book as [`copy::copy`] does, without a secret of anybody: what a PIN could be guessed against
+/// stays in the book.
+pub(super) fn copy_without_secrets(
+    from: &Connection,
+    into: &Path,
+    key: Option<&Key>,
+) -> Result<(), StoreError> {
+    copy(from, into, key)?;
+    let to = connection::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
+    to.pragma_update(None, "secure_delete", true)?;
+    // A file that is damaged, or no book, is copied as it is: the checks that follow say so.
+    if open::refuse_foreign(&to, "").is_ok() {
+        credential::remove_all(&to)?;
+    }
+    Ok(to.close().map_err(|(_, e)| e)?)
 }
 
 /// Result of checking a copy.
@@ -263,7 +282,7 @@ impl Store {
         // One read transaction around both: the copy is made from what it sees.
         let reading = self.connection.unchecked_transaction()?;
         let head = Head::of(&reading)?;
-        copy(&reading, into, self.key.as_ref())?;
+        copy_without_secrets(&reading, into, self.key.as_ref())?;
         reading.finish()?;
         Ok(head)
     }

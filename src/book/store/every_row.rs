@@ -129,13 +129,15 @@ const TABLES: [(&str, &str, Reads); 10] = [
     ),
     (
         "a PIN or passphrase",
-        "SELECT NULL, name, secret, failures, not_before FROM credential",
+        "SELECT NULL, name, secret, failures, failed_since_s, waits_until_s, failed_day, failed_on_day FROM credential",
         |r| {
             (r.get::<_, String>(1).is_ok()
                 && r.get::<_, String>(2).is_ok()
                 && r.get::<_, u32>(3).is_ok())
             .then_some(())?;
-            is_text(r, 4)
+            (4..8)
+                .all(|n| r.get::<_, Option<i64>>(n).is_ok())
+                .then_some(())
         },
     ),
     (

@@ -43,6 +43,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0009_as_found.sql"),
         then: Some(as_found::bind_as_found),
     },
+    Migration {
+        sql: include_str!("schema/0010_attempts.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does besides its SQL.

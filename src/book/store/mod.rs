@@ -62,6 +62,7 @@ pub(crate) use backup::Copied;
 pub use book::Store;
 pub(crate) use book::{Write, key_opened_by};
 pub(crate) use copy::{SIDE_FILES, UNFINISHED};
+pub(crate) use credential::Attempts;
 pub(crate) use doctor::library;
 pub(crate) use erase::{Gone, WearerRow, key_of};
 pub(crate) use error::StoreError;

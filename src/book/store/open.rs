@@ -300,6 +300,9 @@ fn migrate(
     Ok(connection)
 }
 
+/// The version from which a book may hold secrets.
+const WITH_SECRETS: i64 = 2;
+
 /// Copies a book of an earlier version beside it, before it is brought up to date.
 fn keep_copy(
     connection: &Connection,
@@ -316,8 +319,9 @@ fn keep_copy(
     let name = format!(".version-{version}-{}.db", when.replace(':', "-"));
     let kept = disk::side_file(path, &name);
     let why = |e: std::io::Error| StoreError::NoCopy(e.to_string());
-    let part = Unfinished::make(disk::side_file(&kept, UNFINISHED)).map_err(why)?;
-    // Another process copies it in this very second.
+    // One that a killed process has left is not in the way.
+    let own = format!(".{}{UNFINISHED}", std::process::id());
+    let part = Unfinished::make(disk::side_file(&kept, &own)).map_err(why)?;
     let Some(part) = part else {
         return Err(StoreError::Busy);
     };
@@ -325,6 +329,13 @@ fn keep_copy(
         StoreError::Busy => StoreError::Busy,
         e => StoreError::NoCopy(e.to_string()),
     })?;
+    // What a PIN could be guessed against stays in the book alone.
+    let copied = connect(&part.file, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
+    copied.pragma_update(None, "secure_delete", true)?;
+    if version >= WITH_SECRETS {
+        copied.execute("DELETE FROM credential", [])?;
+    }
+    copied.close().map_err(|(_, e)| e)?;
     if key.is_some() {
         std::fs::copy(keyring_file(path), keyring_file(&kept)).map_err(why)?;
     }

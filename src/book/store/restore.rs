@@ -12,7 +12,8 @@ use serde_json::json;
 
 use super::backup;
 use super::book::Store;
-use super::copy::{SIDE_FILES, UNFINISHED, Unfinished, copy};
+use super::copy::{SIDE_FILES, UNFINISHED, Unfinished};
+use super::credential;
 use super::error::StoreError;
 use super::head::Head;
 use super::history::{NewEvent, RESTORED};
@@ -91,7 +92,7 @@ impl Prepared {
             .ok_or_else(|| refuse(file, "too many unfinished restores lie beside the book"))?;
         let from =
             connection::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
-        copy(&from, &part.file, with).map_err(why)?;
+        backup::copy_without_secrets(&from, &part.file, with).map_err(why)?;
         drop(from);
         // Before migrations run: what is damaged is not to be worked on.
         let c =
@@ -164,6 +165,12 @@ impl Prepared {
         let before = alone.as_ref().and_then(|c| Head::of(c).ok());
         let mut copy = self.store()?;
         let write = copy.write()?;
+        if let Some(present) = &alone {
+            // The people of this machine go on with their PINs. A present book that cannot be read has
+            // none to carry over.
+            write.changes_practice()?;
+            credential::carry_over(present, &write.transaction).unwrap_or_default();
+        }
         write.practice_event(NewEvent {
             at,
             by: Some(by),

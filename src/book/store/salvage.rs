@@ -2,7 +2,8 @@
 //!
 //! Every row is asked for by itself, so that one that cannot be read costs no other. The new book has an
 //! id of its own, so that it never takes the backups of the old one for its own, and its history begins
-//! anew: each entry as it was, by a new chain, and one that says where it is from.
+//! anew: each entry as it was, by a new chain, and one that says where it is from. It holds no secrets:
+//! everybody sets theirs anew, as after a restore on another machine.
 
 use std::path::Path;
 
@@ -153,19 +154,6 @@ fn practice(from: &Connection, to: &Connection, said: &mut Salvaged) -> Result<(
         if ![BOOK_ID, LAST_BACKUP, SWEEP_DUE, ERASED_NUMBERS].contains(&name.as_str()) {
             to.execute("INSERT INTO setting VALUES (?1, ?2)", [name, content])?;
         }
-    }
-    let secrets = each(
-        from,
-        "credential",
-        "name, secret",
-        |r| Some((text(r, 0)?, text(r, 1)?)),
-        |_| lost.push("a PIN or passphrase".to_owned()),
-    )?;
-    for (_, (name, secret)) in secrets {
-        to.execute(
-            "INSERT INTO credential (name, secret) SELECT ?1, ?2 WHERE EXISTS (SELECT 1 FROM staff WHERE name = ?1)",
-            [name, secret],
-        )?;
     }
     Ok(())
 }

@@ -363,7 +363,7 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             // Whatever changed while it was made is read now.
             read_again(app)
         }
-        Message::SignedIn { member, then } => lock::signed_in(app, &member, then),
+        Message::SignedIn { member, told, then } => lock::signed_in(app, &member, told, then),
         Message::SignInRefused {
             name,
             message,
