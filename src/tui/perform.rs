@@ -182,12 +182,13 @@ impl Performer {
                 number,
                 field,
                 text,
+                by,
             } => {
-                desk.save_draft(&number, &field, &text)?;
+                desk.save_draft(&number, &field, &text, by.as_deref())?;
                 return Ok(None);
             }
-            Effect::ClearDraft { number, field } => {
-                desk.clear_draft(&number, &field)?;
+            Effect::ClearDraft { number, field, by } => {
+                desk.clear_draft(&number, &field, by.as_deref())?;
                 return Ok(None);
             }
             Effect::AddStaff(member) => {

@@ -47,6 +47,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0010_attempts.sql"),
         then: None,
     },
+    Migration {
+        sql: include_str!("schema/0011_whose_draft.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does besides its SQL.
