@@ -155,8 +155,11 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
             by,
             head,
             against,
+            salvage,
         } => {
-            if head {
+            if let Some(into) = salvage {
+                doctor::salvage(place, out, &into)
+            } else if head {
                 doctor::head(place, out)
             } else {
                 doctor::doctor(place, out, repair, by.as_deref(), against.as_deref())

@@ -50,7 +50,7 @@ pub(crate) use backup::{BackedUp, BackupState};
 pub use backup::{BackupPlan, Occasion, PlanChange};
 pub use confirm::WaitingName;
 pub use doctor::examine;
-pub(crate) use doctor::{Level, Repair, library_version, network_drive};
+pub(crate) use doctor::{Level, Repair, library_version, network_drive, salvage};
 pub(crate) use drafts::Draft;
 pub use encryption::is_encrypted;
 pub(crate) use erase::Erased;
