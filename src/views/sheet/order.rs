@@ -14,6 +14,7 @@ use crate::judge::derive::compensates::in_words;
 use crate::judge::derive::places::{
     CdSource, is_centred_near, lowered_mm, ordered_cd, ordered_height_mm, working_mm,
 };
+use crate::judge::derive::sight::sight_shift;
 use crate::judge::derive::verification::target;
 use crate::trade::eye::Eye;
 use crate::trade::optics::centration::frame_centre_distance_mm;
@@ -135,6 +136,20 @@ fn places(job: &Job) -> Block {
     if lowered.abs() > 0.0 {
         let below = format!("; heights of the optical centres, {lowered:.1} mm below the pupils");
         note.push_str(&below);
+    }
+    let moved = Eye::BOTH.map(|eye| (eye, sight_shift(job, eye)));
+    if moved.iter().any(|(_, shift)| !shift.is_none()) {
+        let each = moved.map(|(eye, shift)| format!("{eye} {}", shift.says()));
+        let measured = if job.fitting.prism_in_place == Some(true) {
+            "with"
+        } else {
+            "without"
+        };
+        let moves = format!(
+            "; the prescribed prism moves the lines of sight: {} (measured {measured} the prism in place)",
+            each.join(", ")
+        );
+        note.push_str(&moves);
     }
     let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..], &placed(job)].concat();
     // What was read, asked or handed over is no matter of the laboratory's.
