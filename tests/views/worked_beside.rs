@@ -31,6 +31,10 @@ fn beside(job: &Job, field: &str) -> Vec<String> {
 }
 
 fn order(job: &Job) -> String {
+    on(SheetKind::Order, job)
+}
+
+fn on(what: SheetKind, job: &Job) -> String {
     let practice = Practice::default();
     let of = Subject {
         job,
@@ -38,7 +42,7 @@ fn order(job: &Job) -> String {
         practice: &practice,
         today: today(),
     };
-    format!("{:?}", sheet(SheetKind::Order, of).blocks)
+    format!("{:?}", sheet(what, of).blocks)
 }
 
 /// 4 base in right and 3 base down left, 25.5 mm before the centre of rotation (12 mm and 13.5 mm):
@@ -95,6 +99,47 @@ fn the_order_says_the_shift_and_whether_the_prism_was_in_place() {
     changes.push((Section::Fitting, json!({"prism_in_place": true})));
     assert!(order_of(&changes).contains("measured with the prism in place"));
     assert!(!order_of(&[]).contains("lines of sight"));
+}
+
+/// A lens that the laboratory compensates does not read as it was ordered.
+#[test]
+fn the_order_asks_the_laboratory_to_state_what_a_compensated_lens_reads() {
+    let by_laboratory =
+        json!({"compensates": {"tilt": "laboratory"}, "powers": {"as": "laboratory compensated"}});
+    let mut changes = vec![(Section::Lenses, by_laboratory)];
+    let says = "right and left: to be stated by you, who compensate; not the powers ordered";
+    let waits = order(&pair(&changes));
+    assert!(
+        waits.contains(says) && !waits.contains("the powers ordered; state"),
+        "{says}"
+    );
+    let stated = json!({"laboratory_powers": {"right": {"sphere_d": -0.52}}});
+    changes.push((Section::Lenses, stated));
+    let one = order(&pair(&changes));
+    assert!(one.contains("left: to be stated by you") && one.contains("-0.52"));
+    assert!(!order(&pair(&[])).contains("to be stated"));
+}
+
+/// A reading pair is ordered to its near distances: 31.5 mm less 31.5 x 25.5 / 425.5, 1.9 mm.
+#[test]
+fn the_wearers_sheet_of_a_reading_pair_says_where_its_lenses_are_centred() {
+    let near = json!({"purpose": "near"});
+    let addition = json!({"right": {"addition_d": 2.0}, "left": {"addition_d": 2.0}});
+    let job = pair(&[(Section::Lenses, near), (Section::Prescription, addition)]);
+    let sheet = on(SheetKind::Wearer, &job);
+    assert!(sheet.contains("29.6 worked out"), "{}", &sheet);
+    assert!(sheet.contains("centred at the near CD, not at the CD"));
+    assert!(!on(SheetKind::Wearer, &pair(&[])).contains("near CD"));
+}
+
+/// What the pair is stands together, and who compensates is no matter of the wearer's.
+#[test]
+fn the_wearers_sheet_names_the_lenses_with_the_pair() {
+    let named = json!({"maker": "Quill Optical", "product": "Plain 1.6", "compensates": {"tilt": "laboratory"}});
+    let sheet = on(SheetKind::Wearer, &pair(&[(Section::Lenses, named)]));
+    assert!(sheet.contains("lens product"), "{sheet}");
+    assert_eq!(sheet.matches("Plain 1.6").count(), 1);
+    assert!(!sheet.contains("compensates"));
 }
 
 /// Addition 2.00 and a drop of 1.00: 1.00 D is left at the top, clear to 100 cm.

@@ -9,13 +9,13 @@ use super::value_text::{
     listed_without, mm, only_known, powers_table, prescription_table, signed_mm, wide,
 };
 use crate::job::fields::{FieldRef, at};
-use crate::job::{EyePower, Job, PowersAs, Section, Stage};
+use crate::job::{Design, EyePower, Job, PowersAs, Section, Stage};
 use crate::judge::derive::compensates::in_words;
 use crate::judge::derive::places::{
     CdSource, is_centred_near, lowered_mm, ordered_cd, ordered_height_mm, working_mm,
 };
 use crate::judge::derive::sight::sight_shift;
-use crate::judge::derive::verification::target;
+use crate::judge::derive::verification::{awaits_statement, target};
 use crate::trade::eye::Eye;
 use crate::trade::optics::centration::frame_centre_distance_mm;
 use crate::trade::units::Millimetre;
@@ -264,24 +264,46 @@ fn powers(job: &Job) -> Vec<Block> {
         )];
     };
     let mut blocks = vec![table];
-    let differs = Eye::BOTH.iter().any(|e| target(job, *e) != ordered(*e));
-    let stated = job.lenses.laboratory_powers.is_some();
-    let note = match (stated, differs) {
-        (true, _) => "as the laboratory states; where it states nothing, as ordered",
-        (false, _) => {
-            "the powers ordered; state it on the delivery where your lenses read otherwise"
-        }
-    };
-    blocks.extend(powers_table(
-        "A focimeter should read",
-        |eye| target(job, eye),
-        note,
-    ));
+    blocks.extend(focimeter(job));
     blocks.push(prescription_table(
         job,
         "for information: the powers to be made are those ordered",
     ));
     blocks
+}
+
+/// What a focimeter should read; of a lens that the laboratory compensates, that it is to say so: the
+/// powers ordered are not it.
+fn focimeter(job: &Job) -> Option<Block> {
+    let title = "A focimeter should read";
+    let awaits = |eye: &Eye| target(job, *eye).is_some() && awaits_statement(job, *eye);
+    let waiting: Vec<&str> = (Eye::BOTH.iter().filter(|eye| awaits(eye)))
+        .map(|eye| eye.word())
+        .collect();
+    let to_state = format!(
+        "{}: to be stated by you, who compensate; not the powers ordered",
+        waiting.join(" and ")
+    );
+    let note = if job.lenses.laboratory_powers.is_some() {
+        "as the laboratory states; where it states nothing, as ordered"
+    } else if job.lenses.design == Some(Design::Office) {
+        "at the near reference point: the power ordered with its addition, which does not show as one; state it on the delivery where your lenses read otherwise"
+    } else {
+        "the powers ordered; state it on the delivery where your lenses read otherwise"
+    };
+    let note = if waiting.is_empty() {
+        note.to_owned()
+    } else {
+        format!("{note}; {to_state}")
+    };
+    let known = |eye: Eye| target(job, eye).filter(|_| !awaits(&eye));
+    powers_table(title, known, &note).or_else(|| {
+        (!waiting.is_empty()).then(|| Block::Lines {
+            title: title.to_owned(),
+            lines: vec![to_state],
+            boxes: false,
+        })
+    })
 }
 
 fn frame(job: &Job) -> Vec<Fact> {
