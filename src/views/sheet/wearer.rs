@@ -142,7 +142,8 @@ fn values(job: &Job) -> Block {
         Section::Lenses,
     ];
     // What the pair is stands with it; who compensated what is no matter of the wearer's.
-    let elsewhere = [&IN_LENS_FACTS[..], &placed(job)].concat();
+    let marks = [at!(lenses.impact_mark), at!(lenses.impact_asked)];
+    let elsewhere = [&IN_LENS_FACTS[..], &placed(job), &marks].concat();
     let also = listed_without(job, &sections, &elsewhere, "; ");
     if !also.is_empty() {
         notes.push(also);
@@ -188,6 +189,11 @@ fn pair(job: &Job) -> Vec<super::Fact> {
     facts.extend(
         (named_lenses(job).into_iter()).map(|f| fact(&format!("lens {}", f.label), f.value)),
     );
+    let mark = fact(
+        "impact mark of the lenses",
+        at(job, at!(lenses.impact_mark)),
+    );
+    facts.extend(only_known(vec![mark]));
     facts.extend(lens_facts(job).into_iter().filter(|f| {
         matches!(
             f.label.as_str(),
