@@ -366,7 +366,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             break
         }
         'rimbook;backup' {
-            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who sets: a dispensing optician or optometrist')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who does it; to set, a dispensing optician or optometrist')
             [CompletionResult]::new('--keep', '--keep', [CompletionResultType]::ParameterName, 'Keep the newest N')
             [CompletionResult]::new('--keep-days', '--keep-days', [CompletionResultType]::ParameterName, 'Keep the newest of each of N days')
             [CompletionResult]::new('--keep-weeks', '--keep-weeks', [CompletionResultType]::ParameterName, 'Keep the newest of each of N weeks')
@@ -392,9 +392,11 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         }
         'rimbook;doctor' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who repairs')
+            [CompletionResult]::new('--against', '--against', [CompletionResultType]::ParameterName, 'Also say whether history still holds a code that was written down, or a signed head from beside a backup')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--repair', '--repair', [CompletionResultType]::ParameterName, 'Repair what can be repaired without a decision')
+            [CompletionResult]::new('--head', '--head', [CompletionResultType]::ParameterName, 'Print the newest entry of history as a code to write down, and examine nothing')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -477,6 +479,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('add', 'add', [CompletionResultType]::ParameterValue, 'Add somebody, or the registration number of somebody who has none')
             [CompletionResult]::new('secret', 'secret', [CompletionResultType]::ParameterValue, 'Set a PIN or passphrase; it is asked for, or read from --pin-file')
+            [CompletionResult]::new('recovery-code', 'recovery-code', [CompletionResultType]::ParameterValue, 'Make a new recovery code of sign-in and print it once; the earlier one is worth nothing then')
             [CompletionResult]::new('sign-in', 'sign-in', [CompletionResultType]::ParameterValue, 'Ask people to sign in, or not; and when an idle screen is locked')
             [CompletionResult]::new('list', 'list', [CompletionResultType]::ParameterValue, 'List everybody')
             break
@@ -497,6 +500,16 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         'rimbook;staff;secret' {
             [CompletionResult]::new('--name', '--name', [CompletionResultType]::ParameterName, 'Whose')
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who sets it, when it is another''s; that person''s own PIN is asked for first')
+            [CompletionResult]::new('--recovery', '--recovery', [CompletionResultType]::ParameterName, 'A file with the recovery code, for the first PIN on a machine to which the book was restored')
+            [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
+            [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
+            [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'rimbook;staff;recovery-code' {
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'A dispensing optician or optometrist')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')

@@ -142,6 +142,9 @@ _rimbook() {
             rimbook__subcmd__staff,list)
                 cmd="rimbook__subcmd__staff__subcmd__list"
                 ;;
+            rimbook__subcmd__staff,recovery-code)
+                cmd="rimbook__subcmd__staff__subcmd__recovery__subcmd__code"
+                ;;
             rimbook__subcmd__staff,secret)
                 cmd="rimbook__subcmd__staff__subcmd__secret"
                 ;;
@@ -685,13 +688,17 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__doctor)
-            opts="-h --repair --as --db --json --pin-file --help"
+            opts="-h --repair --as --head --against --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
                 --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --against)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -1349,7 +1356,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__staff)
-            opts="-h --db --json --pin-file --help add secret sign-in list"
+            opts="-h --db --json --pin-file --help add secret recovery-code sign-in list"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1434,8 +1441,34 @@ _rimbook() {
             COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
             return 0
             ;;
+        rimbook__subcmd__staff__subcmd__recovery__subcmd__code)
+            opts="-h --as --db --json --pin-file --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --db)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --pin-file)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
         rimbook__subcmd__staff__subcmd__secret)
-            opts="-h --name --as --db --json --pin-file --help"
+            opts="-h --name --as --recovery --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1446,6 +1479,10 @@ _rimbook() {
                     return 0
                     ;;
                 --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --recovery)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

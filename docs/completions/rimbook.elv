@@ -334,7 +334,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --help 'Print help'
         }
         &'rimbook;backup'= {
-            cand --as 'Who sets: a dispensing optician or optometrist'
+            cand --as 'Who does it; to set, a dispensing optician or optometrist'
             cand --keep 'Keep the newest N'
             cand --keep-days 'Keep the newest of each of N days'
             cand --keep-weeks 'Keep the newest of each of N weeks'
@@ -358,9 +358,11 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         }
         &'rimbook;doctor'= {
             cand --as 'Who repairs'
+            cand --against 'Also say whether history still holds a code that was written down, or a signed head from beside a backup'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --repair 'Repair what can be repaired without a decision'
+            cand --head 'Print the newest entry of history as a code to write down, and examine nothing'
             cand --json 'Answer in JSON on standard output'
             cand -h 'Print help'
             cand --help 'Print help'
@@ -436,6 +438,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --help 'Print help'
             cand add 'Add somebody, or the registration number of somebody who has none'
             cand secret 'Set a PIN or passphrase; it is asked for, or read from --pin-file'
+            cand recovery-code 'Make a new recovery code of sign-in and print it once; the earlier one is worth nothing then'
             cand sign-in 'Ask people to sign in, or not; and when an idle screen is locked'
             cand list 'List everybody'
         }
@@ -454,6 +457,15 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         &'rimbook;staff;secret'= {
             cand --name 'Whose'
             cand --as 'Who sets it, when it is another''s; that person''s own PIN is asked for first'
+            cand --recovery 'A file with the recovery code, for the first PIN on a machine to which the book was restored'
+            cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
+            cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
+            cand --json 'Answer in JSON on standard output'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'rimbook;staff;recovery-code'= {
+            cand --as 'A dispensing optician or optometrist'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --json 'Answer in JSON on standard output'

@@ -258,7 +258,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand checks" -l pin-file -d '
 complete -c rimbook -n "__fish_rimbook_using_subcommand checks" -l markdown -d 'As a page in Markdown'
 complete -c rimbook -n "__fish_rimbook_using_subcommand checks" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand checks" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand backup" -l as -d 'Who sets: a dispensing optician or optometrist' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand backup" -l as -d 'Who does it; to set, a dispensing optician or optometrist' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand backup" -l keep -d 'Keep the newest N' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand backup" -l keep-days -d 'Keep the newest of each of N days' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand backup" -l keep-weeks -d 'Keep the newest of each of N weeks' -r
@@ -278,9 +278,11 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -l pin-file -d 
 complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l as -d 'Who repairs' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l against -d 'Also say whether history still holds a code that was written down, or a signed head from beside a backup' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l repair -d 'Repair what can be repaired without a decision'
+complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l head -d 'Print the newest entry of history as a code to write down, and examine nothing'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand retention" -l on -d 'What is due on that day (2026-12-03) [default: today]' -r
@@ -330,14 +332,15 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and __fish_see
 complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and __fish_seen_subcommand_from set" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and __fish_seen_subcommand_from set" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand practice; and __fish_seen_subcommand_from set" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -l json -d 'Answer in JSON on standard output'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "add" -d 'Add somebody, or the registration number of somebody who has none'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "secret" -d 'Set a PIN or passphrase; it is asked for, or read from --pin-file'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "sign-in" -d 'Ask people to sign in, or not; and when an idle screen is locked'
-complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret sign-in list" -f -a "list" -d 'List everybody'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -f -a "add" -d 'Add somebody, or the registration number of somebody who has none'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -f -a "secret" -d 'Set a PIN or passphrase; it is asked for, or read from --pin-file'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -f -a "recovery-code" -d 'Make a new recovery code of sign-in and print it once; the earlier one is worth nothing then'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -f -a "sign-in" -d 'Ask people to sign in, or not; and when an idle screen is locked'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and not __fish_seen_subcommand_from add secret recovery-code sign-in list" -f -a "list" -d 'List everybody'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l name -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l role -d 'assistant, trainee, dispensing optician or optometrist' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -l registration -d 'Registration number of a dispensing optician or optometrist' -r
@@ -349,10 +352,16 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_s
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from add" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -l name -d 'Whose' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -l as -d 'Who sets it, when it is another\'s; that person\'s own PIN is asked for first' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -l recovery -d 'A file with the recovery code, for the first PIN on a machine to which the book was restored' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from secret" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from recovery-code" -l as -d 'A dispensing optician or optometrist' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from recovery-code" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from recovery-code" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from recovery-code" -l json -d 'Answer in JSON on standard output'
+complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from recovery-code" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from sign-in" -l idle -d 'Minutes without a key after which the screen is locked; 0 never' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from sign-in" -l as -d 'A dispensing optician or optometrist' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand staff; and __fish_seen_subcommand_from sign-in" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F

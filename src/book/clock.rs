@@ -45,10 +45,25 @@ impl Clock {
         }
     }
 
+    /// Returns the seconds since 1970 in UTC, whatever day a trial has fixed and whatever zone is set.
+    #[allow(
+        clippy::disallowed_methods,
+        reason = "the one place where the time comes from"
+    )]
+    pub fn utc_s(self) -> i64 {
+        chrono::Utc::now().timestamp()
+    }
+
     /// Returns the present moment whatever day a trial has fixed: a wait is not shortened by one.
     pub fn wall(self) -> NaiveDateTime {
         now()
     }
+}
+
+/// Returns seconds since 1970 in UTC as the local time of this machine; `None` beyond the calendar.
+pub(crate) fn local_of_utc_s(seconds: i64) -> Option<NaiveDateTime> {
+    let utc = chrono::DateTime::from_timestamp(seconds, 0)?;
+    Some(utc.with_timezone(&Local).naive_local())
 }
 
 /// Returns a local day and time as UTC, by the rule of the machine's zone for that day.

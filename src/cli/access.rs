@@ -125,9 +125,15 @@ fn record(desk: &Desk, given: &Access) -> Result<Value, DeskError> {
             .collect::<Result<_, DeskError>>()?;
         job.insert("passed".to_owned(), json!(passed));
         let drafts: Map<String, Value> = desk
-            .drafts(number)?
+            .every_draft(number)?
             .into_iter()
-            .map(|(field, text)| (field, text.into()))
+            .map(|draft| {
+                // Two people may have typed into one field.
+                let by = draft
+                    .by
+                    .map_or_else(String::new, |name| format!(" ({name})"));
+                (format!("{}{by}", draft.field), draft.text.into())
+            })
             .collect();
         job.insert("drafts".to_owned(), Value::Object(drafts));
         jobs.push(Value::Object(job));

@@ -175,6 +175,13 @@ pub(crate) enum Command {
         /// Who repairs
         #[arg(long = "as", value_name = "STAFF", requires = "repair")]
         by: Option<String>,
+        /// Print the newest entry of history as a code to write down, and examine nothing
+        #[arg(long, conflicts_with_all = ["repair", "against"])]
+        head: bool,
+        /// Also say whether history still holds a code that was written down, or a signed head
+        /// from beside a backup
+        #[arg(long, value_name = "CODE|FILE")]
+        against: Option<String>,
     },
     /// List the wearers whose records are due for review; erases nothing
     Retention(super::retention::Retention),

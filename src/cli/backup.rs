@@ -17,8 +17,8 @@ pub(crate) struct Backup {
     /// Remember directory and numbers from now on; without DIR, sets the numbers alone
     #[arg(long, requires = "by")]
     set: bool,
-    /// Who sets: a dispensing optician or optometrist
-    #[arg(long = "as", value_name = "STAFF", requires = "set")]
+    /// Who does it; to set, a dispensing optician or optometrist
+    #[arg(long = "as", value_name = "STAFF")]
     by: Option<String>,
     /// Keep the newest N
     #[arg(long, value_name = "N", requires = "set")]
@@ -51,8 +51,10 @@ pub(crate) fn backup(
     what: &Backup,
 ) -> Result<Outcome, DeskError> {
     let mut desk = place.open()?;
-    if let (true, Some(by)) = (what.set, &what.by) {
+    if let Some(by) = &what.by {
         place.sign_in(&mut desk, by)?;
+    }
+    if let (true, Some(by)) = (what.set, &what.by) {
         let change = PlanChange {
             dir: what.dir.clone(),
             keep_last: what.keep,
@@ -72,6 +74,7 @@ pub(crate) fn backup(
             "file": made.copied.file.display().to_string(),
             "bytes": made.copied.bytes,
             "head": made.copied.head,
+            "code": made.copied.code,
             "removed": shown(&made.removed),
             "notes": made.notes,
             "plan": plan,
@@ -82,6 +85,10 @@ pub(crate) fn backup(
         "{}: checked and whole, {} entries of history",
         made.copied.file.display(),
         made.copied.head.id
+    ));
+    out.line(&format!(
+        "history ends with {}: written down, it shows later that nothing before it was rewritten",
+        made.copied.code
     ));
     for gone in &made.removed {
         out.line(&format!("removed {}", gone.display()));

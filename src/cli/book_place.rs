@@ -32,6 +32,13 @@ pub(crate) struct BookPlace {
     pub(super) opened: std::cell::Cell<Option<Desk>>,
 }
 
+/// Returns the person's own directory for what the program keeps for itself; `None` without a home.
+pub(super) fn state_directory() -> Option<PathBuf> {
+    let strategy = etcetera::choose_base_strategy().ok()?;
+    let state = strategy.state_dir().unwrap_or_else(|| strategy.data_dir());
+    Some(state.join("rimbook"))
+}
+
 impl BookPlace {
     /// Returns the book's file: the one named, or the one in the user's data directory.
     pub(super) fn file(&self) -> Result<PathBuf, DeskError> {
@@ -129,7 +136,11 @@ impl BookPlace {
             return Ok(());
         }
         let secret = self.secret(&format!("PIN or passphrase of {by}: "))?;
-        desk.sign_in(by, &secret).map(drop)
+        let (_, told) = desk.sign_in_told(by, &secret)?;
+        if let Some(told) = told {
+            Output::aside(&told);
+        }
+        Ok(())
     }
 
     /// Opens an encrypted book.
@@ -169,7 +180,7 @@ impl BookPlace {
     }
 }
 
-fn ask(prompt: &str) -> Result<Secret, DeskError> {
+pub(super) fn ask(prompt: &str) -> Result<Secret, DeskError> {
     let nowhere = || {
         fail(
             ErrorKind::Usage,
@@ -185,7 +196,7 @@ fn ask(prompt: &str) -> Result<Secret, DeskError> {
         .map_err(|_| nowhere())
 }
 
-fn from_file(file: &Path) -> Result<Secret, DeskError> {
+pub(super) fn from_file(file: &Path) -> Result<Secret, DeskError> {
     let cannot = |why: String| {
         fail(
             ErrorKind::File,

@@ -6,18 +6,42 @@ use super::book_place::{BookPlace, file_secret};
 use super::output::{Outcome, Output};
 use crate::book::desk::{self, DeskError, Level, Repair};
 
+/// Returns what was kept of the history: the text of the file of that name, or the code itself.
+fn kept_head(given: &str) -> String {
+    // A signed head is small; anything larger is no such file.
+    let is_small = std::fs::metadata(given).is_ok_and(|m| m.is_file() && m.len() < 64 * 1024);
+    let text = is_small.then(|| std::fs::read_to_string(given));
+    match text {
+        Some(Ok(text)) => text,
+        _ => given.to_owned(),
+    }
+}
+
+/// Prints the newest entry of history as a code.
+pub(crate) fn head(place: &BookPlace, out: &mut Output) -> Result<Outcome, DeskError> {
+    let code = place.open()?.head_code()?;
+    if out.json {
+        out.value(&json!({"ok": true, "code": code}));
+    } else {
+        out.line(&code);
+    }
+    Ok(Outcome::Done)
+}
+
 /// Examines the book; repairs the faults that need no decision where asked to.
 pub(crate) fn doctor(
     place: &BookPlace,
     out: &mut Output,
     repair: bool,
     by: Option<&str>,
+    against: Option<&str>,
 ) -> Result<Outcome, DeskError> {
+    let kept = against.map(kept_head);
     let book = place.file()?;
     let secret = file_secret(place, &[&book], by)?;
     let repair = repair.then_some(Repair { by });
     let secret = secret.as_deref().map(String::as_str);
-    let doctor = desk::examine(&book, place.clock, secret, repair)?;
+    let doctor = desk::examine(&book, place.clock, secret, repair, kept.as_deref())?;
     let sound = doctor.is_sound();
     if out.json {
         out.value(&json!({

@@ -43,7 +43,7 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::book::clock::Clock;
-use crate::book::desk::{DeskError, ErrorKind, is_encrypted};
+use crate::book::desk::{DeskError, ErrorKind, is_encrypted, keep_head_keys_in};
 use args::{Arguments, Command};
 use book_place::{BookPlace, named_by_environment};
 use output::{Outcome, Output, fail};
@@ -67,6 +67,9 @@ fn with(arguments: Arguments) -> ExitCode {
         Ok(clock) => clock,
         Err(message) => return output.finish(&Err(fail(ErrorKind::Usage, message, &[]))),
     };
+    if let Some(directory) = book_place::state_directory() {
+        keep_head_keys_in(directory);
+    }
     let place = BookPlace {
         db: arguments.db.or_else(named_by_environment),
         clock,
@@ -142,7 +145,18 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         Command::RecoveryCode { by } => encryption::recovery_code(place, out, &by),
         Command::Backup(b) => backup::backup(place, out, &b),
         Command::Restore { file, by } => backup::restore(place, out, &file, &by),
-        Command::Doctor { repair, by } => doctor::doctor(place, out, repair, by.as_deref()),
+        Command::Doctor {
+            repair,
+            by,
+            head,
+            against,
+        } => {
+            if head {
+                doctor::head(place, out)
+            } else {
+                doctor::doctor(place, out, repair, by.as_deref(), against.as_deref())
+            }
+        }
         Command::Retention(r) => retention::retention(place, out, &r),
         Command::Erase(e) => erase::erase(place, out, &e),
         Command::Access(a) => access::access(place, out, &a),

@@ -1,11 +1,13 @@
 //! The people of the practice, their secrets, and whether they sign in.
 
+use std::path::{Path, PathBuf};
+
 use serde_json::json;
 
-use super::book_place::BookPlace;
+use super::book_place::{BookPlace, ask, from_file};
 use super::output::{Outcome, Output, fail};
 use super::value_words::role;
-use crate::book::desk::{Added, DeskError, ErrorKind};
+use crate::book::desk::{Added, Desk, DeskError, ErrorKind};
 use crate::job::{Role, StaffMember};
 use clap::Subcommand;
 
@@ -36,6 +38,15 @@ pub(crate) enum StaffCommand {
         /// Who sets it, when it is another's; that person's own PIN is asked for first
         #[arg(long = "as", value_name = "STAFF")]
         by: Option<String>,
+        /// A file with the recovery code, for the first PIN on a machine to which the book was restored
+        #[arg(long, value_name = "FILE")]
+        recovery: Option<PathBuf>,
+    },
+    /// Make a new recovery code of sign-in and print it once; the earlier one is worth nothing then
+    RecoveryCode {
+        /// A dispensing optician or optometrist
+        #[arg(long = "as", value_name = "STAFF")]
+        by: String,
     },
     /// Ask people to sign in, or not; and when an idle screen is locked
     SignIn {
@@ -75,7 +86,10 @@ pub(crate) fn staff(
             };
             add(place, out, member, by.as_deref())?;
         }
-        StaffCommand::Secret { name, by } => secret(place, out, &name, by.as_deref())?,
+        StaffCommand::Secret { name, by, recovery } => {
+            secret(place, out, &name, by.as_deref(), recovery.as_deref())?;
+        }
+        StaffCommand::RecoveryCode { by } => recovery_code(place, out, &by)?,
         StaffCommand::SignIn { on, idle, by } => {
             let on = on.map(|word| word == "on");
             sign_in(place, out, on, idle, by.as_deref())?;
@@ -119,8 +133,14 @@ fn secret(
     out: &mut Output,
     name: &str,
     by: Option<&str>,
+    recovery: Option<&Path>,
 ) -> Result<(), DeskError> {
     let mut desk = place.open()?;
+    if desk.lacks_every_secret()? {
+        first_secret(place, &mut desk, name, recovery)?;
+        say_set(out, name);
+        return Ok(());
+    }
     let setter = by.unwrap_or(name);
     let is_own = setter.eq_ignore_ascii_case(name);
     let known = desk.with_secret()?;
@@ -136,6 +156,12 @@ fn secret(
         let old = place.secret(&format!("Present PIN or passphrase of {setter}: "))?;
         desk.sign_in(setter, &old)?;
     }
+    let rule = desk.practice()?.registration;
+    if desk.staff()?.is_registrant(name, rule) {
+        Output::aside(&format!(
+            "{name} is registered: four words picked at random are worth more than a PIN"
+        ));
+    }
     let new = if is_own {
         place.new_secret(name)?
     } else {
@@ -149,10 +175,44 @@ fn secret(
         asked.new_secret(name)?
     };
     desk.set_secret(name, &new, setter)?;
+    say_set(out, name);
+    Ok(())
+}
+
+fn say_set(out: &mut Output, name: &str) {
     if out.json {
         out.value(&json!({"ok": true, "name": name}));
     } else {
         out.line(&format!("the PIN or passphrase of {name} is set"));
+    }
+}
+
+/// Sets the first secret in a book that came to this machine without any.
+fn first_secret(
+    place: &BookPlace,
+    desk: &mut Desk,
+    name: &str,
+    recovery: Option<&Path>,
+) -> Result<(), DeskError> {
+    let code = match recovery {
+        Some(file) => Some(from_file(file)?),
+        None if desk.has_sign_in_code()? => Some(ask("Recovery code of sign-in: ")?),
+        None => None,
+    };
+    let new = place.new_secret(name)?;
+    desk.set_first_secret(name, &new, code.as_deref().map(String::as_str))
+}
+
+fn recovery_code(place: &BookPlace, out: &mut Output, by: &str) -> Result<(), DeskError> {
+    let mut desk = place.open_as(by)?;
+    let code = desk.new_sign_in_code(by)?;
+    if out.json {
+        out.value(&json!({"ok": true, "code": code.as_str()}));
+    } else {
+        out.line(&code);
+        Output::aside(
+            "write it down and keep it apart from this machine: after a restore elsewhere it sets the first PIN",
+        );
     }
     Ok(())
 }

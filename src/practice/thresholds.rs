@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::job::fields::Agreement;
 use crate::trade::units::Millimetre;
 
 macro_rules! thresholds {
@@ -242,18 +241,6 @@ thresholds! {
     AcuityLines = "acuity-lines", 2.0, "lines", "common practice";
     /// Tilt on the face against the ordered one.
     FitTilt = "fit-tilt", 5.0, "degrees", "Garcia-Espinilla et al. 2022";
-}
-
-impl Threshold {
-    /// Returns the threshold that says how far two readings may differ; `None` where no figure is known.
-    pub(crate) const fn of_agreement(agreement: Agreement) -> Option<Self> {
-        match agreement {
-            Agreement::Centration => Some(Self::PdRepeat),
-            Agreement::Height => Some(Self::HeightRepeat),
-            Agreement::Tilt => Some(Self::TiltRepeat),
-            Agreement::Unknown => None,
-        }
-    }
 }
 
 /// The thresholds in force: the defaults, less what the practice has set.

@@ -1,9 +1,13 @@
 //! One entry while it is typed: begun, changed by keys, kept as a draft, sent to be recorded, and
 //! given back where it was not.
 
+use super::action::Action;
 use super::effect::Effect;
 use super::key::Key;
 use super::line::Line;
+use super::news::ScreenInput;
+use super::seen::Seen;
+use crate::job::fields::{find, show};
 
 /// An entry being typed.
 #[derive(Debug, Clone)]
@@ -16,6 +20,14 @@ pub struct Edit {
     pub error: Option<String>,
     /// Whether anything was typed: the same value typed again was read again.
     pub touched: bool,
+    /// Whether it was typed earlier and is only offered: nothing was typed on it.
+    pub offered: bool,
+    /// What was recorded when it was begun, as it is shown; `None` before that was looked at.
+    recorded: Option<String>,
+    /// What was recorded when it was last asked whether this replaces it.
+    asked: Option<String>,
+    /// Whether it was sent and came back: the answer was the question.
+    was_sent: bool,
 }
 
 /// The entry that is typed on a screen, and the one that was sent to be recorded.
@@ -54,6 +66,65 @@ impl Editor {
     /// Goes on with what was typed before and not recorded.
     pub(crate) fn take_up(&mut self, path: &str, text: &str) {
         self.open(path, text, true);
+        if let Some(edit) = &mut self.now {
+            edit.offered = true;
+        }
+    }
+
+    /// Closes an entry that is only offered before an input that would leave it; its draft stays. Only the
+    /// key that keeps an entry keeps it.
+    pub(crate) fn set_aside(&mut self, input: &ScreenInput<'_>) {
+        if self.now.as_ref().is_none_or(|edit| !edit.offered) {
+            return;
+        }
+        let stays = match input {
+            ScreenInput::Action(action) => matches!(
+                action,
+                Action::Commit
+                    | Action::Restore
+                    | Action::ClearText
+                    | Action::StepUp
+                    | Action::StepDown
+                    | Action::TakeOffered
+            ),
+            ScreenInput::Key(key) => self.takes(*key),
+            ScreenInput::Paste(_) | ScreenInput::Answer(_) => true,
+        };
+        if !stays {
+            self.now = None;
+        }
+    }
+
+    /// Looks at what is recorded for the field that is typed into, and says under the entry where
+    /// somebody else has recorded another value since it was begun.
+    pub(crate) fn look(&mut self, seen: Seen<'_>) {
+        let (Some(recorded), Some(edit)) = (recorded(self.now.as_ref(), seen), &mut self.now)
+        else {
+            return;
+        };
+        let begun_with = edit.recorded.get_or_insert_with(|| recorded.clone());
+        if *begun_with != recorded && edit.error.is_none() && edit.line.text() != recorded {
+            edit.error = Some(overtaken(&recorded, seen));
+            if edit.was_sent {
+                edit.asked = Some(recorded);
+            }
+        }
+    }
+
+    /// Asks before what somebody else has recorded since the entry was begun is replaced, once for each
+    /// value; says whether it asks.
+    pub(crate) fn asks(&mut self, seen: Seen<'_>) -> bool {
+        let (Some(recorded), Some(edit)) = (recorded(self.now.as_ref(), seen), &mut self.now)
+        else {
+            return false;
+        };
+        let is_theirs = edit.recorded.as_ref().is_some_and(|r| *r != recorded);
+        if !is_theirs || edit.asked.as_ref() == Some(&recorded) {
+            return false;
+        }
+        edit.error = Some(overtaken(&recorded, seen));
+        edit.asked = Some(recorded);
+        true
     }
 
     fn open(&mut self, path: &str, text: &str, touched: bool) {
@@ -62,6 +133,10 @@ impl Editor {
             line: Line::of(text),
             error: None,
             touched,
+            offered: false,
+            recorded: None,
+            asked: None,
+            was_sent: false,
         });
     }
 
@@ -101,6 +176,7 @@ impl Editor {
         if is_changed {
             edit.error = None;
             edit.touched = true;
+            edit.offered = false;
         }
         is_changed
     }
@@ -112,6 +188,7 @@ impl Editor {
             number: number.to_owned(),
             field: edit.path.clone(),
             text: edit.line.text().to_owned(),
+            by: None,
         })
     }
 
@@ -151,15 +228,42 @@ impl Editor {
 
     /// Opens what was sent again, because it was not recorded; returns its path.
     pub(crate) fn give_back(&mut self) -> Option<&str> {
-        self.now = Some(self.sent.take()?);
+        let mut edit = self.sent.take()?;
+        edit.was_sent = true;
+        self.now = Some(edit);
         self.now.as_ref().map(|edit| edit.path.as_str())
     }
+}
+
+/// What the open job has recorded for the field of an entry, as it is shown.
+fn recorded(edit: Option<&Edit>, seen: Seen<'_>) -> Option<String> {
+    let field = find(&edit?.path)?;
+    Some(show(&seen.job?.open.job, field))
+}
+
+fn overtaken(recorded: &str, seen: Seen<'_>) -> String {
+    let what = match recorded {
+        "" => "somebody else has taken the value out".to_owned(),
+        value => format!("somebody else has kept {value}"),
+    };
+    let keys = seen
+        .keys
+        .sentence("{commit} keeps yours, {restore} drops it");
+    format!("{what} since this was begun: {keys}")
+}
+
+/// Says that an entry was typed earlier.
+pub(crate) fn typed_earlier(by: Option<&str>, seen: Seen<'_>) -> String {
+    let by = by.map_or_else(String::new, |name| format!(" by {name}"));
+    let keys = seen.keys.kept_or_dropped();
+    format!("This was typed earlier{by} and not kept yet: {keys}.")
 }
 
 fn clear_draft(number: &str, edit: Edit) -> Effect {
     Effect::ClearDraft {
         number: number.to_owned(),
         field: edit.path,
+        by: None,
     }
 }
 

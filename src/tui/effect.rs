@@ -5,8 +5,8 @@ use serde_json::Value;
 
 use super::secret::{NewSecret, Secret};
 use crate::book::desk::{
-    BackupState, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions, VisitLinks,
-    Waiting, WaitingName,
+    BackupState, Draft, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions,
+    VisitLinks, Waiting, WaitingName,
 };
 use crate::job::{
     Contact, Gate, Origins, QuestionTo, Reason, Repair, Section, StaffMember, StaffRoll,
@@ -62,6 +62,8 @@ pub enum Effect {
         field: String,
         /// What was typed.
         text: String,
+        /// Who acts, once that is settled.
+        by: Option<String>,
     },
     /// Forgets what was being typed.
     ClearDraft {
@@ -69,6 +71,8 @@ pub enum Effect {
         number: String,
         /// Path of the field.
         field: String,
+        /// Who acts, once that is settled.
+        by: Option<String>,
     },
     /// Adds a person.
     AddStaff(StaffMember),
@@ -280,8 +284,8 @@ pub struct Opened {
     pub open: OpenJob,
     /// What its next gate says.
     pub findings: Vec<Finding>,
-    /// What was being typed: path of the field and text.
-    pub drafts: Vec<(String, String)>,
+    /// What was being typed.
+    pub drafts: Vec<Draft>,
     /// What happened to it.
     pub history: Vec<Event>,
     /// What it did not take over from the job it was begun from.
@@ -404,11 +408,15 @@ pub enum Message {
         state: BackupState,
         /// Sentences about what went wrong while copying; empty where all went well.
         notes: Vec<String>,
+        /// The newest entry of history in it, to write down.
+        code: String,
     },
     /// Somebody proved who they are.
     SignedIn {
         /// Who.
         member: StaffMember,
+        /// What they are told about wrong attempts.
+        told: Option<String>,
         /// What waited for it.
         then: Option<Deed>,
     },

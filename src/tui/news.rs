@@ -2,7 +2,7 @@
 
 use super::action::Action;
 use super::key::Key;
-use crate::book::desk::{JobLine, VisitLinks};
+use crate::book::desk::{Draft, JobLine, VisitLinks};
 use crate::judge::gate::faults::SentBack;
 use crate::views::figures::page::Report;
 
@@ -35,7 +35,7 @@ pub enum News<'a> {
     /// The job that is open was read, or is another one.
     Job,
     /// What was typed into the job that is open and is not recorded: paths of fields and texts.
-    Drafts(&'a [(String, String)]),
+    Drafts(&'a [Draft]),
     /// The tray of the job that is open was scanned.
     FromTray,
     /// The form is about to be shown, at the entry of a path.

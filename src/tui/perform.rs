@@ -182,26 +182,29 @@ impl Performer {
                 number,
                 field,
                 text,
+                by,
             } => {
-                desk.save_draft(&number, &field, &text)?;
+                desk.save_draft(&number, &field, &text, by.as_deref())?;
                 return Ok(None);
             }
-            Effect::ClearDraft { number, field } => {
-                desk.clear_draft(&number, &field)?;
+            Effect::ClearDraft { number, field, by } => {
+                desk.clear_draft(&number, &field, by.as_deref())?;
                 return Ok(None);
             }
             Effect::AddStaff(member) => {
                 desk.add_staff(member.clone())?;
                 Message::Joined(member)
             }
-            Effect::SignIn { name, secret, then } => match desk.sign_in(&name, secret.text()) {
-                Ok(member) => Message::SignedIn { member, then },
-                Err(error) => Message::SignInRefused {
-                    name,
-                    message: error.message,
-                    then,
-                },
-            },
+            Effect::SignIn { name, secret, then } => {
+                match desk.sign_in_told(&name, secret.text()) {
+                    Ok((member, told)) => Message::SignedIn { member, told, then },
+                    Err(error) => Message::SignInRefused {
+                        name,
+                        message: error.message,
+                        then,
+                    },
+                }
+            }
             Effect::SignOut => {
                 desk.sign_out();
                 return Ok(None);
@@ -274,11 +277,12 @@ impl Performer {
             return Ok(None);
         };
         if let Some(done) = self.background_backup.take_if(|b| b.is_finished()) {
-            let notes = done.wait()?.notes;
+            let made = done.wait()?;
+            let (notes, code) = (made.notes, made.copied.code);
             let state = desk.backup_state()?;
             // The backup has noted itself in the book; that is no news from elsewhere.
             self.seen = desk.data_version();
-            return Ok(Some(Message::BackedUp { state, notes }));
+            return Ok(Some(Message::BackedUp { state, notes, code }));
         }
         let now = desk.data_version();
         if now == self.seen || self.background_backup.is_some() {
@@ -308,7 +312,11 @@ fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Mess
         };
         desk.set_security(security, &what.by)?;
         let member = desk.sign_in(&what.by, secret.text())?;
-        return Ok(Message::SignedIn { member, then: None });
+        return Ok(Message::SignedIn {
+            member,
+            told: None,
+            then: None,
+        });
     }
     Ok(Message::Set(format!(
         "The PIN or passphrase of {} is set.",

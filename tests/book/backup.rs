@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::practice::{ASSISTANT, OPTICIAN, Practice, names, past_the_program, said};
+use crate::practice::{ASSISTANT, OPTICIAN, Practice, copies, names, past_the_program, said};
 use chrono::NaiveDate;
 use rimbook::testing::book::clock::Clock;
 use rimbook::testing::book::desk::{BackupPlan, Desk, Occasion, PlanChange};
@@ -24,7 +24,7 @@ fn a_backup_is_a_whole_book_of_its_own() {
     let file = practice.back_up(&dir);
     let name = file.file_name().unwrap().to_str().unwrap();
     assert!(moment_of(Path::new(name)).is_some(), "{name}");
-    assert_eq!(names(&dir), [name], "one file, nothing beside it");
+    assert_eq!(copies(&dir), [name], "one file, nothing beside it");
     assert_eq!(practice.wearers(&file), THREE);
     let (there, here) = (
         Store::open(&file).unwrap().head().unwrap(),
@@ -101,13 +101,13 @@ fn every_job_acknowledged_before_a_backup_began_is_in_it() {
         }
     }
     assert_eq!(
-        names(&dir).len(),
+        copies(&dir).len(),
         8,
         "each under a name of its own: {:?}",
-        names(&dir)
+        copies(&dir)
     );
     assert!(
-        names(&dir)
+        copies(&dir)
             .iter()
             .all(|n| moment_of(Path::new(n)).is_some())
     );
@@ -153,7 +153,7 @@ fn a_backup_that_finds_no_room_leaves_nothing_behind() {
     assert!(why.contains("the backup was not made"), "{why}");
     let first = first.file_name().unwrap().to_str().unwrap();
     assert_eq!(
-        names(&dir),
+        copies(&dir),
         [first],
         "no half file, and the older one is there"
     );
@@ -172,7 +172,7 @@ fn a_damaged_book_gives_no_backup_and_the_older_ones_stay() {
     );
     let why = practice.fails(&["backup", dir.to_str().unwrap()]);
     assert!(why.contains("not whole"), "{why}");
-    assert_eq!(names(&dir), [first.file_name().unwrap().to_str().unwrap()]);
+    assert_eq!(copies(&dir), [first.file_name().unwrap().to_str().unwrap()]);
 }
 
 fn plan(dir: &Path) -> PlanChange {
@@ -212,7 +212,7 @@ fn old_backups_go_as_the_practice_has_set_and_nothing_else_does() {
         }
         desk.back_up(None).unwrap();
     }
-    let kept: Vec<String> = names(&dir)
+    let kept: Vec<String> = copies(&dir)
         .into_iter()
         .map(|n| n.get(..15).unwrap_or(&n).to_owned())
         .collect();
@@ -284,7 +284,7 @@ fn a_history_with_faults_lets_no_older_backup_go() {
         "{:?}",
         made.notes
     );
-    assert_eq!(names(&dir).len(), 2);
+    assert_eq!(copies(&dir).len(), 2);
 }
 
 #[test]
@@ -384,7 +384,7 @@ fn a_backup_that_is_killed_leaves_only_whole_files_under_final_names() {
     let mut unfinished = 0;
     for _ in 0..20 {
         killed(&practice, &["backup", dir.to_str().unwrap()], &dir);
-        let (whole, parts): (Vec<_>, Vec<_>) = names(&dir)
+        let (whole, parts): (Vec<_>, Vec<_>) = copies(&dir)
             .into_iter()
             .partition(|n| moment_of(Path::new(n)).is_some());
         for name in whole {
@@ -396,4 +396,24 @@ fn a_backup_that_is_killed_leaves_only_whole_files_under_final_names() {
     }
     assert!(unfinished > 0, "at least one was killed on its way");
     practice.does(&["backup", dir.to_str().unwrap()]);
+}
+
+#[test]
+fn several_backups_of_one_second_are_told_in_the_order_they_were_made() {
+    let practice = Practice::begin();
+    let dir = practice.path("kept");
+    let file = practice.back_up(&practice.path("aside"));
+    std::fs::create_dir_all(&dir).unwrap();
+    let name = |n: u32| match n {
+        1 => "book-2026-11-25T14-47-03.db".to_owned(),
+        n => format!("book-2026-11-25T14-47-03-{n}.db"),
+    };
+    for n in 1..=11 {
+        std::fs::copy(&file, dir.join(name(n))).unwrap();
+    }
+    let store = Store::open(&practice.book()).unwrap();
+    let found = store.own_backups(&dir).unwrap();
+    let found: Vec<_> = found.iter().map(|b| b.file.clone()).collect();
+    let wanted: Vec<_> = (1..=11).map(|n| dir.join(name(n))).collect();
+    assert_eq!(found, wanted);
 }

@@ -34,7 +34,7 @@ fn has(faults: &[String], words: &str) {
 
 /// What the doctor says of a book.
 fn said_of(path: &std::path::Path) -> (bool, String) {
-    let found = examine(path, crate::driver::clock(), None, None).unwrap();
+    let found = examine(path, crate::driver::clock(), None, None, None).unwrap();
     (found.is_sound(), format!("{:?}", found.findings))
 }
 

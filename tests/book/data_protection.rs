@@ -152,12 +152,12 @@ fn lived_in() -> (tempfile::TempDir, PathBuf, Desk, Vec<String>) {
         }
         record(&mut desk, number, Section::Wearer, json!({"notes": "x"}));
         for text in ["draftedremark", "draftedremark halfdeletedword", "drafted"] {
-            desk.save_draft(number, "wearer.notes", &text.repeat(300))
+            desk.save_draft(number, "wearer.notes", &text.repeat(300), None)
                 .unwrap();
         }
-        desk.save_draft(number, "frame.colour", "halfdeletedword")
+        desk.save_draft(number, "frame.colour", "halfdeletedword", None)
             .unwrap();
-        desk.clear_draft(number, "frame.colour").unwrap();
+        desk.clear_draft(number, "frame.colour", None).unwrap();
     }
     record(
         &mut desk,
@@ -578,7 +578,7 @@ proptest::proptest! {
                 (1, Some((number, _))) => {
                     desk.record(&number, Section::Frame, &json!({"colour": format!("c{n}")}), None, Some(OPTICIAN)).unwrap();
                 }
-                (2, Some((number, _))) => desk.save_draft(&number, "frame.name", "dra").unwrap(),
+                (2, Some((number, _))) => desk.save_draft(&number, "frame.name", "dra", None).unwrap(),
                 _ => {
                     let job = past(&format!("Wanda Holt {n}"), Some("1970-05-01"), None);
                     jobs.push((import(&mut desk, &job), n));

@@ -135,12 +135,34 @@ fn an_imported_stage_is_not_believed_but_a_past_job_keeps_its_own() {
     assert_eq!(again.job.order.laboratory, None);
 }
 
+/// The unfinished texts of a job that may be offered: field, text and who typed it.
+fn drafts(desk: &Desk, number: &str) -> Vec<(String, String, Option<String>)> {
+    let drafts = desk.drafts(number).unwrap();
+    drafts
+        .into_iter()
+        .map(|d| (d.field, d.text, d.by))
+        .collect()
+}
+
+#[test]
+fn what_two_people_type_into_one_field_is_kept_for_each() {
+    let (_dir, _path, mut desk, number) = desk_for(&scenarios()[0]);
+    let (col, hanne) = (Some("Col Verity"), Some("Hanne Sorrel"));
+    let field = "fitting.binocular_pd_mm";
+    desk.save_draft(&number, field, "57", col).unwrap();
+    desk.save_draft(&number, field, "61", hanne).unwrap();
+    assert_eq!(drafts(&desk, &number).len(), 2);
+    desk.clear_draft(&number, field, hanne).unwrap();
+    let of_col = (field.to_owned(), "57".to_owned(), col.map(str::to_owned));
+    assert_eq!(drafts(&desk, &number), [of_col]);
+}
+
 #[test]
 fn drafts_wait_for_their_job_and_history_is_only_added_to() {
     let (_dir, path, mut desk, number) = desk_for(&scenarios()[0]);
-    desk.save_draft(&number, "fitting.right.cd_mm", "31")
+    desk.save_draft(&number, "fitting.right.cd_mm", "31", None)
         .unwrap();
-    desk.save_draft(&number, "fitting.right.cd_mm", "31.")
+    desk.save_draft(&number, "fitting.right.cd_mm", "31.", None)
         .unwrap();
     let clock = Clock {
         fixed: Some(desk.today()),
@@ -148,10 +170,11 @@ fn drafts_wait_for_their_job_and_history_is_only_added_to() {
     drop(desk);
     let mut desk = Desk::open(&path, clock).unwrap();
     assert_eq!(
-        desk.drafts(&number).unwrap(),
-        [("fitting.right.cd_mm".to_owned(), "31.".to_owned())]
+        drafts(&desk, &number),
+        [("fitting.right.cd_mm".to_owned(), "31.".to_owned(), None)]
     );
-    desk.clear_draft(&number, "fitting.right.cd_mm").unwrap();
+    desk.clear_draft(&number, "fitting.right.cd_mm", None)
+        .unwrap();
     assert!(desk.drafts(&number).unwrap().is_empty());
     desk.cancel(&number, "Hugo Penrith", "wearer moved away")
         .unwrap();

@@ -117,7 +117,7 @@ fn a_row_that_points_nowhere_is_a_fault() {
     let practice = Practice::begin();
     past_the_program(
         &practice.book(),
-        "INSERT INTO draft VALUES (99, 'order.lab', 'x')",
+        "INSERT INTO draft VALUES (99, 'order.lab', '', 'x')",
     );
     let found = practice.finding("integrity");
     assert!(
@@ -491,7 +491,7 @@ fn the_newest_backup_is_looked_into() {
         pair("fault", &found) && found.1.contains("history shows 1 faults"),
         "{found:?}"
     );
-    past_the_program(file, "INSERT INTO draft VALUES (99, 'order.lab', 'x')");
+    past_the_program(file, "INSERT INTO draft VALUES (99, 'order.lab', '', 'x')");
     let found = practice.finding("backups");
     assert!(
         pair("fault", &found) && found.1.contains("1 rows point"),

@@ -224,10 +224,12 @@ fn backups_of_an_encrypted_book_are_encrypted_and_come_back() {
     assert!(!mentions(&backups, "Quillfeather"));
     desk.cancel("1001", OPTICIAN, "moved away").unwrap();
     drop(desk);
-    let doctor = examine(&path, clock(), Some(PHRASE), None).unwrap();
+    let doctor = examine(&path, clock(), Some(PHRASE), None, None).unwrap();
     assert!(doctor.is_sound(), "{:?}", doctor.findings);
     assert!(
-        !examine(&path, clock(), None, None).unwrap().is_sound(),
+        !examine(&path, clock(), None, None, None)
+            .unwrap()
+            .is_sound(),
         "it says that it is locked"
     );
     let what = |secret| Restore {

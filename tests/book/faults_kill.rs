@@ -63,8 +63,8 @@ impl Model {
             let open = desk.load(&number).unwrap();
             let colour = open.job.frame.colour.clone().unwrap_or_default();
             found.jobs.insert(number.clone(), (colour, open.revision));
-            for (_, text) in desk.drafts(&number).unwrap() {
-                found.drafts.insert(number.clone(), text);
+            for draft in desk.drafts(&number).unwrap() {
+                found.drafts.insert(number.clone(), draft.text);
             }
         }
         found
@@ -162,7 +162,8 @@ fn writes_until_it_is_killed() {
             }
             (1, Some(number)) => {
                 let text = format!("typed-{step}-{}", dice.next());
-                desk.save_draft(&number, "order.reference", &text).unwrap();
+                desk.save_draft(&number, "order.reference", &text, None)
+                    .unwrap();
                 format!("draft {number} {text}")
             }
             (_, Some(number)) => {

@@ -32,6 +32,7 @@ mod faults_damage;
 mod faults_disk;
 mod faults_kill;
 mod faults_processes;
+mod head;
 mod history;
 mod kept_once;
 mod many;

@@ -38,7 +38,7 @@ fn a_book_of_every_version_is_brought_up_to_date_and_worked_in() {
         let asked = desk.load("1002").unwrap().questions;
         assert_eq!(asked[0].of, QuestionTo::Prescriber);
         assert_eq!(desk.history("1001").unwrap().len(), 2);
-        let found = examine(&path, clock(), None, None).unwrap();
+        let found = examine(&path, clock(), None, None, None).unwrap();
         assert!(found.is_sound(), "{version}: {:?}", found.findings);
         desk.answer("1002", PERSON, None, "yes").unwrap();
         let colour = json!({"colour": "black"});
@@ -46,7 +46,7 @@ fn a_book_of_every_version_is_brought_up_to_date_and_worked_in() {
             .unwrap();
         let new = desk.new_job("Tove Marsh", Some(PERSON)).unwrap();
         assert_eq!(new.number, if version == 1 { "1003" } else { "1010" });
-        let found = examine(&path, clock(), None, None).unwrap();
+        let found = examine(&path, clock(), None, None, None).unwrap();
         assert!(found.is_sound(), "{version}: {:?}", found.findings);
     }
 }

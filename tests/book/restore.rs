@@ -180,7 +180,7 @@ fn what_is_no_whole_book_is_not_put_back() {
     );
     refuses(&practice, &changed, "history shows 1 faults");
     let orphan = copy("orphan.db");
-    past_the_program(&orphan, "INSERT INTO draft VALUES (77, 'a', 'b')");
+    past_the_program(&orphan, "INSERT INTO draft VALUES (77, 'a', '', 'b')");
     refuses(&practice, &orphan, "rows that are not there");
     let itself = practice.fails(&[
         "restore",

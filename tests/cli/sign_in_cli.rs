@@ -1,5 +1,7 @@
 //! What a script may do, and in whose name, where everybody signs in.
 
+#![allow(clippy::disallowed_methods, reason = "tests look into the file")]
+
 use crate::cli::{Practice, pin_file};
 use serde_json::json;
 
@@ -87,4 +89,46 @@ fn a_name_that_was_typed_by_another_is_confirmed_by_its_owner_with_the_pin() {
         json!({"ok": true, "number": "1001", "stage": "measured"})
     );
     assert!(!unsigned());
+}
+
+/// Runs the program as if it were started in another zone.
+fn in_zone(practice: &Practice, zone: &str, arguments: &[&str]) -> String {
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_rimbook"))
+        .args(arguments)
+        .env("RIMBOOK_DB", practice.place.path().join("book.db"))
+        .env("RIMBOOK_TODAY", "2026-10-12")
+        .env("HOME", practice.place.path())
+        .env("TZ", zone)
+        .stdin(std::process::Stdio::null())
+        .output()
+        .unwrap();
+    String::from_utf8(output.stderr).unwrap()
+}
+
+#[test]
+fn no_zone_ends_the_wait_after_wrong_attempts_and_their_owner_is_told_of_them() {
+    let (practice, ines, kit) = practice();
+    import(&practice, &kit);
+    let confirm = ["confirm", "1001", "--as", OPTICIAN, "--pin-file"];
+    let attempt =
+        |zone: &str, file: &str| in_zone(&practice, zone, &[&confirm[..], &[file]].concat());
+    for _ in 0..3 {
+        let said = attempt("UTC", &kit);
+        assert!(said.contains("not right"), "{said}");
+    }
+    for zone in ["Etc/GMT-14", "UTC", "Etc/GMT+12"] {
+        let said = attempt(zone, &ines);
+        assert!(said.contains("3 wrong attempts"), "{zone}: {said}");
+    }
+    // Once the wait is over.
+    let book = rusqlite::Connection::open(practice.place.path().join("book.db")).unwrap();
+    book.execute(
+        "UPDATE credential SET waits_until_s = waits_until_s - 600",
+        [],
+    )
+    .unwrap();
+    drop(book);
+    let said = attempt("UTC", &ines);
+    assert!(said.contains("3 times since you last signed in"), "{said}");
+    assert!(!attempt("UTC", &ines).contains("wrong PIN"));
 }

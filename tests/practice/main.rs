@@ -12,6 +12,7 @@
 #[path = "../support/driver.rs"]
 mod driver;
 
+mod copies_without_secrets;
 mod registered;
 mod retention_review;
 mod retention_rule;

@@ -150,7 +150,7 @@ fn nothing_is_written_by_nobody_or_in_anothers_name() {
         assert!(what.is_err(), "try {i}");
         is_refused(what);
     }
-    is_refused(desk.save_draft("1001", "frame.colour", "gre"));
+    is_refused(desk.save_draft("1001", "frame.colour", "gre", None));
     desk.sign_in(ASSISTANT, "8253").unwrap();
     for what in tries(&mut desk).into_iter().enumerate().map(|(i, w)| {
         assert!(w.is_err(), "try {i}");

@@ -173,6 +173,13 @@ pub fn names(dir: &Path) -> Vec<String> {
     names
 }
 
+/// The names in a directory, sorted, without the signed heads beside backups.
+pub fn copies(dir: &Path) -> Vec<String> {
+    let mut all = names(dir);
+    all.retain(|name| !name.contains(".head"));
+    all
+}
+
 /// The triggers that keep history from being changed.
 const KEEPERS: [&str; 4] = [
     "history_is_not_changed",

@@ -39,6 +39,27 @@ const LONG: Duration = Duration::from_mins(1);
 
 impl Pty {
     pub fn start(db: &Path) -> Self {
+        Self::start_by(db, CommandBuilder::new(env!("CARGO_BIN_EXE_rimbook")))
+    }
+
+    /// Starts the program from a shell that can take it up again: each line sent while the program is
+    /// suspended does that, and the end of the input ends the shell.
+    pub fn start_in_shell(db: &Path) -> Self {
+        let mut shell = CommandBuilder::new("sh");
+        shell.arg("-c");
+        shell.arg("set -m; \"$0\"; while read -r line; do fg; done");
+        shell.arg(env!("CARGO_BIN_EXE_rimbook"));
+        Self::start_by(db, shell)
+    }
+
+    /// Starts the program with a terminal that does not control it: that terminal sends no hang-up.
+    pub fn start_uncontrolled(db: &Path) -> Self {
+        let mut session = CommandBuilder::new("setsid");
+        session.args(["--wait", env!("CARGO_BIN_EXE_rimbook")]);
+        Self::start_by(db, session)
+    }
+
+    fn start_by(db: &Path, mut command: CommandBuilder) -> Self {
         let size = PtySize {
             rows: 24,
             cols: 80,
@@ -46,8 +67,9 @@ impl Pty {
             pixel_height: 0,
         };
         let pair = native_pty_system().openpty(size).unwrap();
-        let mut command = CommandBuilder::new(env!("CARGO_BIN_EXE_rimbook"));
+        let path = std::env::var_os("PATH").unwrap_or_default();
         command.env_clear();
+        command.env("PATH", path);
         command.env("TERM", "xterm-256color");
         command.env("RIMBOOK_DB", db);
         command.env("RIMBOOK_TODAY", "2026-10-12");
@@ -125,19 +147,38 @@ impl Pty {
         status.exit_code()
     }
 
-    /// Waits until the program is stopped: one that is told to go on before that stops for good.
-    pub fn wait_until_stopped(&self) {
+    /// The state of the program that was started by another, in the letter of `ps`; `None` once it has
+    /// ended.
+    fn state_of(id: &str) -> Option<u8> {
+        let mut ps = std::process::Command::new("ps");
+        let said = ps.args(["-o", "state=", "-p", id]).output().unwrap();
+        said.stdout.first().copied().filter(|state| *state != b'Z')
+    }
+
+    /// The id of the program that a shell or another program has started.
+    pub fn started(&self) -> String {
         let id = self.child.process_id().unwrap().to_string();
+        let mut ps = std::process::Command::new("ps");
+        let said = ps.args(["-o", "pid=", "--ppid", &id]).output().unwrap();
+        String::from_utf8(said.stdout).unwrap().trim().to_owned()
+    }
+
+    /// Waits until a program is stopped: one that is told to go on before that stops for good.
+    pub fn wait_until_stopped(id: &str) {
+        Self::wait_for_state(id, "stopped", |state| state == Some(b'T'));
+    }
+
+    /// Waits until a program that another one has started has ended.
+    pub fn wait_until_gone(id: &str) {
+        Self::wait_for_state(id, "gone", |state| state.is_none());
+    }
+
+    fn wait_for_state(id: &str, what: &str, ready: impl Fn(Option<u8>) -> bool) {
         let begun = std::time::Instant::now();
-        loop {
-            let mut ps = std::process::Command::new("ps");
-            let said = ps.args(["-o", "state=", "-p", &id]).output().unwrap();
-            if said.stdout.starts_with(b"T") {
-                return;
-            }
+        while !ready(Self::state_of(id)) {
             assert!(
                 begun.elapsed() < LONG,
-                "waited for the program to be stopped"
+                "waited for the program to be {what}"
             );
         }
     }

@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use crate::driver::{Driver, clock, scenario};
 use crate::faults::{Child, Dice, report, whole};
-use crate::pty::{Pty, size_of};
+use crate::pty::{Pty, Seen, size_of};
 use portable_pty::PtySize;
 use rimbook::testing::book::desk::Desk;
 
@@ -23,7 +23,10 @@ fn book() -> Driver {
 
 /// Opened with a change that was acknowledged and an entry that is still being typed.
 fn at_work(path: &Path) -> Pty {
-    let mut pty = Pty::start(path);
+    typing(Pty::start(path))
+}
+
+fn typing(mut pty: Pty) -> Pty {
     pty.wait_for("Maribel Thorncroft");
     pty.send("w\r");
     pty.wait_for("Ines Calloway");
@@ -50,7 +53,7 @@ fn nothing_is_lost(d: &Driver, what: &str) {
         "{what}"
     );
     let drafts = desk.drafts("1001").unwrap();
-    assert!(drafts.iter().any(|(_, t)| t == TYPED), "{what}: {drafts:?}");
+    assert!(drafts.iter().any(|d| d.text == TYPED), "{what}: {drafts:?}");
     drop(desk);
     whole(&d.path);
     let mut again = Pty::start(&d.path);
@@ -76,12 +79,17 @@ fn told_to_end_by_a_signal_it_keeps_everything_and_gives_the_terminal_back() {
 
 #[test]
 fn with_its_window_closed_it_ends_and_keeps_everything() {
+    ends_with_its_window("faults_terminal::has_a_window_until_it_is_killed");
+}
+
+#[test]
+fn with_a_window_closed_that_sends_no_hang_up_it_ends_and_keeps_everything() {
+    ends_with_its_window("faults_terminal::has_an_uncontrolling_window_until_it_is_killed");
+}
+
+fn ends_with_its_window(test: &str) {
     let d = book();
-    let mut window = Child::start(
-        "faults_terminal::has_a_window_until_it_is_killed",
-        &d.path,
-        0,
-    );
+    let mut window = Child::start(test, &d.path, 0);
     let id = window.line().expect("the program's number");
     // With the process that has the other side of the terminal that side is gone.
     window.kill_within(Duration::ZERO);
@@ -105,6 +113,15 @@ fn is_there(id: &str) -> bool {
 
 #[test]
 #[ignore = "the process that another test kills"]
+fn has_an_uncontrolling_window_until_it_is_killed() {
+    let (path, _) = faults::given();
+    let pty = typing(Pty::start_uncontrolled(&path));
+    faults::say(&pty.started());
+    faults::wait_for_the_other_side();
+}
+
+#[test]
+#[ignore = "the process that another test kills"]
 fn has_a_window_until_it_is_killed() {
     let (path, _) = faults::given();
     let pty = at_work(&path);
@@ -115,18 +132,19 @@ fn has_a_window_until_it_is_killed() {
 #[test]
 fn suspended_and_continued_again_and_again_it_keeps_what_is_being_typed() {
     let d = book();
-    let mut pty = at_work(&d.path);
+    let mut pty = typing(Pty::start_in_shell(&d.path));
+    let program = pty.started();
     for round in 0..5 {
         pty.send("\x1a");
         pty.wait("the own screen left", |s| {
             !s.parser.screen().alternate_screen()
         });
-        pty.wait_until_stopped();
+        Pty::wait_until_stopped(&program);
         assert!(
             pty.has_modes(&["icanon", "echo"]),
             "round {round}: suspended"
         );
-        pty.kill("-CONT");
+        pty.send("\n");
         pty.wait("the own screen taken again", |s| {
             s.parser.screen().alternate_screen()
         });
@@ -136,10 +154,39 @@ fn suspended_and_continued_again_and_again_it_keeps_what_is_being_typed() {
             "round {round}: at work"
         );
     }
-    pty.kill("-TERM");
-    assert_eq!(pty.wait_for_end(), 0);
+    pty.send("\x11");
+    Pty::wait_until_gone(&program);
+    pty.send("\x04");
+    pty.wait_for_end();
     assert!(pty.is_restored());
     nothing_is_lost(&d, "suspended");
+}
+
+#[test]
+fn the_key_that_suspends_does_nothing_where_no_shell_could_take_the_program_up_again() {
+    let d = book();
+    let mut pty = at_work(&d.path);
+    for key in ["1", "2"] {
+        pty.send("\x1a");
+        pty.send(key);
+    }
+    pty.wait_for(&format!("{TYPED}12"));
+    pty.send("\x7f\x7f\x11");
+    assert_eq!(pty.wait_for_end(), 0);
+    assert!(pty.is_restored());
+    nothing_is_lost(&d, "not suspended");
+}
+
+#[test]
+fn told_to_quit_or_to_abort_it_gives_the_terminal_back() {
+    for signal in ["-QUIT", "-ABRT"] {
+        let d = book();
+        let mut pty = at_work(&d.path);
+        pty.kill(signal);
+        pty.wait_for_end();
+        assert!(pty.is_restored(), "{signal}");
+        nothing_is_lost(&d, signal);
+    }
 }
 
 #[test]
@@ -174,16 +221,23 @@ fn of_any_size_down_to_one_by_one_it_goes_on_and_draws_again() {
         (500, 400),
     ] {
         resize(&pty, rows, cols);
-        // Keys go on being taken.
+        // Whether the key still meets this size is the machine's choice.
         pty.send("7");
     }
     resize(&pty, 24, 80);
-    pty.wait_for(&format!("{TYPED}7777777"));
     pty.wait_for("Maribel Holt");
-    pty.send("\x7f\x7f\x7f\x7f\x7f\x7f\x7f");
+    pty.send("8");
+    let behind = |s: &Seen| {
+        let shown = s.parser.screen().contents();
+        let typed = shown.split_once(TYPED)?.1.split_whitespace().next()?;
+        typed.ends_with('8').then_some(typed.len())
+    };
+    pty.wait("the last key", |s| behind(s).is_some());
+    let typed = behind(&pty.seen.0.lock().unwrap()).unwrap();
+    pty.send(&"\x7f".repeat(typed));
     pty.wait("the last characters taken back", |s| {
         let shown = s.parser.screen().contents();
-        shown.contains(TYPED) && !shown.contains(&format!("{TYPED}7"))
+        shown.contains(&format!("{TYPED} ")) || shown.contains(&format!("{TYPED}\n"))
     });
     pty.kill("-TERM");
     assert_eq!(pty.wait_for_end(), 0);

@@ -1,6 +1,6 @@
 //! The locked screen and the masked lines, by keys over a real book.
 
-use crate::driver::{Driver, clock, scenario};
+use crate::driver::{Driver, clock, scenario, to_field, value};
 use crate::screens_say::says;
 use proptest::prelude::*;
 use rimbook::testing::book::desk::{Desk, Security};
@@ -138,9 +138,41 @@ fn somebody_else_begins_at_the_worklist_and_the_draft_stays() {
     assert_eq!(d.app.person.as_deref(), Some(ASSISTANT));
     assert_eq!(d.app.screen, Screen::Worklist);
     assert!(d.app.job.is_none() && d.app.dialog.is_none());
-    let desk = Desk::open(&d.path, clock()).unwrap();
-    let drafts = desk.drafts("1001").unwrap();
-    assert!(drafts.iter().any(|(_, text)| text == "-2.2"), "{drafts:?}");
+    // It is offered to whoever typed it, and to nobody else.
+    let typed = |d: &Driver| {
+        let edit = d.app.states.form().and_then(|f| f.edit());
+        edit.map(|e| e.line.text().to_owned())
+    };
+    d.keys(&["enter"]);
+    assert_eq!(typed(&d), None);
+    assert!(!d.said().contains("typed earlier"), "{}", d.said());
+    d.keys(&["ctrl-l", "up", "4710", "enter", "enter"]);
+    assert_eq!(d.app.person.as_deref(), Some(OPTICIAN));
+    assert_eq!(typed(&d).as_deref(), Some("-2.2"), "{}", d.screen(80, 24));
+    // Only the key that keeps an entry keeps it: any other leaves it as it is.
+    d.keys(&["alt-4"]);
+    let sphere = d.in_book().job.prescription.right.sphere_d;
+    assert_eq!(
+        sphere.map(rimbook::testing::trade::units::Dioptre::get),
+        Some(-0.5)
+    );
+    d.keys(&["esc", "enter"]);
+    assert_eq!(typed(&d).as_deref(), Some("-2.2"));
+}
+
+#[test]
+fn what_two_people_type_into_one_entry_is_never_put_together() {
+    let (_first, mut d) = locked();
+    d.keys(&["4710", "enter", "enter"]);
+    to_field(&mut d, "wearer.phone");
+    d.keys(&["57"]);
+    let mut other = Driver::on(d.path.clone());
+    other.keys(&["down", "8253", "enter", "enter"]);
+    assert_eq!(other.app.person.as_deref(), Some(ASSISTANT));
+    to_field(&mut other, "wearer.phone");
+    other.keys(&[".5", "enter"]);
+    assert!(!other.said().contains("typed earlier"), "{}", other.said());
+    assert_eq!(value(&other, "wearer.phone"), ".5");
 }
 
 #[test]

@@ -202,6 +202,32 @@ fn a_change_made_elsewhere_is_shown_and_not_overwritten() {
 }
 
 #[test]
+fn what_somebody_else_kept_is_shown_under_what_is_typed_and_replaced_only_when_asked() {
+    let mut d = Driver::signed_in(&[job("S01")]);
+    d.keys(&["enter"]);
+    let number = d.app.job.as_ref().unwrap().open.number.clone();
+    to_field(&mut d, "frame.colour");
+    d.keys(&["bbb"]);
+    let mut other = Desk::open(&d.path, clock()).unwrap();
+    let by = Some("Nadia Brookwell");
+    let change = json!({"colour": "aaa"});
+    let kept = other.record(&number, Section::Frame, &change, None, by);
+    kept.unwrap();
+    d.input(Input::Poll);
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("bbb"), "{shown}");
+    assert!(shown.contains("somebody else has kept aaa"), "{shown}");
+    // Typing on takes the line away; the key that keeps asks.
+    d.keys(&["c", "enter"]);
+    assert_eq!(value(&d, "frame.colour"), "aaa");
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("bbbc"), "{shown}");
+    assert!(shown.contains("somebody else has kept aaa"), "{shown}");
+    d.keys(&["enter"]);
+    assert_eq!(value(&d, "frame.colour"), "bbbc");
+}
+
+#[test]
 fn an_idle_screen_notices_a_change_made_elsewhere_and_keeps_what_is_typed() {
     let mut d = Driver::signed_in(&[job("S01")]);
     d.keys(&["enter"]);
@@ -561,4 +587,19 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn in_a_window_in_which_nothing_is_drawn_no_key_does_anything_but_leave() {
+    let mut d = Driver::with(&[scenario("S01")["job"].clone()]);
+    d.keys(&["enter", "1", "2"]);
+    let before = d.screen(80, 24);
+    d.input(Input::Window(59, 24));
+    d.keys(&["3", "enter", "esc", "l"]);
+    d.input(Input::Paste("44".to_owned()));
+    d.input(Input::Window(80, 24));
+    assert_eq!(d.screen(80, 24), before);
+    d.input(Input::Window(80, 15));
+    d.keys(&["ctrl-q"]);
+    assert!(d.app.quit);
 }

@@ -304,7 +304,7 @@ fn an_entry_that_is_being_typed_is_kept_as_a_draft_and_the_scan_is_not_typed_int
         .drafts(&first)
         .unwrap();
     assert_eq!(
-        drafts.iter().map(|(_, t)| t.as_str()).collect::<Vec<_>>(),
+        drafts.iter().map(|d| d.text.as_str()).collect::<Vec<_>>(),
         ["01777 9"]
     );
     scanned(&mut d, &first);

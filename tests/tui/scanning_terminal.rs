@@ -71,7 +71,7 @@ fn in_an_entry_that_is_being_typed_nothing_of_it_is_typed_and_the_entry_is_kept(
     let desk = Desk::open(&d.path, clock()).unwrap();
     let drafts = desk.drafts("1001").unwrap();
     assert_eq!(drafts.len(), 1);
-    assert_eq!(drafts[0].1, "01777 900");
+    assert_eq!(drafts[0].text, "01777 900");
     nothing_was_done(&d, pty);
 }
 

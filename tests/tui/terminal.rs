@@ -153,20 +153,23 @@ fn a_terminal_that_goes_away_ends_the_program() {
 #[test]
 fn suspended_and_taken_up_again_it_draws_the_whole_screen() {
     let d = book();
-    let mut pty = Pty::start(&d.path);
+    let mut pty = Pty::start_in_shell(&d.path);
     pty.wait_for("Maribel Thorncroft");
+    let program = pty.started();
     pty.send("\x1a");
     pty.wait("the own screen left", |s| {
         !s.parser.screen().alternate_screen()
     });
-    pty.wait_until_stopped();
-    pty.kill("-CONT");
+    Pty::wait_until_stopped(&program);
+    pty.send("\n");
     pty.wait("the own screen taken again", |s| {
         s.parser.screen().alternate_screen()
     });
     pty.wait_for("Maribel Thorncroft");
     pty.send("q");
-    assert_eq!(pty.wait_for_end(), 0);
+    Pty::wait_until_gone(&program);
+    pty.send("\x04");
+    pty.wait_for_end();
     assert!(pty.is_restored());
 }
 

@@ -44,7 +44,7 @@ fn narrow_card() {
     Rx     tested 2026-11-02
     R      -2.25/-0.75x90 add 2.00
     L      -1.125 add 2.00 1.00 out
-    PD     R 31.5 L 32 mm ±1.0 near 29.5/30
+    PD     31.5/32 ±1.0 read 2x near 29.5/30
     height R 22 L 21.5 mm ±1.0 measure twice
     vertex 12 → 13/13.5 → - mm
     bend   R 95 L 97 mm
@@ -63,7 +63,7 @@ fn wide_card() {
     Ida Example · born 1961-04-23          2026-11-04 · 1042 · collected · age 65
     allergic: nickel · past, unchecked
     Rx     R -2.25/-0.75x90 add 2.00  L -1.125 add 2.00 1.00 out (2026-11-02)
-    PD     R 31.5 L 32 mm near 29.5/30  height R 22 L 21.5 mm ±1.0 measure twice
+    PD     31.5/32 ±1.0 read 2x near 29.5/30  height R 22 L 21.5 mm ±1.0 read 2x
     vertex 12 → 13/13.5 → - mm                tilt 8° ±5.7 · face form 5° ±5.9
     bend   R 95 L 97 mm  head 142 mm · pads 13 mm silicone screw
     frame  Alder brown 52-18 b 38 side 140    North Lab · due 2026-11-12

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::json;
 
 use super::error::{DeskError, ErrorKind};
+use super::head;
 use super::history::with_trial_day;
 use super::open::Desk;
 use super::session::acting_registrant;
@@ -209,10 +210,12 @@ impl Desk {
 
     /// Copies the book into a directory, or into the one that is set, and removes old copies.
     ///
-    /// Nobody needs to be signed in: whoever can read the copy could read the book's file, and a
-    /// backup by a timer at night must not wait for a person.
+    /// Into the directory that is set nobody needs to be signed in: a registered person chose it, and a
+    /// backup by a timer at night must not wait for a person. Any other directory needs somebody, where
+    /// people sign in. No copy holds a secret.
     ///
     /// # Errors
+    /// [`ErrorKind::Refused`] for another directory than the one that is set, where nobody is signed in;
     /// [`ErrorKind::Usage`] when no directory is set; [`ErrorKind::File`] with the reason: no new file
     /// remains and no older backup was removed.
     pub fn back_up(&mut self, into: Option<&Path>) -> Result<BackedUp, DeskError> {
@@ -224,7 +227,14 @@ impl Desk {
                 ),
             );
         };
-        let copied = self.store.back_up(&dir, self.clock.now())?;
+        if plan.dir.as_ref() != Some(&dir) && self.security()?.sign_in && self.session.is_none() {
+            return Err(DeskError::new(
+                ErrorKind::Refused,
+                "a backup into another directory than the one that is set needs somebody who is signed in",
+            )
+            .hint("add --as NAME, or leave the directory out"));
+        }
+        let copied = self.store.back_up(&dir, self.clock.now(), head::keys())?;
         let mut notes = Vec::new();
         let mut removed = Vec::new();
         if copied.history_faults > 0 {
@@ -242,6 +252,9 @@ impl Desk {
                 months: plan.keep_months,
             };
             removed = self.store.rotate(&dir, keep, &copied.file)?;
+        }
+        if let Some(why) = &copied.unsigned {
+            notes.push(format!("no signed head lies beside the backup: {why}"));
         }
         if !copied.noted {
             notes.push(

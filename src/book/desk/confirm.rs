@@ -129,7 +129,7 @@ impl Desk {
         owner: &str,
         given: &str,
     ) -> Result<OpenJob, DeskError> {
-        let person = self.prove(owner, given)?;
+        let (person, _) = self.prove(owner, given)?;
         let session = self.session.replace(person.name.clone());
         let confirmed = self.confirm(number, paths, &person.name);
         self.session = session;

@@ -2,6 +2,7 @@
 //!
 //! No finding identifies a wearer: it names numbers of jobs and entries at most.
 
+mod against;
 mod files_and_drive;
 mod finding;
 mod repair;
@@ -42,7 +43,8 @@ impl Doctor {
 const RESTORE: &str =
     "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME";
 
-/// Examines a book, after repairing what can be if that is asked for.
+/// Examines a book, after repairing what can be if that is asked for; also against a code of its
+/// history, or a signed head, that somebody kept.
 ///
 /// # Errors
 /// [`DeskError`] when a repair was asked for and is refused or fails; what an examination finds is
@@ -52,6 +54,7 @@ pub fn examine(
     clock: Clock,
     secret: Option<&str>,
     repair: Option<Repair<'_>>,
+    against: Option<&str>,
 ) -> Result<Doctor, DeskError> {
     let mut doctor = Doctor::default();
     if let Some(repair) = repair {
@@ -92,14 +95,19 @@ pub fn examine(
         Desk::look_at_clock,
         Desk::look_at_erasing,
     ] {
-        found.push(look(&desk).unwrap_or_else(|e| match e.kind {
-            ErrorKind::Busy => {
-                DoctorFinding::bad("file", Level::Warning, e.message, "rimbook doctor")
-            }
-            _ => DoctorFinding::bad("file", Level::Fault, e.message, RESTORE),
-        }));
+        found.push(look(&desk).unwrap_or_else(not_looked_at));
+    }
+    if let Some(kept) = against {
+        found.push(desk.look_against(kept).unwrap_or_else(not_looked_at));
     }
     Ok(doctor)
+}
+
+fn not_looked_at(e: DeskError) -> DoctorFinding {
+    match e.kind {
+        ErrorKind::Busy => DoctorFinding::bad("file", Level::Warning, e.message, "rimbook doctor"),
+        _ => DoctorFinding::bad("file", Level::Fault, e.message, RESTORE),
+    }
 }
 
 /// Returns the version of the SQLite that works in the book.

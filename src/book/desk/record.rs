@@ -254,7 +254,7 @@ impl Desk {
             None
         };
         let forget_draft = |write: &Write<'_>, _| match field {
-            Some(field) => Ok(write.draft(number, field, None)?),
+            Some(field) => Ok(write.draft(number, field, by.unwrap_or_default(), None)?),
             None => Ok(()),
         };
         let mut undoing_change = Value::Null;

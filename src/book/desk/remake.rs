@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde_json::{Value, json};
 
+use super::drafts::Draft;
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::import::enter;
@@ -23,8 +24,8 @@ pub struct VisitLinks {
     pub first: Option<Job>,
     /// Number of the remake that was begun, the latest one.
     pub remake: Option<String>,
-    /// Unfinished texts of the visit: path of the field and text.
-    pub drafts: Vec<(String, String)>,
+    /// Unfinished texts of the visit.
+    pub drafts: Vec<Draft>,
 }
 
 /// Name of the event in the history of the visit and of the remake.
@@ -71,7 +72,7 @@ impl Desk {
             remake,
             drafts: drafts
                 .into_iter()
-                .filter(|(field, _)| field.starts_with("visit."))
+                .filter(|draft| draft.field.starts_with("visit."))
                 .collect(),
         })
     }

@@ -3,25 +3,19 @@
 //! Every write asks [`acting`] inside its transaction, so that no screen and no command is trusted
 //! with it. While signing in is off, a name is enough, as on paper; the screen says so.
 
-use chrono::{NaiveDateTime, TimeDelta};
 use serde::{Deserialize, Serialize};
 use serde_json::json;
 
+use super::attempts::{self, Refused};
 use super::error::{DeskError, ErrorKind};
 use super::history::with_trial_day;
 use super::open::Desk;
 use super::secret;
-use crate::book::store::{NewEvent, Write};
+use crate::book::store::{Attempts, NewEvent, Write};
 use crate::job::{NumberRule, StaffMember, StaffRoll};
 
 /// Name of the setting in the book.
 const SECURITY: &str = "security";
-/// Wrong attempts without a wait.
-const FREE_ATTEMPTS: u32 = 3;
-/// The first wait after those, seconds; each further one is twice as long.
-const FIRST_WAIT_S: i64 = 5;
-/// The longest wait, seconds.
-const LONGEST_WAIT_S: i64 = 15 * 60;
 /// Longest time before an idle screen is locked, minutes.
 pub(crate) const LONGEST_IDLE_MINUTES: u16 = 240;
 
@@ -131,19 +125,36 @@ impl Desk {
     /// # Errors
     /// [`ErrorKind::Refused`] for a wrong secret, for a person without one, and before the wait that
     /// wrong attempts have caused is over. The wait is stored in the book: a restart does not
-    /// shorten it.
+    /// shorten it, nor does another zone or a clock that is set back.
     pub fn sign_in(&mut self, name: &str, given: &str) -> Result<StaffMember, DeskError> {
-        let person = self.prove(name, given)?;
-        self.session = Some(person.name.clone());
-        Ok(person)
+        self.sign_in_told(name, given).map(|(person, _)| person)
     }
 
-    /// Checks a person's secret; nobody is signed in by it.
+    /// As [`Desk::sign_in`]; also returns what the person is to be told about wrong attempts.
     ///
     /// # Errors
     /// As [`Desk::sign_in`].
-    pub(super) fn prove(&mut self, name: &str, given: &str) -> Result<StaffMember, DeskError> {
-        let (now, wall) = (self.clock.now(), self.clock.wall());
+    pub fn sign_in_told(
+        &mut self,
+        name: &str,
+        given: &str,
+    ) -> Result<(StaffMember, Option<String>), DeskError> {
+        let (person, told) = self.prove(name, given)?;
+        self.session = Some(person.name.clone());
+        Ok((person, told))
+    }
+
+    /// Checks a person's secret; nobody is signed in by it. Also returns what the person is to be told
+    /// about wrong attempts.
+    ///
+    /// # Errors
+    /// As [`Desk::sign_in`].
+    pub(super) fn prove(
+        &mut self,
+        name: &str,
+        given: &str,
+    ) -> Result<(StaffMember, Option<String>), DeskError> {
+        let (now, now_s) = (self.clock.now(), self.clock.utc_s());
         let write = self.store.write()?;
         let person = listed(&write.staff()?, name)?;
         let Some(kept) = write.credential(&person.name)? else {
@@ -153,30 +164,41 @@ impl Desk {
             )
             .hint("rimbook staff secret --name NAME sets one"));
         };
-        if let Some(wait) = kept
-            .not_before
-            .and_then(|until| remaining_wait(until, wall))
-        {
-            return Err(DeskError::new(
-                ErrorKind::Refused,
-                format!(
-                    "{} wrong attempts: the next is taken in {} s",
-                    kept.failures,
-                    wait.num_seconds().max(1)
+        let before = kept.attempts;
+        if let Some(refused) = attempts::refused(&before, now_s) {
+            let why = match refused {
+                Refused::Wait(s) | Refused::WaitAgain(s) => {
+                    format!(
+                        "{} wrong attempts: the next is taken in {s} s",
+                        before.count
+                    )
+                }
+                Refused::Day(s) => format!(
+                    "{} wrong attempts today: the next is taken in {} h; a registered person who is signed in can set a new PIN",
+                    before.on_day,
+                    s / 3600 + 1
                 ),
-            ));
+            };
+            if let Refused::WaitAgain(s) = refused {
+                let again = Attempts {
+                    waits_until_s: Some(now_s + s),
+                    ..before
+                };
+                write.note_attempts(&person.name, again)?;
+                write.commit()?;
+            }
+            return Err(DeskError::new(ErrorKind::Refused, why));
         }
         if !secret::fits(given, &kept.secret) {
-            let failures = kept.failures.saturating_add(1);
-            write.note_attempts(&person.name, failures, wait(failures).map(|w| wall + w))?;
+            write.note_attempts(&person.name, attempts::after_wrong(&before, now_s))?;
             write.commit()?;
             return Err(DeskError::new(
                 ErrorKind::Refused,
                 "the PIN or passphrase is not right",
             ));
         }
-        if kept.failures > 0 {
-            let detail = json!({"wrong_attempts_before": kept.failures});
+        if before.count > 0 {
+            let detail = json!({"wrong_attempts_before": before.count});
             write.practice_event(NewEvent {
                 at: now,
                 by: Some(&person.name),
@@ -184,9 +206,9 @@ impl Desk {
                 detail: &detail,
             })?;
         }
-        write.note_attempts(&person.name, 0, None)?;
+        write.note_attempts(&person.name, Attempts::default())?;
         write.commit()?;
-        Ok(person)
+        Ok((person, attempts::told(&before)))
     }
 
     /// Sets a person's secret. One's own, or another's by a registered person; the first secret of
@@ -368,17 +390,4 @@ pub(super) fn may_add_staff(
         return Ok(());
     }
     registered(person, rule, "add people").map(drop)
-}
-
-fn wait(failures: u32) -> Option<TimeDelta> {
-    let over = failures.checked_sub(FREE_ATTEMPTS)?;
-    let seconds = FIRST_WAIT_S.saturating_mul(1_i64.checked_shl(over.min(20)).unwrap_or(i64::MAX));
-    Some(TimeDelta::seconds(seconds.min(LONGEST_WAIT_S)))
-}
-
-/// The remaining wait, at most the longest one even when the clock was set back.
-fn remaining_wait(until: NaiveDateTime, now: NaiveDateTime) -> Option<TimeDelta> {
-    let remaining = until - now;
-    (remaining > TimeDelta::zero() && remaining <= TimeDelta::seconds(LONGEST_WAIT_S))
-        .then_some(remaining)
 }

@@ -5,56 +5,36 @@
 //! other processes may write meanwhile. The copy has a temporary name until it is checked and on
 //! the disk; only then it gets its final name, so that every file of such a name is complete.
 
-use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use chrono::{Datelike, NaiveDateTime};
+use chrono::NaiveDateTime;
 use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, OpenFlags, OptionalExtension};
 use serde::{Deserialize, Serialize};
 
 use super::book::{Store, Write};
 use super::book_id::{BOOK_ID, hex, identify};
-use super::chain;
-use super::error::StoreError;
+use super::credential;
+use super::error::{StoreError, in_directory};
 use super::hash::Hash;
+use super::head::Head;
 use super::integrity::{self, Integrity};
-use super::key::{Key, keyring_file};
+use super::key::Key;
+use super::old_backups::{NAME, SAME_SECOND};
 use super::settings::LAST_BACKUP;
+use super::signed_head::{self, Against, SignedHead, head_file};
+use super::times::now_as_kept;
 use super::walk;
-use super::{disk, open, settings};
+use super::{disk, open};
 
-/// Format of the time in a backup's name.
-const NAME: &str = "book-%Y-%m-%dT%H-%M-%S";
 /// Attempts to record a backup in the book.
 const NOTING: u32 = 6;
-/// Largest number of backups named by the same second.
-const SAME_SECOND: u32 = 100;
 /// Ending of the name of an unfinished file.
 pub(crate) const UNFINISHED: &str = ".part";
 /// Endings of SQLite's side files.
 pub(crate) const SIDE_FILES: [&str; 3] = ["-journal", "-wal", "-shm"];
-
-/// The newest entry of history: its id, and its link in hexadecimal digits.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Head {
-    /// Id; 0 before the first.
-    pub id: i64,
-    /// Link.
-    pub link: String,
-}
-
-impl Head {
-    pub(super) fn of(c: &Connection) -> Result<Self, StoreError> {
-        let (id, link) = chain::head(c)?;
-        Ok(Self {
-            id,
-            link: hex(&link),
-        })
-    }
-}
 
 /// The last backup recorded in the book.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -82,30 +62,10 @@ pub struct Copied {
     pub search_broken: bool,
     /// Whether it could be recorded in the book.
     pub noted: bool,
-}
-
-/// A backup of this book.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct OwnBackup {
-    /// The file.
-    pub file: PathBuf,
-    /// When it was made, by its name.
-    pub at: NaiveDateTime,
-    /// The newest entry of history in it.
-    pub head: Head,
-}
-
-/// How many backups are kept.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Keep {
-    /// The newest ones.
-    pub last: usize,
-    /// The newest of each of so many days.
-    pub days: usize,
-    /// The newest of each of so many weeks.
-    pub weeks: usize,
-    /// The newest of each of so many months.
-    pub months: usize,
+    /// The newest entry of history as a code to write down.
+    pub code: String,
+    /// Why there is no signed head beside it; `None` where there is one, or none was asked for.
+    pub unsigned: Option<String>,
 }
 
 /// A temporary file; it and its side files are removed on drop unless it was finished.
@@ -153,7 +113,8 @@ fn remove(file: &Path) {
 }
 
 /// Copies everything a connection sees in one read into an empty file, as one file without a log.
-/// An encrypted book is copied encrypted, with the same key.
+/// An encrypted book is copied encrypted, with the same key. The copy holds no secret of anybody: what a
+/// PIN could be guessed against stays in the book.
 pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<(), StoreError> {
     let mut to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     let backup = Backup::new(from, &mut to)?;
@@ -175,6 +136,11 @@ pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<
     // Opened again, because the copied header claims a log.
     let to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     open::without_log(&to)?;
+    to.pragma_update(None, "secure_delete", true)?;
+    // A file that is damaged, or no book, is copied as it is: the checks that follow say so.
+    if open::refuse_foreign(&to, "").is_ok() {
+        credential::remove_all(&to)?;
+    }
     Ok(to.close().map_err(|(_, e)| e)?)
 }
 
@@ -197,11 +163,13 @@ pub(super) fn look(c: &Connection) -> Result<Looked, StoreError> {
     })
 }
 
-fn in_directory(directory: &Path, why: &std::io::Error) -> StoreError {
-    StoreError::Backup(format!(
-        "{} cannot take a backup ({why}); nothing was left there and no older backup was touched",
-        directory.display()
-    ))
+/// Keeps a signed head beside a backup.
+fn keep_head(backup: &Path, head: &SignedHead) -> std::io::Result<()> {
+    let file = head_file(backup);
+    let text = serde_json::to_string_pretty(head)? + "\n";
+    open::private_file(&file)?;
+    std::fs::write(&file, text)?;
+    disk::flush_file(&file)
 }
 
 /// Reserves the first free name of a moment.
@@ -232,7 +200,12 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError::Backup`] with a sentence; no new file remains, and no older one was changed.
-    pub fn back_up(&mut self, directory: &Path, at: NaiveDateTime) -> Result<Copied, StoreError> {
+    pub fn back_up(
+        &mut self,
+        directory: &Path,
+        at: NaiveDateTime,
+        head_keys: Option<&Path>,
+    ) -> Result<Copied, StoreError> {
         if self.setting::<String>(BOOK_ID)?.is_none() {
             let write = self.write()?;
             identify(&write.transaction)?;
@@ -257,6 +230,11 @@ impl Store {
                 self.key.as_ref(),
             )?;
             let looked = look(&c)?;
+            let code = signed_head::code(&c)?;
+            let signed = head_keys
+                .map(|keys| self.signed(&c, keys))
+                .transpose()
+                .map_err(|e| e.to_string());
             c.close().map_err(|(_, e)| e)?;
             if !looked.integrity.is_whole() {
                 return Err(StoreError::Copy(looked.integrity.words()));
@@ -267,9 +245,9 @@ impl Store {
                     looked.head.id, head.id
                 )));
             }
-            Ok(looked)
-        })()
-        .map_err(refuse)?;
+            Ok((looked, code, signed))
+        })();
+        let (copied, code, signed) = copied.map_err(refuse)?;
         let bytes = std::fs::metadata(&part.file).map_or(0, |m| m.len());
         // The keys are copied first: a backup without its key would be lost.
         #[cfg(feature = "encrypted")]
@@ -277,6 +255,11 @@ impl Store {
         disk::flush_file(&part.file)
             .and_then(|()| part.finish(&file))
             .map_err(|e| in_directory(directory, &e))?;
+        // The copy is worth more than its head: without one it is kept all the same.
+        let unsigned = signed.and_then(|head| match head {
+            Some(head) => keep_head(&file, &head).map_err(|e| e.to_string()),
+            None => Ok(()),
+        });
         let last = LastBackup {
             at,
             file: file.display().to_string(),
@@ -290,7 +273,41 @@ impl Store {
             history_faults: copied.history_faults,
             search_broken: copied.integrity.search_broken,
             noted,
+            code,
+            unsigned: unsigned.err(),
         })
+    }
+
+    /// Signs the newest entry of a copy of this book.
+    fn signed(&self, copy: &Connection, keys: &Path) -> Result<SignedHead, StoreError> {
+        let seed = if let Some(key) = &self.key {
+            signed_head::seed_from(key.bytes())
+        } else {
+            let book = self.known_book_id()?.unwrap_or_default();
+            signed_head::seed_made_in(keys, &book)?
+        };
+        SignedHead::sign(copy, &seed, &now_as_kept())
+    }
+
+    /// Returns the code of the newest entry of history.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn head_code(&self) -> Result<String, StoreError> {
+        signed_head::code(&self.connection)
+    }
+
+    /// Compares the book with a code of its history, or with the text of a signed head.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn against(&self, kept: &str, keys: Option<&Path>) -> Result<Against, StoreError> {
+        let book = self.known_book_id()?.unwrap_or_default();
+        let seed = match &self.key {
+            Some(key) => Some(signed_head::seed_from(key.bytes())),
+            None => keys.and_then(|keys| signed_head::seed_in(keys, &book)),
+        };
+        signed_head::against(&self.connection, kept, seed.as_deref())
     }
 
     /// Copies the wrapped keys of an encrypted book next to its backup.
@@ -377,52 +394,6 @@ impl Store {
             .optional()?;
         Ok(link.is_some_and(|link| hex(&link) == head.link))
     }
-
-    /// Returns the backups of this book in a directory, oldest first. Other files are opened only
-    /// as far as needed to recognise them.
-    ///
-    /// # Errors
-    /// [`StoreError`] of the book, or of the directory.
-    pub fn own_backups(&self, directory: &Path) -> Result<Vec<OwnBackup>, StoreError> {
-        let Some(id) = self.setting::<String>(BOOK_ID)? else {
-            return Ok(Vec::new());
-        };
-        let entries = std::fs::read_dir(directory).map_err(|e| in_directory(directory, &e))?;
-        let mut found: Vec<OwnBackup> = entries
-            .filter_map(Result::ok)
-            // A symbolic link leads to another directory; backups are not looked for there.
-            .filter(|e| e.file_type().is_ok_and(|t| t.is_file()))
-            .filter_map(|e| own(&e.path(), &id, self.key.as_ref()))
-            .collect();
-        found.sort_by(|a, b| (a.at, a.head.id, &a.file).cmp(&(b.at, b.head.id, &b.file)));
-        Ok(found)
-    }
-
-    /// Removes the backups of this book beyond the numbers to keep; returns those removed.
-    ///
-    /// # Errors
-    /// As [`Store::own_backups`].
-    pub fn rotate(
-        &self,
-        directory: &Path,
-        keep: Keep,
-        never: &Path,
-    ) -> Result<Vec<PathBuf>, StoreError> {
-        let all = self.own_backups(directory)?;
-        let times: Vec<NaiveDateTime> = all.iter().map(|b| b.at).collect();
-        let kept = kept(&times, keep);
-        let mut gone = Vec::new();
-        for (place, backup) in all.into_iter().enumerate() {
-            let stays = kept.contains(&place) || backup.file == never;
-            // Another process may have removed it a moment ago.
-            if !stays && std::fs::remove_file(&backup.file).is_ok() {
-                // A plain backup has no key file.
-                std::fs::remove_file(keyring_file(&backup.file)).unwrap_or_default();
-                gone.push(backup.file);
-            }
-        }
-        Ok(gone)
-    }
 }
 
 impl Store {
@@ -442,125 +413,5 @@ impl Write<'_> {
     /// [`StoreError`] of the file.
     pub fn book_id(&self) -> Result<String, StoreError> {
         identify(&self.transaction)
-    }
-}
-
-/// The moment in a backup's name; `None` for any other name.
-pub fn moment_of(file: &Path) -> Option<NaiveDateTime> {
-    let name = file.file_name()?.to_str()?.strip_suffix(".db")?;
-    let (when, n) = match name.match_indices('-').nth(5) {
-        Some((at, _)) => (name.get(..at)?, name.get(at + 1..)?),
-        None => (name, "2"),
-    };
-    let second = n
-        .parse::<u32>()
-        .ok()
-        .filter(|n| (2..=SAME_SECOND).contains(n));
-    second?;
-    NaiveDateTime::parse_from_str(when, NAME).ok()
-}
-
-/// Returns a file's description if it is a backup of this book.
-fn own(file: &Path, book: &str, key: Option<&Key>) -> Option<OwnBackup> {
-    let at = moment_of(file)?;
-    let c = open::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, key).ok()?;
-    open::refuse_foreign(&c, "").ok()?;
-    let id: String = settings::setting(&c, BOOK_ID).ok()??;
-    (id == book).then_some(())?;
-    let head = Head::of(&c).ok()?;
-    Some(OwnBackup {
-        file: file.to_owned(),
-        at,
-        head,
-    })
-}
-
-/// Indices of the moments, oldest first, that are kept.
-fn kept(times: &[NaiveDateTime], keep: Keep) -> BTreeSet<usize> {
-    fn newest_of_each<K: PartialEq>(
-        times: &[NaiveDateTime],
-        how_many: usize,
-        of: impl Fn(&NaiveDateTime) -> K,
-    ) -> Vec<usize> {
-        let mut kept = Vec::new();
-        let mut last: Option<K> = None;
-        for (place, time) in times.iter().enumerate().rev() {
-            if kept.len() == how_many {
-                break;
-            }
-            let period = of(time);
-            if last.as_ref() != Some(&period) {
-                kept.push(place);
-                last = Some(period);
-            }
-        }
-        kept
-    }
-    let mut all: BTreeSet<usize> = (times.len().saturating_sub(keep.last)..times.len()).collect();
-    all.extend(newest_of_each(times, keep.days, NaiveDateTime::date));
-    all.extend(newest_of_each(times, keep.weeks, Datelike::iso_week));
-    all.extend(newest_of_each(times, keep.months, |t| {
-        (t.year(), t.month())
-    }));
-    all
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn at(text: &str) -> NaiveDateTime {
-        text.parse().unwrap()
-    }
-
-    #[test]
-    fn the_newest_of_each_day_week_and_month_are_kept() {
-        // Two a day, from a Monday for forty days: 2026-01-05 to 2026-02-13.
-        let times: Vec<NaiveDateTime> = (0..40)
-            .flat_map(|d| {
-                let day = at("2026-01-05T00:00:00") + chrono::TimeDelta::days(d);
-                [9, 18].map(|h| day + chrono::TimeDelta::hours(h))
-            })
-            .collect();
-        let keep = |last, days, weeks, months| {
-            let keep = Keep {
-                last,
-                days,
-                weeks,
-                months,
-            };
-            let mut found: Vec<String> = kept(&times, keep)
-                .into_iter()
-                .map(|i| times[i].format("%m-%d %H").to_string())
-                .collect();
-            found.reverse();
-            found
-        };
-        assert_eq!(keep(3, 0, 0, 0), ["02-13 18", "02-13 09", "02-12 18"]);
-        assert_eq!(keep(1, 3, 0, 0), ["02-13 18", "02-12 18", "02-11 18"]);
-        // The newest of a week that is over is its Sunday evening.
-        assert_eq!(keep(1, 0, 3, 0), ["02-13 18", "02-08 18", "02-01 18"]);
-        assert_eq!(keep(1, 0, 0, 9), ["02-13 18", "01-31 18"]);
-        assert_eq!(keep(0, 1, 2, 2), ["02-13 18", "02-08 18", "01-31 18"]);
-        assert_eq!(keep(500, 0, 0, 0).len(), 80);
-    }
-
-    #[test]
-    fn only_names_of_backups_are_taken_for_backups() {
-        let moment = |name: &str| moment_of(Path::new(name));
-        let wanted = Some(at("2026-11-25T14:47:03"));
-        assert_eq!(moment("/b/book-2026-11-25T14-47-03.db"), wanted);
-        assert_eq!(moment("/b/book-2026-11-25T14-47-03-2.db"), wanted);
-        for other in [
-            "book.db",
-            "book-2026-11-25T14-47-03.db.part",
-            "book-2026-11-25T14-47-03-x.db",
-            "book-2026-11-25T14-47-03-1.db",
-            "book-2026-13-25T14-47-03.db",
-            "book-2026-11-25T14-47-03",
-            "a-book-2026-11-25T14-47-03.db",
-        ] {
-            assert_eq!(moment(other), None, "{other}");
-        }
     }
 }

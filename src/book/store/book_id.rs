@@ -19,6 +19,21 @@ pub(super) fn hex(bytes: &[u8]) -> String {
     })
 }
 
+/// Returns the bytes of hexadecimal digits; `None` for any other text.
+pub(super) fn unhex(text: &str) -> Option<Vec<u8>> {
+    let digits: Vec<u32> = text
+        .chars()
+        .map(|c| c.to_digit(16))
+        .collect::<Option<_>>()?;
+    digits
+        .chunks(2)
+        .map(|pair| match pair {
+            [high, low] => u8::try_from(high * 16 + low).ok(),
+            _ => None,
+        })
+        .collect()
+}
+
 /// Gives a book its id unless it has one.
 pub(super) fn identify(c: &Connection) -> Result<String, StoreError> {
     if let Some(id) = settings::setting(c, BOOK_ID)? {

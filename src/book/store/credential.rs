@@ -1,6 +1,5 @@
 //! Hashed secrets of the staff, and settings of the book.
 
-use chrono::NaiveDateTime;
 use rusqlite::{Connection, OptionalExtension, params};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -15,22 +14,79 @@ pub struct Credential {
     /// The hash.
     pub secret: String,
     /// Wrong attempts since the last right one.
-    pub failures: u32,
+    pub attempts: Attempts,
+}
+
+/// Wrong attempts at a secret. Times are seconds since 1970 in UTC.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Attempts {
+    /// How many since the last right one.
+    pub count: u32,
+    /// When the first of them was.
+    pub since_s: Option<i64>,
     /// No attempt is taken before this time.
-    pub not_before: Option<NaiveDateTime>,
+    pub waits_until_s: Option<i64>,
+    /// The day of the latest, in days since 1970.
+    pub day: i64,
+    /// How many on that day.
+    pub on_day: u32,
 }
 
 fn find(c: &Connection, name: &str) -> Result<Option<Credential>, StoreError> {
-    c.prepare_cached("SELECT secret, failures, not_before FROM credential WHERE name = ?1")?
-        .query_row([name], |r| {
-            Ok(Credential {
-                secret: r.get(0)?,
-                failures: r.get(1)?,
-                not_before: r.get::<_, Option<String>>(2)?.and_then(|t| t.parse().ok()),
-            })
+    c.prepare_cached(
+        "SELECT secret, failures, failed_since_s, waits_until_s, failed_day, failed_on_day
+         FROM credential WHERE name = ?1",
+    )?
+    .query_row([name], |r| {
+        Ok(Credential {
+            secret: r.get(0)?,
+            attempts: Attempts {
+                count: r.get(1)?,
+                since_s: r.get(2)?,
+                waits_until_s: r.get(3)?,
+                day: r.get(4)?,
+                on_day: r.get(5)?,
+            },
         })
-        .optional()
-        .map_err(StoreError::from)
+    })
+    .optional()
+    .map_err(StoreError::from)
+}
+
+/// Removes every secret.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub(super) fn remove_all(c: &Connection) -> Result<(), StoreError> {
+    c.execute("DELETE FROM credential", [])?;
+    Ok(())
+}
+
+/// The columns of a secret with its attempts.
+const COLUMNS: &str =
+    "name, secret, failures, failed_since_s, waits_until_s, failed_day, failed_on_day";
+
+/// Puts the secrets of one book into another, for those who are on its staff list.
+///
+/// # Errors
+/// [`StoreError`] of either file; of a book older than this program, too.
+pub(super) fn carry_over(from: &Connection, to: &Connection) -> Result<(), StoreError> {
+    let mut statement = from.prepare(&format!("SELECT {COLUMNS} FROM credential"))?;
+    let mut rows = statement.query([])?;
+    while let Some(row) = rows.next()? {
+        let mut values = Vec::with_capacity(7);
+        for column in 0..7 {
+            values.push(row.get::<_, rusqlite::types::Value>(column)?);
+        }
+        to.execute(
+            &format!(
+                "INSERT OR REPLACE INTO credential ({COLUMNS})
+                 SELECT ?1, ?2, ?3, ?4, ?5, ?6, ?7 WHERE EXISTS (SELECT 1 FROM staff WHERE name = ?1)"
+            ),
+            rusqlite::params_from_iter(values),
+        )?;
+    }
+    Ok(())
 }
 
 impl Store {
@@ -56,6 +112,17 @@ impl Store {
 }
 
 impl Write<'_> {
+    /// Whether anybody has a secret.
+    ///
+    /// # Errors
+    /// [`StoreError`] of the file.
+    pub fn has_secrets(&self) -> Result<bool, StoreError> {
+        Ok(self
+            .transaction
+            .prepare_cached("SELECT 1 FROM credential")?
+            .exists([])?)
+    }
+
     /// Returns a person's secret.
     ///
     /// # Errors
@@ -73,7 +140,8 @@ impl Write<'_> {
         match secret {
             Some(secret) => self.transaction.execute(
                 "INSERT INTO credential (name, secret) VALUES (?1, ?2)
-                 ON CONFLICT (name) DO UPDATE SET secret = excluded.secret, failures = 0, not_before = NULL",
+                 ON CONFLICT (name) DO UPDATE SET secret = excluded.secret, failures = 0,
+                     failed_since_s = NULL, waits_until_s = NULL, failed_day = 0, failed_on_day = 0",
                 params![name, secret],
             )?,
             None => self
@@ -83,22 +151,21 @@ impl Write<'_> {
         Ok(())
     }
 
-    /// Stores the number of failed attempts and the time until which no attempt is accepted.
+    /// Stores the wrong attempts at a person's secret.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
-    pub fn note_attempts(
-        &self,
-        name: &str,
-        failures: u32,
-        not_before: Option<NaiveDateTime>,
-    ) -> Result<(), StoreError> {
+    pub fn note_attempts(&self, name: &str, attempts: Attempts) -> Result<(), StoreError> {
         self.transaction.execute(
-            "UPDATE credential SET failures = ?2, not_before = ?3 WHERE name = ?1",
+            "UPDATE credential SET failures = ?2, failed_since_s = ?3, waits_until_s = ?4,
+                 failed_day = ?5, failed_on_day = ?6 WHERE name = ?1",
             params![
                 name,
-                failures,
-                not_before.map(|t| t.format("%Y-%m-%dT%H:%M:%S").to_string())
+                attempts.count,
+                attempts.since_s,
+                attempts.waits_until_s,
+                attempts.day,
+                attempts.on_day
             ],
         )?;
         Ok(())

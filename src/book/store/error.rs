@@ -71,6 +71,9 @@ pub enum StoreError {
         "the staff list, the settings or a PIN are not as history says: they were changed past the program; nothing was written. rimbook doctor says more"
     )]
     PracticeNotAsHistory,
+    /// The key that signs the newest entry of history can be neither read nor made.
+    #[error("the key that signs the newest entry of history cannot be kept ({0})")]
+    HeadKey(std::io::ErrorKind),
     /// A row was not kept although nothing was refused.
     #[error(
         "the book did not keep what was written: its tables are not as this program makes them; nothing was changed. rimbook doctor says more"
@@ -140,4 +143,12 @@ impl From<rusqlite::Error> for StoreError {
             other => Self::Other(format!("{other:?}")),
         }
     }
+}
+
+/// Why a directory takes no backup.
+pub(super) fn in_directory(directory: &std::path::Path, why: &std::io::Error) -> StoreError {
+    StoreError::Backup(format!(
+        "{} cannot take a backup ({why}); nothing was left there and no older backup was touched",
+        directory.display()
+    ))
 }

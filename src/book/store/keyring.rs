@@ -14,6 +14,7 @@ use chacha20poly1305::{ChaCha20Poly1305, KeyInit};
 use serde::{Deserialize, Serialize};
 use zeroize::Zeroizing;
 
+use super::book_id::{hex, unhex};
 use super::error::StoreError;
 use super::key::{KEY_BYTES, Key, keyring_file};
 
@@ -65,29 +66,6 @@ impl Default for Keyring {
             keys: Vec::new(),
         }
     }
-}
-
-fn hex(bytes: &[u8]) -> String {
-    use std::fmt::Write as _;
-    bytes.iter().fold(String::new(), |mut out, byte| {
-        // Writing to a string does not fail.
-        let _ = write!(out, "{byte:02x}");
-        out
-    })
-}
-
-fn unhex(text: &str) -> Option<Vec<u8>> {
-    let digits: Vec<u32> = text
-        .chars()
-        .map(|c| c.to_digit(16))
-        .collect::<Option<_>>()?;
-    digits
-        .chunks(2)
-        .map(|pair| match pair {
-            [high, low] => u8::try_from(high * 16 + low).ok(),
-            _ => None,
-        })
-        .collect()
 }
 
 fn random<const N: usize>() -> Result<[u8; N], StoreError> {

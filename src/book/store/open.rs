@@ -50,6 +50,14 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0009_as_found.sql"),
         then: Some(as_found::bind_as_found),
     },
+    Migration {
+        sql: include_str!("schema/0010_attempts.sql"),
+        then: None,
+    },
+    Migration {
+        sql: include_str!("schema/0011_whose_draft.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does besides its SQL.

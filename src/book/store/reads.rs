@@ -17,7 +17,8 @@ pub(super) const NUMBERS: &str =
     "SELECT id, number FROM job WHERE id < ?1 ORDER BY id DESC LIMIT ?2";
 
 /// The unfinished texts of a job.
-pub(super) const DRAFTS: &str = "SELECT field, text FROM draft WHERE job_id = ?1 ORDER BY field";
+pub(super) const DRAFTS: &str =
+    "SELECT field, text, by FROM draft WHERE job_id = ?1 ORDER BY field, by";
 
 /// The query of the worklist.
 pub(super) fn open_lines() -> String {
@@ -145,10 +146,11 @@ impl Store {
         settings::practice(&self.connection)
     }
 
-    /// Returns the unfinished texts of a job: path of the field and text.
-    pub fn drafts(&self, id: i64) -> Result<Vec<(String, String)>, StoreError> {
+    /// Returns the unfinished texts of a job: path of the field, text, and who typed it, empty where
+    /// nobody is known.
+    pub fn drafts(&self, id: i64) -> Result<Vec<(String, String, String)>, StoreError> {
         let mut statement = self.connection.prepare_cached(DRAFTS)?;
-        let rows = statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?)))?;
+        let rows = statement.query_map([id], |r| Ok((r.get(0)?, r.get(1)?, r.get(2)?)))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 }

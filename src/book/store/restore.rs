@@ -10,9 +10,11 @@ use chrono::NaiveDateTime;
 use rusqlite::{Connection, OpenFlags};
 use serde_json::json;
 
-use super::backup::{self, Head, SIDE_FILES, UNFINISHED, Unfinished};
+use super::backup::{self, SIDE_FILES, UNFINISHED, Unfinished};
 use super::book::Store;
+use super::credential;
 use super::error::StoreError;
+use super::head::Head;
 use super::history::{NewEvent, RESTORED};
 use super::key::{Key, is_encrypted, keyring_file};
 use super::{disk, integrity, open};
@@ -160,6 +162,11 @@ impl Prepared {
         let before = alone.as_ref().and_then(|c| Head::of(c).ok());
         let mut copy = self.store()?;
         let write = copy.write()?;
+        if let Some(present) = &alone {
+            // The people of this machine go on with their PINs. A present book that cannot be read has
+            // none to carry over.
+            credential::carry_over(present, &write.transaction).unwrap_or_default();
+        }
         write.practice_event(NewEvent {
             at,
             by: Some(by),

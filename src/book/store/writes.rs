@@ -210,20 +210,27 @@ impl Write<'_> {
         row::forget_held(&self.transaction)
     }
 
-    /// Stores the unfinished text of a field; `None` removes it.
-    pub fn draft(&self, number: &str, field: &str, text: Option<&str>) -> Result<(), StoreError> {
+    /// Stores the unfinished text that somebody types into a field; `None` removes it. An empty name is
+    /// of whoever was not known.
+    pub fn draft(
+        &self,
+        number: &str,
+        field: &str,
+        by: &str,
+        text: Option<&str>,
+    ) -> Result<(), StoreError> {
         match text {
             Some(text) => self
                 .transaction
                 .prepare_cached(
-                    "INSERT INTO draft (job_id, field, text) SELECT id, ?2, ?3 FROM job WHERE number = ?1
-                     ON CONFLICT (job_id, field) DO UPDATE SET text = excluded.text",
+                    "INSERT INTO draft (job_id, field, by, text) SELECT id, ?2, ?3, ?4 FROM job WHERE number = ?1
+                     ON CONFLICT (job_id, field, by) DO UPDATE SET text = excluded.text",
                 )?
-                .execute(params![number, field, text])?,
+                .execute(params![number, field, by, text])?,
             None => self
                 .transaction
-                .prepare_cached("DELETE FROM draft WHERE field = ?2 AND job_id = (SELECT id FROM job WHERE number = ?1)")?
-                .execute(params![number, field])?,
+                .prepare_cached("DELETE FROM draft WHERE field = ?2 AND by IN (?3, '') AND job_id = (SELECT id FROM job WHERE number = ?1)")?
+                .execute(params![number, field, by])?,
         };
         Ok(())
     }

@@ -41,14 +41,24 @@ fn begin(name: String, turn_on: bool, seen: Seen<'_>) -> Next {
         turn_on,
         by,
     };
+    let rule = seen.practice.registration;
+    let advice = if seen.staff.is_registrant(&what.name, rule) {
+        Next::say(WORDS)
+    } else {
+        Next::Stay
+    };
     if !has_one {
-        return ask_new(what, None);
+        return ask_new(what, None).and(advice);
     }
-    Next::Ask(Question::secret(title, move |given| {
+    let present = Question::secret(title, move |given| {
         let present = Some(given);
         ask_new(NewSecret { present, ..what }, None)
-    }))
+    });
+    Next::Ask(present).and(advice)
 }
+
+/// What is offered to somebody registered, whose name passes more checks than another's.
+const WORDS: &str = "Your name passes checks that others' do not: four words picked at random are worth more than a PIN.";
 
 fn ask_new(what: NewSecret, refused: Option<String>) -> Next {
     let title = format!(

@@ -18,6 +18,11 @@ use crate::tui::question::Dialog;
 use crate::tui::screen_name::Screen;
 use crate::tui::seen::Clipboard;
 
+/// The least columns a screen can be used in.
+pub(crate) const LEAST_WIDTH: u16 = 60;
+/// The least rows.
+pub(crate) const LEAST_HEIGHT: u16 = 16;
+
 /// Everything the screens show.
 #[derive(Debug)]
 #[allow(clippy::struct_excessive_bools, reason = "each is a fact of its own")]
@@ -84,6 +89,8 @@ pub struct App {
     pub dialog: Option<Dialog>,
     /// The last notice, until the next key.
     pub notice: Option<Notice>,
+    /// Whether the window is too small for any screen.
+    pub is_window_too_small: bool,
     /// Whether the program is to end.
     pub quit: bool,
 }
@@ -123,6 +130,7 @@ impl App {
             ready: Ready::default(),
             dialog: None,
             notice: None,
+            is_window_too_small: false,
             quit: false,
         }
     }

@@ -84,11 +84,19 @@ pub(crate) fn key(app: &mut App, key: Key) -> Vec<Effect> {
 }
 
 /// Somebody proved who they are.
-pub(crate) fn signed_in(app: &mut App, member: &StaffMember, then: Option<Deed>) -> Vec<Effect> {
+pub(crate) fn signed_in(
+    app: &mut App,
+    member: &StaffMember,
+    told: Option<String>,
+    then: Option<Deed>,
+) -> Vec<Effect> {
     app.proven = true;
     app.person = Some(member.name.clone());
     let lock = app.lock.take();
-    app.say(format!("{} is signed in.", member.name));
+    match told {
+        Some(told) => app.complain(told),
+        None => app.say(format!("{} is signed in.", member.name)),
+    }
     match lock {
         Some(lock) if lock.was.as_ref() == Some(&member.name) => vec![Effect::Poll],
         Some(_) => {

@@ -1,6 +1,6 @@
 //! The reducer: an input or a message changes the [`App`] and says what is to be done.
 
-use super::app::App;
+use super::app::{App, LEAST_HEIGHT, LEAST_WIDTH};
 use super::dispatch::dispatch;
 use super::open::wanted_visit;
 use super::questions::{ask_who, settings_again};
@@ -8,6 +8,7 @@ use super::route::{news_here, tell};
 use super::run::{run, welcome};
 use super::undo::undo_origins;
 use super::{cache, dialog, lock, press as keys, scan, tour};
+use crate::book::desk::Draft;
 use crate::job::{Section, StaffMember};
 use crate::tui::action::{Action, Scope};
 use crate::tui::effect::{Book, Effect, Message, Opened};
@@ -28,6 +29,8 @@ pub enum Input {
     Paste(String),
     /// The number of a job whose tray was scanned.
     Scanned(String),
+    /// Columns and rows of the window.
+    Window(u16, u16),
     /// Whole minutes since the last key.
     Idle(u64),
     /// Time to look whether somebody else changed the book.
@@ -72,6 +75,22 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
                     outside.extend(run(app, next));
                 }
             }
+            Effect::SaveDraft {
+                number,
+                field,
+                text,
+                ..
+            } => outside.push(Effect::SaveDraft {
+                number,
+                field,
+                text,
+                by: app.person.clone(),
+            }),
+            Effect::ClearDraft { number, field, .. } => outside.push(Effect::ClearDraft {
+                number,
+                field,
+                by: app.person.clone(),
+            }),
             Effect::NotKept(why) => {
                 give_back(app);
                 app.wanted = None;
@@ -86,6 +105,13 @@ fn settled(app: &mut App, effects: Vec<Effect>) -> Vec<Effect> {
 
 fn taken(app: &mut App, input: Input) -> Vec<Effect> {
     match input {
+        Input::Window(columns, rows) => {
+            app.is_window_too_small = columns < LEAST_WIDTH || rows < LEAST_HEIGHT;
+            Vec::new()
+        }
+        // Nobody sees what a key would do in a window in which nothing is drawn.
+        Input::Key(key) if app.is_window_too_small && !leaves(app, key) => Vec::new(),
+        Input::Paste(_) | Input::Scanned(_) if app.is_window_too_small => Vec::new(),
         Input::Key(key) => {
             app.notice = None;
             press(app, key)
@@ -100,6 +126,14 @@ fn taken(app: &mut App, input: Input) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// Whether a key leaves or suspends the program, wherever it is.
+fn leaves(app: &App, key: Key) -> bool {
+    matches!(
+        app.keymap.action(Scope::Everywhere, key),
+        Some(Action::QuitNow | Action::Suspend)
+    )
 }
 
 fn press(app: &mut App, key: Key) -> Vec<Effect> {
@@ -265,7 +299,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
         Message::SentBack(lately) => news(app, News::SentBack(&lately)),
         Message::Opened(opened) if app.screen == Screen::Parcel => {
             show(app, &opened);
-            let next = news_here(app, News::Drafts(&opened.drafts));
+            let drafts = own_drafts(app, &opened.drafts);
+            let next = news_here(app, News::Drafts(&drafts));
             run(app, next)
         }
         Message::Used(used) => {
@@ -283,6 +318,8 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects
         }
         Message::VisitLinks { number, links } => {
+            let mut links = links;
+            links.drafts = own_drafts(app, &links.drafts);
             let (number, links) = (&number, &links);
             news(app, News::Links { number, links })
         }
@@ -353,15 +390,17 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             app.is_stale = true;
             Vec::new()
         }
-        Message::BackedUp { state, notes } => {
+        Message::BackedUp { state, notes, code } => {
             app.backup = Some(state);
-            if !notes.is_empty() {
+            if notes.is_empty() {
+                app.say(format!("Backup made. History ends with {code}"));
+            } else {
                 app.complain(notes.join(" "));
             }
             // Whatever changed while it was made is read now.
             read_again(app)
         }
-        Message::SignedIn { member, then } => lock::signed_in(app, &member, then),
+        Message::SignedIn { member, told, then } => lock::signed_in(app, &member, told, then),
         Message::SignInRefused {
             name,
             message,
@@ -385,6 +424,16 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
     }
 }
 
+/// What was typed by whoever acts, or by nobody known; where nobody acts yet, by anybody.
+fn own_drafts(app: &App, drafts: &[Draft]) -> Vec<Draft> {
+    let mut own = drafts.to_vec();
+    own.retain(|d| match (&d.by, &app.person) {
+        (Some(by), Some(person)) => by == person,
+        _ => true,
+    });
+    own
+}
+
 /// Opens a job that was read.
 pub(super) fn opened_job(app: &mut App, opened: &Opened) {
     // The gate may have been asked for before its job was read.
@@ -401,7 +450,8 @@ pub(super) fn opened_job(app: &mut App, opened: &Opened) {
         app.trail.retain(|s| !s.is_of_one_job());
     }
     show(app, opened);
-    tell_form(app, News::Drafts(&opened.drafts));
+    let drafts = own_drafts(app, &opened.drafts);
+    tell_form(app, News::Drafts(&drafts));
     run(app, begin_job::opened(opened));
 }
 

@@ -12,7 +12,7 @@ use ratatui::backend::CrosstermBackend;
 use ratatui::crossterm::event;
 use ratatui::crossterm::terminal::{BeginSynchronizedUpdate, EndSynchronizedUpdate};
 use ratatui::crossterm::{execute, queue};
-use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGTSTP};
+use signal_hook::consts::{SIGABRT, SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGTSTP};
 
 use super::burst::Burst;
 use super::guard::{self, Guard};
@@ -132,18 +132,59 @@ fn keys() -> Result<Keymap, String> {
 fn watch_signals() -> io::Result<Arc<AtomicBool>> {
     let ending = Arc::new(AtomicBool::new(false));
     let flag = Arc::clone(&ending);
-    let mut signals = signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT])?;
+    let mut signals =
+        signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT, SIGQUIT, SIGABRT])?;
     std::thread::Builder::new()
         .name("signals".to_owned())
         .spawn(move || {
             if let Some(signal) = signals.forever().next() {
-                flag.store(true, Ordering::SeqCst);
-                std::thread::sleep(GRACE);
-                guard::restore();
-                std::process::exit(128 + signal);
+                end(&flag, signal);
+            }
+        })?;
+    let flag = Arc::clone(&ending);
+    std::thread::Builder::new()
+        .name("hang-up".to_owned())
+        .spawn(move || {
+            if has_hung_up() {
+                end(&flag, SIGHUP);
             }
         })?;
     Ok(ending)
+}
+
+/// Lets the loop end by itself, and ends the program where it does not.
+fn end(ending: &AtomicBool, signal: i32) -> ! {
+    ending.store(true, Ordering::SeqCst);
+    std::thread::sleep(GRACE);
+    guard::restore();
+    std::process::exit(128 + signal);
+}
+
+/// Waits until the terminal of standard input has gone: one that does not control the program sends no
+/// signal then, and reading from it would never wait again. Returns `false` where standard input is no
+/// terminal or cannot be watched.
+fn has_hung_up() -> bool {
+    use rustix::event::{PollFd, PollFlags, poll};
+    use std::io::IsTerminal as _;
+    let terminal = io::stdin();
+    if !terminal.is_terminal() {
+        return false;
+    }
+    loop {
+        // A hang-up is told though nothing is asked for.
+        let mut watched = [PollFd::new(&terminal, PollFlags::empty())];
+        match poll(&mut watched, None) {
+            Ok(_)
+                if watched[0]
+                    .revents()
+                    .intersects(PollFlags::HUP | PollFlags::ERR) =>
+            {
+                return true;
+            }
+            Ok(_) | Err(rustix::io::Errno::INTR) => {}
+            Err(_) => return false,
+        }
+    }
 }
 
 fn turn(
@@ -226,6 +267,11 @@ fn turn(
             burst.spoil();
             continue;
         }
+        if inputs.iter().any(|i| *i != Input::Poll) {
+            // Asked for now: the news of another size may be behind the key.
+            let size = terminal.size()?;
+            update::input(app, Input::Window(size.width, size.height));
+        }
         for input in inputs {
             if app.quit {
                 break;
@@ -262,7 +308,8 @@ fn do_all(
     while let Some(effect) = queue.pop_front() {
         if effect == Effect::Suspend {
             guard::restore();
-            signal_hook::low_level::emulate_default_handler(SIGTSTP)?;
+            // The system ignores it where no shell could take the program up again.
+            signal_hook::low_level::raise(SIGTSTP)?;
             guard::take()?;
             repaint(terminal)?;
             told = true;

@@ -110,6 +110,12 @@ impl State {
         let Some(field) = fields::find(&edit.path) else {
             return Next::Stay;
         };
+        if self.editor.asks(seen) {
+            return Next::Stay;
+        }
+        let Some(edit) = self.editor.edit() else {
+            return Next::Stay;
+        };
         let text = fields::staff_name(field, edit.line.text().trim(), seen.staff, seen.person);
         let (change, said) = match read(field, &text, seen.today) {
             Ok(read) => read,

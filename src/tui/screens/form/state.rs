@@ -1,12 +1,12 @@
 //! Where the cursor of the form is, what is typed there, and where both go on.
 
 use super::marked::first;
-use crate::book::desk::OpenJob;
+use crate::book::desk::{Draft, OpenJob};
 use crate::job::Section;
 use crate::job::fields::{self, Field};
 use crate::trade::eye::Eye;
 use crate::tui::action::{Action, Scope};
-use crate::tui::editor::{Edit, Editor};
+use crate::tui::editor::{Edit, Editor, typed_earlier};
 use crate::tui::effect::Effect;
 use crate::tui::form_rows::{self, EntryPlace, FormRow, TABS, place_of, tab_for};
 use crate::tui::job_view::JobView;
@@ -149,19 +149,17 @@ impl State {
     }
 
     /// Goes on with what was being typed when the program last ended.
-    fn take_up(&mut self, drafts: &[(String, String)], seen: Seen<'_>) -> Next {
+    fn take_up(&mut self, drafts: &[Draft], seen: Seen<'_>) -> Next {
         if self.editor.is_open() {
             return Next::Stay;
         }
-        let of_form = |d: &&(String, String)| fields::find(&d.0).is_some();
-        let Some((path, text)) = drafts.iter().rfind(of_form) else {
+        let of_form = |d: &&Draft| fields::find(&d.field).is_some();
+        let Some(Draft { field, text, by }) = drafts.iter().rfind(of_form) else {
             return Next::Stay;
         };
-        self.go_to(path);
-        self.editor.take_up(path, text);
-        Next::say(seen.keys.sentence(
-            "This was typed earlier and not kept yet: {commit} keeps it, {restore} drops it.",
-        ))
+        self.go_to(field);
+        self.editor.take_up(field, text);
+        Next::say(typed_earlier(by.as_deref(), seen))
     }
 
     /// Keeps what is being typed and shows the gate; what cannot be kept stays, with the reason.
@@ -243,18 +241,25 @@ impl Behaviour for State {
     }
 
     fn update(&mut self, input: ScreenInput<'_>, seen: Seen<'_>) -> Next {
-        match input {
+        self.editor.set_aside(&input);
+        let next = match input {
             ScreenInput::Action(action) => self.act(action, seen),
             ScreenInput::Key(key) => self.typed(key, seen),
             ScreenInput::Paste(text) => self.pasted(text, seen),
             ScreenInput::Answer(_) => Next::Pass,
-        }
+        };
+        self.editor.look(seen);
+        next
     }
 
     fn notice(&mut self, news: News<'_>, seen: Seen<'_>) -> Next {
         match news {
             News::Entered if seen.job.is_some_and(|j| !self.is_of(j)) => self.take_job(seen),
-            News::Job => self.take_job(seen),
+            News::Job => {
+                let next = self.take_job(seen);
+                self.editor.look(seen);
+                next
+            }
             News::GoTo(path) => {
                 if seen.job.is_some_and(|j| !self.is_of(j)) {
                     self.take_job(seen);
@@ -267,6 +272,7 @@ impl Behaviour for State {
                 if let Some(path) = self.editor.give_back().map(str::to_owned) {
                     self.go_to(&path);
                     self.onward = None;
+                    self.editor.look(seen);
                 }
                 Next::Stay
             }

@@ -18,12 +18,15 @@ impl Behaviour for State {
     }
 
     fn update(&mut self, input: ScreenInput<'_>, seen: Seen<'_>) -> Next {
-        match input {
+        self.editor.set_aside(&input);
+        let next = match input {
             ScreenInput::Action(action) => self.act(action, seen),
             ScreenInput::Key(key) => self.type_key(key, seen),
             ScreenInput::Paste(text) => self.paste(text, seen),
             ScreenInput::Answer(_) => Next::Stay,
-        }
+        };
+        self.editor.look(seen);
+        next
     }
 
     /// The pair of a tray is taken up here, with its order hidden, where it is in the list.
@@ -64,6 +67,7 @@ impl Behaviour for State {
             News::Refused => {
                 self.wants_gate = false;
                 self.editor.give_back();
+                self.editor.look(seen);
                 Next::Stay
             }
             News::Moved { refused } => self.moved_on(refused, seen),

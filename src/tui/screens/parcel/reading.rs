@@ -92,6 +92,9 @@ impl State {
 
     /// Records what was typed, or says under it what to type.
     pub(super) fn commit(&mut self, seen: Seen<'_>) -> Next {
+        if self.editor.asks(seen) {
+            return Next::Stay;
+        }
         let (Some(job), Some(edit)) = (seen.job, self.editor.edit()) else {
             return Next::Stay;
         };

@@ -2,13 +2,13 @@
 
 use super::steps::{self, Step};
 use super::verdict;
-use crate::book::desk::JobLine;
+use crate::book::desk::{Draft, JobLine};
 use crate::job::{Job, Stage};
 use crate::judge::gate::Finding;
 use crate::judge::gate::faults::SentBack;
 use crate::judge::rules::blind_reading::is_hidden;
 use crate::tui::action::Action;
-use crate::tui::editor::Editor;
+use crate::tui::editor::{Editor, typed_earlier};
 use crate::tui::effect::Effect;
 use crate::tui::line::Line;
 use crate::tui::list::moved;
@@ -209,7 +209,7 @@ impl State {
     }
 
     /// The pair in hand was read: it goes on where it was left.
-    pub(super) fn go_on(&mut self, drafts: &[(String, String)], seen: Seen<'_>) -> Next {
+    pub(super) fn go_on(&mut self, drafts: &[Draft], seen: Seen<'_>) -> Next {
         let job = seen
             .job
             .filter(|j| Some(&j.open.number) == self.in_hand.as_ref());
@@ -223,12 +223,11 @@ impl State {
         }
         let steps = self.steps(seen);
         let place = |path: &str| steps.iter().position(|s| s.path == path);
-        let typed = (drafts.iter().rev()).find_map(|(path, text)| Some((place(path)?, path, text)));
-        if let Some((at, path, text)) = typed {
+        let typed = (drafts.iter().rev()).find_map(|draft| Some((place(&draft.field)?, draft)));
+        if let Some((at, Draft { field, text, by })) = typed {
             self.row = at;
-            self.editor.take_up(path, text);
-            let keys = seen.keys.kept_or_dropped();
-            return Next::say(format!("This was typed earlier and not kept yet: {keys}."));
+            self.editor.take_up(field, text);
+            return Next::say(typed_earlier(by.as_deref(), seen));
         }
         if self.row == 0 && !self.shown {
             self.next_step(seen);

@@ -3,11 +3,11 @@
 use serde_json::{Value, json};
 
 use super::page::{Page, letter};
-use crate::book::desk::{OpenJob, VisitLinks};
+use crate::book::desk::{Draft, OpenJob, VisitLinks};
 use crate::job::fields::{self, at};
 use crate::job::{Complaint, CostBearer, Outcome, Section};
 use crate::tui::action::{Action, Scope};
-use crate::tui::editor::{Edit, Editor};
+use crate::tui::editor::{Edit, Editor, typed_earlier};
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::key::Key;
 use crate::tui::list::moved;
@@ -83,13 +83,13 @@ impl State {
         self.work_out(seen);
         let is_free = !self.editor.is_open() && self.editor.sent().is_none();
         let draft = links.drafts.last().filter(|_| is_free);
-        let Some((path, text)) = draft.filter(|(path, _)| place_of(path).is_some()) else {
+        let draft = draft.filter(|draft| place_of(&draft.field).is_some());
+        let Some(Draft { field, text, by }) = draft else {
             return Next::Stay;
         };
-        self.go_to(path);
-        self.editor.take_up(path, text);
-        let keys = seen.keys.kept_or_dropped();
-        Next::say(format!("This was typed earlier and not kept yet: {keys}."))
+        self.go_to(field);
+        self.editor.take_up(field, text);
+        Next::say(typed_earlier(by.as_deref(), seen))
     }
 
     /// Works everything out again, where the job that is open is the visit's.
@@ -462,12 +462,15 @@ impl Behaviour for State {
     }
 
     fn update(&mut self, input: ScreenInput<'_>, seen: Seen<'_>) -> Next {
-        match input {
+        self.editor.set_aside(&input);
+        let next = match input {
             ScreenInput::Action(action) => self.act(action, seen),
             ScreenInput::Key(key) => self.type_key(key, seen),
             ScreenInput::Paste(text) => self.paste(text),
             ScreenInput::Answer(change) => self.chosen(change, seen),
-        }
+        };
+        self.editor.look(seen);
+        next
     }
 
     fn notice(&mut self, news: News<'_>, seen: Seen<'_>) -> Next {

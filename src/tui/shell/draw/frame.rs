@@ -8,14 +8,11 @@ use unicode_width::UnicodeWidthStr;
 use super::{dialog, header, help, lock, tour};
 use crate::tui::App;
 use crate::tui::action::Action;
+use crate::tui::shell::app::{LEAST_HEIGHT, LEAST_WIDTH};
 use crate::tui::shell::hints::hints;
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, text};
 
-/// The least columns a screen can be used in.
-pub(crate) const LEAST_WIDTH: u16 = 60;
-/// The least rows.
-pub(crate) const LEAST_HEIGHT: u16 = 16;
 /// Draws the screen.
 pub fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>) {
     let area = frame.area();
