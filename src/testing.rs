@@ -16,8 +16,8 @@ pub mod book {
     pub mod desk {
         pub use crate::book::desk::{
             BackupPlan, Desk, DeskError, Erasure, ErrorKind, HandOver, JobWithFindings, Judged,
-            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, Waiting,
-            WaitingName, WearerId, restore,
+            ListFilter, Made, Occasion, OpenJob, PlanChange, Restore, Security, SecurityChange,
+            Waiting, WaitingName, WearerId, restore,
         };
         pub use crate::book::desk::{examine, is_encrypted};
     }

@@ -102,6 +102,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--all', '--all', [CompletionResultType]::ParameterName, 'Every job of the book')
             [CompletionResult]::new('--bom', '--bom', [CompletionResultType]::ParameterName, 'Begin CSV with the byte-order mark that some spreadsheets need for UTF-8')
             [CompletionResult]::new('--schema', '--schema', [CompletionResultType]::ParameterName, 'Write the JSON Schema of the job file instead')
+            [CompletionResult]::new('--skip-unreadable', '--skip-unreadable', [CompletionResultType]::ParameterName, 'Leave out jobs that cannot be read, and say which; the exit status is then 1')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -393,6 +394,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         'rimbook;doctor' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who repairs')
             [CompletionResult]::new('--against', '--against', [CompletionResultType]::ParameterName, 'Also say whether history still holds a code that was written down, or a signed head from beside a backup')
+            [CompletionResult]::new('--salvage', '--salvage', [CompletionResultType]::ParameterName, 'Write all that can be read into a new book and list the rest')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--repair', '--repair', [CompletionResultType]::ParameterName, 'Repair what can be repaired without a decision')

@@ -688,7 +688,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__doctor)
-            opts="-h --repair --as --head --against --db --json --pin-file --help"
+            opts="-h --repair --as --head --against --salvage --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -699,6 +699,10 @@ _rimbook() {
                     return 0
                     ;;
                 --against)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --salvage)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -778,7 +782,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__export)
-            opts="-h --all --as --bom --schema --out --db --json --pin-file --help"
+            opts="-h --all --as --bom --schema --skip-unreadable --out --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0

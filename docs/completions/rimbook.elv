@@ -96,6 +96,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --all 'Every job of the book'
             cand --bom 'Begin CSV with the byte-order mark that some spreadsheets need for UTF-8'
             cand --schema 'Write the JSON Schema of the job file instead'
+            cand --skip-unreadable 'Leave out jobs that cannot be read, and say which; the exit status is then 1'
             cand --json 'Answer in JSON on standard output'
             cand -h 'Print help'
             cand --help 'Print help'
@@ -359,6 +360,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         &'rimbook;doctor'= {
             cand --as 'Who repairs'
             cand --against 'Also say whether history still holds a code that was written down, or a signed head from beside a backup'
+            cand --salvage 'Write all that can be read into a new book and list the rest'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --repair 'Repair what can be repaired without a decision'

@@ -94,6 +94,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l pin-file -d '
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l all -d 'Every job of the book'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l bom -d 'Begin CSV with the byte-order mark that some spreadsheets need for UTF-8'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l schema -d 'Write the JSON Schema of the job file instead'
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l skip-unreadable -d 'Leave out jobs that cannot be read, and say which; the exit status is then 1'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l from -d 'The first day [default: today]' -r
@@ -279,6 +280,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -l json -d 'Ans
 complete -c rimbook -n "__fish_rimbook_using_subcommand restore" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l as -d 'Who repairs' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l against -d 'Also say whether history still holds a code that was written down, or a signed head from beside a backup' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l salvage -d 'Write all that can be read into a new book and list the rest' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand doctor" -l repair -d 'Repair what can be repaired without a decision'

@@ -182,6 +182,9 @@ pub(crate) enum Command {
         /// from beside a backup
         #[arg(long, value_name = "CODE|FILE")]
         against: Option<String>,
+        /// Write all that can be read into a new book and list the rest
+        #[arg(long, value_name = "FILE", conflicts_with_all = ["repair", "against", "head"])]
+        salvage: Option<PathBuf>,
     },
     /// List the wearers whose records are due for review; erases nothing
     Retention(super::retention::Retention),

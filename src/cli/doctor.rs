@@ -1,5 +1,7 @@
 //! `doctor`: examines the book, and repairs what needs no decision.
 
+use std::path::Path;
+
 use serde_json::json;
 
 use super::book_place::{BookPlace, file_secret};
@@ -70,6 +72,39 @@ pub(crate) fn doctor(
         }
     }
     Ok(if sound {
+        Outcome::Done
+    } else {
+        Outcome::Faulty
+    })
+}
+
+/// Writes all that can be read into a new book.
+pub(crate) fn salvage(
+    place: &BookPlace,
+    out: &mut Output,
+    into: &Path,
+) -> Result<Outcome, DeskError> {
+    let book = place.file()?;
+    let secret = file_secret(place, &[&book], None)?;
+    let done = desk::salvage(&book, secret.as_deref().map(String::as_str), into)?;
+    if out.json {
+        out.value(&json!({
+            "ok": done.left_out.is_empty(),
+            "file": into.display().to_string(),
+            "jobs": done.jobs.len(),
+            "left_out": done.left_out,
+        }));
+    } else {
+        out.line(&format!(
+            "{} jobs are in {}",
+            done.jobs.len(),
+            into.display()
+        ));
+        for what in &done.left_out {
+            out.line(&format!("left out: {what}"));
+        }
+    }
+    Ok(if done.left_out.is_empty() {
         Outcome::Done
     } else {
         Outcome::Faulty

@@ -22,6 +22,10 @@ pub(crate) enum Format {
 }
 
 #[derive(Debug, Args)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is an option of the command line"
+)]
 pub(crate) struct Export {
     #[arg(
         required_unless_present_any = ["all", "schema"],
@@ -41,6 +45,9 @@ pub(crate) struct Export {
     /// Write the JSON Schema of the job file instead
     #[arg(long, exclusive = true)]
     pub(crate) schema: bool,
+    /// Leave out jobs that cannot be read, and say which; the exit status is then 1
+    #[arg(long, requires = "all")]
+    pub(crate) skip_unreadable: bool,
     /// A file that does not exist yet [default: standard output]
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
@@ -71,7 +78,7 @@ pub(crate) fn export(
             }
             Ok(())
         })
-        .map(|_| Outcome::Done);
+        .map(|written| written.outcome());
     };
     let mut file = std::io::BufWriter::new(new_file(path).map_err(|e| not_written(path, &e))?);
     let written = write_jobs(&desk, what, &mut |text| {
@@ -79,13 +86,13 @@ pub(crate) fn export(
         file.write_all(text.as_bytes())
             .map_err(|e| not_written(path, &e))
     });
-    let count = match written.and_then(|count| {
+    let done = match written.and_then(|done| {
         file.flush()
             .and_then(|()| file.get_ref().sync_all())
             .map_err(|e| not_written(path, &e))
-            .map(|()| count)
+            .map(|()| done)
     }) {
-        Ok(count) => count,
+        Ok(done) => done,
         Err(error) => {
             drop(file);
             // Half a job file would be taken for a complete one; the failure is reported.
@@ -94,11 +101,52 @@ pub(crate) fn export(
         }
     };
     if out.json {
-        out.value(&json!({"ok": true, "jobs": count, "file": path.display().to_string()}));
+        out.value(&json!({
+            "ok": done.left_out.is_empty(),
+            "jobs": done.count,
+            "left_out": done.left_out,
+            "file": path.display().to_string(),
+        }));
     } else {
-        out.line(&format!("{count} written to {}", path.display()));
+        out.line(&format!("{} written to {}", done.count, path.display()));
     }
-    Ok(Outcome::Done)
+    Ok(done.outcome())
+}
+
+/// What was written.
+#[derive(Debug, Default)]
+struct Written {
+    /// Number of jobs.
+    count: usize,
+    /// Numbers of the jobs that could not be read.
+    left_out: Vec<String>,
+}
+
+impl Written {
+    fn outcome(&self) -> Outcome {
+        if self.left_out.is_empty() {
+            Outcome::Done
+        } else {
+            Outcome::Faulty
+        }
+    }
+
+    /// What was read of a job; with `skips`, nothing of one that cannot be read, which is named.
+    fn read<T>(
+        &mut self,
+        number: &str,
+        skips: bool,
+        read: Result<T, DeskError>,
+    ) -> Result<Option<T>, DeskError> {
+        match read {
+            Err(e) if skips && e.kind == ErrorKind::File => {
+                Output::aside(&format!("{number} is left out: {e}"));
+                self.left_out.push(number.to_owned());
+                Ok(None)
+            }
+            read => read.map(Some),
+        }
+    }
 }
 
 /// Writes a job file with one job in memory at a time; returns the number of jobs.
@@ -106,7 +154,7 @@ fn write_job_file(
     desk: &Desk,
     what: &Export,
     write: &mut dyn FnMut(String) -> Result<(), DeskError>,
-) -> Result<usize, DeskError> {
+) -> Result<Written, DeskError> {
     let text = |number: &str| -> Result<String, DeskError> {
         serde_json::to_string_pretty(&whole_job(desk, &desk.load(number)?)?).map_err(|e| {
             fail(
@@ -118,14 +166,20 @@ fn write_job_file(
     };
     if let ([number], false) = (what.numbers.as_slice(), what.all) {
         write(text(number)? + "\n")?;
-        return Ok(1);
+        return Ok(Written {
+            count: 1,
+            ..Written::default()
+        });
     }
-    let mut count = 0;
+    let mut done = Written::default();
     let mut one = |number: &str| {
-        let before = if count == 0 { "[\n  " } else { ",\n  " };
-        count += 1;
+        let Some(text) = done.read(number, what.skip_unreadable, text(number))? else {
+            return Ok(());
+        };
+        let before = if done.count == 0 { "[\n  " } else { ",\n  " };
+        done.count += 1;
         // A line break inside a text is written as an escape: these are the layout's own.
-        write(before.to_owned() + &text(number)?.replace('\n', "\n  "))
+        write(before.to_owned() + &text.replace('\n', "\n  "))
     };
     if what.all {
         desk.each_number(&mut one)?;
@@ -138,8 +192,8 @@ fn write_job_file(
             one(number)?;
         }
     }
-    write(if count == 0 { "[]\n" } else { "\n]\n" }.to_owned())?;
-    Ok(count)
+    write(if done.count == 0 { "[]\n" } else { "\n]\n" }.to_owned())?;
+    Ok(done)
 }
 
 /// Writes the schema of the job file.
@@ -155,7 +209,7 @@ fn write_records(
     desk: &Desk,
     what: &Export,
     write: &mut dyn FnMut(String) -> Result<(), DeskError>,
-) -> Result<usize, DeskError> {
+) -> Result<Written, DeskError> {
     if what.all {
         let mut writer = RecordWriter::begin(what, desk, write)?;
         desk.each_number(&mut |number: &str| writer.one(number, true))?;
@@ -178,7 +232,8 @@ struct RecordWriter<'a> {
     desk: &'a Desk,
     write: &'a mut dyn FnMut(String) -> Result<(), DeskError>,
     bundle: Option<fhir::Bundle>,
-    count: usize,
+    skips: bool,
+    done: Written,
 }
 
 impl<'a> RecordWriter<'a> {
@@ -198,13 +253,17 @@ impl<'a> RecordWriter<'a> {
             desk,
             write,
             bundle,
-            count: 0,
+            skips: what.skip_unreadable,
+            done: Written::default(),
         })
     }
 
     /// Writes one job; with `others`, one that cannot be written is skipped and named.
     fn one(&mut self, number: &str, others: bool) -> Result<(), DeskError> {
-        let open = self.desk.load(number)?;
+        let read = self.desk.load(number);
+        let Some(open) = self.done.read(number, self.skips, read)? else {
+            return Ok(());
+        };
         let text = match &mut self.bundle {
             None => line(&csv_out::row(number, &open.job))?,
             Some(bundle) => match bundle.job(number, &open.job) {
@@ -218,15 +277,15 @@ impl<'a> RecordWriter<'a> {
                 }
             },
         };
-        self.count += 1;
+        self.done.count += 1;
         (self.write)(text)
     }
 
-    fn end(self) -> Result<usize, DeskError> {
+    fn end(self) -> Result<Written, DeskError> {
         if let Some(bundle) = &self.bundle {
             (self.write)(bundle.foot().to_owned())?;
         }
-        Ok(self.count)
+        Ok(self.done)
     }
 }
 

@@ -43,7 +43,9 @@ use std::process::ExitCode;
 use clap::Parser;
 
 use crate::book::clock::Clock;
-use crate::book::desk::{DeskError, ErrorKind, is_encrypted, keep_head_keys_in};
+use crate::book::desk::{
+    DeskError, ErrorKind, is_encrypted, keep_agreed_programs_in, keep_head_keys_in,
+};
 use args::{Arguments, Command};
 use book_place::{BookPlace, named_by_environment};
 use output::{Outcome, Output, fail};
@@ -68,6 +70,7 @@ fn with(arguments: Arguments) -> ExitCode {
         Err(message) => return output.finish(&Err(fail(ErrorKind::Usage, message, &[]))),
     };
     if let Some(directory) = book_place::state_directory() {
+        keep_agreed_programs_in(directory.join("programs"));
         keep_head_keys_in(directory);
     }
     let place = BookPlace {
@@ -150,8 +153,11 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
             by,
             head,
             against,
+            salvage,
         } => {
-            if head {
+            if let Some(into) = salvage {
+                doctor::salvage(place, out, &into)
+            } else if head {
                 doctor::head(place, out)
             } else {
                 doctor::doctor(place, out, repair, by.as_deref(), against.as_deref())

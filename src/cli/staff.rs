@@ -7,7 +7,7 @@ use serde_json::json;
 use super::book_place::{BookPlace, ask, from_file};
 use super::output::{Outcome, Output, fail};
 use super::value_words::role;
-use crate::book::desk::{Added, Desk, DeskError, ErrorKind};
+use crate::book::desk::{Added, Desk, DeskError, ErrorKind, SecurityChange};
 use crate::job::{Role, StaffMember};
 use clap::Subcommand;
 
@@ -235,9 +235,11 @@ fn sign_in(
             )
         })?;
         place.sign_in(&mut desk, by)?;
-        security.sign_in = on.unwrap_or(security.sign_in);
-        security.idle_minutes = idle.unwrap_or(security.idle_minutes);
-        desk.set_security(security, by)?;
+        let change = SecurityChange {
+            sign_in: on,
+            idle_minutes: idle,
+        };
+        security = desk.change_security(change, by)?;
     }
     if out.json {
         out.value(&security);

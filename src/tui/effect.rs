@@ -5,8 +5,8 @@ use serde_json::Value;
 
 use super::secret::{NewSecret, Secret};
 use crate::book::desk::{
-    BackupState, Draft, Event, JobLine, Occasion, OpenJob, Review, Security, Suggestions,
-    VisitLinks, Waiting, WaitingName,
+    BackupState, Draft, Event, JobLine, Occasion, OpenJob, Program, Review, Security,
+    SecurityChange, Suggestions, VisitLinks, Waiting, WaitingName,
 };
 use crate::job::{
     Contact, Gate, Origins, QuestionTo, Reason, Repair, Section, StaffMember, StaffRoll,
@@ -47,6 +47,15 @@ pub enum Effect {
         number: String,
         /// Sheet.
         what: crate::views::sheet::SheetKind,
+    },
+    /// Notes that a program of the book may run in this account, then prints.
+    AgreeAndPrint {
+        /// Job.
+        number: String,
+        /// Sheet.
+        what: crate::views::sheet::SheetKind,
+        /// The program.
+        program: Program,
     },
     /// Reads what was sent back lately.
     SentBack,
@@ -99,9 +108,11 @@ pub enum Effect {
     /// Sets whether people sign in and when a screen is locked.
     SetSecurity {
         /// What is set.
-        security: Security,
+        change: SecurityChange,
         /// Who.
         by: String,
+        /// What proves again who it is, where people sign in.
+        secret: Option<Secret>,
     },
     /// Sets one of the practice's settings; the others stay as they are in the book.
     SetPractice {
@@ -111,6 +122,8 @@ pub enum Effect {
         value: String,
         /// Who.
         by: String,
+        /// What proves again who it is, where the setting runs a program and people sign in.
+        secret: Option<Secret>,
     },
     /// Sets what a remake costs the practice.
     SetRemakePrice {
@@ -431,6 +444,17 @@ pub enum Message {
     },
     /// Something about the practice or its people was set; one sentence.
     Set(String),
+    /// A sheet was not printed: its program was not set in this account.
+    UnknownProgram {
+        /// Job.
+        number: String,
+        /// Sheet.
+        what: crate::views::sheet::SheetKind,
+        /// The program.
+        program: Program,
+        /// Its command.
+        command: String,
+    },
     /// A sheet was written, and perhaps printed.
     Printed(crate::book::desk::Printed),
     /// It did not work.

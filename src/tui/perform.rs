@@ -1,19 +1,20 @@
 //! Doing what the reducer asks: the only part of the screens that touches the book.
 
 mod background_backup;
+mod guarded;
 mod history_cache;
 
 use std::path::{Path, PathBuf};
 
 use self::background_backup::BackgroundBackup;
+use self::guarded::{prove_again, set_secret, unknown_program};
 use self::history_cache::HistoryCache;
 use super::App;
 use super::effect::{Book, Deed, Effect, Message, Opened};
 use super::keymap::Keymap;
-use super::secret::{NewSecret, Secret};
 use crate::book::clock::Clock;
 use crate::book::desk::{
-    Desk, DeskError, ErrorKind, HandOver, JobWithFindings, Occasion, OpenJob, Security,
+    Desk, DeskError, ErrorKind, HandOver, JobWithFindings, Occasion, OpenJob, Program, Security,
 };
 use crate::job::{Gate, Reason, Section};
 
@@ -145,7 +146,21 @@ impl Performer {
             }
             Effect::Figures(period) => Message::Counted(Box::new(desk.figures(period)?)),
             Effect::Retention => Message::Due(desk.due_for_review(desk.today())?),
-            Effect::Print { number, what } => {
+            Effect::Print { number, what } => match unknown_program(desk)? {
+                Some((program, command)) => Message::UnknownProgram {
+                    number,
+                    what,
+                    program,
+                    command,
+                },
+                None => Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?),
+            },
+            Effect::AgreeAndPrint {
+                number,
+                what,
+                program,
+            } => {
+                desk.agree_to_program(program)?;
                 Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
             }
             Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
@@ -210,14 +225,24 @@ impl Performer {
                 return Ok(None);
             }
             Effect::SetSecret { what, secret } => set_secret(desk, &what, &secret)?,
-            Effect::SetSecurity { security, by } => {
-                desk.set_security(security, &by)?;
-                if !security.sign_in {
+            Effect::SetSecurity { change, by, secret } => {
+                if change.may_weaken() {
+                    prove_again(desk, &by, secret.as_ref())?;
+                }
+                if !desk.change_security(change, &by)?.sign_in {
                     desk.sign_out();
                 }
                 Message::Set("What is set about signing in is changed.".to_owned())
             }
-            Effect::SetPractice { key, value, by } => {
+            Effect::SetPractice {
+                key,
+                value,
+                by,
+                secret,
+            } => {
+                if Program::of_key(key).is_some() {
+                    prove_again(desk, &by, secret.as_ref())?;
+                }
                 desk.set_in_practice(key, &value, &by)?;
                 Message::Set(
                     "The practice's settings are changed; the checks follow them from now on."
@@ -291,37 +316,6 @@ impl Performer {
         self.seen = now;
         Ok(Some(Message::Changed))
     }
-}
-
-/// Sets a secret for somebody who first proves who they are, if they can.
-fn set_secret(desk: &mut Desk, what: &NewSecret, secret: &Secret) -> Result<Message, DeskError> {
-    if let Some(present) = &what.present {
-        desk.sign_in(&what.by, present.text())?;
-    }
-    let done = desk.set_secret(&what.name, secret.text(), &what.by);
-    let security = desk.security()?;
-    if !security.sign_in {
-        // Where nobody signs in, nobody stays signed in.
-        desk.sign_out();
-    }
-    done?;
-    if what.turn_on {
-        let security = Security {
-            sign_in: true,
-            ..security
-        };
-        desk.set_security(security, &what.by)?;
-        let member = desk.sign_in(&what.by, secret.text())?;
-        return Ok(Message::SignedIn {
-            member,
-            told: None,
-            then: None,
-        });
-    }
-    Ok(Message::Set(format!(
-        "The PIN or passphrase of {} is set.",
-        what.name
-    )))
 }
 
 #[allow(clippy::too_many_lines, reason = "one arm for each deed")]

@@ -343,3 +343,25 @@ fn nothing_is_said_to_be_accepted_that_was_not_kept() {
     }
     has(&said, "the book did not keep what was written");
 }
+
+#[test]
+fn secrets_that_go_on_after_a_restore_are_bound_again() {
+    let practice = Practice::begin();
+    let backup = practice.back_up(&practice.path("kept"));
+    let clock = crate::driver::clock();
+    let mut desk = Desk::open(&practice.book(), clock).unwrap();
+    desk.set_secret(OPTICIAN, "a long passphrase", OPTICIAN)
+        .unwrap();
+    drop(desk);
+    assert_eq!(faults(&practice), [] as [String; 0]);
+    practice.does(&["restore", backup.to_str().unwrap(), "--as", OPTICIAN]);
+    assert_eq!(faults(&practice), [] as [String; 0]);
+    past_the_program(
+        &practice.book(),
+        "UPDATE credential SET secret = secret || 'x'",
+    );
+    has(
+        &faults(&practice),
+        "a PIN or passphrase is not as history says",
+    );
+}

@@ -204,7 +204,7 @@ fn a_job_that_cannot_be_read_is_named_by_its_number() {
     );
     let found = practice.finding("jobs");
     assert!(
-        pair("fault", &found) && found.1 == "1 jobs cannot be read: 1002",
+        pair("fault", &found) && found.1 == "1 cannot be read: job 1002 (the job)",
         "{found:?}"
     );
     assert!(
@@ -222,7 +222,7 @@ fn a_question_that_cannot_be_read_is_a_fault_and_never_dropped() {
     );
     let found = practice.finding("jobs");
     assert!(
-        pair("fault", &found) && found.1 == "1 jobs cannot be read: 1002",
+        pair("fault", &found) && found.1 == "1 cannot be read: job 1002 (the job)",
         "{found:?}"
     );
     for command in ["show", "check"] {

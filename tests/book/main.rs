@@ -28,6 +28,7 @@ mod demo_book;
 mod desk;
 mod doctor;
 mod encrypted;
+mod every_row;
 mod faults_damage;
 mod faults_disk;
 mod faults_kill;

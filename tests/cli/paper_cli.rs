@@ -1,6 +1,7 @@
 //! `print` on the command line: where the file goes, who can read it, what runs, and that nothing is a shell.
 
 #![cfg(unix)]
+#![allow(clippy::disallowed_methods, reason = "tests look into the file")]
 
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
@@ -29,6 +30,7 @@ impl Book {
             .env("RIMBOOK_DB", "b.db")
             .env("RIMBOOK_TODAY", "2026-11-25")
             .env("XDG_RUNTIME_DIR", self.dir.path())
+            .env("XDG_STATE_HOME", self.dir.path().join("state"))
             .output()
             .unwrap()
     }
@@ -114,6 +116,46 @@ fn the_print_command_gets_the_file_as_one_word_and_no_shell_sees_it() {
     );
     assert_eq!(got, wanted);
     assert!(!book.path().join("made").exists());
+}
+
+#[test]
+fn a_print_command_that_came_with_the_book_or_was_put_into_its_file_does_not_run() {
+    let book = Book::new();
+    let made = |name: &str| book.path().join(name).exists();
+    let print = |state: &str| {
+        let output = Command::new(env!("CARGO_BIN_EXE_rimbook"))
+            .args(["print", "1001", "--what", "tray"])
+            .current_dir(book.path())
+            .env("RIMBOOK_DB", "b.db")
+            .env("RIMBOOK_TODAY", "2026-11-25")
+            .env("XDG_RUNTIME_DIR", book.path())
+            .env("XDG_STATE_HOME", book.path().join(state))
+            .output()
+            .unwrap();
+        String::from_utf8(output.stderr).unwrap()
+    };
+    book.set("print-command", "sh -c 'touch ran'");
+    print("state");
+    assert!(made("ran"), "what was set here runs here");
+    std::fs::remove_file(book.path().join("ran")).unwrap();
+    // The book on another machine, or in another's account.
+    let said = print("another");
+    assert!(said.contains("was not set in this account"), "{said}");
+    assert!(said.contains("touch ran"), "{said}");
+    assert!(!made("ran"));
+    // The command changed in the file, past the program.
+    let file = rusqlite::Connection::open(book.path().join("b.db")).unwrap();
+    let changed = file
+        .execute(
+            "UPDATE setting SET content = replace(content, 'touch ran', 'touch planted') WHERE name = 'practice'",
+            [],
+        )
+        .unwrap();
+    assert_eq!(changed, 1);
+    drop(file);
+    let said = print("state");
+    assert!(said.contains("touch planted"), "{said}");
+    assert!(!made("planted"));
 }
 
 #[test]

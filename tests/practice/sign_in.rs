@@ -4,7 +4,7 @@
 use std::path::PathBuf;
 
 use crate::driver::{assistant, clock, optician, scenario};
-use rimbook::testing::book::desk::{Desk, Erasure, ErrorKind, Security};
+use rimbook::testing::book::desk::{Desk, Erasure, ErrorKind, Security, SecurityChange};
 use rimbook::testing::job::{Contact, Gate, Job, QuestionTo, Reason, Repair, Section};
 use rimbook::testing::judge::gate::Severity;
 use serde_json::json;
@@ -219,6 +219,26 @@ fn it_is_not_turned_on_by_somebody_who_would_be_shut_out() {
     assert!(is_refused(desk.set_security(ON, OPTICIAN)).contains("shut everybody out"));
     desk.set_secret(ASSISTANT, "8253", ASSISTANT).unwrap();
     assert!(is_refused(desk.set_security(ON, ASSISTANT)).contains("assistant"));
+}
+
+#[test]
+fn of_two_desks_that_change_sign_in_neither_undoes_what_the_other_set() {
+    let (_dir, path, mut desk) = book();
+    let mut other = Desk::open(&path, clock()).unwrap();
+    desk.sign_in(OPTICIAN, "4710").unwrap();
+    other.sign_in(OPTICIAN, "4710").unwrap();
+    let minutes = SecurityChange {
+        idle_minutes: Some(9),
+        ..SecurityChange::default()
+    };
+    other.change_security(minutes, OPTICIAN).unwrap();
+    let off = SecurityChange {
+        sign_in: Some(false),
+        ..SecurityChange::default()
+    };
+    let set = desk.change_security(off, OPTICIAN).unwrap();
+    assert_eq!((set.sign_in, set.idle_minutes), (false, 9));
+    assert_eq!(desk.security().unwrap(), set);
 }
 
 #[test]

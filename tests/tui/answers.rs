@@ -140,7 +140,7 @@ fn turning_sign_in_on_stays_that_though_another_desk_has_turned_it_on() {
     let set: Vec<bool> = effects
         .iter()
         .filter_map(|e| match e {
-            Effect::SetSecurity { security, .. } => Some(security.sign_in),
+            Effect::SetSecurity { change, .. } => change.sign_in,
             _ => None,
         })
         .collect();

@@ -82,6 +82,7 @@ fn a_practice_that_posts_nothing_is_not_asked_how() {
         key: "posted",
         value: "off".to_owned(),
         by: "Ines Calloway".to_owned(),
+        secret: None,
     }]);
     d.run(vec![Effect::Reload]);
     d.keys(&["c"]);

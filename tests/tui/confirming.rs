@@ -2,6 +2,7 @@
 
 use crate::driver::{Driver, clock, scenario};
 use rimbook::testing::book::desk::{Desk, Security};
+use rimbook::testing::tui::effect::Effect;
 use serde_json::json;
 
 const OPTICIAN: &str = "Ines Calloway";
@@ -93,6 +94,30 @@ fn whoever_signs_in_sees_what_waits_and_confirms_several_at_once() {
     assert!(!d.screen(100, 30).contains("to confirm"));
     d.keys(&["s"]);
     assert!(d.said().contains("No name of yours"), "{}", d.said());
+}
+
+#[test]
+fn what_runs_a_program_or_weakens_the_protection_needs_the_pin_once_more() {
+    let (_first, mut d) = screen_of(OPTICIAN, "4710");
+    let security = |d: &Driver| Desk::open(&d.path, clock()).unwrap().security().unwrap();
+    d.keys(&[":", "sign-in", "enter", "enter"]);
+    let shown = d.screen(100, 30);
+    assert!(shown.contains("Once more, PIN or passphrase"), "{shown}");
+    assert!(security(&d).sign_in);
+    d.keys(&["8253", "enter"]);
+    assert!(d.said().contains("not right"), "{}", d.said());
+    assert!(security(&d).sign_in);
+    let command = |d: &Driver| {
+        let practice = Desk::open(&d.path, clock()).unwrap().practice().unwrap();
+        practice.printing.command
+    };
+    d.run(vec![Effect::SetPractice {
+        key: "print-command",
+        value: "lp".to_owned(),
+        by: OPTICIAN.to_owned(),
+        secret: None,
+    }]);
+    assert_eq!(command(&d), "");
 }
 
 #[test]

@@ -6,6 +6,7 @@ mod against;
 mod files_and_drive;
 mod finding;
 mod repair;
+mod salvage;
 
 use std::path::Path;
 
@@ -14,6 +15,7 @@ use serde::Serialize;
 pub(crate) use files_and_drive::network_drive;
 pub(crate) use finding::{DoctorFinding, Level};
 pub(crate) use repair::Repair;
+pub(crate) use salvage::salvage;
 
 use finding::REPAIR;
 
@@ -42,6 +44,8 @@ impl Doctor {
 
 const RESTORE: &str =
     "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME";
+
+const SALVAGE: &str = "keep the file as it is and restore the newest backup: rimbook restore FILE --as NAME; or write all that can be read into a new book: rimbook doctor --salvage FILE";
 
 /// Examines a book, after repairing what can be if that is asked for; also against a code of its
 /// history, or a signed head, that somebody kept.
@@ -223,12 +227,16 @@ impl Desk {
     }
 
     fn look_at_jobs(&self) -> Result<DoctorFinding, DeskError> {
-        let found = self.store.unreadable_jobs()?;
+        let found = self.store.unreadable()?;
         Ok(if found.is_empty() {
-            DoctorFinding::ok("jobs", "every job can be read")
+            DoctorFinding::ok(
+                "jobs",
+                "every row of every job and of the practice can be read",
+            )
         } else {
-            let message = format!("{} jobs cannot be read: {}", found.len(), first_of(&found));
-            DoctorFinding::bad("jobs", Level::Fault, message, RESTORE)
+            let found: Vec<String> = found.iter().map(ToString::to_string).collect();
+            let message = format!("{} cannot be read: {}", found.len(), first_of(&found));
+            DoctorFinding::bad("jobs", Level::Fault, message, SALVAGE)
         })
     }
 

@@ -4,7 +4,7 @@ use std::collections::{BTreeSet, HashMap};
 
 use chrono::NaiveDate;
 
-use super::error::DeskError;
+use super::error::{DeskError, ErrorKind};
 use super::job_context::{OTHERS, held_by};
 use super::judge_many::{Alike, Unjudged, judge};
 use super::open::Desk;
@@ -160,7 +160,12 @@ impl Desk {
         }
         for row in rows.iter().filter(of_another_day) {
             if !fresh.contains_key(&row.number) {
-                fresh.insert(row.number.clone(), self.held_now(&row.number)?);
+                // A job that cannot be read is shown as its row says: the list is of the others too.
+                let held = match self.held_now(&row.number) {
+                    Err(e) if e.kind == ErrorKind::File => row.held.clone(),
+                    held => held?,
+                };
+                fresh.insert(row.number.clone(), held);
             }
         }
         Ok(rows

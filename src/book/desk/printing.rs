@@ -8,6 +8,7 @@ use std::time::Duration;
 
 use super::error::{DeskError, ErrorKind};
 use super::open::Desk;
+use super::programs::Program;
 use crate::exchange::paper;
 use crate::practice::command_words;
 use crate::views::sheet::{Sheet, SheetKind, Subject, sheet};
@@ -100,6 +101,15 @@ impl Desk {
                     .hint("rimbook practice set viewer PROGRAM --as STAFF sets one")
                     .hint("--out FILE writes the sheet where you want it"),
             );
+        }
+        if let Some((command, wait)) = command
+            && !command.trim().is_empty()
+        {
+            self.known_program(if wait {
+                Program::Printer
+            } else {
+                Program::Viewer
+            })?;
         }
         let file = if let Some(file) = out {
             write_new(file, &written.bytes)?;

@@ -38,6 +38,22 @@ impl Default for Security {
     }
 }
 
+/// A change of the settings of signing in; `None` keeps the present value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct SecurityChange {
+    /// Whether each person signs in.
+    pub sign_in: Option<bool>,
+    /// Minutes without a key after which the screen is locked.
+    pub idle_minutes: Option<u16>,
+}
+
+impl SecurityChange {
+    /// Whether it could weaken the protection: then the PIN is asked for once more.
+    pub(crate) const fn may_weaken(self) -> bool {
+        matches!(self.sign_in, Some(false)) || self.idle_minutes.is_some()
+    }
+}
+
 /// Returns the person in whose name something may be done in this write.
 ///
 /// # Errors
@@ -259,6 +275,23 @@ impl Desk {
     /// [`ErrorKind::Refused`] unless a registered person with a secret does it; turning it off needs
     /// one who is signed in.
     pub fn set_security(&mut self, security: Security, by: &str) -> Result<(), DeskError> {
+        let change = SecurityChange {
+            sign_in: Some(security.sign_in),
+            idle_minutes: Some(security.idle_minutes),
+        };
+        self.change_security(change, by).map(drop)
+    }
+
+    /// As [`Desk::set_security`] for what is named; the rest stays as it is in the book, whatever another
+    /// desk has made of it. Returns what is set now.
+    ///
+    /// # Errors
+    /// As [`Desk::set_security`].
+    pub fn change_security(
+        &mut self,
+        change: SecurityChange,
+        by: &str,
+    ) -> Result<Security, DeskError> {
         let (now, clock) = (self.clock.now(), self.clock);
         let write = self.store.write()?;
         let person = acting_registrant(
@@ -267,6 +300,11 @@ impl Desk {
             by,
             "set how people sign in",
         )?;
+        let before: Security = write.setting(SECURITY)?.unwrap_or_default();
+        let security = Security {
+            sign_in: change.sign_in.unwrap_or(before.sign_in),
+            idle_minutes: change.idle_minutes.unwrap_or(before.idle_minutes),
+        };
         if security.sign_in && write.credential(&person.name)?.is_none() {
             return Err(DeskError::new(
                 ErrorKind::Refused,
@@ -285,7 +323,6 @@ impl Desk {
                 ),
             ));
         }
-        let before: Security = write.setting(SECURITY)?.unwrap_or_default();
         write.set_setting(SECURITY, &security)?;
         // Whether a name holds a job depends on it.
         write.forget_held()?;
@@ -296,7 +333,8 @@ impl Desk {
             what: "signing in set",
             detail: &detail,
         })?;
-        Ok(write.commit()?)
+        write.commit()?;
+        Ok(security)
     }
 }
 

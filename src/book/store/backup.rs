@@ -7,17 +7,17 @@
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
 use chrono::NaiveDateTime;
-use rusqlite::backup::{Backup, StepResult};
 use rusqlite::{Connection, OpenFlags, OptionalExtension};
 use serde::{Deserialize, Serialize};
 
 use super::book::{Store, Write};
 use super::book_id::{BOOK_ID, hex, identify};
+use super::copy::{UNFINISHED, Unfinished, copy};
 use super::credential;
 use super::error::{StoreError, in_directory};
+use super::every_row::Unreadable;
 use super::hash::Hash;
 use super::head::Head;
 use super::integrity::{self, Integrity};
@@ -27,14 +27,10 @@ use super::settings::LAST_BACKUP;
 use super::signed_head::{self, Against, SignedHead, head_file};
 use super::times::now_as_kept;
 use super::walk;
-use super::{disk, open};
+use super::{connection, disk, every_row, open};
 
 /// Attempts to record a backup in the book.
 const NOTING: u32 = 6;
-/// Ending of the name of an unfinished file.
-pub(crate) const UNFINISHED: &str = ".part";
-/// Endings of SQLite's side files.
-pub(crate) const SIDE_FILES: [&str; 3] = ["-journal", "-wal", "-shm"];
 
 /// The last backup recorded in the book.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,74 +64,15 @@ pub struct Copied {
     pub unsigned: Option<String>,
 }
 
-/// A temporary file; it and its side files are removed on drop unless it was finished.
-#[derive(Debug)]
-pub(super) struct Unfinished {
-    pub(super) file: PathBuf,
-    finished: bool,
-}
-
-impl Unfinished {
-    /// Makes the file, readable by its owner only; `None` when the name is taken.
-    pub(super) fn make(file: PathBuf) -> Result<Option<Self>, std::io::Error> {
-        match open::private_file(&file) {
-            Ok(()) => Ok(Some(Self {
-                file,
-                finished: false,
-            })),
-            Err(e) if e.kind() == std::io::ErrorKind::AlreadyExists => Ok(None),
-            Err(e) => Err(e),
-        }
-    }
-
-    /// Renames the file to its final name and flushes the directory.
-    pub(super) fn finish(mut self, name: &Path) -> Result<(), std::io::Error> {
-        std::fs::rename(&self.file, name)?;
-        self.finished = true;
-        disk::flush_directory(disk::directory_of(name))
-    }
-}
-
-impl Drop for Unfinished {
-    fn drop(&mut self) {
-        if !self.finished {
-            remove(&self.file);
-        }
-    }
-}
-
-fn remove(file: &Path) {
-    for ending in SIDE_FILES {
-        // A missing file needs no removal.
-        std::fs::remove_file(disk::side_file(file, ending)).unwrap_or_default();
-    }
-    std::fs::remove_file(file).unwrap_or_default();
-}
-
-/// Copies everything a connection sees in one read into an empty file, as one file without a log.
-/// An encrypted book is copied encrypted, with the same key. The copy holds no secret of anybody: what a
-/// PIN could be guessed against stays in the book.
-pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<(), StoreError> {
-    let mut to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
-    let backup = Backup::new(from, &mut to)?;
-    // All pages in one step are one read transaction; it blocks no other writer.
-    let mut tries = 0;
-    loop {
-        match backup.step(-1)? {
-            StepResult::Done => break,
-            StepResult::More => {}
-            _ if tries < 100 => {
-                tries += 1;
-                std::thread::sleep(Duration::from_millis(50));
-            }
-            _ => return Err(StoreError::Busy),
-        }
-    }
-    drop(backup);
-    to.close().map_err(|(_, e)| e)?;
-    // Opened again, because the copied header claims a log.
-    let to = open::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
-    open::without_log(&to)?;
+/// Copies a book as [`copy::copy`] does, without a secret of anybody: what a PIN could be guessed against
+/// stays in the book.
+pub(super) fn copy_without_secrets(
+    from: &Connection,
+    into: &Path,
+    key: Option<&Key>,
+) -> Result<(), StoreError> {
+    copy(from, into, key)?;
+    let to = connection::connect(into, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
     to.pragma_update(None, "secure_delete", true)?;
     // A file that is damaged, or no book, is copied as it is: the checks that follow say so.
     if open::refuse_foreign(&to, "").is_ok() {
@@ -149,16 +86,19 @@ pub(super) struct Looked {
     pub(super) head: Head,
     pub(super) integrity: Integrity,
     pub(super) history_faults: usize,
+    pub(super) unreadable: Vec<Unreadable>,
 }
 
-/// Checks a copy that no other process uses.
+/// Checks a copy that no other process uses, and reads every row of it as an export would.
 pub(super) fn look(c: &Connection) -> Result<Looked, StoreError> {
     let integrity = integrity::integrity(c)?;
+    let unreadable = every_row::unreadable(c)?;
     let head = Head::of(c)?;
     let walk = walk::walk(c)?;
     Ok(Looked {
         integrity,
         history_faults: walk.faults.len() + usize::from(head.link != hex(&walk.head)),
+        unreadable,
         head,
     })
 }
@@ -167,7 +107,7 @@ pub(super) fn look(c: &Connection) -> Result<Looked, StoreError> {
 fn keep_head(backup: &Path, head: &SignedHead) -> std::io::Result<()> {
     let file = head_file(backup);
     let text = serde_json::to_string_pretty(head)? + "\n";
-    open::private_file(&file)?;
+    connection::private_file(&file)?;
     std::fs::write(&file, text)?;
     disk::flush_file(&file)
 }
@@ -212,7 +152,7 @@ impl Store {
             write.commit()?;
         }
         if !directory.exists() {
-            open::make_directory(directory).map_err(|e| in_directory(directory, &e))?;
+            connection::make_directory(directory).map_err(|e| in_directory(directory, &e))?;
         }
         let (part, file) = reserve(directory, at)?;
         let refuse = |e: StoreError| match e {
@@ -224,7 +164,7 @@ impl Store {
         };
         let head = self.copy_of_one_moment(&part.file).map_err(refuse)?;
         let copied = (|| {
-            let c = open::connect(
+            let c = connection::connect(
                 &part.file,
                 OpenFlags::SQLITE_OPEN_READ_ONLY,
                 self.key.as_ref(),
@@ -238,6 +178,9 @@ impl Store {
             c.close().map_err(|(_, e)| e)?;
             if !looked.integrity.is_whole() {
                 return Err(StoreError::Copy(looked.integrity.words()));
+            }
+            if let Some(first) = looked.unreadable.first() {
+                return Err(StoreError::Unsound(first.to_string()));
             }
             if looked.head != head {
                 return Err(StoreError::Copy(format!(
@@ -339,7 +282,7 @@ impl Store {
         // One read transaction around both: the copy is made from what it sees.
         let reading = self.connection.unchecked_transaction()?;
         let head = Head::of(&reading)?;
-        copy(&reading, into, self.key.as_ref())?;
+        copy_without_secrets(&reading, into, self.key.as_ref())?;
         reading.finish()?;
         Ok(head)
     }
@@ -349,10 +292,12 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when it cannot be read at all.
     pub fn look_into(&self, backup: &Path) -> Result<Option<String>, StoreError> {
-        let c = open::connect(backup, OpenFlags::SQLITE_OPEN_READ_ONLY, self.key.as_ref())?;
+        let c = connection::connect(backup, OpenFlags::SQLITE_OPEN_READ_ONLY, self.key.as_ref())?;
         let looked = look(&c)?;
         Ok(if !looked.integrity.is_whole() {
             Some(looked.integrity.words())
+        } else if let Some(first) = looked.unreadable.first() {
+            Some(first.to_string())
         } else if looked.history_faults > 0 {
             Some(format!(
                 "its history shows {} faults",

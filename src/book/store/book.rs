@@ -10,7 +10,7 @@ use super::error::StoreError;
 use super::key::Key;
 #[cfg(feature = "encrypted")]
 use super::keyring;
-use super::open;
+use super::{connection, open};
 
 /// The open book: one connection, and its key if encrypted.
 #[derive(Debug)]
@@ -128,7 +128,7 @@ impl Store {
     pub fn write_unless_busy(&self) -> Result<Write<'_>, StoreError> {
         self.connection.busy_timeout(Duration::ZERO)?;
         let begun = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate);
-        self.connection.busy_timeout(open::PATIENCE)?;
+        self.connection.busy_timeout(connection::PATIENCE)?;
         Ok(Write::begun(begun?))
     }
 

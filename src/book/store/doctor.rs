@@ -4,6 +4,7 @@ use chrono::NaiveDateTime;
 
 use super::book::{Store, Write};
 use super::error::StoreError;
+use super::every_row::{self, Unreadable};
 use super::history::RESTORED;
 use super::integrity::{self, Integrity, SearchIndex};
 use super::lists::{self, ShownWrongly};
@@ -51,12 +52,12 @@ impl Store {
         lists::held_without_a_gate(&self.connection)
     }
 
-    /// Returns the numbers of the jobs whose content cannot be read.
+    /// Returns the rows of all tables that cannot be read.
     ///
     /// # Errors
     /// [`StoreError`] of the file.
-    pub fn unreadable_jobs(&self) -> Result<Vec<String>, StoreError> {
-        integrity::unreadable_jobs(&self.connection)
+    pub fn unreadable(&self) -> Result<Vec<Unreadable>, StoreError> {
+        every_row::unreadable(&self.connection)
     }
 
     /// Returns the latest time of all history.
@@ -135,5 +136,5 @@ impl Write<'_> {
 
 /// Version of SQLite, and whether it is free of the WAL reset fault.
 pub(crate) fn library() -> (&'static str, bool) {
-    (rusqlite::version(), super::open::library_is_sound())
+    (rusqlite::version(), super::connection::library_is_sound())
 }

@@ -9,7 +9,7 @@ use rusqlite::{Connection, OpenFlags, params};
 use super::book::Store;
 use super::error::StoreError;
 use super::key::Key;
-use super::{chain, open};
+use super::{chain, connection, open};
 
 /// Zeros written at a time.
 const BLOCK: usize = 16 * 1024;
@@ -37,7 +37,7 @@ pub(crate) fn encrypt(path: &Path, key: &Key) -> Result<(), StoreError> {
 }
 
 fn copy(path: &Path, part: &Path, key: &Key) -> Result<(), StoreError> {
-    let plain = open::connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, None)?;
+    let plain = connection::connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, None)?;
     // One log file less, and nobody else may have the book open for it.
     let mode: String =
         plain.pragma_update_and_check(None, "journal_mode", "DELETE", |r| r.get(0))?;
@@ -47,7 +47,7 @@ fn copy(path: &Path, part: &Path, key: &Key) -> Result<(), StoreError> {
     plain.execute_batch("BEGIN EXCLUSIVE")?;
     let before = what_it_holds(&plain)?;
     plain.execute_batch("ROLLBACK")?;
-    open::private_file(part).map_err(|e| StoreError::Directory(e.kind()))?;
+    connection::private_file(part).map_err(|e| StoreError::Directory(e.kind()))?;
     plain.execute(
         "ATTACH DATABASE ?1 AS sealed KEY ?2",
         params![part.to_string_lossy(), key.literal().as_str()],

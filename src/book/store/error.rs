@@ -28,6 +28,31 @@ pub enum StoreError {
         /// Newest version this program knows.
         known: i64,
     },
+    /// The number of the version is not that of the tables.
+    #[error(
+        "the book says that it is of version {0}, and its tables are not of that version: the number was changed or is damaged; the file was left as it is. rimbook doctor --repair puts the number right where it can"
+    )]
+    WrongVersion(i64),
+    /// No copy could be made before the book is brought up to date.
+    #[error(
+        "the book is of an earlier version and no copy of it could be made beside it before it is brought up to date ({0}); it was left as it is"
+    )]
+    NoCopy(String),
+    /// Tables that are not those of the version.
+    #[error(
+        "the book's tables are not as this program makes them: they were changed past the program, or the file is damaged; nothing was changed. rimbook doctor says more"
+    )]
+    Tables,
+    /// A job that cannot be read.
+    #[error(
+        "job {job} cannot be read ({what}): the file is damaged there; the other jobs are not touched by it. rimbook doctor says more"
+    )]
+    Unreadable {
+        /// Its number.
+        job: String,
+        /// What of it.
+        what: &'static str,
+    },
     /// The bundled library is too old to be trusted with the book.
     #[error("SQLite {0} is too old: at least 3.51.3 is needed")]
     Library(&'static str),
@@ -103,6 +128,11 @@ pub enum StoreError {
     /// A copy is not what it was copied from.
     #[error("the copy is not whole ({0})")]
     Copy(String),
+    /// A copy could not be read in full, so that nothing could be taken out of it.
+    #[error(
+        "what it would hold cannot all be read: {0}. rimbook doctor names all of it; rimbook doctor --salvage FILE writes what can be read into a new book"
+    )]
+    Unsound(String),
     /// A backup was not put back; the sentence says why.
     #[error("{0}")]
     Restore(String),
@@ -139,6 +169,8 @@ impl From<rusqlite::Error> for StoreError {
             }
             C::ReadOnly => Self::Unwritable("the file is read-only"),
             C::PermissionDenied | C::CannotOpen => Self::Unwritable("the file cannot be opened"),
+            // Every statement is this program's own: what is unknown in it is missing in the file.
+            C::Unknown if failure.extended_code == rusqlite::ffi::SQLITE_ERROR => Self::Tables,
             C::SystemIoFailure => Self::Unwritable("the disk does not answer"),
             other => Self::Other(format!("{other:?}")),
         }
@@ -151,4 +183,19 @@ pub(super) fn in_directory(directory: &std::path::Path, why: &std::io::Error) ->
         "{} cannot take a backup ({why}); nothing was left there and no older backup was touched",
         directory.display()
     ))
+}
+
+impl StoreError {
+    /// Names the job that could not be read; an error that is not about its content stays.
+    pub(super) fn of_job(self, job: &str) -> Self {
+        let what = match self {
+            Self::Content(what) => what,
+            Self::Damaged => "what is stored is not what was written",
+            other => return other,
+        };
+        Self::Unreadable {
+            job: job.to_owned(),
+            what,
+        }
+    }
 }

@@ -109,7 +109,7 @@ mod tests {
         let dir = tempfile::tempdir().unwrap();
         let at = dir.path().join("book.db");
         drop(super::super::open::create(&at).unwrap());
-        let version = super::super::open::newest_version();
+        let version = super::super::migrations::newest_version();
         assert!(!says(&at, super::super::open::APPLICATION_ID, version));
         let copy = dir.path().join("copy.db");
         std::fs::copy(&at, &copy).unwrap();

@@ -5,7 +5,7 @@ use rusqlite::Connection;
 use super::error::StoreError;
 use super::made;
 use super::recall;
-use super::row::{job_from, questions_from, search_entry};
+use super::row::{job_from, search_entry};
 
 /// Largest number of complaints that are read.
 const MOST: usize = 20;
@@ -161,24 +161,4 @@ pub(crate) fn rebuild_search(c: &Connection) -> Result<(), StoreError> {
         }
     }
     recall::fill(c)
-}
-
-/// Returns the numbers of the jobs whose content or open questions cannot be read; never the content.
-///
-/// # Errors
-/// [`StoreError`] of the file.
-pub(crate) fn unreadable_jobs(c: &Connection) -> Result<Vec<String>, StoreError> {
-    let mut statement = c.prepare("SELECT number, content, question FROM job ORDER BY id")?;
-    let mut rows = statement.query([])?;
-    let mut found = Vec::new();
-    while let Some(row) = rows.next()? {
-        let content = row.get::<_, String>(1);
-        let questions = row.get::<_, Option<String>>(2);
-        let is_read = content.is_ok_and(|text| job_from(&text).is_ok())
-            && questions.is_ok_and(|q| q.is_none_or(|text| questions_from(&text).is_ok()));
-        if !is_read {
-            found.push(row.get::<_, String>(0)?);
-        }
-    }
-    Ok(found)
 }

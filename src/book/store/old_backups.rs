@@ -12,7 +12,7 @@ use super::error::{StoreError, in_directory};
 use super::head::Head;
 use super::key::{Key, keyring_file};
 use super::signed_head::head_file;
-use super::{open, settings};
+use super::{connection, open, settings};
 
 /// Format of the time in a backup's name.
 pub(super) const NAME: &str = "book-%Y-%m-%dT%H-%M-%S";
@@ -118,7 +118,7 @@ fn place_of(file: &Path) -> Option<(NaiveDateTime, u32)> {
 /// Returns a file's description if it is a backup of this book.
 fn own(file: &Path, book: &str, key: Option<&Key>) -> Option<OwnBackup> {
     let at = moment_of(file)?;
-    let c = open::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, key).ok()?;
+    let c = connection::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, key).ok()?;
     open::refuse_foreign(&c, "").ok()?;
     let id: String = settings::setting(&c, BOOK_ID).ok()??;
     (id == book).then_some(())?;

@@ -5,90 +5,16 @@ use std::path::Path;
 use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
+use super::connection::{connect, connect_without_touching, has_log, make_directory, private_file};
+use super::copy::{UNFINISHED, Unfinished, copy};
 use super::error::StoreError;
-use super::key::{Key, is_encrypted};
-use super::{as_found, book_id, disk, earlier_events, header, recall};
+use super::key::{Key, is_encrypted, keyring_file};
+use super::migrations::{newest_version, run_from};
+use super::times::now_as_kept;
+use super::{book_id, disk, header, tables};
 
 /// Marks the file as a book ("RIMB").
 pub const APPLICATION_ID: i32 = 0x5249_4D42;
-
-/// The migrations in order; the version of a book is how many have been run.
-const MIGRATIONS: &[Migration] = &[
-    Migration {
-        sql: include_str!("schema/0001_book.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0002_history.sql"),
-        then: Some(earlier_events::bind_earlier_events),
-    },
-    Migration {
-        sql: include_str!("schema/0003_days.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0004_figures.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0005_sent_back.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0006_visits.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0007_made.sql"),
-        then: Some(recall::fill),
-    },
-    Migration {
-        sql: include_str!("schema/0008_typed_names.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0009_as_found.sql"),
-        then: Some(as_found::bind_as_found),
-    },
-    Migration {
-        sql: include_str!("schema/0010_attempts.sql"),
-        then: None,
-    },
-    Migration {
-        sql: include_str!("schema/0011_whose_draft.sql"),
-        then: None,
-    },
-];
-
-/// What a migration does besides its SQL.
-type Then = fn(&Connection) -> Result<(), StoreError>;
-
-/// One step from a version of the book to the next.
-struct Migration {
-    sql: &'static str,
-    /// What SQL cannot do.
-    then: Option<Then>,
-}
-
-/// The oldest library without the WAL reset fault fixed in 3.51.3.
-const OLDEST_LIBRARY: i32 = 3_051_003;
-
-/// Whether the library is without that fault.
-pub(super) fn library_is_sound() -> bool {
-    rusqlite::version_number() >= OLDEST_LIBRARY
-}
-
-/// How long a process waits for another one that is writing.
-pub(crate) const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
-
-/// How many statements a connection keeps prepared: more than any deed and the reading of its frame
-/// together ask.
-const STATEMENTS: usize = 64;
-
-/// The newest version of a book this program knows.
-pub fn newest_version() -> i64 {
-    i64::try_from(MIGRATIONS.len()).unwrap_or(i64::MAX)
-}
 
 /// Opens the book at a path, running what migrations it lacks.
 ///
@@ -134,7 +60,7 @@ pub(crate) fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreEr
         connection.set_db_config(DbConfig::SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, false)?;
     }
     settle(&connection)?;
-    let connection = migrate(connection, is_plain)?;
+    let connection = migrate(connection, is_plain, Some((path, key)))?;
     // A restore may have put another file here meanwhile. From now on it would not: it needs the
     // book to itself.
     if disk::identity(path) != file {
@@ -164,12 +90,6 @@ pub(super) fn is_of_another_program(path: &Path) -> bool {
     connect_without_touching(path, None)
         .and_then(|c| Ok(c.pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))?))
         .is_ok_and(|id| id != 0 && id != i64::from(APPLICATION_ID))
-}
-
-/// Whether a file is worked in with a log.
-pub(super) fn has_log(connection: &Connection) -> Result<bool, StoreError> {
-    let mode: String = connection.pragma_query_value(None, "journal_mode", |r| r.get(0))?;
-    Ok(mode == "wal")
 }
 
 /// Refuses what cannot be a book before it is opened: opening a pipe would wait for ever.
@@ -220,63 +140,7 @@ pub(crate) fn create(path: &Path) -> Result<Connection, StoreError> {
     // Before there is a log: whose file it is must be readable from the file alone.
     connection.pragma_update(None, "application_id", APPLICATION_ID)?;
     settle(&connection)?;
-    migrate(connection, false)
-}
-
-#[allow(
-    clippy::disallowed_methods,
-    reason = "the one place that opens a connection; every setting is made here"
-)]
-pub(super) fn connect(
-    path: &Path,
-    flags: OpenFlags,
-    key: Option<&Key>,
-) -> Result<Connection, StoreError> {
-    if !library_is_sound() {
-        return Err(StoreError::Library(rusqlite::version()));
-    }
-    header::note_opened(path);
-    let connection = Connection::open_with_flags(path, flags | OpenFlags::SQLITE_OPEN_NO_MUTEX)?;
-    if let Some(key) = key {
-        unlock(&connection, key)?;
-    }
-    connection.busy_timeout(PATIENCE)?;
-    // A statement that is kept stays prepared whatever it is asked with; else it would be prepared
-    // again for each other value that meets a partial index.
-    connection.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
-    connection.set_prepared_statement_cache_capacity(STATEMENTS);
-    Ok(connection)
-}
-
-/// Gives a connection the key of an encrypted book, before anything else is read.
-#[cfg(feature = "encrypted")]
-fn unlock(connection: &Connection, key: &Key) -> Result<(), StoreError> {
-    // SQLCipher logs to standard error, which would damage the screen.
-    connection.pragma_update_and_check(None, "cipher_log_level", "NONE", |_| Ok(()))?;
-    // The statement holds the key: it goes no further than the library, which wipes its own copy.
-    let statement = zeroize::Zeroizing::new(format!("PRAGMA key = \"{}\"", key.literal().as_str()));
-    connection.execute_batch(&statement)?;
-    Ok(())
-}
-
-/// Without the library that can decrypt there is nothing to unlock.
-#[cfg(not(feature = "encrypted"))]
-fn unlock(_connection: &Connection, _key: &Key) -> Result<(), StoreError> {
-    Err(StoreError::NoCipher)
-}
-
-fn connect_without_touching(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
-    use std::fmt::Write as _;
-
-    let mut uri = "file:".to_owned();
-    for byte in path.as_os_str().as_encoded_bytes() {
-        // Writing to a string does not fail.
-        let _ = write!(uri, "%{byte:02X}");
-    }
-    uri.push_str("?immutable=1");
-    header::note_opened(path);
-    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY | OpenFlags::SQLITE_OPEN_URI;
-    connect(Path::new(&uri), flags, key)
+    migrate(connection, false, None)
 }
 
 /// Reads whose file it is from the file alone: no lock, no side file, so that somebody else's
@@ -332,9 +196,21 @@ fn version(connection: &Connection) -> Result<i64, StoreError> {
     Ok(connection.pragma_query_value(None, "user_version", |r| r.get(0))?)
 }
 
-/// Refuses a file of a newer program.
+/// Versions ahead of this program's that a newer one may have.
+const AHEAD: i64 = 100;
+
+/// Whether no program writes books of such a version.
+fn is_no_version(found: i64) -> bool {
+    !(1..=newest_version() + AHEAD).contains(&found)
+}
+
+/// Refuses a file of a newer program, and a number that is no version.
 fn known_version(connection: &Connection) -> Result<i64, StoreError> {
     let found = version(connection)?;
+    // A book that is being begun has none yet.
+    if found != 0 && is_no_version(found) {
+        return Err(StoreError::WrongVersion(found));
+    }
     if found > newest_version() {
         return Err(StoreError::Newer {
             found,
@@ -394,85 +270,105 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Moves the log into the file and turns it off.
-///
-/// # Errors
-/// [`StoreError::Busy`] while another process has the file open.
-pub(super) fn without_log(connection: &Connection) -> Result<(), StoreError> {
-    let mode: String =
-        connection.pragma_update_and_check(None, "journal_mode", "DELETE", |r| r.get(0))?;
-    if mode == "delete" {
-        Ok(())
-    } else {
-        Err(StoreError::Busy)
-    }
-}
-
-/// Runs the missing migrations of a book; none where its version is known to be the newest.
-fn migrate(mut connection: Connection, is_newest: bool) -> Result<Connection, StoreError> {
+/// Runs the missing migrations of a book; none where its version is known to be the newest. A book that
+/// is there already is copied before.
+fn migrate(
+    mut connection: Connection,
+    is_newest: bool,
+    at: Option<(&Path, Option<&Key>)>,
+) -> Result<Connection, StoreError> {
     if is_newest {
         return Ok(connection);
     }
-    if version(&connection)? == newest_version() {
+    let found = known_version(&connection)?;
+    if found == newest_version() {
         has_its_tables(&connection)?;
         return Ok(connection);
     }
+    if let Some((path, key)) = at {
+        if !tables::are_of(&connection, found)? {
+            return Err(StoreError::WrongVersion(found));
+        }
+        keep_copy(&connection, found, path, key)?;
+    }
     // The version is read again inside: two processes may have started together.
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
-    let found = known_version(&transaction)?;
-    run_from(&transaction, found)?;
+    run_from(&transaction, known_version(&transaction)?)?;
     book_id::identify(&transaction)?;
     transaction.pragma_update(None, "user_version", newest_version())?;
     transaction.commit()?;
     Ok(connection)
 }
 
-/// Runs the migrations from a version on.
-fn run_from(c: &Connection, found: i64) -> Result<(), StoreError> {
-    for step in MIGRATIONS
-        .iter()
-        .skip(usize::try_from(found).unwrap_or(usize::MAX))
-    {
-        c.execute_batch(step.sql)?;
-        if let Some(then) = step.then {
-            then(c)?;
-        }
+/// The version from which a book may hold secrets.
+const WITH_SECRETS: i64 = 2;
+
+/// Copies a book of an earlier version beside it, before it is brought up to date.
+fn keep_copy(
+    connection: &Connection,
+    version: i64,
+    path: &Path,
+    key: Option<&Key>,
+) -> Result<(), StoreError> {
+    // A file that is put in place of a book later is a copy itself.
+    if path.to_string_lossy().ends_with(UNFINISHED) {
+        return Ok(());
     }
-    Ok(())
-}
-
-/// Returns an empty book that is no file: what its tables look like.
-#[allow(
-    clippy::disallowed_methods,
-    reason = "no file: it needs none of the settings of a book"
-)]
-pub(super) fn in_memory() -> Result<Connection, StoreError> {
-    let c = Connection::open_in_memory()?;
-    run_from(&c, 0)?;
-    Ok(c)
-}
-
-#[cfg(unix)]
-pub(super) fn make_directory(directory: &Path) -> std::io::Result<()> {
-    use std::os::unix::fs::DirBuilderExt;
-    std::fs::DirBuilder::new()
-        .recursive(true)
-        .mode(0o700)
-        .create(directory)
-}
-
-#[cfg(not(unix))]
-pub(super) fn make_directory(directory: &Path) -> std::io::Result<()> {
-    std::fs::create_dir_all(directory)
-}
-
-pub(super) fn private_file(path: &Path) -> std::io::Result<()> {
-    let mut options = std::fs::OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::OpenOptionsExt;
-        options.mode(0o600);
+    // The copy of an encrypted book is opened with the same keys.
+    let when: String = now_as_kept().chars().take(19).collect();
+    let name = format!(".version-{version}-{}.db", when.replace(':', "-"));
+    let kept = disk::side_file(path, &name);
+    let why = |e: std::io::Error| StoreError::NoCopy(e.to_string());
+    // One that a killed process has left is not in the way.
+    let own = format!(".{}{UNFINISHED}", std::process::id());
+    let part = Unfinished::make(disk::side_file(&kept, &own)).map_err(why)?;
+    let Some(part) = part else {
+        return Err(StoreError::Busy);
+    };
+    copy(connection, &part.file, key).map_err(|e| match e {
+        StoreError::Busy => StoreError::Busy,
+        e => StoreError::NoCopy(e.to_string()),
+    })?;
+    // What a PIN could be guessed against stays in the book alone.
+    let copied = connect(&part.file, OpenFlags::SQLITE_OPEN_READ_WRITE, key)?;
+    copied.pragma_update(None, "secure_delete", true)?;
+    if version >= WITH_SECRETS {
+        copied.execute("DELETE FROM credential", [])?;
     }
-    options.open(path).map(drop)
+    copied.close().map_err(|(_, e)| e)?;
+    if key.is_some() {
+        std::fs::copy(keyring_file(path), keyring_file(&kept)).map_err(why)?;
+    }
+    disk::flush_file(&part.file)
+        .and_then(|()| part.finish(&kept))
+        .map_err(why)
+}
+
+/// Puts the number of a book's version right where its tables are all those of the newest; returns
+/// whether it did.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub(crate) fn mend_version(path: &Path) -> Result<bool, StoreError> {
+    if is_encrypted(path) {
+        return Ok(false);
+    }
+    let shown = path.display().to_string();
+    refuse_what_is_no_file(path, &shown)?;
+    let looked = connect_without_touching(path, None)?;
+    let is_ours = looked
+        .pragma_query_value(None, "application_id", |r| r.get::<_, i64>(0))
+        .is_ok_and(|id| id == i64::from(APPLICATION_ID));
+    drop(looked);
+    if !is_ours {
+        return Ok(false);
+    }
+    let c = connect(path, OpenFlags::SQLITE_OPEN_READ_WRITE, None)?;
+    let found = version(&c)?;
+    let is_wrong = found < newest_version() || is_no_version(found);
+    if !is_wrong || !tables::compare(&c)?.is_right() {
+        return Ok(false);
+    }
+    c.pragma_update(None, "user_version", newest_version())?;
+    Ok(true)
 }

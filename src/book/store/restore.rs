@@ -10,14 +10,15 @@ use chrono::NaiveDateTime;
 use rusqlite::{Connection, OpenFlags};
 use serde_json::json;
 
-use super::backup::{self, SIDE_FILES, UNFINISHED, Unfinished};
+use super::backup;
 use super::book::Store;
+use super::copy::{SIDE_FILES, UNFINISHED, Unfinished};
 use super::credential;
 use super::error::StoreError;
 use super::head::Head;
 use super::history::{NewEvent, RESTORED};
 use super::key::{Key, is_encrypted, keyring_file};
-use super::{disk, integrity, open};
+use super::{connection, disk, integrity, open};
 
 /// A checked copy of a backup, in the directory of the book it will replace.
 #[derive(Debug)]
@@ -74,7 +75,7 @@ impl Prepared {
         }
         let directory = disk::directory_of(&book);
         if !directory.exists() {
-            open::make_directory(directory).map_err(|e| StoreError::Directory(e.kind()))?;
+            connection::make_directory(directory).map_err(|e| StoreError::Directory(e.kind()))?;
         }
         let part = (0..100)
             .find_map(|n| {
@@ -89,11 +90,13 @@ impl Prepared {
                 )
             })?
             .ok_or_else(|| refuse(file, "too many unfinished restores lie beside the book"))?;
-        let from = open::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
-        backup::copy(&from, &part.file, with).map_err(why)?;
+        let from =
+            connection::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
+        backup::copy_without_secrets(&from, &part.file, with).map_err(why)?;
         drop(from);
         // Before migrations run: what is damaged is not to be worked on.
-        let c = open::connect(&part.file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
+        let c =
+            connection::connect(&part.file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
         let integrity = integrity::integrity(&c).map_err(why)?;
         drop(c);
         if !integrity.is_whole() {
@@ -165,6 +168,7 @@ impl Prepared {
         if let Some(present) = &alone {
             // The people of this machine go on with their PINs. A present book that cannot be read has
             // none to carry over.
+            write.changes_practice()?;
             credential::carry_over(present, &write.transaction).unwrap_or_default();
         }
         write.practice_event(NewEvent {
@@ -179,7 +183,7 @@ impl Prepared {
             })),
         })?;
         write.commit()?;
-        open::without_log(&copy.connection)?;
+        connection::without_log(&copy.connection)?;
         drop(copy);
         let why = |e: std::io::Error| {
             refuse(
@@ -256,17 +260,17 @@ fn alone(book: &Path, key: Option<&Key>) -> Result<Option<Connection>, StoreErro
         Err(StoreError::Busy) => return Err(refused()),
         Err(_) => return Ok(None),
     }
-    let Ok(connection) = open::connect(book, OpenFlags::SQLITE_OPEN_READ_WRITE, key) else {
+    let Ok(connection) = connection::connect(book, OpenFlags::SQLITE_OPEN_READ_WRITE, key) else {
         return Ok(None);
     };
     let taken = connection
         .busy_timeout(Duration::ZERO)
         .map_err(StoreError::from)
         // Only who is alone with a file can do away with its log.
-        .and_then(|()| open::without_log(&connection))
+        .and_then(|()| connection::without_log(&connection))
         .and_then(|()| Ok(connection.execute_batch("BEGIN EXCLUSIVE")?))
         // Another process may have opened the book in between, and made a log.
-        .and_then(|()| open::has_log(&connection))
+        .and_then(|()| connection::has_log(&connection))
         .and_then(|has_log| {
             if has_log {
                 Err(StoreError::Busy)

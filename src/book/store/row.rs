@@ -214,25 +214,36 @@ pub(crate) fn find(c: &rusqlite::Connection, number: &str) -> Result<JobRow, Sto
         .query_row([number], |r| {
             Ok((
                 r.get(0)?,
-                r.get(1)?,
+                r.get::<_, String>(1)?,
                 r.get(2)?,
                 r.get::<_, String>(3)?,
                 r.get::<_, Option<String>>(4)?,
             ))
         })
-        .optional()?;
+        .optional()
+        .map_err(|e| StoreError::from(e).of_job(number))?;
     let Some((id, number, revision, content, questions)) = row else {
         return Err(StoreError::NoJob(number.to_owned()));
     };
+    let job = job_from(&content).map_err(|e| e.of_job(&number))?;
+    let questions = questions
+        .as_deref()
+        .map_or(Ok(Vec::new()), questions_from)
+        .map_err(|e| e.of_job(&number))?;
     Ok(JobRow {
         id,
         number,
         revision,
-        job: job_from(&content)?,
-        questions: questions
-            .as_deref()
-            .map_or(Ok(Vec::new()), questions_from)?,
+        job,
+        questions,
     })
+}
+
+/// Names the job of an id in an error about its content.
+fn named(c: &rusqlite::Connection, id: i64, e: StoreError) -> StoreError {
+    let number: rusqlite::Result<String> =
+        c.query_row("SELECT number FROM job WHERE id = ?1", [id], |r| r.get(0));
+    e.of_job(&number.unwrap_or_else(|_| format!("of id {id}")))
 }
 
 /// Returns every acceptance of a job, oldest first.
@@ -242,8 +253,11 @@ pub(crate) fn acceptances(
 ) -> Result<Vec<Acceptance>, StoreError> {
     let mut statement = c.prepare_cached(ACCEPTANCES)?;
     let texts = statement.query_map([id], |r| r.get::<_, String>(0))?;
+    let read = |t: rusqlite::Result<String>| {
+        serde_json::from_str(&t?).map_err(|_| StoreError::Content("an acceptance"))
+    };
     texts
-        .map(|t| serde_json::from_str(&t?).map_err(|_| StoreError::Content("an acceptance")))
+        .map(|t| read(t).map_err(|e| named(c, id, e)))
         .collect()
 }
 
@@ -253,15 +267,15 @@ pub(crate) fn passed(c: &rusqlite::Connection, id: i64) -> Result<Vec<Passed>, S
     let rows = statement.query_map([id], |r| {
         Ok((r.get::<_, String>(0)?, r.get::<_, String>(1)?))
     })?;
-    rows.map(|row| {
+    let read = |row: rusqlite::Result<(String, String)>| {
         let (gate, content) = row?;
         let gate = Gate::from_word(&gate).ok_or(StoreError::Content("a gate"))?;
-        Ok(Passed {
-            gate,
-            job: job_from(&content)?,
-        })
-    })
-    .collect()
+        let job =
+            job_from(&content).map_err(|_| StoreError::Content("the pair as it passed a gate"))?;
+        Ok(Passed { gate, job })
+    };
+    rows.map(|row| read(row).map_err(|e| named(c, id, e)))
+        .collect()
 }
 
 /// The digits of a text.

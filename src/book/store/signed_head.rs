@@ -17,7 +17,7 @@ use zeroize::Zeroizing;
 use super::book_id::{BOOK_ID, hex, unhex};
 use super::error::StoreError;
 use super::hash::{Hash, hash};
-use super::{chain, disk, open, settings};
+use super::{chain, connection, disk, settings};
 
 /// Ending of the file beside a backup.
 const ENDING: &str = ".head";
@@ -249,7 +249,7 @@ pub(super) fn seed_made_in(
     }
     let why = |e: std::io::Error| StoreError::HeadKey(e.kind());
     if !directory.exists() {
-        open::make_directory(directory).map_err(why)?;
+        connection::make_directory(directory).map_err(why)?;
     }
     let path = key_path(directory, book);
     let mut seed = Zeroizing::new([0; SEED]);
@@ -259,7 +259,7 @@ pub(super) fn seed_made_in(
         // Writing to a string does not fail.
         let _ = write!(text, "{byte:02x}");
     }
-    match open::private_file(&path) {
+    match connection::private_file(&path) {
         Ok(()) => std::fs::write(&path, text.as_bytes()).map_err(why)?,
         // Another process was faster, or what is there is no key.
         Err(e) => return seed_in(directory, book).ok_or_else(|| why(e)),

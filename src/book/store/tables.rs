@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rusqlite::Connection;
 
 use super::error::StoreError;
-use super::open;
+use super::migrations::{in_memory, newest_version};
 
 /// What is not as the migrations make it. Names of tables, indices and triggers; never their text.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -41,7 +41,7 @@ fn schema(c: &Connection) -> Result<Schema, StoreError> {
 /// # Errors
 /// [`StoreError`] of the file.
 pub(crate) fn compare(c: &Connection) -> Result<Tables, StoreError> {
-    let (wanted, found) = (schema(&open::in_memory()?)?, schema(c)?);
+    let (wanted, found) = (schema(&in_memory(newest_version())?)?, schema(c)?);
     let mut said = Tables::default();
     for ((kind, name), sql) in &wanted {
         match found.get(&(kind.clone(), name.clone())) {
@@ -63,7 +63,7 @@ pub(crate) fn compare(c: &Connection) -> Result<Tables, StoreError> {
 /// # Errors
 /// [`StoreError`] of the file.
 pub(crate) fn make_missing(c: &Connection) -> Result<Vec<String>, StoreError> {
-    let (wanted, found) = (schema(&open::in_memory()?)?, schema(c)?);
+    let (wanted, found) = (schema(&in_memory(newest_version())?)?, schema(c)?);
     let mut made = Vec::new();
     for (key @ (kind, name), sql) in &wanted {
         if let Some(sql) = sql
@@ -75,4 +75,19 @@ pub(crate) fn make_missing(c: &Connection) -> Result<Vec<String>, StoreError> {
         }
     }
     Ok(made)
+}
+
+/// Whether the tables of a book are those of a version; its indices and triggers are not looked at.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub(super) fn are_of(c: &Connection, version: i64) -> Result<bool, StoreError> {
+    let tables = |c: &Connection| -> Result<Vec<String>, StoreError> {
+        let all = schema(c)?.into_keys();
+        Ok(all
+            .filter(|(kind, _)| kind == "table")
+            .map(|(_, name)| name)
+            .collect())
+    };
+    Ok(tables(c)? == tables(&in_memory(version)?)?)
 }

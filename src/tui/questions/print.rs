@@ -1,6 +1,7 @@
 //! Printing from the screens: which sheet is asked, the rest is said.
 
-use crate::book::desk::Printed;
+use crate::book::desk::{Printed, Program};
+use crate::text::printable;
 use crate::tui::effect::Effect;
 use crate::tui::next::{Next, Question};
 use crate::tui::seen::Seen;
@@ -29,6 +30,31 @@ pub(crate) fn ask(number: Option<String>, seen: Seen<'_>) -> Next {
     Next::Ask(Question::choose(
         format!("Which sheet of job {number}? Enter: {does}."),
         offered,
+    ))
+}
+
+/// Asks whether a program may run that the book names and nobody set in this account.
+pub(crate) fn may_run(number: String, what: SheetKind, program: Program, command: &str) -> Next {
+    let agreed = Effect::AgreeAndPrint {
+        number,
+        what,
+        program,
+    };
+    Next::Ask(Question::choose(
+        format!(
+            "This book would run a program that was not set in this account: {}",
+            printable(command)
+        ),
+        vec![
+            (
+                "do not run it".to_owned(),
+                Next::say("Nothing was printed and no program was run."),
+            ),
+            (
+                "run it, now and from now on".to_owned(),
+                Next::Do(vec![agreed]),
+            ),
+        ],
     ))
 }
 

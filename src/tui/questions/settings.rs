@@ -1,6 +1,7 @@
 //! The practice's settings: its standard and the thresholds of the checks.
 
 use super::sign_in;
+use crate::book::desk::Program;
 use crate::practice::{Setting, settings};
 use crate::tui::effect::Effect;
 use crate::tui::line::Line;
@@ -75,8 +76,16 @@ fn set(key: &'static str, text: &str, seen: Seen<'_>) -> Result<Next, String> {
     Ok(sign_in::acting(seen).map_or_else(
         |next| next,
         |by| {
-            let change = Effect::SetPractice { key, value, by };
-            Next::SettingsAgain(key).and(Next::Do(vec![change]))
+            let runs = Program::of_key(key).is_some();
+            sign_in::again(&by.clone(), runs && seen.signs_in, move |secret| {
+                let change = Effect::SetPractice {
+                    key,
+                    value,
+                    by,
+                    secret,
+                };
+                Next::SettingsAgain(key).and(Next::Do(vec![change]))
+            })
         },
     ))
 }

@@ -1,6 +1,6 @@
 //! Setting secrets, and whether people sign in: what is asked, step by step.
 
-use crate::book::desk::{LONGEST_IDLE_MINUTES, Security};
+use crate::book::desk::{LONGEST_IDLE_MINUTES, Security, SecurityChange};
 use crate::tui::action::Action;
 use crate::tui::effect::{Deed, Effect};
 use crate::tui::line::Line;
@@ -154,11 +154,11 @@ fn settings(seen: Seen<'_>) -> Next {
         ("off", "on")
     };
     let turned = Next::then(move |seen| {
-        let security = Security {
-            sign_in: !sign_in,
-            ..seen.security
+        let change = SecurityChange {
+            sign_in: Some(!sign_in),
+            ..SecurityChange::default()
         };
-        set(security, seen)
+        set(change, seen)
     });
     Next::Ask(Question::choose(
         format!("Sign-in is {state}; a screen without a key is locked: {idle}."),
@@ -183,18 +183,38 @@ fn ask_minutes() -> Next {
                 .ok()
                 .filter(|m| *m <= LONGEST_IDLE_MINUTES)
                 .ok_or_else(|| format!("Write whole minutes, 0 to {LONGEST_IDLE_MINUTES}."))?;
-            let security = Security {
-                idle_minutes,
-                ..seen.security
+            let change = SecurityChange {
+                idle_minutes: Some(idle_minutes),
+                ..SecurityChange::default()
             };
-            Ok(set(security, seen))
+            Ok(set(change, seen))
         },
     ))
 }
 
-fn set(security: Security, seen: Seen<'_>) -> Next {
+fn set(change: SecurityChange, seen: Seen<'_>) -> Next {
     acting(seen).map_or_else(
         |next| next,
-        |by| Next::Do(vec![Effect::SetSecurity { security, by }]),
+        |by| {
+            again(
+                &by.clone(),
+                seen.signs_in && change.may_weaken(),
+                move |secret| Next::Do(vec![Effect::SetSecurity { change, by, secret }]),
+            )
+        },
     )
+}
+
+/// Asks a person for the PIN or passphrase once more, where that is wanted: what follows could run a
+/// program or weaken the protection, and the screen may have been left open.
+pub(super) fn again(
+    name: &str,
+    is_wanted: bool,
+    then: impl FnOnce(Option<Secret>) -> Next + 'static,
+) -> Next {
+    if !is_wanted {
+        return then(None);
+    }
+    let title = format!("Once more, PIN or passphrase of {name}:");
+    Next::Ask(Question::secret(title, move |secret| then(Some(secret))))
 }

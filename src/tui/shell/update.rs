@@ -417,6 +417,12 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             effects
         }
         Message::Printed(printed) => run(app, print::said(&printed)),
+        Message::UnknownProgram {
+            number,
+            what,
+            program,
+            command,
+        } => run(app, print::may_run(number, what, program, &command)),
         Message::Failed { message, hints } => {
             failed(app, &message, &hints);
             Vec::new()

@@ -10,7 +10,7 @@ use super::super::open::Desk;
 use super::super::session::{acting, signed};
 use super::files_and_drive;
 use crate::book::clock::Clock;
-use crate::book::store::{NewEvent, disk};
+use crate::book::store::{NewEvent, disk, mend_version};
 
 /// A request to repair what needs no decision.
 #[derive(Debug, Clone, Copy, Default)]
@@ -30,6 +30,8 @@ impl Repair<'_> {
         clock: Clock,
         secret: Option<&str>,
     ) -> Result<(Vec<String>, Vec<String>), DeskError> {
+        // Before it is opened: a book with a wrong number is not.
+        let version_was_wrong = mend_version(book)?;
         let mut desk = Desk::open_by(book, clock, secret)?;
         if let (Some(by), Some(secret)) = (self.by, secret)
             && desk.security()?.sign_in
@@ -62,6 +64,10 @@ impl Repair<'_> {
         };
         let mut done: Vec<(String, Value)> = Vec::new();
         let mut left: Vec<String> = Vec::new();
+        if version_was_wrong {
+            let said = "the number of the book's version was put right".to_owned();
+            done.push((said, json!({"repair": "version"})));
+        }
         if !is_as_history && (search_is_wrong || tables_are_missing || lists_are_wrong) {
             left.push(LEFT.to_owned());
         }
