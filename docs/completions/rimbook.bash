@@ -214,7 +214,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__access)
-            opts="-h --name --born --out --by --as --db --json --pin-file --help"
+            opts="-f -h --name --born --out --as --format --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -232,11 +232,15 @@ _rimbook() {
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
-                --by)
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
-                --as)
+                --format)
+                    COMPREPLY=($(compgen -W "text json" -- "${cur}"))
+                    return 0
+                    ;;
+                -f)
                     COMPREPLY=($(compgen -W "text json" -- "${cur}"))
                     return 0
                     ;;
@@ -782,17 +786,21 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__export)
-            opts="-h --all --as --bom --schema --by --skip-unreadable --out --db --json --pin-file --help"
+            opts="-f -h --all --format --bom --schema --as --skip-unreadable --out --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
-                --as)
+                --format)
                     COMPREPLY=($(compgen -W "json csv fhir" -- "${cur}"))
                     return 0
                     ;;
-                --by)
+                -f)
+                    COMPREPLY=($(compgen -W "json csv fhir" -- "${cur}"))
+                    return 0
+                    ;;
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -816,7 +824,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__figures)
-            opts="-h --from --to --month --quarter --year --remake-price --by --as --db --json --pin-file --help"
+            opts="-f -h --from --to --month --quarter --year --remake-price --as --format --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -846,11 +854,15 @@ _rimbook() {
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
-                --by)
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
-                --as)
+                --format)
+                    COMPREPLY=($(compgen -W "text json csv" -- "${cur}"))
+                    return 0
+                    ;;
+                -f)
                     COMPREPLY=($(compgen -W "text json csv" -- "${cur}"))
                     return 0
                     ;;
@@ -1050,7 +1062,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__print)
-            opts="-h --what --out --as --by --open --db --json --pin-file --help"
+            opts="-f -h --what --out --format --as --open --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1064,11 +1076,15 @@ _rimbook() {
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
-                --as)
+                --format)
                     COMPREPLY=($(compgen -W "pdf text" -- "${cur}"))
                     return 0
                     ;;
-                --by)
+                -f)
+                    COMPREPLY=($(compgen -W "pdf text" -- "${cur}"))
+                    return 0
+                    ;;
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -85,10 +85,10 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l mapping-templ
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l dry-run -d 'Read and name what would be refused; import nothing'
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand import" -s h -l help -d 'Print help'
-complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l as -d 'The format' -r -f -a "json\t''
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -s f -l format -d 'The format' -r -f -a "json\t''
 csv\t''
 fhir\t''"
-complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l by -d 'Who exports, where people sign in' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l as -d 'Who exports, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l out -d 'A file that does not exist yet [default: standard output]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
@@ -131,8 +131,8 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l month -d 'A 
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l quarter -d 'A quarter (2026-4)' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l year -d 'A year (2026)' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l remake-price -d 'Say what a remake costs the practice, in whole units of its money; 0 takes it back' -r
-complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l by -d 'Who says so' -r
-complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l as -d 'text for a person, json or csv for a program' -r -f -a "text\t''
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l as -d 'Who says so' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -s f -l format -d 'text for a person, json or csv for a program' -r -f -a "text\t''
 json\t''
 csv\t''"
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
@@ -312,8 +312,8 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand erase" -s h -l help -d '
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l name -d 'The wearer\'s whole name, as the jobs have it' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l born -d 'The wearer\'s date of birth (1970-05-01)' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l out -d 'A file that does not exist yet; only its owner can read it' -r -F
-complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l by -d 'Who gives access' -r
-complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l as -d 'text for a person, json for a program' -r -f -a "text\t''
+complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l as -d 'Who gives access' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand access" -s f -l format -d 'text for a person, json for a program' -r -f -a "text\t''
 json\t''"
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
@@ -321,9 +321,9 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand access" -l json -d 'Answ
 complete -c rimbook -n "__fish_rimbook_using_subcommand access" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l what -d 'The sheet: tray, order, chart or wearer' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l out -d 'A file that does not exist yet; the sheet is written there and not printed' -r -F
-complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l as -d 'pdf, or text for a terminal or a screen reader' -r -f -a "pdf\t''
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -s f -l format -d 'pdf, or text for a terminal or a screen reader' -r -f -a "pdf\t''
 text\t''"
-complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l by -d 'Who prints, where people sign in' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l as -d 'Who prints, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l open -d 'Show it in the practice\'s viewer instead of printing it'

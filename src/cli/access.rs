@@ -8,13 +8,14 @@ use clap::{Args, ValueEnum};
 use serde_json::{Map, Value, json};
 
 use super::book_place::BookPlace;
+use super::format_word::no_format;
 use super::job_report::whole_job;
 use super::output::{Outcome, Output, fail};
 use crate::book::desk::{Access, Desk, DeskError, ErrorKind};
 use crate::text::{json_safe, printable};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
+enum Format {
     Text,
     Json,
 }
@@ -31,11 +32,11 @@ pub(crate) struct GiveAccess {
     #[arg(long, value_name = "FILE")]
     out: PathBuf,
     /// Who gives access
-    #[arg(long, value_name = "STAFF")]
+    #[arg(long = "as", alias = "by", value_name = "STAFF")]
     by: String,
     /// text for a person, json for a program
-    #[arg(long = "as", value_enum, default_value_t = Form::Text, value_name = "FORM")]
-    form: Form,
+    #[arg(short, long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    format: Format,
 }
 
 /// Writes the jobs of one wearer with their acceptances, history and drafts, as Markdown or JSON.
@@ -44,6 +45,7 @@ pub(crate) fn access(
     out: &mut Output,
     what: &GiveAccess,
 ) -> Result<Outcome, DeskError> {
+    no_format(place, Some(&what.by))?;
     let mut desk = place.open_as(&what.by)?;
     // The file is made first, so that history records no access that was not given.
     let mut file = new_private(&what.out)?;
@@ -56,9 +58,9 @@ pub(crate) fn access(
         })
         .and_then(|given| Ok((record(&desk, &given)?, given)))
         .and_then(|(record, given)| {
-            let text = match what.form {
-                Form::Json => serde_json::to_string_pretty(&record).map(json_safe).ok(),
-                Form::Text => Some(page(&record)),
+            let text = match what.format {
+                Format::Json => serde_json::to_string_pretty(&record).map(json_safe).ok(),
+                Format::Text => Some(page(&record)),
             };
             file.write_all(text.unwrap_or_default().as_bytes())
                 .and_then(|()| file.write_all(b"\n"))

@@ -7,6 +7,7 @@ use clap::{Args, ValueEnum};
 use serde_json::json;
 
 use super::book_place::BookPlace;
+use super::format_word::no_format;
 use super::job_report::whole_job;
 use super::new_file::{new_file, not_written};
 use super::output::{Outcome, Output, fail};
@@ -37,7 +38,7 @@ pub(crate) struct Export {
     #[arg(long)]
     pub(crate) all: bool,
     /// The format
-    #[arg(long = "as", value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
+    #[arg(short, long, value_enum, default_value_t = Format::Json, value_name = "FORMAT")]
     pub(crate) format: Format,
     /// Begin CSV with the byte-order mark that some spreadsheets need for UTF-8
     #[arg(long)]
@@ -46,7 +47,7 @@ pub(crate) struct Export {
     #[arg(long, exclusive = true)]
     pub(crate) schema: bool,
     /// Who exports, where people sign in
-    #[arg(long, value_name = "STAFF")]
+    #[arg(long = "as", alias = "by", value_name = "STAFF")]
     pub(crate) by: Option<String>,
     /// Leave out jobs that cannot be read, and say which; the exit status is then 1
     #[arg(long, requires = "all")]
@@ -66,6 +67,7 @@ pub(crate) fn export(
         return write_schema(out);
     }
     let numbers: Vec<&str> = what.numbers.iter().map(String::as_str).collect();
+    no_format(place, what.by.as_deref())?;
     let desk = place.open_to_read(what.by.as_deref(), "exported", &numbers)?;
     // Escapes belong to JSON; CSV holds texts unescaped.
     let is_json = what.format != Format::Csv;

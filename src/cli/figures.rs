@@ -5,6 +5,7 @@ use clap::{Args, ValueEnum};
 use serde_json::json;
 
 use super::book_place::BookPlace;
+use super::format_word::no_format;
 use super::output::{Outcome, Output, fail};
 use crate::book::desk::{Desk, DeskError, ErrorKind};
 use crate::exchange::csv_out::defused;
@@ -14,7 +15,7 @@ use crate::views::figures::period::{Length, Period};
 use crate::views::figures::table;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Form {
+enum Format {
     Text,
     Json,
     Csv,
@@ -39,14 +40,14 @@ pub(crate) struct Figures {
     year: Option<i32>,
     /// Say what a remake costs the practice, in whole units of its money; 0 takes it back
     #[arg(long, value_name = "PRICE", requires = "by",
-        conflicts_with_all = ["from", "to", "month", "quarter", "year", "form"])]
+        conflicts_with_all = ["from", "to", "month", "quarter", "year", "format"])]
     remake_price: Option<u64>,
     /// Who says so
-    #[arg(long, value_name = "STAFF")]
+    #[arg(long = "as", alias = "by", value_name = "STAFF")]
     by: Option<String>,
     /// text for a person, json or csv for a program
-    #[arg(long = "as", value_enum, value_name = "FORM")]
-    form: Option<Form>,
+    #[arg(short, long, value_enum, value_name = "FORMAT")]
+    format: Option<Format>,
 }
 
 fn wrong(message: String) -> DeskError {
@@ -95,6 +96,7 @@ pub(crate) fn figures(
     out: &mut Output,
     what: &Figures,
 ) -> Result<Outcome, DeskError> {
+    no_format(place, what.by.as_deref())?;
     let mut desk = place.open()?;
     if let Some(price) = what.remake_price {
         let by = what.by.as_deref().unwrap_or_default();
@@ -103,11 +105,11 @@ pub(crate) fn figures(
         return price_said(&desk, out);
     }
     let report = desk.figures(what.period(desk.today())?)?;
-    match what.form {
-        Some(Form::Csv) => out.csv(&csv(&report)?),
-        Some(Form::Json) => out.value(&report),
+    match what.format {
+        Some(Format::Csv) => out.csv(&csv(&report)?),
+        Some(Format::Json) => out.value(&report),
         None if out.json => out.value(&report),
-        Some(Form::Text) | None => {
+        Some(Format::Text) | None => {
             for line in table::text(&report) {
                 out.line(&line);
             }

@@ -17,6 +17,7 @@ mod encryption;
 mod erase;
 mod export;
 mod figures;
+mod format_word;
 mod import;
 mod input_file;
 mod job_report;

@@ -7,6 +7,7 @@ use clap::{Args, ValueEnum};
 use serde_json::json;
 
 use super::book_place::BookPlace;
+use super::format_word::no_format;
 use super::output::{Outcome, Output, fail};
 use crate::book::desk::{DeskError, ErrorKind, HandOver};
 use crate::exchange::paper;
@@ -22,10 +23,10 @@ pub(crate) struct Print {
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
     /// pdf, or text for a terminal or a screen reader
-    #[arg(long = "as", value_enum, default_value_t = Form::Pdf, value_name = "FORM")]
-    pub(crate) form: Form,
+    #[arg(short, long, value_enum, default_value_t = Format::Pdf, value_name = "FORMAT")]
+    pub(crate) format: Format,
     /// Who prints, where people sign in
-    #[arg(long, value_name = "STAFF")]
+    #[arg(long = "as", alias = "by", value_name = "STAFF")]
     pub(crate) by: Option<String>,
     /// Show it in the practice's viewer instead of printing it
     #[arg(long)]
@@ -33,7 +34,7 @@ pub(crate) struct Print {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Form {
+pub(crate) enum Format {
     Pdf,
     Text,
 }
@@ -47,13 +48,14 @@ fn what(word: &str) -> Result<SheetKind, String> {
 
 /// Writes a sheet to a file, and passes it to the practice's print program where one is set.
 pub(crate) fn print(place: &BookPlace, out: &mut Output, p: &Print) -> Result<Outcome, DeskError> {
+    no_format(place, p.by.as_deref())?;
     let desk = place.open_to_read(p.by.as_deref(), "printed", &[&p.number])?;
-    if p.form == Form::Text {
+    if p.format == Format::Text {
         if p.open {
             return Err(fail(
                 ErrorKind::Usage,
                 "--open shows a PDF: a sheet as text is written to standard output",
-                &["leave --open out, or --as text"],
+                &["leave --open out, or --format text"],
             ));
         }
         let text = paper::text(&desk.sheet(&p.number, p.what)?);

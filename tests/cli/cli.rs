@@ -177,9 +177,9 @@ fn an_exported_job_is_imported_again_and_nothing_is_replaced() {
     let again = practice.run(&["export", &number, "--out", "out.json"]);
     assert_eq!(again.status, 1);
     assert!(again.err.contains("exists already"), "{}", again.err);
-    let table = practice.run(&["export", "--all", "--as", "csv"]);
+    let table = practice.run(&["export", "--all", "--format", "csv"]);
     assert_eq!(table.status, 0, "{}", table.err);
-    let unknown = practice.run(&["export", "--all", "--as", "a-format"]);
+    let unknown = practice.run(&["export", "--all", "--format", "a-format"]);
     assert_eq!(unknown.status, 2, "{}", unknown.err);
     let other = Practice::on("2026-10-12");
     let file = practice.place.path().join("out.json");

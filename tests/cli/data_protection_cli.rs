@@ -170,9 +170,9 @@ fn a_wearer_is_given_everything_in_a_file_of_their_own() {
             "1970-05-01",
             "--out",
             out,
-            "--as",
+            "--format",
             form,
-            "--by",
+            "--as",
             "Ines Calloway",
         ])
     };
@@ -229,7 +229,7 @@ fn an_export_carries_the_history() {
         exported["history"][0]["detail"]["job"]["frame"]["name"],
         "Fernley 50"
     );
-    let all = practice.does(&["export", "--all", "--as", "json"]);
+    let all = practice.does(&["export", "--all", "--format", "json"]);
     assert!(
         all.as_array()
             .unwrap()

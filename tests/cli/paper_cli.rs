@@ -82,7 +82,7 @@ fn a_file_that_exists_is_not_replaced() {
     std::fs::write(book.path().join("mine.pdf"), "mine").unwrap();
     for form in ["pdf", "text"] {
         let done = book.run(&[
-            "print", "1001", "--what", "tray", "--as", form, "--out", "mine.pdf",
+            "print", "1001", "--what", "tray", "--format", form, "--out", "mine.pdf",
         ]);
         assert_eq!(done.status.code(), Some(1), "{done:?}");
     }
@@ -186,7 +186,7 @@ fn without_a_viewer_open_says_how_to_set_one() {
 #[test]
 fn a_sheet_as_text_is_on_standard_output() {
     let book = Book::new();
-    let done = book.run(&["print", "1001", "--what", "tray", "--as", "text"]);
+    let done = book.run(&["print", "1001", "--what", "tray", "--format", "text"]);
     let text = String::from_utf8(done.stdout).unwrap();
     assert!(text.starts_with("Tray sheet, job 1001\n"), "{text}");
     assert!(text.contains("Code of the tray: R1001"), "{text}");

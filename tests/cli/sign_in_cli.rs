@@ -139,29 +139,29 @@ fn where_people_sign_in_nobody_reads_without_a_name_and_who_read_is_kept() {
     import(&practice, &kit);
     let out = practice.place.path().join("out.json");
     let out = out.to_str().unwrap();
-    let readings: [(&[&str], &str); 6] = [
-        (&["show", "1001"], "--as"),
-        (&["list"], "--as"),
-        (&["list", "--uncollected"], "--as"),
-        (&["find", "Wanda"], "--as"),
-        (&["export", "--all", "--out", out], "--by"),
-        (&["print", "1001", "--what", "tray", "--as", "text"], "--by"),
+    let readings: [&[&str]; 6] = [
+        &["show", "1001"],
+        &["list"],
+        &["list", "--uncollected"],
+        &["find", "Wanda"],
+        &["export", "--all", "--out", out],
+        &["print", "1001", "--what", "tray", "--format", "text"],
     ];
-    for (words, name) in readings {
+    for words in readings {
         let said = practice.run(words);
         assert_eq!(said.status, 1, "{words:?}");
         assert!(!said.out.contains("Wanda"), "{words:?}: {}", said.out);
         assert!(said.err.contains("signed in"), "{words:?}: {}", said.err);
         let is_written = std::path::Path::new(out).exists();
         assert!(words[0] != "export" || !is_written);
-        let wrong = practice.run(&[words, &[name, OPTICIAN, "--pin-file", &kit]].concat());
+        let wrong = practice.run(&[words, &["--as", OPTICIAN, "--pin-file", &kit]].concat());
         assert_eq!(wrong.status, 1, "{words:?}");
         // The wait after wrong attempts is no matter of this test.
         let book = rusqlite::Connection::open(practice.place.path().join("book.db")).unwrap();
         book.execute("UPDATE credential SET waits_until_s = NULL", [])
             .unwrap();
         drop(book);
-        let said = practice.run(&[words, &[name, OPTICIAN, "--pin-file", &ines]].concat());
+        let said = practice.run(&[words, &["--as", OPTICIAN, "--pin-file", &ines]].concat());
         assert_eq!(said.status, 0, "{words:?}: {}", said.err);
     }
     let record = practice.place.path().join("record.json");
@@ -172,8 +172,8 @@ fn where_people_sign_in_nobody_reads_without_a_name_and_who_read_is_kept() {
     let recorded = ["record", "1001", "wearer", file.to_str().unwrap()];
     practice.does(&[&recorded[..], &["--as", ASSISTANT, "--pin-file", &kit]].concat());
     let access = ["access", "--name", "Wanda Holt", "--born", "1970-05-01"];
-    let access = [&access[..], &["--out", record, "--as", "json"]].concat();
-    practice.does(&[&access[..], &["--by", OPTICIAN, "--pin-file", &ines]].concat());
+    let access = [&access[..], &["--out", record, "--format", "json"]].concat();
+    practice.does(&[&access[..], &["--as", OPTICIAN, "--pin-file", &ines]].concat());
     let record: serde_json::Value =
         serde_json::from_str(&std::fs::read_to_string(record).unwrap()).unwrap();
     let reads = record["jobs"][0]["reads"].as_array().unwrap();
@@ -192,4 +192,40 @@ fn where_people_sign_in_nobody_reads_without_a_name_and_who_read_is_kept() {
     // Apart from history, which knows of the access alone.
     let history = record["jobs"][0]["history"].to_string();
     assert!(!history.contains("shown") && !history.contains("exported"));
+}
+
+#[test]
+fn as_names_a_person_and_a_format_in_its_place_is_refused_before_anything_is_asked() {
+    let (practice, ines, kit) = practice();
+    import(&practice, &kit);
+    let access = ["access", "--name", "Wanda Holt", "--born", "1970-05-01"];
+    let commands: [(&[&str], &str); 5] = [
+        (&["export", "--all"], "csv"),
+        (&["export", "1001"], "FHIR"),
+        (&["print", "1001", "--what", "tray"], "text"),
+        (&["figures"], "json"),
+        (&[&access[..], &["--out", "record.json"]].concat(), "json"),
+    ];
+    let refused = |words: &[&str], format: &str| {
+        let said = practice.run(&[words, &["--as", format]].concat());
+        assert_eq!(said.status, 2, "{words:?}: {}", said.err);
+        let instead = format!("write --format {format}");
+        assert!(said.err.contains(&instead), "{words:?}: {}", said.err);
+        assert_eq!(said.out, "", "{words:?}");
+    };
+    for (words, format) in commands {
+        refused(words, format);
+    }
+    let off = ["staff", "sign-in", "off", "--as", OPTICIAN];
+    practice.does(&[&off[..], &["--pin-file", &ines]].concat());
+    for (words, format) in commands {
+        refused(words, format);
+    }
+    // The earlier word for a person is still taken, and a colleague may have any name.
+    practice.does(&["staff", "add", "--name", "Pdf", "--role", "assistant"]);
+    for (option, name) in [("--by", OPTICIAN), ("--as", "pdf")] {
+        let said = practice.run(&["export", "1001", option, name, "-f", "csv"]);
+        assert_eq!(said.status, 0, "{option}: {}", said.err);
+        assert!(said.out.contains("Wanda Holt"), "{}", said.out);
+    }
 }

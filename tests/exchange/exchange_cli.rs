@@ -95,11 +95,11 @@ fn the_schema_is_written_without_a_book() {
 #[test]
 fn a_book_goes_through_csv_into_another_book() {
     let practice = Practice::of_the_demonstration();
-    let csv = practice.does(&["export", "--all", "--as", "csv"]);
-    let marked = practice.does(&["export", "--all", "--as", "csv", "--bom"]);
+    let csv = practice.does(&["export", "--all", "--format", "csv"]);
+    let marked = practice.does(&["export", "--all", "--format", "csv", "--bom"]);
     assert_eq!(marked, format!("\u{feff}{csv}"));
     let said = practice.does(&[
-        "--json", "export", "--all", "--as", "csv", "--bom", "--out", "all.csv",
+        "--json", "export", "--all", "--format", "csv", "--bom", "--out", "all.csv",
     ]);
     let said = parsed(&said);
     assert_eq!(practice.text("all.csv"), marked);
@@ -138,7 +138,7 @@ fn a_book_goes_through_csv_into_another_book() {
     }
     assert_eq!(other.does(&["export", "--all"]), before);
     // What went in is what comes out: only the past is another one.
-    let again = other.does(&["export", "--all", "--as", "csv"]);
+    let again = other.does(&["export", "--all", "--format", "csv"]);
     let by_number = |text: &str| {
         let mut lines: Vec<String> = csv::Reader::from_reader(text.as_bytes())
             .records()
@@ -220,7 +220,7 @@ fn the_template_is_a_mapping_and_a_mapping_that_is_none_is_refused() {
 #[test]
 fn a_book_goes_out_as_fhir_and_each_prescription_comes_in_as_a_new_job() {
     let practice = Practice::of_the_demonstration();
-    let said = practice.run(&["export", "--all", "--as", "fhir", "--out", "all.json"]);
+    let said = practice.run(&["export", "--all", "--format", "fhir", "--out", "all.json"]);
     assert!(said.status.success(), "{}", err(&said));
     let bundle = parsed(&practice.text("all.json"));
     assert_eq!(bundle["type"], "collection");
@@ -235,7 +235,7 @@ fn a_book_goes_out_as_fhir_and_each_prescription_comes_in_as_a_new_job() {
         .as_str()
         .unwrap()
         .to_owned();
-    practice.does(&["export", &number, "--as", "fhir", "--out", "one.json"]);
+    practice.does(&["export", &number, "--format", "fhir", "--out", "one.json"]);
     let other = Practice::empty();
     other.write("one.json", practice.text("one.json"));
     let said = other.run(&["--json", "import", "one.json"]);
@@ -318,10 +318,10 @@ fn one_that_cannot_be_said_stops_an_export_by_number_and_is_named_in_one_of_all(
     practice.write("jobs.json", jobs.to_string());
     let numbers = parsed(&practice.does(&["--json", "import", "jobs.json"]));
     let bad = numbers["numbers"][1].as_str().unwrap();
-    let said = practice.refuses(&["export", bad, "--as", "fhir", "--out", "out.json"]);
+    let said = practice.refuses(&["export", bad, "--format", "fhir", "--out", "out.json"]);
     assert!(said.contains("cylinder has no axis"), "{said}");
     assert!(!practice.0.path().join("out.json").exists());
-    let said = practice.run(&["export", "--all", "--as", "fhir"]);
+    let said = practice.run(&["export", "--all", "--format", "fhir"]);
     assert!(said.status.success());
     assert!(
         err(&said).contains(&format!("{bad} is left out: ")),
@@ -336,7 +336,7 @@ fn one_that_cannot_be_said_stops_an_export_by_number_and_is_named_in_one_of_all(
             .count(),
         1
     );
-    let none = Practice::empty().does(&["export", "--all", "--as", "fhir"]);
+    let none = Practice::empty().does(&["export", "--all", "--format", "fhir"]);
     assert!(parsed(&none).get("entry").is_none(), "{none}");
 }
 

@@ -224,7 +224,7 @@ fn the_command_says_the_same_as_text_json_and_csv() {
     );
     assert_eq!(late["too_few"], true);
 
-    let csv = out(&book, &["figures", "--month", "2026-11", "--as", "csv"]);
+    let csv = out(&book, &["figures", "--month", "2026-11", "--format", "csv"]);
     assert!(csv.lines().count() > 10 && csv.split_inclusive('\n').all(|l| l.ends_with("\r\n")));
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let rows: Vec<csv::StringRecord> = reader.records().collect::<Result<_, _>>().unwrap();
@@ -269,7 +269,7 @@ fn the_price_of_a_remake_is_said_by_somebody_and_taken_back_with_nothing() {
         "figures",
         "--remake-price",
         "95",
-        "--by",
+        "--as",
         figures_book::OPTICIAN,
     ];
     assert!(out(&book, &price).contains("a remake costs 95"));
@@ -283,7 +283,7 @@ fn the_price_of_a_remake_is_said_by_somebody_and_taken_back_with_nothing() {
             "figures",
             "--remake-price",
             "0",
-            "--by",
+            "--as",
             figures_book::OPTICIAN,
         ],
     );

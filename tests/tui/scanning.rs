@@ -541,7 +541,7 @@ fn on_the_command_line_a_code_is_taken_by_what_follows_a_pair_too() {
     assert_ne!(begun["number"], "1001");
     let (_, shown) = run(&d, &["show", begun["number"].as_str().unwrap()]);
     assert_eq!(shown["linked_to"], "1001");
-    let (status, text) = run(&d, &["print", &one, "--what", "tray", "--as", "text"]);
+    let (status, text) = run(&d, &["print", &one, "--what", "tray", "--format", "text"]);
     assert_eq!(status, Some(0), "{text}");
     assert_eq!(text["number"], "1001");
 }

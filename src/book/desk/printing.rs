@@ -82,7 +82,7 @@ impl Desk {
         let sheet = self.sheet(number, what)?;
         let written = paper::pdf(&sheet).map_err(|e| {
             DeskError::new(ErrorKind::File, e.to_string())
-                .hint("rimbook print NUMBER --what SHEET --as text writes it as text")
+                .hint("rimbook print NUMBER --what SHEET --format text writes it as text")
         })?;
         let printing = self.practice()?.printing;
         let shown = match hand_over {
