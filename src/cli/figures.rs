@@ -7,6 +7,7 @@ use serde_json::json;
 use super::book_place::BookPlace;
 use super::output::{Outcome, Output, fail};
 use crate::book::desk::{Desk, DeskError, ErrorKind};
+use crate::exchange::csv_out::defused;
 use crate::text::printable;
 use crate::views::figures::page::Report;
 use crate::views::figures::period::{Length, Period};
@@ -103,7 +104,7 @@ pub(crate) fn figures(
     }
     let report = desk.figures(what.period(desk.today())?)?;
     match what.form {
-        Some(Form::Csv) => out.page(&csv(&report)?),
+        Some(Form::Csv) => out.csv(&csv(&report)?),
         Some(Form::Json) => out.value(&report),
         None if out.json => out.value(&report),
         Some(Form::Text) | None => {
@@ -128,6 +129,16 @@ fn price_said(desk: &Desk, out: &mut Output) -> Result<Outcome, DeskError> {
     Ok(Outcome::Done)
 }
 
+/// Returns a cell as it is written: a number as it is, a text so that no spreadsheet takes it for a
+/// formula.
+fn as_cell(cell: &str) -> String {
+    if cell.parse::<f64>().is_ok() {
+        cell.to_owned()
+    } else {
+        defused(cell)
+    }
+}
+
 /// Returns the figures as CSV by RFC 4180: a row of names, then one row for each figure.
 fn csv(report: &Report) -> Result<String, DeskError> {
     let broken = || {
@@ -143,7 +154,7 @@ fn csv(report: &Report) -> Result<String, DeskError> {
     writer.write_record(table::COLUMNS).map_err(|_| broken())?;
     for row in table::rows(report) {
         writer
-            .write_record(row.iter().map(|cell| printable(cell).into_owned()))
+            .write_record(row.iter().map(|cell| as_cell(&printable(cell))))
             .map_err(|_| broken())?;
     }
     let bytes = writer.into_inner().map_err(|_| broken())?;

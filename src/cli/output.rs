@@ -1,5 +1,6 @@
 //! The output of the commands: JSON or lines of text on standard output, messages on standard error.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 use std::process::ExitCode;
 
@@ -7,7 +8,7 @@ use serde::Serialize;
 use serde_json::json;
 
 use crate::book::desk::{DeskError, ErrorKind};
-use crate::text::{json_safe, printable};
+use crate::text::{ascii, is_ascii_terminal, json_safe, printable};
 
 /// Bytes of a list that are collected before they are written.
 const PIECE: usize = 1 << 14;
@@ -64,7 +65,9 @@ impl Output {
         Self { json, failed: None }
     }
 
+    /// Writes text; on a terminal that shows nothing else, in ASCII.
     fn write(&mut self, text: &str) {
+        let text = &shown_on(&io::stdout(), text);
         if self.failed.is_none() {
             let mut out = io::stdout().lock();
             if let Err(e) = out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
@@ -128,7 +131,9 @@ impl Output {
     /// Writes one line to standard error.
     pub(crate) fn aside(text: &str) {
         // A failure to write to standard error cannot be reported.
-        writeln!(io::stderr().lock(), "{}", printable(text)).unwrap_or_default();
+        let text = printable(text);
+        let text = shown_on(&io::stderr(), &text);
+        writeln!(io::stderr().lock(), "{text}").unwrap_or_default();
     }
 
     /// Reports an error, as JSON or as lines.
@@ -169,6 +174,14 @@ impl Output {
             }
         }
     }
+}
+
+/// Returns text as a stream takes it: a terminal that shows nothing but ASCII gets that.
+fn shown_on<'a>(stream: &impl io::IsTerminal, text: &'a str) -> Cow<'a, str> {
+    if stream.is_terminal() && is_ascii_terminal(&|name| std::env::var(name).ok()) {
+        return ascii(text);
+    }
+    Cow::Borrowed(text)
 }
 
 const fn status_of(kind: ErrorKind) -> u8 {

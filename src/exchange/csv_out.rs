@@ -127,9 +127,20 @@ fn rx_text(job: &Job, eye: Eye) -> String {
     format!("{label} {sphere:+}{cylinder}{addition}")
 }
 
+/// Whether a spreadsheet may take a text for a formula, or for a text with its first character gone.
+///
+/// Blanks and controls before the sign do not keep it from being one, nor does a sign of full width.
+fn may_be_formula(text: &str) -> bool {
+    let begins = text.trim_start_matches(|c: char| {
+        c.is_whitespace() || c.is_control() || matches!(c, '\u{200b}'..='\u{200f}' | '\u{feff}')
+    });
+    text.starts_with(['\t', '\r', '\n'])
+        || begins.starts_with(['=', '+', '-', '@', '\'', '＝', '＋', '－', '＠'])
+}
+
 /// Returns a text no spreadsheet takes for a formula.
 pub fn defused(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']) {
+    if may_be_formula(text) {
         format!("'{text}")
     } else {
         text.to_owned()
@@ -139,7 +150,7 @@ pub fn defused(text: &str) -> String {
 /// Takes the apostrophe of [`defused`] off again.
 pub fn fused(text: &str) -> &str {
     text.strip_prefix('\'')
-        .filter(|t| t.starts_with(['=', '+', '-', '@', '\t', '\r', '\'']))
+        .filter(|t| may_be_formula(t))
         .unwrap_or(text)
 }
 

@@ -5,7 +5,7 @@ use serde::de::DeserializeOwned;
 use serde_json::error::Category;
 use serde_json::{Map, Value};
 
-use super::{Job, strict};
+use super::{Job, days, strict};
 use crate::job::fields::at;
 
 /// The value of `format` in every job file.
@@ -23,7 +23,7 @@ pub struct JobFileError {
     pub problem: String,
 }
 
-fn wrong(place: impl Into<String>, problem: impl Into<String>) -> JobFileError {
+pub(super) fn wrong(place: impl Into<String>, problem: impl Into<String>) -> JobFileError {
     JobFileError {
         place: place.into(),
         problem: problem.into(),
@@ -184,7 +184,11 @@ fn read_job(value: Value) -> Result<Job, JobFileError> {
     map.remove("accepted");
     map.remove("history");
     map.remove("questions");
-    let job: Job = read_value(&Value::Object(map), "")?;
+    let map = Value::Object(map);
+    if let Some((place, day)) = days::out_of_reach(&map) {
+        return Err(wrong(place, days::why(day)));
+    }
+    let job: Job = read_value(&map, "")?;
     if job
         .wearer
         .name

@@ -4,7 +4,8 @@ use chrono::NaiveDate;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
-use super::file::{JobFileError, read_removed, read_value, write_value};
+use super::days;
+use super::file::{JobFileError, read_removed, read_value, write_value, wrong};
 use super::heights_to_read_again::ChangeSource;
 use super::{
     Aftercare, Fitting, Frame, Handover, Job, Lenses, Moment, Order, Prescription, Readings,
@@ -86,6 +87,10 @@ impl Job {
             return Err(RecordError::NotAnObject);
         }
         known_removals(section, change)?;
+        if let Some((place, day)) = days::out_of_reach(change) {
+            let place = format!("{}.{place}", section.word());
+            return Err(wrong(place, days::why(day)).into());
+        }
         let mut merged = self.section(section)?;
         json_patch::merge(&mut merged, change);
         match section {

@@ -4,6 +4,7 @@
 //! nothing of storage, terminal or clock. What must be true before a job moves is [`crate::judge::gate`]'s.
 
 mod aftercare;
+mod days;
 pub(crate) mod fields;
 mod file;
 mod fitting;

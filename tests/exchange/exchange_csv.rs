@@ -151,7 +151,25 @@ fn powers_keep_their_sign_and_their_places() {
 #[test]
 fn no_text_begins_as_a_formula_and_each_comes_back_as_it_was() {
     for text in [
-        "=1+1", "+44 20", "-x", "@a", "\tx", "\rx", "'quoted", "''twice", "'=x", "plain", "a=b", "",
+        "=1+1",
+        "+44 20",
+        "-x",
+        "@a",
+        "\tx",
+        "\rx",
+        "'quoted",
+        "''twice",
+        "'=x",
+        "plain",
+        "a=b",
+        "",
+        "\n=1",
+        " =1",
+        "\u{a0}+1",
+        "＝1",
+        "\u{200b}=1",
+        "\u{feff}@a",
+        " plain",
     ] {
         let safe = defused(text);
         assert!(
@@ -159,6 +177,9 @@ fn no_text_begins_as_a_formula_and_each_comes_back_as_it_was() {
             "{safe}"
         );
         assert_eq!(fused(&safe), text);
+    }
+    for text in ["\n=1", " =1", "\u{a0}+1", "＝1", "－2"] {
+        assert!(defused(text).starts_with('\''), "{text:?}");
     }
     let mut job = Job::default();
     job.wearer.name = Some("=HYPERLINK(\"x\")".to_owned());

@@ -14,6 +14,7 @@ mod driver;
 #[path = "../support/long.rs"]
 mod long;
 
+mod days_in_reach;
 mod docs_job_file;
 mod form_fields;
 mod form_laws;

@@ -39,7 +39,13 @@ const LONG: Duration = Duration::from_mins(1);
 
 impl Pty {
     pub fn start(db: &Path) -> Self {
-        Self::start_by(db, CommandBuilder::new(env!("CARGO_BIN_EXE_rimbook")))
+        Self::start_with(db, &[])
+    }
+
+    /// Starts the program with some variables of its environment set.
+    pub fn start_with(db: &Path, set: &[(&str, &str)]) -> Self {
+        let program = CommandBuilder::new(env!("CARGO_BIN_EXE_rimbook"));
+        Self::start_by(db, program, set)
     }
 
     /// Starts the program from a shell that can take it up again: each line sent while the program is
@@ -49,17 +55,17 @@ impl Pty {
         shell.arg("-c");
         shell.arg("set -m; \"$0\"; while read -r line; do fg; done");
         shell.arg(env!("CARGO_BIN_EXE_rimbook"));
-        Self::start_by(db, shell)
+        Self::start_by(db, shell, &[])
     }
 
     /// Starts the program with a terminal that does not control it: that terminal sends no hang-up.
     pub fn start_uncontrolled(db: &Path) -> Self {
         let mut session = CommandBuilder::new("setsid");
         session.args(["--wait", env!("CARGO_BIN_EXE_rimbook")]);
-        Self::start_by(db, session)
+        Self::start_by(db, session, &[])
     }
 
-    fn start_by(db: &Path, mut command: CommandBuilder) -> Self {
+    fn start_by(db: &Path, mut command: CommandBuilder, set: &[(&str, &str)]) -> Self {
         let size = PtySize {
             rows: 24,
             cols: 80,
@@ -74,6 +80,9 @@ impl Pty {
         command.env("RIMBOOK_DB", db);
         command.env("RIMBOOK_TODAY", "2026-10-12");
         command.env("HOME", db.parent().unwrap());
+        for (name, value) in set {
+            command.env(name, value);
+        }
         let child = pair.slave.spawn_command(command).unwrap();
         drop(pair.slave);
         let mut reader = pair.master.try_clone_reader().unwrap();

@@ -240,3 +240,23 @@ fn a_backup_that_fails_is_told_on_the_screen_and_on_leaving() {
     pty.wait_for("cannot take a backup");
     assert!(pty.is_restored());
 }
+
+#[test]
+fn a_terminal_of_another_character_set_gets_ascii_and_a_dumb_one_a_sentence() {
+    let d = book();
+    for (name, value) in [("LANG", "C"), ("LC_ALL", "en_GB.ISO-8859-1")] {
+        let mut pty = Pty::start_with(&d.path, &[(name, value)]);
+        pty.wait_for("Maribel Thorncroft");
+        pty.send("\r");
+        pty.wait_for("the wearer's name as it is written");
+        let raw = pty.seen.0.lock().unwrap().raw.clone();
+        assert!(raw.is_ascii(), "{name}={value}");
+        pty.send("\x11");
+        assert_eq!(pty.wait_for_end(), 0);
+    }
+    let mut pty = Pty::start_with(&d.path, &[("TERM", "dumb")]);
+    pty.wait_for("TERM=dumb");
+    assert_ne!(pty.wait_for_end(), 0);
+    let seen = pty.seen.0.lock().unwrap();
+    assert!(!seen.raw.contains(&0x1b), "no sequence is sent");
+}

@@ -12,6 +12,7 @@ use super::view::OpenJob;
 use crate::book::clock::Clock;
 use crate::book::store::{NewEvent, RowExtras, Write};
 use crate::job::{Job, Stage, read_jobs};
+use crate::text::printable;
 
 /// What an import did.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -187,7 +188,7 @@ pub(super) fn enter(
 fn check_numbers(jobs: &[Job]) -> Result<(), DeskError> {
     for (i, job) in jobs.iter().enumerate().filter(|(_, j)| j.is_past()) {
         let Some(number) = &job.number else { continue };
-        if number.trim().is_empty() || number.chars().any(char::is_control) {
+        if number.trim().is_empty() || printable(number) != *number {
             return Err(DeskError::new(
                 ErrorKind::Input,
                 format!(

@@ -9,6 +9,7 @@ use std::time::{Duration, Instant};
 
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
+use ratatui::buffer::Buffer;
 use ratatui::crossterm::event;
 use ratatui::crossterm::terminal::{BeginSynchronizedUpdate, EndSynchronizedUpdate};
 use ratatui::crossterm::{execute, queue};
@@ -20,6 +21,7 @@ use super::input;
 use crate::book::clock::Clock;
 use crate::book::desk::Desk;
 use crate::book::desk::Occasion;
+use crate::text::{ascii, is_ascii_terminal};
 use crate::tui::App;
 use crate::tui::effect::Effect;
 use crate::tui::keymap::Keymap;
@@ -91,6 +93,9 @@ fn open(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> ExitCode
 }
 
 fn start(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> Result<(), String> {
+    if std::env::var("TERM").is_ok_and(|term| term == "dumb") {
+        return Err("this terminal (TERM=dumb) can draw no screens; `rimbook --help` lists the commands, which it can show".to_owned());
+    }
     let keymap = keys()?;
     let (mut performer, mut app) = match unlocked {
         Some(desk) => Performer::with(Some(desk), db, clock, keymap),
@@ -194,7 +199,8 @@ fn turn(
     clock: Clock,
 ) -> io::Result<()> {
     let no_color = std::env::var_os("NO_COLOR").is_some_and(|v| !v.is_empty());
-    let theme = Theme::new(no_color, None);
+    let is_ascii = is_ascii_terminal(&|name| std::env::var(name).ok());
+    let theme = Theme::new(no_color, None).ascii(is_ascii);
     let out = BufWriter::with_capacity(FRAME, io::stdout());
     let mut terminal = Terminal::new(CrosstermBackend::new(out))?;
     // The first look at the events starts watching the window's size; before the first drawing, so
@@ -219,7 +225,12 @@ fn turn(
             if std::mem::take(&mut resized) {
                 repaint(&mut terminal)?;
             }
-            terminal.draw(|frame| draw::draw(app, theme, frame))?;
+            terminal.draw(|frame| {
+                draw::draw(app, theme, frame);
+                if theme.is_ascii() {
+                    in_ascii(frame.buffer_mut());
+                }
+            })?;
             execute!(terminal.backend_mut(), EndSynchronizedUpdate)?;
             dirty = false;
             undrawn = 0;
@@ -287,6 +298,16 @@ fn turn(
         }
     }
     Ok(())
+}
+
+/// Puts an ASCII character into every cell of a frame that has another.
+fn in_ascii(buffer: &mut Buffer) {
+    for cell in &mut buffer.content {
+        if !cell.symbol().is_ascii() {
+            let shown = ascii(cell.symbol()).trim_start().chars().next();
+            cell.set_char(shown.unwrap_or(' '));
+        }
+    }
 }
 
 /// Makes the next drawing paint every cell: a terminal that was small for a moment has lost the cells
