@@ -96,6 +96,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         }
         'rimbook;export' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'The format')
+            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who exports, where people sign in')
             [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'A file that does not exist yet [default: standard output]')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
@@ -123,6 +124,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
         'rimbook;list' {
             [CompletionResult]::new('--stage', '--stage', [CompletionResultType]::ParameterName, 'Only this stage')
             [CompletionResult]::new('--on', '--on', [CompletionResultType]::ParameterName, 'Only what is due, promised or to be collected on that day (2026-12-03)')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who looks, where people sign in')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--held', '--held', [CompletionResultType]::ParameterName, 'Only what a check holds')
@@ -138,6 +140,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--product', '--product', [CompletionResultType]::ParameterName, 'Only who has this frame or lens, by its name or the first words of it')
             [CompletionResult]::new('--lot', '--lot', [CompletionResultType]::ParameterName, 'Only who has a frame or lens of this lot')
             [CompletionResult]::new('--limit', '--limit', [CompletionResultType]::ParameterName, 'How many lines at most [default: 20; with maker, product or lot, all]')
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who looks, where people sign in')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Answer in JSON on standard output')
@@ -162,6 +165,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             break
         }
         'rimbook;show' {
+            [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who looks, where people sign in')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--aloud', '--aloud', [CompletionResultType]::ParameterName, 'Line by line in words, to be read out or heard')
@@ -447,6 +451,7 @@ Register-ArgumentCompleter -Native -CommandName 'rimbook' -ScriptBlock {
             [CompletionResult]::new('--what', '--what', [CompletionResultType]::ParameterName, 'The sheet: tray, order, chart or wearer')
             [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'A file that does not exist yet; the sheet is written there and not printed')
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'pdf, or text for a terminal or a screen reader')
+            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who prints, where people sign in')
             [CompletionResult]::new('--db', '--db', [CompletionResultType]::ParameterName, 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]')
             [CompletionResult]::new('--pin-file', '--pin-file', [CompletionResultType]::ParameterName, 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking')
             [CompletionResult]::new('--open', '--open', [CompletionResultType]::ParameterName, 'Show it in the practice''s viewer instead of printing it')

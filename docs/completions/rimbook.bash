@@ -782,7 +782,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__export)
-            opts="-h --all --as --bom --schema --skip-unreadable --out --db --json --pin-file --help"
+            opts="-h --all --as --bom --schema --by --skip-unreadable --out --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -790,6 +790,10 @@ _rimbook() {
             case "${prev}" in
                 --as)
                     COMPREPLY=($(compgen -W "json csv fhir" -- "${cur}"))
+                    return 0
+                    ;;
+                --by)
+                    COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
                 --out)
@@ -866,7 +870,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__find)
-            opts="-h --maker --product --lot --limit --db --json --pin-file --help"
+            opts="-h --maker --product --lot --limit --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -885,6 +889,10 @@ _rimbook() {
                     return 0
                     ;;
                 --limit)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -938,7 +946,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__list)
-            opts="-h --stage --held --late --uncollected --on --db --json --pin-file --help"
+            opts="-h --stage --held --late --uncollected --on --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -949,6 +957,10 @@ _rimbook() {
                     return 0
                     ;;
                 --on)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --as)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -1038,7 +1050,7 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__print)
-            opts="-h --what --out --as --open --db --json --pin-file --help"
+            opts="-h --what --out --as --by --open --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -1054,6 +1066,10 @@ _rimbook() {
                     ;;
                 --as)
                     COMPREPLY=($(compgen -W "pdf text" -- "${cur}"))
+                    return 0
+                    ;;
+                --by)
+                    COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
                 --db)
@@ -1338,12 +1354,16 @@ _rimbook() {
             return 0
             ;;
         rimbook__subcmd__show)
-            opts="-h --aloud --db --json --pin-file --help"
+            opts="-h --aloud --as --db --json --pin-file --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
+                --as)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 --db)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

@@ -90,6 +90,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         }
         &'rimbook;export'= {
             cand --as 'The format'
+            cand --by 'Who exports, where people sign in'
             cand --out 'A file that does not exist yet [default: standard output]'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
@@ -115,6 +116,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
         &'rimbook;list'= {
             cand --stage 'Only this stage'
             cand --on 'Only what is due, promised or to be collected on that day (2026-12-03)'
+            cand --as 'Who looks, where people sign in'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --held 'Only what a check holds'
@@ -129,6 +131,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --product 'Only who has this frame or lens, by its name or the first words of it'
             cand --lot 'Only who has a frame or lens of this lot'
             cand --limit 'How many lines at most [default: 20; with maker, product or lot, all]'
+            cand --as 'Who looks, where people sign in'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --json 'Answer in JSON on standard output'
@@ -151,6 +154,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --help 'Print help'
         }
         &'rimbook;show'= {
+            cand --as 'Who looks, where people sign in'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --aloud 'Line by line in words, to be read out or heard'
@@ -409,6 +413,7 @@ set edit:completion:arg-completer[rimbook] = {|@words|
             cand --what 'The sheet: tray, order, chart or wearer'
             cand --out 'A file that does not exist yet; the sheet is written there and not printed'
             cand --as 'pdf, or text for a terminal or a screen reader'
+            cand --by 'Who prints, where people sign in'
             cand --db 'The book to work in [default: RIMBOOK_DB, else book.db in the user''s data directory]'
             cand --pin-file 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking'
             cand --open 'Show it in the practice''s viewer instead of printing it'

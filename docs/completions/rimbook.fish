@@ -88,6 +88,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand import" -s h -l help -d 
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l as -d 'The format' -r -f -a "json\t''
 csv\t''
 fhir\t''"
+complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l by -d 'Who exports, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l out -d 'A file that does not exist yet [default: standard output]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand export" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
@@ -107,6 +108,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -l json -d 'An
 complete -c rimbook -n "__fish_rimbook_using_subcommand calendar" -s h -l help -d 'Print help'
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l stage -d 'Only this stage' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l on -d 'Only what is due, promised or to be collected on that day (2026-12-03)' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l as -d 'Who looks, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand list" -l held -d 'Only what a check holds'
@@ -118,6 +120,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l maker -d 'Only 
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l product -d 'Only who has this frame or lens, by its name or the first words of it' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l lot -d 'Only who has a frame or lens of this lot' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l limit -d 'How many lines at most [default: 20; with maker, product or lot, all]' -r
+complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l as -d 'Who looks, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand find" -l json -d 'Answer in JSON on standard output'
@@ -136,6 +139,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l db -d 'The b
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -l json -d 'Answer in JSON on standard output'
 complete -c rimbook -n "__fish_rimbook_using_subcommand figures" -s h -l help -d 'Print help'
+complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l as -d 'Who looks, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand show" -l aloud -d 'Line by line in words, to be read out or heard'
@@ -319,6 +323,7 @@ complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l what -d 'The s
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l out -d 'A file that does not exist yet; the sheet is written there and not printed' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l as -d 'pdf, or text for a terminal or a screen reader' -r -f -a "pdf\t''
 text\t''"
+complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l by -d 'Who prints, where people sign in' -r
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l db -d 'The book to work in [default: RIMBOOK_DB, else book.db in the user\'s data directory]' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l pin-file -d 'Read the PIN or passphrase of --as from a file that only you can read, instead of asking' -r -F
 complete -c rimbook -n "__fish_rimbook_using_subcommand print" -l open -d 'Show it in the practice\'s viewer instead of printing it'

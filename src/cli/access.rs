@@ -49,6 +49,11 @@ pub(crate) fn access(
     let mut file = new_private(&what.out)?;
     let written = desk
         .give_access(&what.name, what.born, &what.by)
+        .and_then(|given| {
+            let numbers: Vec<&str> = given.numbers.iter().map(String::as_str).collect();
+            desk.note_read("access given", &numbers)?;
+            Ok(given)
+        })
         .and_then(|given| Ok((record(&desk, &given)?, given)))
         .and_then(|(record, given)| {
             let text = match what.form {
@@ -124,6 +129,7 @@ fn record(desk: &Desk, given: &Access) -> Result<Value, DeskError> {
             .map(|p| Ok(json!({"gate": p.gate, "job": p.job.to_file()?})))
             .collect::<Result<_, DeskError>>()?;
         job.insert("passed".to_owned(), json!(passed));
+        job.insert("reads".to_owned(), json!(desk.reads_of(number)?));
         let drafts: Map<String, Value> = desk
             .every_draft(number)?
             .into_iter()

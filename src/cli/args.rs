@@ -60,6 +60,9 @@ pub(crate) enum Command {
         /// Line by line in words, to be read out or heard
         #[arg(long)]
         aloud: bool,
+        /// Who looks, where people sign in
+        #[arg(long = "as", value_name = "STAFF")]
+        by: Option<String>,
     },
     /// Say what the gate finds, without moving
     Check {

@@ -129,6 +129,19 @@ impl BookPlace {
         }
     }
 
+    /// Opens the book to look at jobs, or at all of them where no number is given. Where people sign in,
+    /// it needs somebody, and that they looked is kept.
+    pub(super) fn open_to_read(
+        &self,
+        by: Option<&str>,
+        what: &str,
+        numbers: &[&str],
+    ) -> Result<Desk, DeskError> {
+        let mut desk = self.open_as_maybe(by)?;
+        desk.note_read(what, numbers)?;
+        Ok(desk)
+    }
+
     /// Signs a person in where the practice asks for it.
     pub(super) fn sign_in(&self, desk: &mut Desk, by: &str) -> Result<(), DeskError> {
         let is_by = |name: &str| name.eq_ignore_ascii_case(by);

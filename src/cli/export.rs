@@ -45,6 +45,9 @@ pub(crate) struct Export {
     /// Write the JSON Schema of the job file instead
     #[arg(long, exclusive = true)]
     pub(crate) schema: bool,
+    /// Who exports, where people sign in
+    #[arg(long, value_name = "STAFF")]
+    pub(crate) by: Option<String>,
     /// Leave out jobs that cannot be read, and say which; the exit status is then 1
     #[arg(long, requires = "all")]
     pub(crate) skip_unreadable: bool,
@@ -62,7 +65,8 @@ pub(crate) fn export(
     if what.schema {
         return write_schema(out);
     }
-    let desk = place.open()?;
+    let numbers: Vec<&str> = what.numbers.iter().map(String::as_str).collect();
+    let desk = place.open_to_read(what.by.as_deref(), "exported", &numbers)?;
     // Escapes belong to JSON; CSV holds texts unescaped.
     let is_json = what.format != Format::Csv;
     let write_jobs = match what.format {

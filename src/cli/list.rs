@@ -26,12 +26,15 @@ pub(crate) struct List {
     /// Only what is due, promised or to be collected on that day (2026-12-03)
     #[arg(long, value_name = "DATE")]
     pub(crate) on: Option<NaiveDate>,
+    /// Who looks, where people sign in
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: Option<String>,
 }
 
 /// Lists jobs, some at a time, because a list may be the whole book.
 pub(crate) fn list(place: &BookPlace, out: &mut Output, what: &List) -> Result<Outcome, DeskError> {
     if what.uncollected {
-        return uncollected(place, out);
+        return uncollected(place, out, what.by.as_deref());
     }
     let filter = ListFilter {
         stage: what.stage,
@@ -41,7 +44,8 @@ pub(crate) fn list(place: &BookPlace, out: &mut Output, what: &List) -> Result<O
     };
     let mut series = Series::default();
     let mut any = false;
-    place.open()?.each_line(&filter, |jobs| {
+    let desk = place.open_to_read(what.by.as_deref(), "listed", &[])?;
+    desk.each_line(&filter, |jobs| {
         any |= !jobs.is_empty();
         if out.json {
             for job in &jobs {
@@ -61,8 +65,12 @@ pub(crate) fn list(place: &BookPlace, out: &mut Output, what: &List) -> Result<O
 }
 
 /// Lists pairs that have been ready for longer than the practice's limit and are not collected.
-fn uncollected(place: &BookPlace, out: &mut Output) -> Result<Outcome, DeskError> {
-    let mut all: Vec<Waiting> = place.open()?.waiting()?;
+fn uncollected(
+    place: &BookPlace,
+    out: &mut Output,
+    by: Option<&str>,
+) -> Result<Outcome, DeskError> {
+    let mut all: Vec<Waiting> = place.open_to_read(by, "listed", &[])?.waiting()?;
     all.retain(|w| w.uncollected);
     if out.json {
         out.value(&all);
@@ -100,6 +108,9 @@ pub(crate) struct Find {
     /// How many lines at most [default: 20; with maker, product or lot, all]
     #[arg(long, value_name = "N")]
     pub(crate) limit: Option<usize>,
+    /// Who looks, where people sign in
+    #[arg(long = "as", value_name = "STAFF")]
+    pub(crate) by: Option<String>,
 }
 
 /// Lists jobs found by name, number, telephone, date of birth or frame, or by who has a frame or lens.
@@ -110,7 +121,7 @@ pub(crate) fn find(place: &BookPlace, out: &mut Output, what: Find) -> Result<Ou
         product: what.product,
         lot: what.lot,
     };
-    let desk = place.open()?;
+    let mut desk = place.open_as_maybe(what.by.as_deref())?;
     let jobs = if made.is_empty() {
         desk.find(&text, what.limit.unwrap_or(LINES))?
     } else {
@@ -128,6 +139,13 @@ pub(crate) fn find(place: &BookPlace, out: &mut Output, what: Find) -> Result<Ou
         }
         desk.find_made(&made, &text, what.limit.unwrap_or(usize::MAX))?
     };
+    // Before they are shown: where people sign in, nobody finds without a name.
+    let found: Vec<&str> = jobs.iter().map(|job| job.number.as_str()).collect();
+    if found.is_empty() {
+        desk.note_read("looked for, not found", &[])?;
+    } else {
+        desk.note_read("found", &found)?;
+    }
     say_jobs(out, &jobs);
     Ok(Outcome::Done)
 }

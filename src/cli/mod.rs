@@ -123,7 +123,9 @@ fn dispatch(command: Command, place: &BookPlace, out: &mut Output) -> Result<Out
         Command::List(l) => list::list(place, out, &l),
         Command::Find(f) => list::find(place, out, f),
         Command::Figures(f) => figures::figures(place, out, &f),
-        Command::Show { number, aloud } => show::show(place, out, &number, aloud),
+        Command::Show { number, aloud, by } => {
+            show::show(place, out, &number, aloud, by.as_deref())
+        }
         Command::Check { number, to, all: _ } => show::check(place, out, number.as_deref(), to),
         Command::Checks { markdown } => {
             show::checks(place, out, markdown)?;

@@ -24,6 +24,9 @@ pub(crate) struct Print {
     /// pdf, or text for a terminal or a screen reader
     #[arg(long = "as", value_enum, default_value_t = Form::Pdf, value_name = "FORM")]
     pub(crate) form: Form,
+    /// Who prints, where people sign in
+    #[arg(long, value_name = "STAFF")]
+    pub(crate) by: Option<String>,
     /// Show it in the practice's viewer instead of printing it
     #[arg(long)]
     pub(crate) open: bool,
@@ -44,7 +47,7 @@ fn what(word: &str) -> Result<SheetKind, String> {
 
 /// Writes a sheet to a file, and passes it to the practice's print program where one is set.
 pub(crate) fn print(place: &BookPlace, out: &mut Output, p: &Print) -> Result<Outcome, DeskError> {
-    let desk = place.open()?;
+    let desk = place.open_to_read(p.by.as_deref(), "printed", &[&p.number])?;
     if p.form == Form::Text {
         if p.open {
             return Err(fail(

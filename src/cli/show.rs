@@ -19,8 +19,9 @@ pub(crate) fn show(
     out: &mut Output,
     number: &str,
     aloud: bool,
+    by: Option<&str>,
 ) -> Result<Outcome, DeskError> {
-    let desk = place.open()?;
+    let desk = place.open_to_read(by, "shown", &[number])?;
     let open = desk.load(number)?;
     if aloud {
         let lines = read_aloud(&open.job, &open.number, desk.today());

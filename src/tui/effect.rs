@@ -39,6 +39,8 @@ pub enum Effect {
     VisitLinks(String),
     /// Reads a job for its form.
     Open(String),
+    /// Keeps that a job was opened from the look-up, where people sign in.
+    NoteFound(String),
     /// Reads the job whose tray was scanned.
     OpenScanned(String),
     /// Prints a sheet of a job.

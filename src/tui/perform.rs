@@ -161,6 +161,7 @@ impl Performer {
                 program,
             } => {
                 desk.agree_to_program(program)?;
+                desk.note_read("printed", &[&number])?;
                 Message::Printed(desk.print(&number, what, None, HandOver::PrintOrShow)?)
             }
             Effect::SentBack => Message::SentBack(desk.sent_back_lately()?),
@@ -169,6 +170,10 @@ impl Performer {
             Effect::VisitLinks(number) => {
                 let links = Box::new(desk.visit_links(&number)?);
                 Message::VisitLinks { number, links }
+            }
+            Effect::NoteFound(number) => {
+                desk.note_read("opened from the look-up", &[&number])?;
+                return Ok(None);
             }
             Effect::Open(number) => {
                 // Whatever has happened to its history meanwhile is seen now.

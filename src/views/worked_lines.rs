@@ -3,7 +3,9 @@
 use crate::job::fields::at;
 use std::fmt::Write as _;
 
-use crate::job::{Job, PowersAs};
+use chrono::NaiveDate;
+
+use crate::job::{Design, Job, PowersAs};
 use crate::practice::Practice;
 use crate::trade::eye::Eye;
 use crate::trade::optics::vertex::{per_mm_d, round_to_step, strongest_change_d};
@@ -13,9 +15,11 @@ use crate::trade::units::Millimetre;
 use crate::judge::derive::accuracy::budget_rows;
 use crate::judge::derive::compensation::{as_worn_compensated, vertex_compensated, worn};
 use crate::judge::derive::lens::{least_blank_mm, lens_thickness, magnification_percent};
+use crate::judge::derive::office::clear_range_in_words;
 use crate::judge::derive::places::{centration_point, near_cd_mm};
 use crate::judge::derive::powers::{fitted_vertex_mm, ordered_or_prescribed, prescribed, written};
 use crate::judge::derive::segments::at_reading;
+use crate::judge::derive::sight::{SightShift, sight_shift};
 use crate::judge::rules::remedy::{self, Remedy, RemedyKind};
 
 /// One worked-out value.
@@ -69,6 +73,39 @@ fn places(job: &Job, out: &mut Vec<WorkedLine>) {
             "boxed centre distance",
             mm(a.get() + dbl.get()),
         );
+    }
+}
+
+/// How the prescribed prism moves each line of sight, beside the entries that are ordered by it.
+fn sight_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+    let label = if job.fitting.prism_in_place == Some(true) {
+        "measured with the prism, which moves sight"
+    } else {
+        "prism moves sight"
+    };
+    for eye in Eye::BOTH {
+        let shift = sight_shift(job, eye);
+        let (across, along) = (
+            SightShift {
+                up_mm: 0.0,
+                ..shift
+            },
+            SightShift {
+                out_mm: 0.0,
+                ..shift
+            },
+        );
+        if !across.is_none() {
+            push(out, at!(fitting[eye].cd_mm), label, across.says());
+        }
+        if !along.is_none() {
+            let field = if job.lenses.design.is_some_and(Design::has_segment) {
+                at!(fitting[eye].segment_height_mm)
+            } else {
+                at!(fitting[eye].height_mm)
+            };
+            push(out, field, label, along.says());
+        }
     }
 }
 
@@ -173,7 +210,7 @@ fn worn_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
     }
 }
 
-fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
+fn lens_lines(job: &Job, today: NaiveDate, out: &mut Vec<WorkedLine>) {
     for eye in Eye::BOTH {
         if let Some(t) = lens_thickness(job, eye) {
             push(
@@ -194,6 +231,11 @@ fn lens_lines(job: &Job, out: &mut Vec<WorkedLine>) {
                 "image size",
                 format!("{percent:+.1} %"),
             );
+        }
+    }
+    if let Some(range) = clear_range_in_words(job, today) {
+        for field in [at!(lenses.far_mm), at!(lenses.power_drop_d)] {
+            push(out, field, "clear", range.clone());
         }
     }
     if let Some(near) = at_reading(job) {
@@ -224,13 +266,14 @@ fn push(out: &mut Vec<WorkedLine>, field: impl Into<String>, label: &str, text: 
     });
 }
 
-/// Returns every value that can be worked out from a job.
-pub fn lines(job: &Job, practice: &Practice) -> Vec<WorkedLine> {
+/// Returns every value that can be worked out from a job on a day.
+pub fn lines(job: &Job, practice: &Practice, today: NaiveDate) -> Vec<WorkedLine> {
     let mut out = Vec::new();
     places(job, &mut out);
+    sight_lines(job, &mut out);
     vertex_lines(job, practice, &mut out);
     worn_lines(job, practice, &mut out);
-    lens_lines(job, &mut out);
+    lens_lines(job, today, &mut out);
     budget_lines(job, practice, &mut out);
     out
 }

@@ -132,3 +132,64 @@ fn no_zone_ends_the_wait_after_wrong_attempts_and_their_owner_is_told_of_them() 
     assert!(said.contains("3 times since you last signed in"), "{said}");
     assert!(!attempt("UTC", &ines).contains("wrong PIN"));
 }
+
+#[test]
+fn where_people_sign_in_nobody_reads_without_a_name_and_who_read_is_kept() {
+    let (practice, ines, kit) = practice();
+    import(&practice, &kit);
+    let out = practice.place.path().join("out.json");
+    let out = out.to_str().unwrap();
+    let readings: [(&[&str], &str); 6] = [
+        (&["show", "1001"], "--as"),
+        (&["list"], "--as"),
+        (&["list", "--uncollected"], "--as"),
+        (&["find", "Wanda"], "--as"),
+        (&["export", "--all", "--out", out], "--by"),
+        (&["print", "1001", "--what", "tray", "--as", "text"], "--by"),
+    ];
+    for (words, name) in readings {
+        let said = practice.run(words);
+        assert_eq!(said.status, 1, "{words:?}");
+        assert!(!said.out.contains("Wanda"), "{words:?}: {}", said.out);
+        assert!(said.err.contains("signed in"), "{words:?}: {}", said.err);
+        let is_written = std::path::Path::new(out).exists();
+        assert!(words[0] != "export" || !is_written);
+        let wrong = practice.run(&[words, &[name, OPTICIAN, "--pin-file", &kit]].concat());
+        assert_eq!(wrong.status, 1, "{words:?}");
+        // The wait after wrong attempts is no matter of this test.
+        let book = rusqlite::Connection::open(practice.place.path().join("book.db")).unwrap();
+        book.execute("UPDATE credential SET waits_until_s = NULL", [])
+            .unwrap();
+        drop(book);
+        let said = practice.run(&[words, &[name, OPTICIAN, "--pin-file", &ines]].concat());
+        assert_eq!(said.status, 0, "{words:?}: {}", said.err);
+    }
+    let record = practice.place.path().join("record.json");
+    let record = record.to_str().unwrap();
+    let born = json!({"born": "1970-05-01"}).to_string();
+    let file = practice.place.path().join("born.json");
+    std::fs::write(&file, born).unwrap();
+    let recorded = ["record", "1001", "wearer", file.to_str().unwrap()];
+    practice.does(&[&recorded[..], &["--as", ASSISTANT, "--pin-file", &kit]].concat());
+    let access = ["access", "--name", "Wanda Holt", "--born", "1970-05-01"];
+    let access = [&access[..], &["--out", record, "--as", "json"]].concat();
+    practice.does(&[&access[..], &["--by", OPTICIAN, "--pin-file", &ines]].concat());
+    let record: serde_json::Value =
+        serde_json::from_str(&std::fs::read_to_string(record).unwrap()).unwrap();
+    let reads = record["jobs"][0]["reads"].as_array().unwrap();
+    let what: Vec<&str> = reads.iter().map(|r| r["what"].as_str().unwrap()).collect();
+    let all = [
+        "shown",
+        "listed",
+        "listed",
+        "found",
+        "exported",
+        "printed",
+        "access given",
+    ];
+    assert_eq!(what, all);
+    assert!(reads.iter().all(|r| r["by"] == OPTICIAN));
+    // Apart from history, which knows of the access alone.
+    let history = record["jobs"][0]["history"].to_string();
+    assert!(!history.contains("shown") && !history.contains("exported"));
+}

@@ -222,7 +222,7 @@ fn look(job: &Job) {
             );
         }
     }
-    views::lines(job, &practice);
+    views::lines(job, &practice, today());
     for kind in pictures::PictureKind::ALL {
         for eye in Eye::BOTH {
             pictures::picture(kind, job, &practice, eye);

@@ -539,7 +539,7 @@ fn no_compensation_is_offered_for_a_distance_that_no_pair_is_worn_at() {
         let is_held = findings(Gate::Ordered, &job, around, &[], &[])
             .iter()
             .any(|f| f.check == "vertex-range");
-        let words: Vec<String> = rimbook::testing::views::lines(&job, practice)
+        let words: Vec<String> = rimbook::testing::views::lines(&job, practice, today())
             .into_iter()
             .map(|l| l.label.trim().to_owned())
             .filter(|l| l.contains("compensated"))

@@ -90,13 +90,18 @@ fn the_mark_of_a_safety_pair_is_asked_for_before_it_is_judged() {
     });
     let mut d = read(&safety, &READ);
     assert!(
-        asked(&d).contains("Impact mark on the lenses"),
+        asked(&d).contains("Centre thickness, right"),
         "{}",
         d.screen(80, 24)
     );
-    types(&mut d, &["F"]);
-    assert_eq!(d.in_book().job.readings.impact_mark.as_deref(), Some("F"));
+    types(&mut d, &["3", "3"]);
+    assert!(asked(&d).contains("Impact mark on the lenses"));
+    types(&mut d, &["S"]);
+    assert_eq!(d.in_book().job.readings.impact_mark.as_deref(), Some("S"));
     assert!(d.shows_verdict(), "{}", d.screen(80, 24));
+    // A weaker mark than the order's holds the pair, and the verdict says by what.
+    let shown = d.screen(80, 24);
+    assert!(shown.contains("weaker than the F ordered"), "{shown}");
 }
 
 #[test]
@@ -136,4 +141,19 @@ fn what_the_laboratory_states_is_asked_for_after_both_lenses_are_read_and_judged
         f.check == "lens-power" || f.check == "laboratory-powers-missing"
     };
     assert!(findings.iter().find(of_powers).is_none(), "{findings:#?}");
+}
+
+#[test]
+fn prism_control_is_read_of_both_lenses_so_that_nobody_knows_which_has_it() {
+    let control = json!({"lenses": {"prism_control": {"eye": "left", "amount_delta": 1.5, "line_height_mm": 14}}});
+    let mut d = read(&control, &READ);
+    assert!(
+        asked(&d).contains("Prism control, right"),
+        "{}",
+        d.screen(80, 24)
+    );
+    types(&mut d, &["0", "1.5"]);
+    assert!(d.shows_verdict(), "{}", d.screen(80, 24));
+    let findings = &d.app.job.as_ref().unwrap().findings;
+    assert!(findings.iter().all(|f| f.check != "prism-control-made"));
 }

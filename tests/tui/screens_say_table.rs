@@ -346,8 +346,7 @@ pub(crate) const SAYS: &[Says] = &[
         &[],
         &[
             "u, alt-u Lists the pairs that are ready and not collected:",
-            "q Leaves the program.",
-            "everywhere",
+            "s Lists the names of yours that others typed; signs",
         ],
     ),
     ("lookup", &[], &["ctrl-u clear"]),

@@ -73,7 +73,7 @@ fn said(job: &Job) -> String {
         fitting_card(job, "1001", &practice, 200),
         second_card(job, &[], &data, 200),
         read_aloud(job, "1001", today()),
-        lines(job, &practice),
+        lines(job, &practice, today()),
     );
     // The chart shows nothing that the order does not, and its drawings take long.
     for what in [SheetKind::Tray, SheetKind::Order, SheetKind::Wearer] {

@@ -27,3 +27,4 @@ mod recheck_laws;
 mod recheck_pair;
 mod repaired_values;
 mod special_lenses;
+mod worked_beside;

@@ -29,6 +29,7 @@ mod open;
 mod practice;
 mod printing;
 mod programs;
+mod reads;
 mod record;
 mod recovery;
 mod remake;

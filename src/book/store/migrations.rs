@@ -51,6 +51,10 @@ const MIGRATIONS: &[Migration] = &[
         sql: include_str!("schema/0011_whose_draft.sql"),
         then: None,
     },
+    Migration {
+        sql: include_str!("schema/0012_reads.sql"),
+        then: None,
+    },
 ];
 
 /// What a migration does besides its SQL.

@@ -40,6 +40,7 @@ mod migrations;
 mod old_backups;
 mod open;
 mod queries;
+mod reading;
 mod reads;
 mod recall;
 mod restore;

@@ -4,7 +4,7 @@
 use super::made;
 use super::reads::{DRAFTS, NUMBERS, collected_on, lines_before, open_lines};
 use super::recall::{self, Asked};
-use super::{chain, history, row, same_wearer, search, typed_names, written_lately};
+use super::{chain, history, reading, row, same_wearer, search, typed_names, written_lately};
 
 /// A query by name, and what the plan must name: an index, the table's own key, the full-text index.
 pub(crate) type Query = (&'static str, String, &'static [&'static str]);
@@ -97,6 +97,11 @@ pub fn queries() -> Vec<Query> {
             "reasons to offer",
             written_lately::ACCEPTED.to_owned(),
             &["SCAN a", "PRIMARY KEY"],
+        ),
+        (
+            "who looked at a job",
+            reading::READS_OF.to_owned(),
+            &["INDEX reads_number"],
         ),
         (
             "names that wait for their owner",

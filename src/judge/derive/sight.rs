@@ -7,6 +7,9 @@ use crate::trade::eye::Eye;
 use crate::trade::optics::centration::ROTATION_MM;
 use crate::trade::units::{Millimetre, PrismDioptre};
 
+/// The least shift that is said: less is nought to a tenth, mm.
+const SAID_MM: f64 = 0.05;
+
 /// Shift of a line of sight at the lens, away from the base of the prism, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct SightShift {
@@ -23,11 +26,16 @@ impl SightShift {
         up_mm: 0.0,
     };
 
+    /// Whether it is so small that it is not said.
+    pub(crate) fn is_none(self) -> bool {
+        self.out_mm.abs() < SAID_MM && self.up_mm.abs() < SAID_MM
+    }
+
     /// Returns it in words, to a tenth: `0.8 mm out and 1.1 mm down`.
     pub(crate) fn says(self) -> String {
         let one = |mm: f64, plus: &str, minus: &str| {
             let way = if mm < 0.0 { minus } else { plus };
-            (mm.abs() >= 0.05).then(|| format!("{:.1} mm {way}", mm.abs()))
+            (mm.abs() >= SAID_MM).then(|| format!("{:.1} mm {way}", mm.abs()))
         };
         let both = [one(self.out_mm, "out", "in"), one(self.up_mm, "up", "down")];
         let said: Vec<String> = both.into_iter().flatten().collect();

@@ -45,7 +45,11 @@ pub(super) fn dispatch(app: &mut App, action: Action) -> Next {
         Action::Back => back(app),
         Action::Lock => lock::asked(app),
         Action::Open | Action::OpenJob => selected(app).map_or(Next::Stay, |number| {
-            Next::Do(vec![Effect::Open(number.to_owned())])
+            let open = Effect::Open(number.to_owned());
+            // Whose record somebody looked for is kept, where people sign in.
+            let is_found = app.screen == Screen::Lookup && app.security.sign_in;
+            let found = is_found.then(|| Effect::NoteFound(number.to_owned()));
+            Next::Do(found.into_iter().chain([open]).collect())
         }),
         Action::OpenGate => {
             let Some(number) = selected(app).map(str::to_owned) else {

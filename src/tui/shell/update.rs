@@ -528,7 +528,7 @@ fn show(app: &mut App, opened: &Opened) {
         .job
         .as_ref()
         .is_some_and(|j| j.open.number == opened.open.number);
-    let mut worked = crate::views::lines(&opened.open.job, &app.practice);
+    let mut worked = crate::views::lines(&opened.open.job, &app.practice, app.today);
     worked.extend(repair::lines(&opened.open.job));
     if app
         .card

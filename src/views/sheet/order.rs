@@ -9,12 +9,13 @@ use super::value_text::{
     listed_without, mm, only_known, powers_table, prescription_table, signed_mm, wide,
 };
 use crate::job::fields::{FieldRef, at};
-use crate::job::{EyePower, Job, PowersAs, Section, Stage};
+use crate::job::{Design, EyePower, Job, PowersAs, Section, Stage};
 use crate::judge::derive::compensates::in_words;
 use crate::judge::derive::places::{
     CdSource, is_centred_near, lowered_mm, ordered_cd, ordered_height_mm, working_mm,
 };
-use crate::judge::derive::verification::target;
+use crate::judge::derive::sight::sight_shift;
+use crate::judge::derive::verification::{awaits_statement, target};
 use crate::trade::eye::Eye;
 use crate::trade::optics::centration::frame_centre_distance_mm;
 use crate::trade::units::Millimetre;
@@ -136,6 +137,20 @@ fn places(job: &Job) -> Block {
         let below = format!("; heights of the optical centres, {lowered:.1} mm below the pupils");
         note.push_str(&below);
     }
+    let moved = Eye::BOTH.map(|eye| (eye, sight_shift(job, eye)));
+    if moved.iter().any(|(_, shift)| !shift.is_none()) {
+        let each = moved.map(|(eye, shift)| format!("{eye} {}", shift.says()));
+        let measured = if job.fitting.prism_in_place == Some(true) {
+            "with"
+        } else {
+            "without"
+        };
+        let moves = format!(
+            "; the prescribed prism moves the lines of sight: {} (measured {measured} the prism in place)",
+            each.join(", ")
+        );
+        note.push_str(&moves);
+    }
     let placed = [&IN_LENS_FACTS[..], &IN_SPECIAL_FACTS[..], &placed(job)].concat();
     // What was read, asked or handed over is no matter of the laboratory's.
     let sections = [Section::Fitting, Section::Frame, Section::Lenses];
@@ -249,24 +264,46 @@ fn powers(job: &Job) -> Vec<Block> {
         )];
     };
     let mut blocks = vec![table];
-    let differs = Eye::BOTH.iter().any(|e| target(job, *e) != ordered(*e));
-    let stated = job.lenses.laboratory_powers.is_some();
-    let note = match (stated, differs) {
-        (true, _) => "as the laboratory states; where it states nothing, as ordered",
-        (false, _) => {
-            "the powers ordered; state it on the delivery where your lenses read otherwise"
-        }
-    };
-    blocks.extend(powers_table(
-        "A focimeter should read",
-        |eye| target(job, eye),
-        note,
-    ));
+    blocks.extend(focimeter(job));
     blocks.push(prescription_table(
         job,
         "for information: the powers to be made are those ordered",
     ));
     blocks
+}
+
+/// What a focimeter should read; of a lens that the laboratory compensates, that it is to say so: the
+/// powers ordered are not it.
+fn focimeter(job: &Job) -> Option<Block> {
+    let title = "A focimeter should read";
+    let awaits = |eye: &Eye| target(job, *eye).is_some() && awaits_statement(job, *eye);
+    let waiting: Vec<&str> = (Eye::BOTH.iter().filter(|eye| awaits(eye)))
+        .map(|eye| eye.word())
+        .collect();
+    let to_state = format!(
+        "{}: to be stated by you, who compensate; not the powers ordered",
+        waiting.join(" and ")
+    );
+    let note = if job.lenses.laboratory_powers.is_some() {
+        "as the laboratory states; where it states nothing, as ordered"
+    } else if job.lenses.design == Some(Design::Office) {
+        "at the near reference point: the power ordered with its addition, which does not show as one; state it on the delivery where your lenses read otherwise"
+    } else {
+        "the powers ordered; state it on the delivery where your lenses read otherwise"
+    };
+    let note = if waiting.is_empty() {
+        note.to_owned()
+    } else {
+        format!("{note}; {to_state}")
+    };
+    let known = |eye: Eye| target(job, eye).filter(|_| !awaits(&eye));
+    powers_table(title, known, &note).or_else(|| {
+        (!waiting.is_empty()).then(|| Block::Lines {
+            title: title.to_owned(),
+            lines: vec![to_state],
+            boxes: false,
+        })
+    })
 }
 
 fn frame(job: &Job) -> Vec<Fact> {

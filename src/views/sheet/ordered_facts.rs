@@ -17,6 +17,7 @@ pub(super) fn placed(job: &Job) -> Vec<FieldRef> {
     let mut placed = vec![
         at!(frame.maker),
         at!(frame.supplier),
+        at!(frame.impact_mark),
         at!(lenses.maker),
         at!(lenses.product),
         at!(lenses.variant),
@@ -65,11 +66,12 @@ pub(super) fn made_to(job: &Job) -> Vec<Fact> {
     facts
 }
 
-/// Who makes and who supplies the frame.
+/// Who makes and who supplies the frame, and its impact mark.
 pub(super) fn frame_source(job: &Job) -> Vec<Fact> {
     only_known(vec![
         fact("frame maker", at(job, at!(frame.maker))),
         fact("frame supplier", at(job, at!(frame.supplier))),
+        fact("impact mark of the frame", at(job, at!(frame.impact_mark))),
     ])
 }
 

@@ -1,6 +1,7 @@
 //! The wearer's sheet: prescription and fitting values as handed over, the pair, care and cautions.
 
 use super::content::{Block, MISSING, Subject};
+use super::ordered_facts::{frame_source, named_lenses, placed};
 use super::value_text::{
     IN_LENS_FACTS, at, day, eyes_table, fact, frame_name, lens_facts, listed_without, mm,
     only_known, powers_table, prescription_table, wide,
@@ -8,6 +9,7 @@ use super::value_text::{
 use crate::job::fields::at;
 use crate::job::{Design, Job, Purpose, Section};
 use crate::judge::derive::office::clear_range_in_words;
+use crate::judge::derive::places::{CdSource, is_centred_near, ordered_cd};
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Millimetre};
 
@@ -107,7 +109,10 @@ fn values(job: &Job) -> Block {
         let (f, h) = (job.fitting.eye(eye), job.handover.eye(eye));
         vec![
             one(None, f.cd_mm),
-            one(None, f.near_cd_mm),
+            match ordered_cd(job, eye) {
+                Some((cd, CdSource::NearPd | CdSource::WorkedOut)) => format!("{cd:.1} worked out"),
+                _ => one(None, f.near_cd_mm),
+            },
             one(h.height_mm, f.height_mm),
             one(h.segment_height_mm, f.segment_height_mm),
             one(h.vertex_mm, f.vertex_mm),
@@ -120,6 +125,9 @@ fn values(job: &Job) -> Block {
         (None, None) => None,
     };
     let mut notes = Vec::new();
+    if is_centred_near(job) {
+        notes.push("the lenses are centred at the near CD, not at the CD".to_owned());
+    }
     if let Some(a) = angle(job.handover.pantoscopic_deg, job.fitting.pantoscopic_deg) {
         notes.push(format!("pantoscopic angle {a}"));
     }
@@ -133,7 +141,10 @@ fn values(job: &Job) -> Block {
         Section::Frame,
         Section::Lenses,
     ];
-    let also = listed_without(job, &sections, &IN_LENS_FACTS, "; ");
+    // What the pair is stands with it; who compensated what is no matter of the wearer's.
+    let marks = [at!(lenses.impact_mark), at!(lenses.impact_asked)];
+    let elsewhere = [&IN_LENS_FACTS[..], &placed(job), &marks].concat();
+    let also = listed_without(job, &sections, &elsewhere, "; ");
     if !also.is_empty() {
         notes.push(also);
     }
@@ -174,6 +185,15 @@ fn pair(job: &Job) -> Vec<super::Fact> {
         fact("size", size),
         fact("side", at(job, at!(frame.side_mm))),
     ]));
+    facts.extend(frame_source(job));
+    facts.extend(
+        (named_lenses(job).into_iter()).map(|f| fact(&format!("lens {}", f.label), f.value)),
+    );
+    let mark = fact(
+        "impact mark of the lenses",
+        at(job, at!(lenses.impact_mark)),
+    );
+    facts.extend(only_known(vec![mark]));
     facts.extend(lens_facts(job).into_iter().filter(|f| {
         matches!(
             f.label.as_str(),

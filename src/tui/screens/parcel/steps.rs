@@ -254,11 +254,26 @@ pub(crate) fn steps(job: &Job, practice: &Practice) -> Vec<Step> {
 }
 
 impl Asked<'_> {
-    /// What the lenses are, as far as the order asks: the mark of a safety pair, and of a product that
-    /// the order names the code of its packet and its engraving.
+    /// What the lenses are, as far as the order asks: prism control; mark and thickness of a safety pair; and
+    /// of a product that the order names the code of its packet and its engraving.
     fn identity(&mut self) {
         let lenses = &self.job.lenses;
+        if lenses.prism_control.is_some() {
+            // Of both lenses: which of them has it is not said before it is read.
+            for eye in Eye::BOTH {
+                let path = match eye {
+                    Eye::Right => at!(readings.prism_control_delta.right),
+                    Eye::Left => at!(readings.prism_control_delta.left),
+                };
+                let question = format!("Prism control, {eye} (0 without a line)");
+                self.value(path.full(), question, true);
+            }
+        }
         if lenses.purpose == Some(Purpose::Safety) {
+            for eye in Eye::BOTH {
+                let path = at!(readings[eye].centre_mm).full();
+                self.value(path, format!("Centre thickness, {eye}"), true);
+            }
             let path = at!(readings.impact_mark).full();
             self.value(path, "Impact mark on the lenses".to_owned(), true);
         }

@@ -1,6 +1,7 @@
 //! What is said of a pair once both lenses are read.
 
 use crate::job::Job;
+use crate::job::fields::at;
 use crate::judge::derive::powers::powered_eyes;
 use crate::judge::derive::verification::{Reading, awaits_statement, report};
 use crate::judge::gate::{CheckId, Finding, Seen, Work};
@@ -25,12 +26,18 @@ pub(crate) enum Verdict {
     Passes,
 }
 
+/// Whether a yes or no to what the verdict asks settles it: material, coatings, tint. An impact mark is
+/// read and not confirmed.
+fn is_confirmed_here(finding: &Finding) -> bool {
+    finding.check == CheckId::Unconfirmed && finding.field != at!(readings.impact_mark).full()
+}
+
 /// The findings that the table of values does not show.
 pub(crate) fn others<'a>(findings: &'a [Finding], report: Option<&Report>) -> Vec<&'a Finding> {
     let in_table = |f: &Finding| report.is_some() && f.work == Work::Laboratory(Seen::InTable);
     findings
         .iter()
-        .filter(|f| f.is_open() && !in_table(f) && f.check != CheckId::Unconfirmed)
+        .filter(|f| f.is_open() && !in_table(f) && !is_confirmed_here(f))
         .collect()
 }
 
