@@ -54,7 +54,7 @@ pub(crate) fn backup(
     if let Some(by) = &what.by {
         place.sign_in(&mut desk, by)?;
     }
-    if let (true, Some(by)) = (what.set, &what.by) {
+    let made = if let (true, Some(by)) = (what.set, &what.by) {
         let change = PlanChange {
             dir: what.dir.clone(),
             keep_last: what.keep,
@@ -64,9 +64,10 @@ pub(crate) fn backup(
             on_start: what.on_start,
             on_quit: what.on_quit,
         };
-        desk.set_backup_plan(&change, by)?;
-    }
-    let made = desk.back_up(what.dir.as_deref())?;
+        desk.back_up_by(&change, by)?
+    } else {
+        desk.back_up(what.dir.as_deref())?
+    };
     let plan = desk.backup_plan()?;
     if out.json {
         out.value(&json!({

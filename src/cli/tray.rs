@@ -86,12 +86,15 @@ mod tests {
     use super::numbers;
 
     /// A line of each command that takes a job's number.
-    const LINES: [&str; 15] = [
+    const LINES: [&str; 18] = [
         "accept N no-such-check --as Somebody --reason why",
         "advance N --to ordered --as Somebody",
+        "answer N --text so --as Somebody",
+        "ask N --of laboratory --text why --as Somebody",
         "begin N --for reglaze --as Somebody",
         "cancel N --as Somebody --reason why",
         "check N",
+        "confirm N --as Somebody",
         "contact N --how letter --as Somebody",
         "export N",
         "print N --what tray",

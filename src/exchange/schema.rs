@@ -70,11 +70,11 @@ fn value(shape: Shape) -> Value {
         Shape::Texts => json!({"type": ["array", "null"], "items": {"type": "string"}}),
         Shape::Flag => json!({"type": ["boolean", "null"]}),
         Shape::Date => {
-            json!({"type": ["string", "null"], "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"})
+            json!({"type": ["string", "null"], "format": "date", "pattern": "^(18[5-9][0-9]|19[0-9]{2}|2[01][0-9]{2})-[0-9]{2}-[0-9]{2}$"})
         }
         Shape::Moment => json!({
             "type": ["string", "null"],
-            "pattern": "^[0-9]{4}-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])([T ]([01][0-9]|2[0-3]):[0-5][0-9]|T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9])$",
+            "pattern": "^(18[5-9][0-9]|19[0-9]{2}|2[01][0-9]{2})-(0[1-9]|1[0-2])-(0[1-9]|[12][0-9]|3[01])([T ]([01][0-9]|2[0-3]):[0-5][0-9]|T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9])$",
             "description": "local day and time, such as 2026-12-03T15:30",
         }),
         Shape::Power => number(Dioptre::LOW, Dioptre::HIGH, "dioptres"),

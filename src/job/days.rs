@@ -15,15 +15,21 @@ pub(super) fn out_of_reach(value: &Value) -> Option<(String, &str)> {
         })
     };
     match value {
-        Value::String(text) => {
-            let day = text.split('T').next()?.parse::<NaiveDate>().ok();
-            day.filter(|day| !YEARS.contains(&day.year()))
-                .map(|_| (String::new(), text.as_str()))
-        }
         Value::Array(list) => (list.iter().enumerate()).find_map(|(i, v)| inside(i.to_string(), v)),
-        Value::Object(map) => map.iter().find_map(|(key, v)| inside(key.clone(), v)),
+        Value::Object(map) => map.iter().find_map(|(key, v)| match v {
+            Value::String(text) => is_out_of_reach(key, text).then(|| (key.clone(), text.as_str())),
+            other => inside(key.clone(), other),
+        }),
         _ => None,
     }
+}
+
+/// Whether a key holds a day or a time, and one outside [`YEARS`].
+fn is_out_of_reach(key: &str, text: &str) -> bool {
+    let is_day =
+        matches!(key, "born" | "on" | "at") || key.ends_with("_on") || key.ends_with("_at");
+    let day = text.split(['T', ' ']).next().and_then(|d| d.parse().ok());
+    is_day && day.is_some_and(|day: NaiveDate| !YEARS.contains(&day.year()))
 }
 
 /// What is wrong with such a day.

@@ -244,9 +244,19 @@ thresholds! {
 }
 
 /// The thresholds in force: the defaults, less what the practice has set.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 #[serde(transparent)]
 pub struct Thresholds(BTreeMap<String, f64>);
+
+/// What an older version kept and this one does not know any more is left out: nothing reads it, and a
+/// setting that comes to nothing is not to be shown as set.
+impl<'de> Deserialize<'de> for Thresholds {
+    fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        let mut kept = BTreeMap::<String, f64>::deserialize(d)?;
+        kept.retain(|key, _| Threshold::ALL.iter().any(|t| t.key() == key));
+        Ok(Self(kept))
+    }
+}
 
 impl Thresholds {
     /// Returns the value in force.

@@ -314,6 +314,8 @@ impl Performer {
             self.seen = desk.data_version();
             return Ok(Some(Message::BackedUp { state, notes, code }));
         }
+        // Of a book that was replaced or removed, nothing that is typed could be kept.
+        desk.is_in_its_place()?;
         let now = desk.data_version();
         if now == self.seen || self.background_backup.is_some() {
             return Ok(None);

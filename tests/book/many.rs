@@ -168,8 +168,9 @@ fn what_is_asked_as_a_person_types_reads_an_index() {
     }
 }
 
-/// Sorted after they are found: one wearer's jobs, one day's, one page.
-const SORTED: [&str; 5] = [
+/// Sorted after they are found: one wearer's jobs, one day's, one page, one job's readers.
+const SORTED: [&str; 6] = [
+    "who looked at a job",
     "the wearer's other jobs",
     "collected on a day",
     "look-up by the end of a telephone number",

@@ -13,6 +13,7 @@
 mod driver;
 
 mod copies_without_secrets;
+mod old_thresholds;
 mod registered;
 mod retention_review;
 mod retention_rule;

@@ -188,7 +188,17 @@ fn book_with_backups() -> (Driver, std::path::PathBuf) {
 }
 
 fn files_in(dir: &Path) -> usize {
-    std::fs::read_dir(dir).map_or(0, Iterator::count)
+    std::fs::read_dir(dir).map_or(0, |files| {
+        files
+            .filter(|f| {
+                f.as_ref()
+                    .unwrap()
+                    .path()
+                    .extension()
+                    .is_some_and(|e| e == "db")
+            })
+            .count()
+    })
 }
 
 #[test]

@@ -98,12 +98,20 @@ impl PlanChange {
 
 /// A relative directory is made absolute, so that it means the same wherever the program starts.
 fn absolute(dir: &Path) -> Result<PathBuf, DeskError> {
-    std::path::absolute(dir).map_err(|e| {
+    let no_directory = |e: std::io::Error| {
         DeskError::new(
             ErrorKind::Input,
             format!("{} is no directory ({e})", dir.display()),
         )
-    })
+    };
+    if dir
+        .components()
+        .any(|c| c == std::path::Component::ParentDir)
+    {
+        // Parents that are not there would be made on the way.
+        return dir.canonicalize().map_err(no_directory);
+    }
+    std::path::absolute(dir).map_err(no_directory)
 }
 
 /// A backup that was made.
@@ -208,6 +216,31 @@ impl Desk {
         Ok(to)
     }
 
+    /// Makes a backup by a changed plan, and keeps the plan only when that was done.
+    ///
+    /// # Errors
+    /// As [`Desk::set_backup_plan`] and [`Desk::back_up`]; nothing is set then.
+    pub fn back_up_by(&mut self, change: &PlanChange, by: &str) -> Result<BackedUp, DeskError> {
+        let write = self.store.write()?;
+        acting_registrant(
+            self.session.as_deref(),
+            &write,
+            by,
+            "set where backups go and how many are kept",
+        )?;
+        drop(write);
+        let plan = self.backup_plan()?;
+        let to = change.to(&plan)?;
+        let Some(dir) = to.dir.clone() else {
+            // Numbers alone, before a place is set: there is nothing to try.
+            self.set_backup_plan(change, by)?;
+            return self.back_up(None);
+        };
+        let copied = self.store.back_up(&dir, self.clock.now(), head::keys())?;
+        self.set_backup_plan(change, by)?;
+        self.let_go(copied, &to, &dir)
+    }
+
     /// Copies the book into a directory, or into the one that is set, and removes old copies.
     ///
     /// Into the directory that is set nobody needs to be signed in: a registered person chose it, and a
@@ -235,6 +268,11 @@ impl Desk {
             .hint("add --as NAME, or leave the directory out"));
         }
         let copied = self.store.back_up(&dir, self.clock.now(), head::keys())?;
+        self.let_go(copied, &plan, &dir)
+    }
+
+    /// Removes old copies after a new one was made, and says what somebody should know.
+    fn let_go(&self, copied: Copied, plan: &BackupPlan, dir: &Path) -> Result<BackedUp, DeskError> {
         let mut notes = Vec::new();
         let mut removed = Vec::new();
         if copied.history_faults > 0 {
@@ -243,7 +281,7 @@ impl Desk {
                 "history shows {} faults, so no older backup was removed; rimbook doctor names them",
                 copied.history_faults
             ));
-        } else if plan.dir.as_ref() == Some(&dir) {
+        } else if plan.dir.as_deref() == Some(dir) {
             // In another directory nobody has agreed to the removal of old copies.
             let keep = store::Keep {
                 last: plan.keep_last,
@@ -251,7 +289,16 @@ impl Desk {
                 weeks: plan.keep_weeks,
                 months: plan.keep_months,
             };
-            removed = self.store.rotate(&dir, keep, &copied.file)?;
+            removed = self.store.rotate(dir, keep, &copied.file)?;
+        }
+        let is_beside = self.store.path().is_some_and(|book| {
+            let there = |p: &Path| p.canonicalize().ok();
+            book.parent().and_then(there) == there(dir)
+        });
+        if is_beside {
+            notes.push(
+                "the backups lie beside the book: whatever takes the book takes them too; name a directory on another drive".to_owned(),
+            );
         }
         if let Some(why) = &copied.unsigned {
             notes.push(format!("no signed head lies beside the backup: {why}"));

@@ -64,6 +64,14 @@ impl Desk {
         self.clock.fixed.is_some()
     }
 
+    /// Refuses to go on in a book that was replaced or removed.
+    ///
+    /// # Errors
+    /// [`DeskError`] when another file is at its path, or none.
+    pub fn is_in_its_place(&self) -> Result<(), DeskError> {
+        Ok(self.store.is_in_its_place()?)
+    }
+
     /// Returns a number that changes when another process changes the book; 0 when it cannot be read.
     pub fn data_version(&self) -> i64 {
         self.store.data_version().unwrap_or(0)

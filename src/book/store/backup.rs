@@ -292,7 +292,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when it cannot be read at all.
     pub fn look_into(&self, backup: &Path) -> Result<Option<String>, StoreError> {
-        let c = connection::connect(backup, OpenFlags::SQLITE_OPEN_READ_ONLY, self.key.as_ref())?;
+        let c = connection::connect_to_look(backup, self.key.as_ref())?;
         let looked = look(&c)?;
         Ok(if !looked.integrity.is_whole() {
             Some(looked.integrity.words())

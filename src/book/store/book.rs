@@ -10,12 +10,14 @@ use super::error::StoreError;
 use super::key::Key;
 #[cfg(feature = "encrypted")]
 use super::keyring;
-use super::{connection, open};
+use super::{connection, disk, open};
 
 /// The open book: one connection, and its key if encrypted.
 #[derive(Debug)]
 pub struct Store {
     pub(super) connection: Connection,
+    /// Which file it is; `None` where the system cannot say.
+    file: Option<(u64, u64)>,
     /// The key of an encrypted book; `None` for a plain one.
     pub(super) key: Option<Key>,
 }
@@ -73,10 +75,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`]; the file is then unchanged.
     pub fn open(path: &Path) -> Result<Self, StoreError> {
-        Ok(Self {
-            connection: open::open(path, None)?,
-            key: None,
-        })
+        Ok(Self::of(open::open(path, None)?, path, None))
     }
 
     /// Opens an encrypted book.
@@ -84,10 +83,7 @@ impl Store {
     /// # Errors
     /// As [`Store::open`], and [`StoreError::NoCipher`] in a build that cannot decrypt.
     pub fn open_with(path: &Path, key: Key) -> Result<Self, StoreError> {
-        Ok(Self {
-            connection: open::open(path, Some(&key))?,
-            key: Some(key),
-        })
+        Ok(Self::of(open::open(path, Some(&key))?, path, Some(key)))
     }
 
     /// Returns where the book's file is.
@@ -105,10 +101,32 @@ impl Store {
     /// # Errors
     /// [`StoreError`]; an existing file is never replaced.
     pub fn create(path: &Path) -> Result<Self, StoreError> {
-        Ok(Self {
-            connection: open::create(path)?,
-            key: None,
-        })
+        Ok(Self::of(open::create(path)?, path, None))
+    }
+
+    fn of(connection: Connection, path: &Path, key: Option<Key>) -> Self {
+        Self {
+            connection,
+            file: disk::identity(path),
+            key,
+        }
+    }
+
+    /// Refuses to go on in a file that is no longer the one at its path: what is written to it is lost
+    /// with it.
+    ///
+    /// # Errors
+    /// [`StoreError::Replaced`] when another file is there, or none, or an empty one.
+    pub fn is_in_its_place(&self) -> Result<(), StoreError> {
+        let Some(path) = self.path().filter(|p| !p.as_os_str().is_empty()) else {
+            return Ok(());
+        };
+        let is_there = std::fs::metadata(&path).is_ok_and(|m| m.len() > 0);
+        if is_there && (self.file.is_none() || disk::identity(&path) == self.file) {
+            Ok(())
+        } else {
+            Err(StoreError::Replaced)
+        }
     }
 
     /// Begins a write; other writers wait their turn.
@@ -116,6 +134,8 @@ impl Store {
     /// # Errors
     /// [`StoreError::Busy`] when another process does not finish.
     pub fn write(&mut self) -> Result<Write<'_>, StoreError> {
+        self.is_in_its_place()?;
+        open::begin_log(&self.connection)?;
         Ok(Write::begun(self.connection.transaction_with_behavior(
             TransactionBehavior::Immediate,
         )?))
@@ -126,6 +146,11 @@ impl Store {
     /// # Errors
     /// [`StoreError::Busy`] at once when another process is writing.
     pub fn write_unless_busy(&self) -> Result<Write<'_>, StoreError> {
+        // A copy that is only looked at stays without a log.
+        if !connection::has_log(&self.connection)? {
+            return Err(StoreError::Busy);
+        }
+        self.is_in_its_place()?;
         self.connection.busy_timeout(Duration::ZERO)?;
         let begun = Transaction::new_unchecked(&self.connection, TransactionBehavior::Immediate);
         self.connection.busy_timeout(connection::PATIENCE)?;

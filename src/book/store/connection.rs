@@ -72,6 +72,18 @@ fn unlock(_connection: &Connection, _key: &Key) -> Result<(), StoreError> {
     Err(StoreError::NoCipher)
 }
 
+/// Connects to a copy that nobody works in, to look at it: nothing is written beside it, unless a log or a
+/// journal of it has to be read too.
+pub(super) fn connect_to_look(path: &Path, key: Option<&Key>) -> Result<Connection, StoreError> {
+    let has =
+        |end: &str| std::fs::metadata(super::disk::side_file(path, end)).is_ok_and(|m| m.len() > 0);
+    if has("-wal") || has("-journal") {
+        connect(path, OpenFlags::SQLITE_OPEN_READ_ONLY, key)
+    } else {
+        connect_without_touching(path, key)
+    }
+}
+
 pub(super) fn connect_without_touching(
     path: &Path,
     key: Option<&Key>,

@@ -85,3 +85,20 @@ pub(super) fn copy(from: &Connection, into: &Path, key: Option<&Key>) -> Result<
     without_log(&to)?;
     Ok(to.close().map_err(|(_, e)| e)?)
 }
+
+/// Copies everything a connection sees into memory.
+#[allow(
+    clippy::disallowed_methods,
+    reason = "no file: it needs none of the settings of a book"
+)]
+pub(super) fn in_memory_copy(from: &Connection) -> Result<Connection, StoreError> {
+    let mut to = Connection::open_in_memory()?;
+    let backup = Backup::new(from, &mut to)?;
+    let done = backup.step(-1)?;
+    drop(backup);
+    if done == StepResult::Done {
+        Ok(to)
+    } else {
+        Err(StoreError::Busy)
+    }
+}

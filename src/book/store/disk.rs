@@ -209,6 +209,21 @@ pub(crate) fn identity(path: &Path) -> Option<(u64, u64)> {
     std::fs::metadata(path).ok().map(|m| (m.dev(), m.ino()))
 }
 
+/// Whether a file, or the directory it lies in, may not be written to.
+#[cfg(unix)]
+pub(crate) fn is_write_protected(path: &Path) -> bool {
+    use rustix::fs::{Access, access};
+    let there = path.canonicalize().unwrap_or_else(|_| path.to_owned());
+    let may = |p: &Path| access(p, Access::WRITE_OK).is_ok();
+    access(&there, Access::READ_OK).is_ok() && !(may(&there) && may(directory_of(&there)))
+}
+
+/// Whether a file is protected is only known when it is written to on this system.
+#[cfg(not(unix))]
+pub fn is_write_protected(_path: &Path) -> bool {
+    false
+}
+
 /// Which file a path leads to cannot be said on this system.
 #[cfg(not(unix))]
 pub fn identity(_path: &Path) -> Option<(u64, u64)> {

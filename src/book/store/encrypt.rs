@@ -8,8 +8,9 @@ use rusqlite::{Connection, OpenFlags, params};
 
 use super::book::Store;
 use super::error::StoreError;
+use super::hash::Hash;
 use super::key::Key;
-use super::{chain, connection, open};
+use super::{chain, connection};
 
 /// Zeros written at a time.
 const BLOCK: usize = 16 * 1024;
@@ -74,7 +75,7 @@ fn copy(path: &Path, part: &Path, key: &Key) -> Result<(), StoreError> {
 }
 
 /// The end of the chain and the number of rows, to compare both files.
-fn what_it_holds(c: &Connection) -> Result<(i64, chain::Hash, i64, i64), StoreError> {
+fn what_it_holds(c: &Connection) -> Result<(i64, Hash, i64, i64), StoreError> {
     let (id, link) = chain::head(c)?;
     let count =
         |table: &str| c.query_row(&format!("SELECT count(*) FROM {table}"), [], |r| r.get(0));

@@ -61,7 +61,7 @@ pub enum StoreError {
     Busy,
     /// The file that was open is no longer the one in its place.
     #[error(
-        "the book was replaced meanwhile, as a restore does; nothing was changed. Try again on the new one"
+        "the book was replaced or removed meanwhile, as a restore does; nothing was changed. Leave, and start again on the one that is there now"
     )]
     Replaced,
     /// The file is damaged.

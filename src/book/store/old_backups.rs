@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use chrono::{Datelike, NaiveDateTime};
-use rusqlite::OpenFlags;
 
 use super::book::Store;
 use super::book_id::BOOK_ID;
@@ -118,7 +117,7 @@ fn place_of(file: &Path) -> Option<(NaiveDateTime, u32)> {
 /// Returns a file's description if it is a backup of this book.
 fn own(file: &Path, book: &str, key: Option<&Key>) -> Option<OwnBackup> {
     let at = moment_of(file)?;
-    let c = connection::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, key).ok()?;
+    let c = connection::connect_to_look(file, key).ok()?;
     open::refuse_foreign(&c, "").ok()?;
     let id: String = settings::setting(&c, BOOK_ID).ok()??;
     (id == book).then_some(())?;

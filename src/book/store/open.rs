@@ -6,7 +6,7 @@ use rusqlite::config::DbConfig;
 use rusqlite::{Connection, OpenFlags, TransactionBehavior};
 
 use super::connection::{connect, connect_without_touching, has_log, make_directory, private_file};
-use super::copy::{UNFINISHED, Unfinished, copy};
+use super::copy::{UNFINISHED, Unfinished, copy, in_memory_copy};
 use super::error::StoreError;
 use super::key::{Key, is_encrypted, keyring_file};
 use super::migrations::{newest_version, run_from};
@@ -25,6 +25,9 @@ pub(crate) fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreEr
     refuse_what_is_no_file(path, &shown)?;
     if key.is_none() && is_encrypted(path) {
         return Err(StoreError::Locked(shown));
+    }
+    if disk::is_write_protected(path) && !has_side_file(path, "-wal") {
+        return open_to_look(path, &shown, key);
     }
     let file = disk::identity(path);
     // A journal is only taken back beside a file that was looked into.
@@ -69,6 +72,36 @@ pub(crate) fn open(path: &Path, key: Option<&Key>) -> Result<Connection, StoreEr
     Ok(connection)
 }
 
+/// Opens a book that cannot be written, as a copy on a medium that is protected: it is read as it is, and
+/// one of an earlier version is brought up to date in memory alone.
+fn open_to_look(path: &Path, shown: &str, key: Option<&Key>) -> Result<Connection, StoreError> {
+    let mut connection = connect_without_touching(path, key)?;
+    refuse_foreign(&connection, shown)?;
+    let found = version(&connection)?;
+    if found < newest_version() {
+        if !tables::are_of(&connection, found)? {
+            return Err(StoreError::WrongVersion(found));
+        }
+        let memory = in_memory_copy(&connection)?;
+        run_from(&memory, found)?;
+        connection = memory;
+    }
+    has_its_tables(&connection)?;
+    connection.pragma_update(None, "query_only", true)?;
+    Ok(connection)
+}
+
+/// Begins the log of a book that is to be written to: a copy lies without one.
+///
+/// # Errors
+/// [`StoreError`] of the file.
+pub(super) fn begin_log(connection: &Connection) -> Result<(), StoreError> {
+    if !has_log(connection)? {
+        connection.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(()))?;
+    }
+    Ok(())
+}
+
 /// Checks that a file is a book this program knows, without changing it.
 ///
 /// # Errors
@@ -82,6 +115,9 @@ pub(super) fn look_at(path: &Path, key: Option<&Key>) -> Result<(), StoreError> 
         return Err(StoreError::Locked(shown));
     }
     look_without_touching(path, &shown, key)?;
+    if disk::is_write_protected(path) {
+        return Ok(());
+    }
     probe(path, &shown, key)
 }
 
@@ -140,6 +176,7 @@ pub(crate) fn create(path: &Path) -> Result<Connection, StoreError> {
     // Before there is a log: whose file it is must be readable from the file alone.
     connection.pragma_update(None, "application_id", APPLICATION_ID)?;
     settle(&connection)?;
+    begin_log(&connection)?;
     migrate(connection, false, None)
 }
 
@@ -256,9 +293,6 @@ fn settle(connection: &Connection) -> Result<(), StoreError> {
     connection.set_db_config(DbConfig::SQLITE_DBCONFIG_DQS_DDL, false)?;
     connection.pragma_update(None, "trusted_schema", false)?;
     connection.pragma_update(None, "cell_size_check", true)?;
-    if !has_log(connection)? {
-        connection.pragma_update_and_check(None, "journal_mode", "WAL", |_| Ok(()))?;
-    }
     connection.pragma_update(None, "synchronous", "FULL")?;
     connection.pragma_update(None, "foreign_keys", true)?;
     connection.pragma_update(None, "fullfsync", true)?;
@@ -291,6 +325,7 @@ fn migrate(
         }
         keep_copy(&connection, found, path, key)?;
     }
+    begin_log(&connection)?;
     // The version is read again inside: two processes may have started together.
     let transaction = connection.transaction_with_behavior(TransactionBehavior::Immediate)?;
     run_from(&transaction, known_version(&transaction)?)?;

@@ -90,8 +90,7 @@ impl Prepared {
                 )
             })?
             .ok_or_else(|| refuse(file, "too many unfinished restores lie beside the book"))?;
-        let from =
-            connection::connect(file, OpenFlags::SQLITE_OPEN_READ_ONLY, with).map_err(why)?;
+        let from = connection::connect_to_look(file, with).map_err(why)?;
         backup::copy_without_secrets(&from, &part.file, with).map_err(why)?;
         drop(from);
         // Before migrations run: what is damaged is not to be worked on.
