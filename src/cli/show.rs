@@ -6,7 +6,8 @@ use super::book_place::BookPlace;
 use super::job_report::{say_findings, whole_job};
 use super::output::{Outcome, Output, Series, fail};
 use crate::book::desk::{Desk, DeskError, ErrorKind};
-use crate::job::Gate;
+use crate::job::names::{label_of_name, legal_names};
+use crate::job::{Gate, Job, NameKept};
 use crate::judge::derive::remade::lacks;
 use crate::judge::gate::Finding;
 use crate::judge::gate::catalogue;
@@ -50,6 +51,9 @@ pub(crate) fn show(
     if let Some(lacks) = made_again(&open.job) {
         out.line(&lacks);
     }
+    for line in names_that_count_less(&open.job) {
+        out.line(&line);
+    }
     for question in &open.questions {
         out.line(&format!(
             "question to the {}: {}",
@@ -63,6 +67,28 @@ pub(crate) fn show(
         say_findings(out, &findings);
     }
     Ok(Outcome::Done)
+}
+
+/// Says which names of a job nobody proved, in a line for each way; a signed name needs no word.
+fn names_that_count_less(job: &Job) -> Vec<String> {
+    let names = legal_names(job);
+    let line = |said: &str, is_so: &dyn Fn(Option<&NameKept>) -> bool| {
+        let so: Vec<String> = names
+            .iter()
+            .filter(|name| is_so(job.names.get(&name.path)))
+            .map(|name| format!("{} {}", label_of_name(&name.path), name.name))
+            .collect();
+        (!so.is_empty()).then(|| format!("{said}: {}", so.join(" · ")))
+    };
+    [
+        line("not signed in", &|kept| kept.is_none()),
+        line("not confirmed", &|kept| {
+            kept.is_some_and(|kept| kept.typed_by.is_some())
+        }),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 /// Prints the findings of a job, or of all open jobs.

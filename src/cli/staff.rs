@@ -11,6 +11,9 @@ use crate::book::desk::{Added, Desk, DeskError, ErrorKind, SecurityChange};
 use crate::job::{Role, StaffMember};
 use clap::Subcommand;
 
+/// What a recovery code is for.
+const CODE_USE: &str = "write the code down and keep it apart from this machine: after a restore elsewhere it sets the first PIN; it is not shown again";
+
 #[derive(Debug, Subcommand)]
 pub(crate) enum StaffCommand {
     /// Add somebody, or the registration number of somebody who has none
@@ -210,9 +213,7 @@ fn recovery_code(place: &BookPlace, out: &mut Output, by: &str) -> Result<(), De
         out.value(&json!({"ok": true, "code": code.as_str()}));
     } else {
         out.line(&code);
-        Output::aside(
-            "write it down and keep it apart from this machine: after a restore elsewhere it sets the first PIN",
-        );
+        Output::aside(CODE_USE);
     }
     Ok(())
 }
@@ -226,6 +227,7 @@ fn sign_in(
 ) -> Result<(), DeskError> {
     let mut desk = place.open()?;
     let mut security = desk.security()?;
+    let mut code = None;
     if on.is_some() || idle.is_some() {
         let by = by.ok_or_else(|| {
             fail(
@@ -239,10 +241,25 @@ fn sign_in(
             sign_in: on,
             idle_minutes: idle,
         };
+        let was_on = security.sign_in;
         security = desk.change_security(change, by)?;
+        if security.sign_in && !was_on && !desk.has_sign_in_code()? {
+            // Whoever turned it on had to prove nothing until now; a code needs the PIN.
+            match place.sign_in(&mut desk, by) {
+                Ok(()) => code = Some(desk.new_sign_in_code(by)?),
+                Err(why) => Output::aside(&format!(
+                    "no recovery code was made ({}): rimbook staff recovery-code --as NAME makes it",
+                    why.message
+                )),
+            }
+        }
     }
     if out.json {
-        out.value(&security);
+        let mut said = json!(security);
+        if let Some(code) = &code {
+            said["code"] = json!(code.as_str());
+        }
+        out.value(&said);
         return Ok(());
     }
     out.line(if security.sign_in {
@@ -255,6 +272,10 @@ fn sign_in(
         1 => "an idle screen is locked after 1 minute".to_owned(),
         minutes => format!("an idle screen is locked after {minutes} minutes"),
     });
+    if let Some(code) = code {
+        out.line(&format!("recovery code: {}", code.as_str()));
+        Output::aside(CODE_USE);
+    }
     Ok(())
 }
 

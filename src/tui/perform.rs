@@ -7,7 +7,7 @@ mod history_cache;
 use std::path::{Path, PathBuf};
 
 use self::background_backup::BackgroundBackup;
-use self::guarded::{prove_again, set_secret, unknown_program};
+use self::guarded::{prove_again, say_recovery_code, set_secret, unknown_program};
 use self::history_cache::HistoryCache;
 use super::App;
 use super::effect::{Book, Deed, Effect, Message, Opened};
@@ -234,10 +234,18 @@ impl Performer {
                 if change.may_weaken() {
                     prove_again(desk, &by, secret.as_ref())?;
                 }
-                if !desk.change_security(change, &by)?.sign_in {
+                let is_on = desk.change_security(change, &by)?.sign_in;
+                if !is_on {
                     desk.sign_out();
                 }
-                Message::Set("What is set about signing in is changed.".to_owned())
+                let code = if is_on {
+                    say_recovery_code(desk)?
+                } else {
+                    None
+                };
+                Message::Set(
+                    code.unwrap_or_else(|| "What is set about signing in is changed.".to_owned()),
+                )
             }
             Effect::SetPractice {
                 key,

@@ -8,8 +8,10 @@ use serde_json::json;
 const OPTICIAN: &str = "Ines Calloway";
 const ASSISTANT: &str = "Kit Marlow";
 
-/// A practice in which everybody signs in, with the files of two PINs.
-fn practice() -> (Practice, String, String) {
+const TURN_ON: [&str; 5] = ["staff", "sign-in", "on", "--as", OPTICIAN];
+
+/// A practice whose people have PINs and do not sign in yet, with the files of two PINs.
+fn people() -> (Practice, String, String) {
     let practice = Practice::on("2026-10-12");
     practice.does(&[
         "staff",
@@ -27,15 +29,13 @@ fn practice() -> (Practice, String, String) {
     for (name, file) in [(OPTICIAN, &ines), (ASSISTANT, &kit)] {
         practice.does(&["staff", "secret", "--name", name, "--pin-file", file]);
     }
-    practice.does(&[
-        "staff",
-        "sign-in",
-        "on",
-        "--as",
-        OPTICIAN,
-        "--pin-file",
-        &ines,
-    ]);
+    (practice, ines, kit)
+}
+
+/// A practice in which everybody signs in, with the files of two PINs.
+fn practice() -> (Practice, String, String) {
+    let (practice, ines, kit) = people();
+    practice.does(&[&TURN_ON[..], &["--pin-file", &ines]].concat());
     (practice, ines, kit)
 }
 
@@ -228,4 +228,54 @@ fn as_names_a_person_and_a_format_in_its_place_is_refused_before_anything_is_ask
         assert_eq!(said.status, 0, "{option}: {}", said.err);
         assert!(said.out.contains("Wanda Holt"), "{}", said.out);
     }
+}
+
+#[test]
+fn turning_sign_in_on_prints_the_first_recovery_code_and_no_second_one() {
+    let (practice, ines, _) = people();
+    // Without the PIN it is on, and is said how the code is made.
+    let said = practice.run(&TURN_ON);
+    assert_eq!(said.status, 0, "{}", said.err);
+    assert!(said.err.contains("staff recovery-code"), "{}", said.err);
+    assert!(!said.out.contains("recovery code"), "{}", said.out);
+    let off = ["staff", "sign-in", "off", "--as", OPTICIAN];
+    practice.does(&[&off[..], &["--pin-file", &ines]].concat());
+    let turned = practice.does(&[&TURN_ON[..], &["--pin-file", &ines]].concat());
+    let digits = turned["code"].as_str().unwrap().replace('-', "");
+    assert_eq!(digits.len(), 32);
+    assert!(digits.chars().all(|c| c.is_ascii_hexdigit()));
+    // The code that was written down is still good.
+    practice.does(&[&off[..], &["--pin-file", &ines]].concat());
+    let again = practice.does(&[&TURN_ON[..], &["--pin-file", &ines]].concat());
+    assert!(again.get("code").is_none());
+}
+
+#[test]
+fn a_shown_job_says_which_names_nobody_proved() {
+    let (practice, ines, kit) = practice();
+    import(&practice, &kit);
+    let show = || {
+        let said = practice.run(&["show", "1001", "--as", OPTICIAN, "--pin-file", &ines]);
+        assert_eq!(said.status, 0, "{}", said.err);
+        said.out
+    };
+    let name = format!(": measured by {OPTICIAN}");
+    assert!(
+        show().contains(&format!("not confirmed{name}")),
+        "{}",
+        show()
+    );
+    practice.does(&["confirm", "1001", "--as", OPTICIAN, "--pin-file", &ines]);
+    assert!(!show().contains("not confirmed"), "{}", show());
+    assert!(!show().contains("not signed in"), "{}", show());
+    let off = ["staff", "sign-in", "off", "--as", OPTICIAN];
+    practice.does(&[&off[..], &["--pin-file", &ines]].concat());
+    let job = practice.place.path().join("job.json");
+    practice.does(&["import", job.to_str().unwrap()]);
+    let said = practice.run(&["show", "1002"]);
+    assert!(
+        said.out.contains(&format!("not signed in{name}")),
+        "{}",
+        said.out
+    );
 }

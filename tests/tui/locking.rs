@@ -341,6 +341,7 @@ fn a_new_book_offers_sign_in_and_says_when_it_is_skipped() {
     );
     d.keys(&["enter", "4710", "enter", "4710", "enter"]);
     assert!(d.app.security.sign_in && d.app.proven, "{}", d.said());
+    assert!(d.said().contains("staff recovery-code"), "{}", d.said());
     let mut d = Driver::on(dir.path().join("two.db"));
     d.keys(begin);
     d.keys(&["esc"]);

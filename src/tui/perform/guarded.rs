@@ -28,6 +28,13 @@ pub(super) fn unknown_program(desk: &Desk) -> Result<Option<(Program, String)>, 
     Ok(command.map(|command| (program, command)))
 }
 
+/// Says how the recovery code of sign-in is made, where there is none yet.
+pub(super) fn say_recovery_code(desk: &Desk) -> Result<Option<String>, DeskError> {
+    Ok((!desk.has_sign_in_code()?).then(|| {
+        "Sign-in is on. Write a code down: rimbook staff recovery-code --as NAME".to_owned()
+    }))
+}
+
 /// Sets a secret for somebody who first proves who they are, if they can.
 pub(super) fn set_secret(
     desk: &mut Desk,
@@ -53,7 +60,7 @@ pub(super) fn set_secret(
         let member = desk.sign_in(&what.by, secret.text())?;
         return Ok(Message::SignedIn {
             member,
-            told: None,
+            told: say_recovery_code(desk)?,
             then: None,
         });
     }
