@@ -306,7 +306,7 @@ pub struct Opened {
     /// What happened to it.
     pub history: Vec<Event>,
     /// What it did not take over from the job it was begun from.
-    pub left: Vec<NotCarried>,
+    pub not_carried: Vec<NotCarried>,
     /// Today, as the program takes it.
     pub today: NaiveDate,
 }

@@ -570,7 +570,7 @@ fn shown(
         drafts: desk.drafts(&open.number)?,
         history: cache.history(desk, &open.number)?,
         today: desk.today(),
-        left: desk.not_carried(&open)?,
+        not_carried: desk.not_carried(&open)?,
         open,
         findings,
     })

@@ -572,7 +572,7 @@ fn show(app: &mut App, opened: &Opened) {
         findings: opened.findings.clone(),
         history: opened.history.clone(),
         worked,
-        left: opened.left.clone(),
+        not_carried: opened.not_carried.clone(),
         undo,
     });
     // The form goes on with the job whether it is shown or not.

@@ -7,7 +7,7 @@ use ratatui::text::{Line, Span};
 use super::page::{Page, letter};
 use super::state::State;
 use crate::job::{Complaint, Job, Outcome, Visit};
-use crate::judge::rules::free_moves::moves_left;
+use crate::judge::rules::free_moves::moves_not_tried;
 use crate::trade::eye::Eye;
 use crate::tui::action::Action;
 use crate::tui::screens::draw::Draws;
@@ -468,15 +468,15 @@ fn about_outcome(state: &State, seen: Seen<'_>, job: &Job, area: Rect) -> Vec<(S
         let text = "The visit is closed and off the worklist. Who pays and what was found can still be entered; an outcome of \"nothing yet\" opens it again.";
         lines.extend(wrapped(text, Role::Good, area));
     }
-    let left = moves_left(v.tried.as_deref().unwrap_or_default());
+    let moves = moves_not_tried(v.tried.as_deref().unwrap_or_default());
     if v.outcome == Some(Outcome::Remade) {
-        if left.is_empty() {
+        if moves.is_empty() {
             let text = "Everything that is free was tried on the face before.";
             lines.extend(wrapped(text, Role::Good, area));
         } else {
             let text = format!(
                 "! Not tried on the face yet: {}. The gate holds the remake until they are ticked or it is accepted with a reason.",
-                left.join("; ")
+                moves.join("; ")
             );
             lines.extend(wrapped(&text, Role::Warning, area));
         }
