@@ -160,7 +160,7 @@ fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
                 "{} {}, to {}: {:.2} D",
                 mm(r.move_mm().abs()),
                 r.direction(),
-                mm(r.right_at_mm),
+                mm(r.correct_at_mm),
                 remaining_d(RemedyKind::SetExactly)
             ),
         ),

@@ -16,7 +16,7 @@ use crate::tui::action::Action;
 use crate::tui::screens::card_draw as card;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
-use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::tui::widgets::text::{cut, fit, flush_end, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, pane, put, selected};
 
@@ -111,7 +111,7 @@ fn handovers(state: &State, seen: Seen<'_>, theme: Theme, width: usize) -> Line<
         spans.push(Span::styled(text, theme.style(role)));
     }
     spans.push(Span::styled(
-        right(&count, free + 1 + count.width()),
+        flush_end(&count, free + 1 + count.width()),
         theme.style(Role::Muted),
     ));
     Line::from(spans)

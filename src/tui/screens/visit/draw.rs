@@ -13,7 +13,7 @@ use crate::tui::action::Action;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
 use crate::tui::visit_entries::VisitEntry;
-use crate::tui::widgets::text::{cut, fit, right, scroll, typed, wrap};
+use crate::tui::widgets::text::{cut, fit, flush_end, scroll, typed, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, selected};
 use crate::views::recheck::causes::Weight;
@@ -123,7 +123,7 @@ fn differences(
     .areas(area);
     let mut title = fit(" ! suspected", NAME);
     for name in ["previous", "ordered", "read", "handed", "now"] {
-        title.push_str(&right(name, VALUE));
+        title.push_str(&flush_end(name, VALUE));
     }
     title.push_str("  differs (from)");
     let title = cut(&title, head.width.into());
@@ -173,7 +173,7 @@ fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'stat
         };
         let value = value.unwrap_or_else(|| "-".to_owned());
         text.push(' ');
-        text.push_str(&right(&value, VALUE - 1));
+        text.push_str(&flush_end(&value, VALUE - 1));
     }
     text.push_str("  ");
     text.push_str(&differs(row));
