@@ -50,14 +50,14 @@ pub(crate) fn doctor(
             "ok": sound,
             "findings": doctor.findings,
             "repaired": doctor.repaired,
-            "left": doctor.left,
+            "left": doctor.not_repaired,
         }));
     } else {
         for done in &doctor.repaired {
             out.line(&format!("repaired  {done}"));
         }
-        for left in &doctor.left {
-            out.line(&format!("left      {left}"));
+        for sentence in &doctor.not_repaired {
+            out.line(&format!("left      {sentence}"));
         }
         for check in &doctor.findings {
             out.line(&format!(

@@ -65,6 +65,8 @@ pub enum Effect {
     Used,
     /// Looks whether somebody else changed the book.
     Poll,
+    /// Writes what is being typed into a file of its own: the book has gone.
+    Rescue(String),
     /// Keeps what is being typed.
     SaveDraft {
         /// Job.
@@ -304,7 +306,7 @@ pub struct Opened {
     /// What happened to it.
     pub history: Vec<Event>,
     /// What it did not take over from the job it was begun from.
-    pub left: Vec<NotCarried>,
+    pub not_carried: Vec<NotCarried>,
     /// Today, as the program takes it.
     pub today: NaiveDate,
 }
@@ -459,6 +461,10 @@ pub enum Message {
     },
     /// A sheet was written, and perhaps printed.
     Printed(crate::book::desk::Printed),
+    /// The book is no longer in its place; why.
+    BookGone(String),
+    /// What was being typed is in a file, or in none.
+    Rescued(Option<std::path::PathBuf>),
     /// It did not work.
     Failed {
         /// What is wrong and what to do.

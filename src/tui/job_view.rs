@@ -20,7 +20,7 @@ pub struct JobView {
     /// Values worked out from it.
     pub worked: Vec<WorkedLine>,
     /// What it did not take over from the job it was begun from.
-    pub left: Vec<NotCarried>,
+    pub not_carried: Vec<NotCarried>,
     /// Changes that take the last entries back, the latest last.
     pub undo: Vec<UndoEntry>,
 }

@@ -112,8 +112,13 @@ impl Performer {
 
     /// Does one effect; returns what came of it.
     pub fn perform(&mut self, effect: Effect) -> Option<Message> {
-        self.try_perform(effect)
-            .unwrap_or_else(|error| Some(failed(&error)))
+        self.try_perform(effect).unwrap_or_else(|error| {
+            Some(if error.kind == ErrorKind::Gone {
+                Message::BookGone(error.message)
+            } else {
+                failed(&error)
+            })
+        })
     }
 
     #[allow(clippy::too_many_lines, reason = "one arm for each effect")]
@@ -128,6 +133,10 @@ impl Performer {
                 return Ok(Some(Message::Book(book)));
             }
             Effect::Poll => return self.poll(),
+            Effect::Rescue(text) => {
+                let file = crate::book::desk::rescue(&self.path, self.clock, &text);
+                return Ok(Some(Message::Rescued(file.ok())));
+            }
             // The terminal does these itself.
             // The reducer has settled the last two before anything is done.
             Effect::Suspend | Effect::Copy(_) | Effect::Act(_) | Effect::NotKept(_) => {
@@ -286,6 +295,7 @@ impl Performer {
             Effect::Create(_)
             | Effect::Demo
             | Effect::Poll
+            | Effect::Rescue(_)
             | Effect::Suspend
             | Effect::Copy(_)
             | Effect::Act(_)
@@ -568,7 +578,7 @@ fn shown(
         drafts: desk.drafts(&open.number)?,
         history: cache.history(desk, &open.number)?,
         today: desk.today(),
-        left: desk.not_carried(&open)?,
+        not_carried: desk.not_carried(&open)?,
         open,
         findings,
     })

@@ -152,7 +152,7 @@ fn vertex_lines(job: &Job, practice: &Practice, out: &mut Vec<WorkedLine>) {
 
 /// Setting the frame comes before any other power, here as at the gate.
 fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
-    let left = |kind| r.way(kind).map_or(0.0, |w| w.remaining_d);
+    let remaining_d = |kind| r.way(kind).map_or(0.0, |w| w.remaining_d);
     let texts = [
         (
             "set the frame",
@@ -160,21 +160,24 @@ fn remedy_lines(r: &Remedy, out: &mut Vec<WorkedLine>) {
                 "{} {}, to {}: {:.2} D",
                 mm(r.move_mm().abs()),
                 r.direction(),
-                mm(r.right_at_mm),
-                left(RemedyKind::SetExactly)
+                mm(r.correct_at_mm),
+                remaining_d(RemedyKind::SetExactly)
             ),
         ),
         (
             "  to within 1 mm",
-            format!("at most {:.2} D left", left(RemedyKind::SetNearly)),
+            format!("at most {:.2} D left", remaining_d(RemedyKind::SetNearly)),
         ),
         (
             "  else compensated",
-            format!("{:.2} D left in quarters", left(RemedyKind::OrderQuarters)),
+            format!(
+                "{:.2} D left in quarters",
+                remaining_d(RemedyKind::OrderQuarters)
+            ),
         ),
         (
             "  left as it is",
-            format!("{:.2} D of error", left(RemedyKind::Leave)),
+            format!("{:.2} D of error", remaining_d(RemedyKind::Leave)),
         ),
     ];
     for (label, text) in texts {

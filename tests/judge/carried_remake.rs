@@ -138,7 +138,7 @@ fn an_erased_pair_leaves_what_the_visit_holds() {
     recheck.origins = Origins::new();
     let remake = begin_after_visit(&recheck, "1004", Some(&old()), day(DAY), &practice).unwrap();
     assert_eq!(remake.job.fitting, recheck.fitting);
-    assert_eq!(remake.left, []);
+    assert_eq!(remake.not_carried, []);
 }
 
 #[test]

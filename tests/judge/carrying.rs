@@ -11,7 +11,7 @@ use rimbook::testing::practice::{Practice, Threshold};
 use serde_json::{Value, json};
 
 fn why<'a>(begun: &'a Begun, path: &str) -> &'a str {
-    let left = begun.left.iter().find(|l| l.path == path);
+    let left = begun.not_carried.iter().find(|l| l.path == path);
     left.map_or("", |l| &l.why)
 }
 
@@ -112,7 +112,7 @@ fn in_the_same_frame_the_pair_is_carried_as_it_stands_now() {
 fn a_recheck_carries_everything_as_it_was_measured() {
     let old = old();
     let new = begun(&old, Reason::Recheck, "2031-01-01");
-    assert_eq!(new.left, []);
+    assert_eq!(new.not_carried, []);
     assert_eq!(new.job.fitting, old.fitting);
     assert_eq!(new.job.frame, old.frame);
     assert_eq!(new.job.lenses, old.lenses);

@@ -190,6 +190,42 @@ fn told_to_quit_or_to_abort_it_gives_the_terminal_back() {
 }
 
 #[test]
+fn a_book_that_goes_away_under_the_screen_ends_it_with_a_sentence_and_what_was_typed_in_a_file() {
+    type GoesAway = fn(&Path);
+    let ways: [(&str, GoesAway); 3] = [
+        ("replaced", |path| {
+            let other = path.with_file_name("other.db");
+            std::fs::copy(path, &other).unwrap();
+            std::fs::rename(&other, path).unwrap();
+        }),
+        ("removed", |path| std::fs::remove_file(path).unwrap()),
+        ("emptied", |path| {
+            let file = std::fs::File::options().write(true).open(path).unwrap();
+            file.set_len(0).unwrap();
+        }),
+    ];
+    for (what, go_away) in ways {
+        let d = book();
+        let mut pty = at_work(&d.path);
+        go_away(&d.path);
+        pty.wait("the end", |s| s.ended);
+        assert_ne!(pty.wait_for_end(), 0, "{what}");
+        assert!(pty.is_restored(), "{what}");
+        let shown = pty.seen.0.lock().unwrap().parser.screen().contents();
+        let shown = shown.replace('\n', " ");
+        assert!(shown.contains("replaced or removed"), "{what}: {shown}");
+        assert!(shown.contains("rimbook-typed-"), "{what}: {shown}");
+        let kept = std::fs::read_dir(d.path.parent().unwrap())
+            .unwrap()
+            .map(|f| f.unwrap().path())
+            .find(|f| f.extension().is_some_and(|e| e == "txt"))
+            .unwrap();
+        let text = std::fs::read_to_string(&kept).unwrap();
+        assert_eq!(text, format!("1001 wearer.email: {TYPED}\n"), "{what}");
+    }
+}
+
+#[test]
 fn continued_while_it_was_not_suspended_and_stopped_from_outside_it_works_on() {
     let d = book();
     let mut pty = at_work(&d.path);

@@ -129,7 +129,7 @@ impl Desk {
         } else {
             begin(was, number, reason, today, &practice)?
         };
-        let mut not_carried = begun.left;
+        let mut not_carried = begun.not_carried;
         not_carried.retain(|l| open.job.value_at(&l.path).is_none());
         Ok(not_carried)
     }

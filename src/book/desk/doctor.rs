@@ -32,7 +32,7 @@ pub struct Doctor {
     /// The repairs that were made, a sentence each.
     pub repaired: Vec<String>,
     /// What was not repaired although it could be, and why, a sentence each.
-    pub left: Vec<String>,
+    pub not_repaired: Vec<String>,
 }
 
 impl Doctor {
@@ -62,7 +62,7 @@ pub fn examine(
 ) -> Result<Doctor, DeskError> {
     let mut doctor = Doctor::default();
     if let Some(repair) = repair {
-        (doctor.repaired, doctor.left) = repair.run(book, clock, secret)?;
+        (doctor.repaired, doctor.not_repaired) = repair.run(book, clock, secret)?;
     }
     let found = &mut doctor.findings;
     found.push(library());

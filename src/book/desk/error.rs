@@ -22,6 +22,8 @@ pub enum ErrorKind {
     Input,
     /// The book is encrypted and needs a passphrase.
     Locked,
+    /// The file that was open is no longer in its place.
+    Gone,
 }
 
 impl ErrorKind {
@@ -36,6 +38,7 @@ impl ErrorKind {
             Self::Refused => "refused",
             Self::Input => "input",
             Self::Locked => "locked",
+            Self::Gone => "gone",
         }
     }
 }
@@ -78,7 +81,8 @@ impl From<StoreError> for DeskError {
                 ErrorKind::Stale,
                 Some("read the job again and repeat the change"),
             ),
-            StoreError::Busy | StoreError::Replaced => (ErrorKind::Busy, None),
+            StoreError::Busy => (ErrorKind::Busy, None),
+            StoreError::Replaced => (ErrorKind::Gone, None),
             StoreError::NumberTaken(_) | StoreError::NumberErased(_) => (
                 ErrorKind::Input,
                 Some("leave the number out to be given one"),

@@ -177,7 +177,7 @@ fn file_error(file: &Path, e: &std::io::Error) -> DeskError {
 }
 
 /// Writes a file that must not exist yet and that only its owner can read.
-fn write_new(file: &Path, bytes: &[u8]) -> Result<(), DeskError> {
+pub(super) fn write_new(file: &Path, bytes: &[u8]) -> Result<(), DeskError> {
     let mut options = fs::OpenOptions::new();
     options.write(true).create_new(true);
     #[cfg(unix)]

@@ -51,9 +51,9 @@ pub(super) const OF_A_JOB: &str =
 fn is_kept(c: &Connection, id: i64, wanted: &[Entry]) -> rusqlite::Result<bool> {
     let mut statement = c.prepare_cached(OF_A_JOB)?;
     let mut rows = statement.query([id])?;
-    let mut left = wanted.iter();
+    let mut open = wanted.iter();
     while let Some(row) = rows.next()? {
-        let Some((what, texts)) = left.next() else {
+        let Some((what, texts)) = open.next() else {
             return Ok(false);
         };
         let wanted = std::iter::once(*what).chain(texts.iter().map(String::as_str));
@@ -63,7 +63,7 @@ fn is_kept(c: &Connection, id: i64, wanted: &[Entry]) -> rusqlite::Result<bool> 
             }
         }
     }
-    Ok(left.next().is_none())
+    Ok(open.next().is_none())
 }
 
 /// Whether what is kept of a job is what it records.

@@ -30,7 +30,7 @@ pub struct Begun {
     /// The new job: what is carried, each value with its origin.
     pub job: Job,
     /// What is not carried.
-    pub left: Vec<NotCarried>,
+    pub not_carried: Vec<NotCarried>,
 }
 
 /// Returns why a job cannot be begun from another one, or nothing when it can.
@@ -370,7 +370,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
         stage: Some(Stage::Measured),
         ..Job::default()
     };
-    let mut left = Vec::new();
+    let mut not_carried = Vec::new();
     let mut origins = Map::new();
     for section in [
         Section::Wearer,
@@ -397,7 +397,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
                     }
                     put(&mut change, &path, value);
                 }
-                Fate::NotCarried(why) => left.push(NotCarried { path, value, why }),
+                Fate::NotCarried(why) => not_carried.push(NotCarried { path, value, why }),
                 Fate::Silent => {}
             }
         }
@@ -407,7 +407,7 @@ fn carry(rule: &Rule<'_>) -> Result<Begun, RecordError> {
         job.frame.owned_by_wearer = Some(true);
     }
     job.record(Section::Origins, &Value::Object(origins))?;
-    Ok(Begun { job, left })
+    Ok(Begun { job, not_carried })
 }
 
 /// Puts the values of the pair as it fits now in the place of those measured; returns their

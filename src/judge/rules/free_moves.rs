@@ -9,7 +9,7 @@ pub const FREE_MOVES: &[(&str, &str)] = &[
 ];
 
 /// Returns the free moves that a visit does not have ticked, in words.
-pub(crate) fn moves_left(tried: &[String]) -> Vec<&'static str> {
+pub(crate) fn moves_not_tried(tried: &[String]) -> Vec<&'static str> {
     FREE_MOVES
         .iter()
         .filter(|(id, _)| !tried.iter().any(|t| t == id))

@@ -104,8 +104,8 @@ pub(crate) fn lower_centres(
     change_of: impl Fn(Eye) -> Option<WornChange>,
 ) -> Option<RecordedRemedy> {
     let mut lowered_mm = None;
-    let (mut worst_now, mut worst_left) = (0.0_f64, 0.0_f64);
-    let mut left = Vec::new();
+    let (mut worst_now, mut worst_after) = (0.0_f64, 0.0_f64);
+    let mut remaining = Vec::new();
     for eye in powered_eyes(job) {
         let (Some(rx), Some(now)) = (ordered_or_prescribed(job, eye), change_of(eye)) else {
             continue;
@@ -118,14 +118,14 @@ pub(crate) fn lower_centres(
             }
             None => now,
         };
-        worst_left = worst_left.max(after.largest_d());
-        left.push((eye, format!("{:.2}", after.largest_d())));
+        worst_after = worst_after.max(after.largest_d());
+        remaining.push((eye, format!("{:.2}", after.largest_d())));
     }
-    let mm = lowered_mm.filter(|_| worst_left < worst_now)?;
+    let mm = lowered_mm.filter(|_| worst_after < worst_now)?;
     Some(RecordedRemedy::new(
         format!(
             "order the centres {mm:.1} mm below the pupils: leaves {} D",
-            by_eye(left)
+            by_eye(remaining)
         ),
         &[(at!(lenses.lowered_mm), json!(mm))],
     ))

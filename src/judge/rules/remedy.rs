@@ -66,7 +66,7 @@ pub struct Remedy {
     /// Whose.
     pub eye: Eye,
     /// Where the power is right, mm.
-    pub right_at_mm: f64,
+    pub correct_at_mm: f64,
     /// Where the lens sits, mm.
     pub sits_mm: f64,
     /// Where compensated powers would be right, mm: the mean of the eyes, as they are ordered.
@@ -86,12 +86,12 @@ pub(crate) fn way_to(from_mm: f64, to_mm: f64) -> &'static str {
 impl Remedy {
     /// Returns how far the frame has to go, mm: away from the eye above zero, closer below.
     pub fn move_mm(&self) -> f64 {
-        self.right_at_mm - self.sits_mm
+        self.correct_at_mm - self.sits_mm
     }
 
     /// Returns which way the frame has to go.
     pub fn direction(&self) -> &'static str {
-        way_to(self.sits_mm, self.right_at_mm)
+        way_to(self.sits_mm, self.correct_at_mm)
     }
 
     /// Returns what comes of one way.
@@ -101,9 +101,9 @@ impl Remedy {
 }
 
 /// Returns by how much a lens of power `given` at `at_mm` differs from what is needed there, when
-/// `rx` is right at `right_at_mm`.
-fn remaining_d(given: Rx, rx: Rx, right_at_mm: f64, at_mm: f64) -> Result<f64, OpticsError> {
-    let needed = vertex(rx, right_at_mm, at_mm)?;
+/// `rx` is right at `correct_at_mm`.
+fn remaining_d(given: Rx, rx: Rx, correct_at_mm: f64, at_mm: f64) -> Result<f64, OpticsError> {
+    let needed = vertex(rx, correct_at_mm, at_mm)?;
     Ok((given.matrix() - needed.matrix()).largest_d())
 }
 
@@ -116,7 +116,7 @@ fn per_mm(power_d: f64, at_mm: f64) -> Result<PerMm, OpticsError> {
     })
 }
 
-/// Returns what can be done where `rx` is right at `right_at_mm` and the lens sits at `sits_mm`.
+/// Returns what can be done where `rx` is right at `correct_at_mm` and the lens sits at `sits_mm`.
 ///
 /// `ordered_for_mm` is the distance that compensated powers would be ordered for: the lens's own,
 /// or the mean of the two eyes. Distances in millimetres to the back vertex.
@@ -126,14 +126,14 @@ fn per_mm(power_d: f64, at_mm: f64) -> Result<PerMm, OpticsError> {
 pub(crate) fn remedy(
     eye: Eye,
     rx: Rx,
-    right_at_mm: f64,
+    correct_at_mm: f64,
     sits_mm: f64,
     ordered_for_mm: f64,
 ) -> Result<Remedy, OpticsError> {
-    let compensated = vertex(rx, right_at_mm, ordered_for_mm)?;
-    let as_set = |at_mm: f64| remaining_d(rx, rx, right_at_mm, at_mm);
+    let compensated = vertex(rx, correct_at_mm, ordered_for_mm)?;
+    let as_set = |at_mm: f64| remaining_d(rx, rx, correct_at_mm, at_mm);
     let as_it_sits = |kind: RemedyKind, given: Rx| {
-        remaining_d(given, rx, right_at_mm, sits_mm).map(|remaining_d| RemedyWay {
+        remaining_d(given, rx, correct_at_mm, sits_mm).map(|remaining_d| RemedyWay {
             kind,
             rx: given,
             remaining_d,
@@ -152,18 +152,18 @@ pub(crate) fn remedy(
     }
     Ok(Remedy {
         eye,
-        right_at_mm,
+        correct_at_mm,
         sits_mm,
         ordered_for_mm,
         per_mm: powers
             .into_iter()
-            .map(|power_d| per_mm(power_d, right_at_mm))
+            .map(|power_d| per_mm(power_d, correct_at_mm))
             .collect::<Result<_, _>>()?,
         ways: vec![
-            set(RemedyKind::SetExactly, as_set(right_at_mm)?),
+            set(RemedyKind::SetExactly, as_set(correct_at_mm)?),
             set(
                 RemedyKind::SetNearly,
-                as_set(right_at_mm - SETTING_MM)?.max(as_set(right_at_mm + SETTING_MM)?),
+                as_set(correct_at_mm - SETTING_MM)?.max(as_set(correct_at_mm + SETTING_MM)?),
             ),
             as_it_sits(
                 RemedyKind::OrderQuarters,

@@ -62,8 +62,8 @@ pub(crate) fn opened(opened: &Opened) -> Next {
     let (Some(from), [_]) = (&job.linked_to, opened.history.as_slice()) else {
         return Next::Stay;
     };
-    let (carried, left) = (job.origins.len(), opened.left.len());
+    let (carried, not_carried) = (job.origins.len(), opened.not_carried.len());
     Next::say(format!(
-        "Begun from {from}: {carried} values carried (c), {left} only shown (was …), to be taken for this pair."
+        "Begun from {from}: {carried} values carried (c), {not_carried} only shown (was …), to be taken for this pair."
     ))
 }

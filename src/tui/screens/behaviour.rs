@@ -2,6 +2,7 @@
 
 use crate::book::desk::OpenJob;
 use crate::tui::action::{Action, Scope};
+use crate::tui::editor::Edit;
 use crate::tui::key::Key;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
@@ -34,6 +35,11 @@ pub trait Behaviour {
     /// The actions that do something at the moment, what is needed most first: a narrow window leaves
     /// the last ones out.
     fn hints(&self, seen: Seen<'_>) -> Vec<Action>;
+
+    /// The entry that is being typed.
+    fn typing(&self) -> Option<&Edit> {
+        None
+    }
 
     /// The job that the top line names.
     fn named<'a>(&'a self, _seen: Seen<'a>) -> Option<&'a OpenJob> {

@@ -93,6 +93,8 @@ pub struct App {
     pub is_window_too_small: bool,
     /// Whether the program is to end.
     pub quit: bool,
+    /// Why it ends by itself, to be said once the terminal is given back.
+    pub last_words: Option<String>,
 }
 
 impl App {
@@ -132,6 +134,7 @@ impl App {
             notice: None,
             is_window_too_small: false,
             quit: false,
+            last_words: None,
         }
     }
 

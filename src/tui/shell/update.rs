@@ -423,6 +423,31 @@ fn told(app: &mut App, message: Message) -> Vec<Effect> {
             program,
             command,
         } => run(app, print::may_run(number, what, program, &command)),
+        Message::BookGone(why) => {
+            app.quit = true;
+            app.last_words = Some(why);
+            let typed = app
+                .states
+                .get(app.screen)
+                .and_then(|s| s.behaviour().typing());
+            let number = app.job.as_ref().map_or("", |j| j.open.number.as_str());
+            typed
+                .map(|edit| {
+                    Effect::Rescue(format!("{number} {}: {}\n", edit.path, edit.line.text()))
+                })
+                .into_iter()
+                .collect()
+        }
+        Message::Rescued(file) => {
+            let said = match file {
+                Some(path) => format!("What was being typed is in {}.", path.display()),
+                None => "What was being typed could not be kept in a file.".to_owned(),
+            };
+            if let Some(words) = &mut app.last_words {
+                *words = format!("{words}. {said}");
+            }
+            Vec::new()
+        }
         Message::Failed { message, hints } => {
             failed(app, &message, &hints);
             Vec::new()
@@ -547,7 +572,7 @@ fn show(app: &mut App, opened: &Opened) {
         findings: opened.findings.clone(),
         history: opened.history.clone(),
         worked,
-        left: opened.left.clone(),
+        not_carried: opened.not_carried.clone(),
         undo,
     });
     // The form goes on with the job whether it is shown or not.

@@ -110,6 +110,9 @@ fn start(db: &Path, clock: Clock, unlocked: Option<Desk>, tour: bool) -> Result<
     let ended = turn(&mut app, &mut performer, &ending, clock);
     drop(guard);
     ended.map_err(|e| format!("the terminal cannot be used: {e}"))?;
+    if let Some(why) = app.last_words {
+        return Err(why);
+    }
     if ending.load(Ordering::SeqCst) {
         // A signal ends the program at once; the next start makes the backup that is due.
         return Ok(());

@@ -2,7 +2,7 @@
 
 use crate::judge::derive::powers::written;
 use crate::judge::rules::remedy::{Remedy, RemedyKind, SETTING_MM};
-use crate::tui::widgets::text::{fit, right};
+use crate::tui::widgets::text::{fit, flush_end};
 use crate::tui::widgets::theme::Role;
 
 /// Columns of what can be done.
@@ -17,7 +17,7 @@ pub(crate) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
             "{} {} {}",
             fit("what can be done, in this order", WHAT),
             fit("power worn", POWER),
-            right("error left", 12)
+            flush_end("error left", 12)
         ),
         Role::Label,
     )];
@@ -33,7 +33,7 @@ pub(crate) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
                     "{} {} {}",
                     fit(&what, WHAT),
                     fit(&written(way.rx), POWER),
-                    right(&format!("{up_to}{:.2} D", way.remaining_d), 12)
+                    flush_end(&format!("{up_to}{:.2} D", way.remaining_d), 12)
                 ),
                 role,
             ));
@@ -49,7 +49,7 @@ pub(crate) fn lines(r: &Remedy, is_made: bool) -> Vec<(String, Role)> {
             "1 {set} {:.1} mm {}, to {:.1} mm",
             r.move_mm().abs(),
             r.direction(),
-            r.right_at_mm
+            r.correct_at_mm
         ),
         RemedyKind::SetExactly,
         Role::Title,

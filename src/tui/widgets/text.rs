@@ -58,7 +58,7 @@ pub(crate) fn typed(text: &str, cursor_column: usize, width: usize) -> (String, 
 }
 
 /// Returns the text filled up on the left to exactly a width.
-pub(crate) fn right(text: &str, width: usize) -> String {
+pub(crate) fn flush_end(text: &str, width: usize) -> String {
     let out = cut(text, width);
     let missing = width.saturating_sub(out.width());
     format!("{}{out}", " ".repeat(missing))

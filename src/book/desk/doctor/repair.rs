@@ -63,13 +63,13 @@ impl Repair<'_> {
             None
         };
         let mut done: Vec<(String, Value)> = Vec::new();
-        let mut left: Vec<String> = Vec::new();
+        let mut not_repaired: Vec<String> = Vec::new();
         if version_was_wrong {
             let said = "the number of the book's version was put right".to_owned();
             done.push((said, json!({"repair": "version"})));
         }
         if !is_as_history && (search_is_wrong || tables_are_missing || lists_are_wrong) {
-            left.push(LEFT.to_owned());
+            not_repaired.push(LEFT.to_owned());
         }
         if is_as_history && tables_are_missing {
             let made = write.make_missing_tables()?;
@@ -115,7 +115,7 @@ impl Repair<'_> {
         }
         write.commit()?;
         let repaired = done.into_iter().map(|(said, _)| said).collect();
-        Ok((repaired, left))
+        Ok((repaired, not_repaired))
     }
 }
 

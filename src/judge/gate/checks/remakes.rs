@@ -9,7 +9,7 @@ use crate::judge::gate::id::CheckId;
 use crate::judge::gate::work::Work;
 use crate::judge::gate::{About, Acceptable, Check, Context, PRACTICE, Severity};
 use crate::judge::rules::carry::put;
-use crate::judge::rules::free_moves::moves_left;
+use crate::judge::rules::free_moves::moves_not_tried;
 use crate::practice::Threshold;
 use crate::trade::eye::Eye;
 use crate::trade::tolerance::DUST;
@@ -33,16 +33,16 @@ pub(crate) static REMAKE_UNTRIED: Check = Check {
         if c.job.reason != Some(Reason::Recheck) || visit.outcome != Some(Outcome::Remade) {
             return;
         }
-        let left = moves_left(visit.tried.as_deref().unwrap_or_default());
-        if !left.is_empty() {
+        let moves = moves_not_tried(visit.tried.as_deref().unwrap_or_default());
+        if !moves.is_empty() {
             found.add(
                 About::Job,
                 "visit.tried",
                 format!(
                     "it is to be made again, and on the face nobody has tried to: {}",
-                    left.join("; ")
+                    moves.join("; ")
                 ),
-                values! {"left" => left, "cause" => visit.cause},
+                values! {"left" => moves, "cause" => visit.cause},
                 None,
             );
         }

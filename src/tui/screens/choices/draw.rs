@@ -9,7 +9,7 @@ use crate::judge::derive::powers::written;
 use crate::trade::eye::Eye;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
-use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::tui::widgets::text::{cut, fit, flush_end, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{WIDE, at, line_across, put, selected};
 use crate::views::choices::{COLOUR_AT_MM, ChoiceRow, Column, Lens, Table};
@@ -103,7 +103,7 @@ fn draw_top(c: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
         let (title, unit) = if column == Column::Material {
             (fit(&title, NAME), fit("", NAME))
         } else {
-            (right(&title, FIGURE), right(column.unit(), FIGURE))
+            (flush_end(&title, FIGURE), flush_end(column.unit(), FIGURE))
         };
         let role = if is { Role::Title } else { Role::Label };
         titles.push(Span::styled(title, theme.style(role)));
@@ -112,8 +112,8 @@ fn draw_top(c: &State, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     if area.width >= WIDE {
         let more = format!(
             "{}{}  impact",
-            right("index", FIGURE),
-            right("Abbe", FIGURE)
+            flush_end("index", FIGURE),
+            flush_end("Abbe", FIGURE)
         );
         titles.push(Span::styled(more, theme.style(Role::Label)));
     }
@@ -142,7 +142,7 @@ fn row_line(row: &ChoiceRow, is: bool, theme: Theme, width: u16) -> Line<'static
         if is { ">" } else { " " },
         if row.is_recorded { "*" } else { " " },
         fit(row.material.key, NAME),
-        right(&figure(Column::Curve, row.base.get()), FIGURE)
+        flush_end(&figure(Column::Curve, row.base.get()), FIGURE)
     );
     let width = usize::from(width);
     if let Some(why) = row.refusal() {
@@ -158,12 +158,12 @@ fn row_line(row: &ChoiceRow, is: bool, theme: Theme, width: u16) -> Line<'static
             None if column == Column::Error => no_error(row).to_owned(),
             None => "-".to_owned(),
         };
-        text.push_str(&right(&shown, FIGURE));
+        text.push_str(&flush_end(&shown, FIGURE));
     }
     if width >= usize::from(WIDE) {
         let m = row.material;
-        text.push_str(&right(&format!("{:.3}", m.n_d), FIGURE));
-        text.push_str(&right(&format!("{:.0}", m.abbe), FIGURE));
+        text.push_str(&flush_end(&format!("{:.3}", m.n_d), FIGURE));
+        text.push_str(&flush_end(&format!("{:.0}", m.abbe), FIGURE));
         text.push_str(if m.impact_resistant {
             "  resistant"
         } else {
@@ -211,13 +211,13 @@ fn draw_detail(
             format!(
                 "{}{}{}{}  {}{}{}{}",
                 fit("", 6),
-                right("edge", 11),
-                right("centre", FIGURE),
-                right("weight", FIGURE),
+                flush_end("edge", 11),
+                flush_end("centre", FIGURE),
+                flush_end("weight", FIGURE),
                 fit("as worn", 23),
-                right("error", 7),
-                right("colour", 7),
-                right("size", 7)
+                flush_end("error", 7),
+                flush_end("colour", 7),
+                flush_end("size", 7)
             ),
             Role::Label,
         ));
@@ -243,13 +243,13 @@ fn eye_line(eye: Eye, l: &Lens) -> String {
     format!(
         "{}{}{}{}  {}{}{}{}",
         fit(eye.word(), 6),
-        right(&format!("{:.1}-{:.1}", l.edge_min_mm, l.edge_max_mm), 11),
-        right(&format!("{:.1}", l.centre_mm), FIGURE),
-        right(&format!("{:.1}", l.weight_g), FIGURE),
+        flush_end(&format!("{:.1}-{:.1}", l.edge_min_mm, l.edge_max_mm), 11),
+        flush_end(&format!("{:.1}", l.centre_mm), FIGURE),
+        flush_end(&format!("{:.1}", l.weight_g), FIGURE),
         fit(&worn, 23),
-        right(&error, 7),
-        right(&figure(Column::Colour, l.colour_delta), 7),
-        right(
+        flush_end(&error, 7),
+        flush_end(&figure(Column::Colour, l.colour_delta), 7),
+        flush_end(
             &l.size_percent
                 .map_or_else(|| "-".to_owned(), |p| figure(Column::Size, p)),
             7

@@ -16,7 +16,7 @@ use crate::tui::action::Action;
 use crate::tui::screens::card_draw as card;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
-use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::tui::widgets::text::{cut, fit, flush_end, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, pane, put, selected};
 
@@ -100,18 +100,18 @@ fn handovers(state: &State, seen: Seen<'_>, theme: Theme, width: usize) -> Line<
         .find(|from| up_to_front(*from) <= room)
         .unwrap_or(front);
     let mut spans = vec![Span::raw(" ")];
-    let mut left = room;
+    let mut free = room;
     for (place, text) in texts.into_iter().enumerate().skip(from) {
-        if text.width() > left && place > front {
+        if text.width() > free && place > front {
             break;
         }
-        left = left.saturating_sub(text.width());
+        free = free.saturating_sub(text.width());
         let is = place == front;
         let role = if is { Role::Focus } else { Role::Label };
         spans.push(Span::styled(text, theme.style(role)));
     }
     spans.push(Span::styled(
-        right(&count, left + 1 + count.width()),
+        flush_end(&count, free + 1 + count.width()),
         theme.style(Role::Muted),
     ));
     Line::from(spans)

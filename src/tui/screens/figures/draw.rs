@@ -7,7 +7,7 @@ use ratatui::text::{Line, Span};
 use super::State;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
-use crate::tui::widgets::text::{cut, fit, right, scroll, wrap};
+use crate::tui::widgets::text::{cut, fit, flush_end, scroll, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{WIDE, at, line_across, put, selected};
 use crate::views::figures::line::{Figure, FigureLine as Counted};
@@ -139,7 +139,7 @@ fn group_line(first: &Counted, theme: Theme, width: u16) -> Line<'static> {
     let name = label_width(width) + COUNT;
     let rest = format!(
         "{} {} {}",
-        right(share, SHARE + 1),
+        flush_end(share, SHARE + 1),
         fit(
             if first.parts.is_some() {
                 "in 12 parts"
@@ -148,7 +148,7 @@ fn group_line(first: &Counted, theme: Theme, width: u16) -> Line<'static> {
             },
             SHAPE
         ),
-        right("before", BEFORE)
+        flush_end("before", BEFORE)
     );
     Line::from(vec![
         Span::styled(
@@ -216,10 +216,10 @@ fn figure_line(line: &Counted, is: bool, theme: Theme, width: u16) -> Line<'stat
         "{}{}{} {} {} {}",
         if is { ">" } else { " " },
         fit(&crate::text::printable(&line.label), label_width(width)),
-        right(&count, COUNT),
-        right(&share, SHARE),
+        flush_end(&count, COUNT),
+        flush_end(&share, SHARE),
         fit(&shape(line, theme.is_ascii()), SHAPE),
-        right(&before(line), BEFORE)
+        flush_end(&before(line), BEFORE)
     );
     if width >= WIDE {
         text.push(' ');

@@ -218,13 +218,13 @@ fn draw_row(
             being_typed = Some((before, width, edit, column));
         } else {
             let value = fields::show(&job.view.open.job, field);
-            let text = match (value.is_empty(), left_of(job, field)) {
+            let text = match (value.is_empty(), not_carried_of(job, field)) {
                 (true, None) => offer(job).filter(|_| on).unwrap_or_else(|| "·".to_owned()),
                 // A word and not a style alone tells it from this pair's own.
-                (true, Some(left)) => {
+                (true, Some(earlier)) => {
                     format!(
                         "was {}",
-                        with_unit(fields::show_value(field, Some(&left.value)), field)
+                        with_unit(fields::show_value(field, Some(&earlier.value)), field)
                     )
                 }
                 (false, _) => with_unit(value.clone(), field),
@@ -290,9 +290,9 @@ fn with_unit(value: String, field: &Field) -> String {
 }
 
 /// Returns what the job did not take over into a field that is still empty.
-fn left_of<'a>(job: &Form<'a>, field: &Field) -> Option<&'a NotCarried> {
+fn not_carried_of<'a>(job: &Form<'a>, field: &Field) -> Option<&'a NotCarried> {
     let path = field.full_path();
-    job.view.left.iter().find(|l| l.path == path)
+    job.view.not_carried.iter().find(|l| l.path == path)
 }
 
 /// Returns where the value of a field comes from, or why the earlier one is not carried.
@@ -300,9 +300,10 @@ fn from_elsewhere(job: &Form<'_>, field: &Field) -> Option<String> {
     if let Some(origin) = job.view.open.job.origins.get(&field.full_path()) {
         return Some(format!("carried {}", origin_words(origin)));
     }
-    let left = left_of(job, field).filter(|_| field.value(&job.view.open.job).is_none())?;
-    let shown = with_unit(fields::show_value(field, Some(&left.value)), field);
-    Some(format!("{shown}, {}", left.why))
+    let earlier =
+        not_carried_of(job, field).filter(|_| field.value(&job.view.open.job).is_none())?;
+    let shown = with_unit(fields::show_value(field, Some(&earlier.value)), field);
+    Some(format!("{shown}, {}", earlier.why))
 }
 
 /// Returns what is worked out from a row's entries.

@@ -232,6 +232,10 @@ impl State {
 }
 
 impl Behaviour for State {
+    fn typing(&self) -> Option<&Edit> {
+        self.editor.edit()
+    }
+
     fn scope(&self, _seen: Seen<'_>) -> Scope {
         if self.editor.is_open() {
             Scope::Entry

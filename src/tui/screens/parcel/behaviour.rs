@@ -2,6 +2,7 @@
 
 use super::state::State;
 use crate::tui::action::{Action, Scope};
+use crate::tui::editor::Edit;
 use crate::tui::effect::Effect;
 use crate::tui::news::{News, ScreenInput};
 use crate::tui::next::Next;
@@ -9,6 +10,10 @@ use crate::tui::screens::behaviour::Behaviour;
 use crate::tui::seen::Seen;
 
 impl Behaviour for State {
+    fn typing(&self) -> Option<&Edit> {
+        self.editor.edit()
+    }
+
     fn scope(&self, _seen: Seen<'_>) -> Scope {
         if self.editor.is_open() {
             Scope::Entry

@@ -7,13 +7,13 @@ use ratatui::text::{Line, Span};
 use super::page::{Page, letter};
 use super::state::State;
 use crate::job::{Complaint, Job, Outcome, Visit};
-use crate::judge::rules::free_moves::moves_left;
+use crate::judge::rules::free_moves::moves_not_tried;
 use crate::trade::eye::Eye;
 use crate::tui::action::Action;
 use crate::tui::screens::draw::Draws;
 use crate::tui::seen::Seen;
 use crate::tui::visit_entries::VisitEntry;
-use crate::tui::widgets::text::{cut, fit, right, scroll, typed, wrap};
+use crate::tui::widgets::text::{cut, fit, flush_end, scroll, typed, wrap};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{at, line_across, put, selected};
 use crate::views::recheck::causes::Weight;
@@ -123,7 +123,7 @@ fn differences(
     .areas(area);
     let mut title = fit(" ! suspected", NAME);
     for name in ["previous", "ordered", "read", "handed", "now"] {
-        title.push_str(&right(name, VALUE));
+        title.push_str(&flush_end(name, VALUE));
     }
     title.push_str("  differs (from)");
     let title = cut(&title, head.width.into());
@@ -173,7 +173,7 @@ fn row_line(row: &ComparedRow, is: bool, theme: Theme, width: u16) -> Line<'stat
         };
         let value = value.unwrap_or_else(|| "-".to_owned());
         text.push(' ');
-        text.push_str(&right(&value, VALUE - 1));
+        text.push_str(&flush_end(&value, VALUE - 1));
     }
     text.push_str("  ");
     text.push_str(&differs(row));
@@ -468,15 +468,15 @@ fn about_outcome(state: &State, seen: Seen<'_>, job: &Job, area: Rect) -> Vec<(S
         let text = "The visit is closed and off the worklist. Who pays and what was found can still be entered; an outcome of \"nothing yet\" opens it again.";
         lines.extend(wrapped(text, Role::Good, area));
     }
-    let left = moves_left(v.tried.as_deref().unwrap_or_default());
+    let moves = moves_not_tried(v.tried.as_deref().unwrap_or_default());
     if v.outcome == Some(Outcome::Remade) {
-        if left.is_empty() {
+        if moves.is_empty() {
             let text = "Everything that is free was tried on the face before.";
             lines.extend(wrapped(text, Role::Good, area));
         } else {
             let text = format!(
                 "! Not tried on the face yet: {}. The gate holds the remake until they are ticked or it is accepted with a reason.",
-                left.join("; ")
+                moves.join("; ")
             );
             lines.extend(wrapped(&text, Role::Warning, area));
         }

@@ -453,6 +453,10 @@ fn place_of(path: &str) -> Option<usize> {
 }
 
 impl Behaviour for State {
+    fn typing(&self) -> Option<&Edit> {
+        self.editor.edit()
+    }
+
     fn scope(&self, _seen: Seen<'_>) -> Scope {
         if self.editor.is_open() {
             Scope::Entry

@@ -203,9 +203,9 @@ fn draw_fields(
             };
             let role = if here { Role::Focus } else { role };
             let text = cut(&text, width);
-            let left = width.saturating_sub(text.width());
+            let free = width.saturating_sub(text.width());
             spans.push(Span::styled(text, theme.style(role)));
-            spans.push(Span::styled(cut(word, left), theme.style(Role::Muted)));
+            spans.push(Span::styled(cut(word, free), theme.style(Role::Muted)));
         }
         put(frame, at(area, row), Line::from(spans));
     }

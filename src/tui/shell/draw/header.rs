@@ -10,7 +10,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::book::desk::OpenJob;
 use crate::tui::App;
-use crate::tui::widgets::text::{cut, right};
+use crate::tui::widgets::text::{cut, flush_end};
 use crate::tui::widgets::theme::{Role, Theme};
 use crate::tui::widgets::{WIDE, put};
 
@@ -25,23 +25,23 @@ pub(crate) fn draw(app: &App, theme: Theme, frame: &mut Frame<'_>, area: Rect) {
     let ends = ends(app, area.width >= WIDE);
     let width = usize::from(area.width);
     let (program, name, end) = chosen(app, job.as_ref(), &ends, width);
-    let mut left = vec![Span::raw(" ")];
+    let mut spans = vec![Span::raw(" ")];
     let dot = || Span::styled(" · ", theme.style(Role::Muted));
     if program {
-        left.push(Span::styled("rimbook", theme.style(Role::Title)));
-        left.push(dot());
+        spans.push(Span::styled("rimbook", theme.style(Role::Title)));
+        spans.push(dot());
     }
-    left.push(Span::styled(app.screen.title(), theme.style(Role::Value)));
+    spans.push(Span::styled(app.screen.title(), theme.style(Role::Value)));
     if let Some(name) = name {
-        left.push(dot());
-        let used: usize = left.iter().map(Span::width).sum();
+        spans.push(dot());
+        let used: usize = spans.iter().map(Span::width).sum();
         let name = cut(name, width.saturating_sub(used + 1));
-        left.push(Span::styled(name, theme.style(Role::Title)));
+        spans.push(Span::styled(name, theme.style(Role::Title)));
     }
-    let used: usize = left.iter().map(Span::width).sum();
+    let used: usize = spans.iter().map(Span::width).sum();
     let room = width.saturating_sub(used);
-    left.push(Span::styled(right(end, room), theme.style(Role::Muted)));
-    put(frame, area, Line::from(left));
+    spans.push(Span::styled(flush_end(end, room), theme.style(Role::Muted)));
+    put(frame, area, Line::from(spans));
 }
 
 /// The job that the current screen is about.

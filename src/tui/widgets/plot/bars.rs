@@ -80,8 +80,8 @@ pub(super) fn draw(frame: &mut Frame<'_>, area: Rect, bars: &Bars, theme: Theme)
             put(frame, at(area, row + 1), Line::styled(said, style));
         } else {
             let taken = u16::try_from(names + columns + 4).unwrap_or(u16::MAX);
-            let left = area.width.saturating_sub(taken);
-            line.push(Span::styled(cut(&said, left, theme), style));
+            let free = area.width.saturating_sub(taken);
+            line.push(Span::styled(cut(&said, free, theme), style));
         }
         put(frame, at(area, row), Line::from(line));
     }
