@@ -7,7 +7,7 @@ mod history_cache;
 use std::path::{Path, PathBuf};
 
 use self::background_backup::BackgroundBackup;
-use self::guarded::{prove_again, say_recovery_code, set_secret, unknown_program};
+use self::guarded::{prove_again, set_secret, set_security, unknown_program};
 use self::history_cache::HistoryCache;
 use super::App;
 use super::effect::{Book, Deed, Effect, Message, Opened};
@@ -240,21 +240,7 @@ impl Performer {
             }
             Effect::SetSecret { what, secret } => set_secret(desk, &what, &secret)?,
             Effect::SetSecurity { change, by, secret } => {
-                if change.may_weaken() {
-                    prove_again(desk, &by, secret.as_ref())?;
-                }
-                let is_on = desk.change_security(change, &by)?.sign_in;
-                if !is_on {
-                    desk.sign_out();
-                }
-                let code = if is_on {
-                    say_recovery_code(desk)?
-                } else {
-                    None
-                };
-                Message::Set(
-                    code.unwrap_or_else(|| "What is set about signing in is changed.".to_owned()),
-                )
+                set_security(desk, change, &by, secret.as_ref())?
             }
             Effect::SetPractice {
                 key,

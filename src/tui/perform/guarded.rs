@@ -1,6 +1,6 @@
 //! What needs more than that somebody is signed in: secrets, and programs that a book would run.
 
-use crate::book::desk::{Desk, DeskError, Program, Security};
+use crate::book::desk::{Desk, DeskError, Program, Security, SecurityChange};
 use crate::tui::effect::Message;
 use crate::tui::secret::{NewSecret, Secret};
 
@@ -28,8 +28,32 @@ pub(super) fn unknown_program(desk: &Desk) -> Result<Option<(Program, String)>, 
     Ok(command.map(|command| (program, command)))
 }
 
+/// Changes what is set about signing in.
+pub(super) fn set_security(
+    desk: &mut Desk,
+    change: SecurityChange,
+    by: &str,
+    secret: Option<&Secret>,
+) -> Result<Message, DeskError> {
+    if change.may_weaken() {
+        prove_again(desk, by, secret)?;
+    }
+    let is_on = desk.change_security(change, by)?.sign_in;
+    if !is_on {
+        desk.sign_out();
+    }
+    let code = if change.sign_in == Some(true) {
+        say_recovery_code(desk)?
+    } else {
+        None
+    };
+    Ok(Message::Set(code.unwrap_or_else(|| {
+        "What is set about signing in is changed.".to_owned()
+    })))
+}
+
 /// Says how the recovery code of sign-in is made, where there is none yet.
-pub(super) fn say_recovery_code(desk: &Desk) -> Result<Option<String>, DeskError> {
+fn say_recovery_code(desk: &Desk) -> Result<Option<String>, DeskError> {
     Ok((!desk.has_sign_in_code()?).then(|| {
         "Sign-in is on. Write a code down: rimbook staff recovery-code --as NAME".to_owned()
     }))
