@@ -1,12 +1,14 @@
 //! Doing what the reducer asks: the only part of the screens that touches the book.
 
 mod background_backup;
+mod failed;
 mod guarded;
 mod history_cache;
 
 use std::path::{Path, PathBuf};
 
 use self::background_backup::BackgroundBackup;
+use self::failed::failed;
 use self::guarded::{prove_again, set_secret, unknown_program};
 use self::history_cache::HistoryCache;
 use super::App;
@@ -112,13 +114,8 @@ impl Performer {
 
     /// Does one effect; returns what came of it.
     pub fn perform(&mut self, effect: Effect) -> Option<Message> {
-        self.try_perform(effect).unwrap_or_else(|error| {
-            Some(if error.kind == ErrorKind::Gone {
-                Message::BookGone(error.message)
-            } else {
-                failed(&error)
-            })
-        })
+        self.try_perform(effect)
+            .unwrap_or_else(|error| Some(failed(error)))
     }
 
     #[allow(clippy::too_many_lines, reason = "one arm for each effect")]
@@ -593,11 +590,4 @@ fn book(desk: &Desk) -> Result<Book, DeskError> {
             None => Vec::new(),
         },
     })
-}
-
-fn failed(error: &DeskError) -> Message {
-    Message::Failed {
-        message: error.message.clone(),
-        hints: error.hints.clone(),
-    }
 }
