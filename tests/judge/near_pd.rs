@@ -1,8 +1,9 @@
 //! PD and near PD are seen wherever the other measurements are, and a near pair without near
 //! centration distances is ordered by its near PD.
 
+use crate::sound_pair::said;
 use chrono::NaiveDate;
-use rimbook::testing::job::Job;
+use rimbook::testing::job::{Gate, Job, Section};
 use rimbook::testing::judge::derive::places::{CdSource, ordered_cd, ordered_cd_mm};
 use rimbook::testing::practice::Practice;
 use rimbook::testing::trade::eye::Eye;
@@ -125,4 +126,39 @@ fn a_pair_for_distance_stays_at_its_distance_cds() {
     );
     assert!(!card(&far).contains("worked out"));
     assert!(!paper(SheetKind::Order, &far).contains("worked out from the near PD"));
+}
+
+/// The eyes named by `pd-near` of a pair for a purpose whose right near distance is the given one,
+/// with the distance CD 31.5 mm and 31.0 mm and a task at a distance, mm.
+fn near_named(purpose: &str, task_mm: f64, right_near_mm: f64) -> Vec<String> {
+    said(
+        "pd-near",
+        Gate::Ordered,
+        &[
+            (
+                Section::Wearer,
+                json!({"tasks": [{"what": "work", "distance_mm": task_mm}]}),
+            ),
+            (
+                Section::Fitting,
+                json!({"right": {"cd_mm": 31.5, "near_cd_mm": right_near_mm}}),
+            ),
+            (Section::Lenses, json!({"purpose": purpose})),
+        ],
+    )
+    .into_iter()
+    .map(|f| f.message)
+    .collect()
+}
+
+#[test]
+fn a_near_distance_that_is_the_distance_one_again_is_asked_about() {
+    // 31.5 mm at 650 mm, s 25.5 mm: 31.5 * 25.5 / 675.5 = 1.19 mm nearer, within the 1.5 mm.
+    let said = near_named("intermediate", 650.0, 31.5);
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(said[0].contains("is the distance one again"), "{said:?}");
+    assert_eq!(near_named("intermediate", 650.0, 31.25).len(), 1);
+    assert!(near_named("intermediate", 650.0, 31.0).is_empty());
+    // At 900 mm the eyes turn in by 0.87 mm, which a reading cannot tell from none.
+    assert!(near_named("intermediate", 900.0, 31.5).is_empty());
 }

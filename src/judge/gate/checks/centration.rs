@@ -292,27 +292,41 @@ pub(crate) static PD_NEAR: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "a near centration distance differs from the worked-out one by more than {pd-near:1} mm",
+    holds_when: "a near centration distance differs from the worked-out one by more than {pd-near:1} mm, or is the distance one again (within {pd-near-same:2} mm) where the worked-out one is smaller by {pd-near-clear:1} mm or more",
     ways_out: &["measure again at the task distance"],
-    source: "Ellerbrock 1948 for the worked-out distance; limit common practice",
+    source: "Ellerbrock 1948 for the worked-out distance; limits common practice",
     run: |c, found| {
         let limit = c.threshold(Threshold::PdNear);
+        let same = c.threshold(Threshold::PdNearSame);
+        let clear = c.threshold(Threshold::PdNearClear);
         for eye in Eye::BOTH {
             let measured = c.job.fitting.eye(eye).near_cd_mm;
-            if let (Some(measured), Some(worked)) = (measured, near_cd_mm(c.job, eye))
-                && (measured.get() - worked).abs() > limit + DUST
-            {
-                found.add(
-                    eye,
-                    at!(fitting[eye].near_cd_mm),
-                    format!("{eye} near distance {measured} mm, worked out {worked:.1} mm"),
-                    values! {
-                        "near_cd_mm" => measured, "worked_mm" => to_thousandth(worked),
-                        "working_mm" => c.job.prescription.working_mm,
-                    },
-                    Some(format!("{limit:.1} mm")),
-                );
-            }
+            let far = c.job.fitting.eye(eye).cd_mm;
+            let (Some(near), Some(far), Some(worked)) = (measured, far, near_cd_mm(c.job, eye))
+            else {
+                continue;
+            };
+            let is_far_again =
+                (near.get() - far.get()).abs() <= same + DUST && far.get() - worked + DUST >= clear;
+            let says = if is_far_again {
+                format!(
+                    "{eye} near distance {near} mm is the distance one again ({far} mm), worked out {worked:.1} mm"
+                )
+            } else if (near.get() - worked).abs() > limit + DUST {
+                format!("{eye} near distance {near} mm, worked out {worked:.1} mm")
+            } else {
+                continue;
+            };
+            found.add(
+                eye,
+                at!(fitting[eye].near_cd_mm),
+                says,
+                values! {
+                    "near_cd_mm" => near, "worked_mm" => to_thousandth(worked),
+                    "working_mm" => c.job.prescription.working_mm,
+                },
+                Some(format!("{limit:.1} mm")),
+            );
         }
     },
 };
