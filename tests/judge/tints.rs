@@ -172,3 +172,18 @@ fn three_per_cent_and_less_is_not_for_general_use() {
     assert_eq!(said_in(&own, "tint-dark", Gate::Ordered, &tint).len(), 1);
     assert!(said_in(&own, "tint-contradicts", Gate::Ordered, &tint).is_empty());
 }
+
+#[test]
+fn a_photochromic_lens_that_is_lighter_when_it_has_darkened_is_named_with_both_categories() {
+    let of = |tint: Value| of_tint("tint-contradicts", "general", &tint);
+    let said = of(json!({"photochromic": true, "category": 3, "dark_category": 1}));
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(said[0].message.contains("category 3") && said[0].message.contains("category 1"));
+    for sound in [
+        json!({"photochromic": true, "category": 0, "dark_category": 3}),
+        json!({"photochromic": true, "category": 2, "dark_category": 2}),
+        json!({"photochromic": false, "category": 3, "dark_category": 1}),
+    ] {
+        assert!(of(sound.clone()).is_empty(), "{sound}");
+    }
+}

@@ -8,17 +8,23 @@ use rimbook::testing::views::sheet::{SheetKind, Subject, sheet};
 use serde_json::{Value, json};
 
 fn sheet_text(what: SheetKind) -> String {
-    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
-    let mut job: Job = read_jobs(&all["scenarios"][0]["job"].to_string())
-        .unwrap()
-        .remove(0);
     let lenses = json!({
         "purpose": "safety", "design": "bifocal", "impact_mark": "F", "impact_asked": "S",
         "segment": {"shape": "round", "width_mm": 22, "left_width_mm": 38},
         "tint": {"category": 0, "transmittance_percent": 88, "photochromic": true, "dark_category": 3, "sun": true},
         "prism_control": {"eye": "left", "amount_delta": 1.5, "line_height_mm": 16}
     });
-    job.record(Section::Lenses, &lenses).unwrap();
+    sheet_of(what, &[(Section::Lenses, lenses)])
+}
+
+fn sheet_of(what: SheetKind, changes: &[(Section, Value)]) -> String {
+    let all: Value = serde_json::from_str(include_str!("../data/scenarios.json")).unwrap();
+    let mut job: Job = read_jobs(&all["scenarios"][0]["job"].to_string())
+        .unwrap()
+        .remove(0);
+    for (section, change) in changes {
+        job.record(*section, change).unwrap();
+    }
     let practice = Practice::default();
     let of = Subject {
         job: &job,
@@ -53,4 +59,44 @@ fn the_wearer_reads_of_the_tint_in_both_states_and_the_parcel_no_prism_control()
     for hidden in ["base up in the left lens", "the workplace asks"] {
         assert!(!tray.contains(hidden), "{hidden}: {tray}");
     }
+}
+
+#[test]
+fn a_tint_is_said_with_its_category_from_either_number() {
+    for (tint, says) in [
+        (
+            json!({"transmittance_percent": 60}),
+            "transmits 60 %, filter category 1 by its transmittance",
+        ),
+        (json!({"category": 2}), "filter category 2, over 18 to 43 %"),
+        (
+            json!({"category": 3, "transmittance_percent": 15}),
+            "transmits 15 %, filter category 3",
+        ),
+    ] {
+        let order = sheet_of(
+            SheetKind::Order,
+            &[(Section::Lenses, json!({"tint": tint}))],
+        );
+        assert!(order.contains(says), "{says}: {order}");
+    }
+}
+
+#[test]
+fn an_intermediate_addition_is_said_for_both_eyes_once_or_with_its_eye() {
+    let both =
+        json!({"right": {"intermediate_addition_d": 1}, "left": {"intermediate_addition_d": 1}});
+    let wearer = sheet_of(SheetKind::Wearer, &[(Section::Prescription, both)]);
+    let said = wearer.matches("intermediate addition").count();
+    assert!(
+        wearer.contains("intermediate addition 1.00 D in both eyes"),
+        "{wearer}"
+    );
+    assert_eq!(said, 1, "{wearer}");
+    let one = json!({"left": {"intermediate_addition_d": 1}});
+    let wearer = sheet_of(SheetKind::Wearer, &[(Section::Prescription, one)]);
+    assert!(
+        wearer.contains("left intermediate addition 1.00 D"),
+        "{wearer}"
+    );
 }

@@ -45,7 +45,7 @@ pub(crate) use job_part::JobPart;
 pub(crate) use key_type::{FieldValue, KeyType, Shape, TaskRead};
 pub use kind::{FieldKind, PrismAxis};
 pub use limits::limits;
-pub(crate) use listed::{listed, listed_line};
+pub(crate) use listed::{in_words, listed, listed_line};
 pub use parse::parse;
 pub(crate) use record::record;
 pub(crate) use record::{Again, Agreement, Carry, FieldSpec, KeyRow, Limits, Record, Rules};

@@ -36,6 +36,17 @@ pub(crate) fn range_in_words(category: u8) -> String {
     }
 }
 
+/// The category of the tint in words: as recorded, with its transmittance where none is recorded; else by
+/// the transmittance.
+pub(crate) fn category_in_words(job: &Job) -> Option<String> {
+    let tint = job.lenses.tint.as_ref()?;
+    Some(match (tint.category, tint.transmittance_percent) {
+        (Some(category), None) => format!("category {category}, {}", range_in_words(category)),
+        (Some(category), Some(_)) => format!("category {category}"),
+        (None, t) => format!("category {} by its transmittance", category_of(t?.get())),
+    })
+}
+
 /// The most light that a tint may let through, percent: as recorded, else as much as its category
 /// allows. Of a photochromic lens both are of its light state.
 pub(crate) fn most_light_percent(tint: &Tint) -> Option<f64> {

@@ -46,6 +46,11 @@ impl<'a> Written<'a> {
     }
 
     /// Returns the values that repairs have changed since the handover.
+    /// The job that is written.
+    pub(super) const fn job(&self) -> &'a Job {
+        self.job
+    }
+
     pub(super) fn changed(&self) -> &'a [Changed] {
         &self.data.changed
     }

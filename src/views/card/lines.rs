@@ -1,6 +1,7 @@
 //! The lines of the card, in the order in which a practice reads them.
 
 use crate::job::fields::{FieldRef, at};
+use crate::judge::derive::tint::category_in_words;
 use chrono::NaiveDate;
 
 use super::budgets::{BudgetLine, Budgets, Wording, longest_that_fits};
@@ -349,7 +350,7 @@ pub(super) fn finish(job: &Written<'_>) -> String {
         [
             with(at!(lenses.tint.colour), "", ""),
             with(at!(lenses.tint.transmittance_percent), "", " %"),
-            with(at!(lenses.tint.category), "category ", ""),
+            category_in_words(job.job()),
         ],
         " ",
     );

@@ -3,8 +3,9 @@
 use chrono::NaiveDate;
 
 use super::content::{Block, Fact, MISSING};
-use crate::job::fields::{FieldRef, Room, at, known_with_unit, listed};
+use crate::job::fields::{FieldRef, Room, at, in_words, known_with_unit, listed};
 use crate::job::{EyePower, EyePrescription, Job, Section};
+use crate::judge::derive::tint::category_in_words;
 use crate::trade::eye::Eye;
 use crate::trade::units::{Degree, Dioptre, Millimetre, PrismDioptre};
 
@@ -292,13 +293,11 @@ pub(super) fn listed_without(
     placed: &[FieldRef],
     between: &str,
 ) -> String {
-    let parts: Vec<String> = listed(job)
-        .into_iter()
-        .filter(|(field, _)| sections.contains(&field.section))
-        .filter(|(field, _)| !placed.iter().any(|of| of.full() == field.full()))
-        .map(|(field, value)| format!("{} {value}", field.label))
-        .collect();
-    parts.join(between)
+    let mut values = listed(job);
+    values.retain(|(field, _)| {
+        sections.contains(&field.section) && !placed.iter().any(|of| of.full() == field.full())
+    });
+    in_words(&values).join(between)
 }
 
 /// What the lenses are made as, in facts.
@@ -328,7 +327,7 @@ pub(super) fn lens_facts(job: &Job) -> Vec<Fact> {
         known(job, at!(lenses.tint.colour)),
         light.map(str::to_owned),
         known(job, at!(lenses.tint.transmittance_percent)).map(|t| format!("transmits {t}")),
-        known(job, at!(lenses.tint.category)).map(|c| format!("filter category {c}")),
+        category_in_words(job).map(|c| format!("filter {c}")),
         known(job, at!(lenses.tint.dark_category)).map(|c| format!("darkest category {c}")),
         sun.map(str::to_owned),
     ]

@@ -101,13 +101,27 @@ pub(crate) static TINT_CONTRADICTS: Check = Check {
     at_every_gate: false,
     severity: Severity::Warning,
     accept: Acceptable::Registrant,
-    holds_when: "category and transmittance of the tint disagree; silent at {tint-dark:0} % and less",
+    holds_when: "category and transmittance of the tint disagree, silent at {tint-dark:0} % and less; or a photochromic lens is lighter in its darkest state than in its light one",
     ways_out: &["read it again"],
     source: CATEGORIES,
     run: |c, found| {
         let Some(tint) = &c.job.lenses.tint else {
             return;
         };
+        if let (true, Some(light), Some(dark)) =
+            (is_photochromic(c.job), tint.category, tint.dark_category)
+            && dark < light
+        {
+            found.add(
+                About::Job,
+                at!(lenses.tint.dark_category),
+                format!(
+                    "the photochromic lens is of category {light} in its light state and of category {dark} when it has darkened: the darkest is the higher one"
+                ),
+                values! {"category" => light, "dark_category" => dark},
+                Some(format!("category {light} or higher")),
+            );
+        }
         let (Some(category), Some(t)) = (tint.category, tint.transmittance_percent) else {
             return;
         };
