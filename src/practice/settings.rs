@@ -168,7 +168,7 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
         let value = if practice.allows(way) { ON } else { OFF };
         words(
             way.key(),
-            way.meaning(),
+            way.meaning().trim_start(),
             value,
             ON,
             way.source(),
@@ -177,7 +177,7 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
     }));
     all.extend(Threshold::ALL.iter().map(|t| Setting {
         key: t.key(),
-        meaning: t.meaning(),
+        meaning: t.meaning().trim_start(),
         value: practice.thresholds.get(*t).to_string(),
         unit: t.unit(),
         default: t.default_value().to_string(),
@@ -187,7 +187,7 @@ pub fn settings(practice: &Practice) -> Vec<Setting> {
     }));
     all.extend(Suspect::ALL.iter().map(|s| Setting {
         key: s.setting(),
-        meaning: s.meaning(),
+        meaning: s.meaning().trim_start(),
         value: practice.recheck.get(*s).to_string(),
         unit: s.unit(),
         default: s.default_value().to_string(),
