@@ -121,7 +121,7 @@ fn a_spoilt_job_is_named_and_everything_else_works() {
                 let all = [
                     "export",
                     "--all",
-                    "--as",
+                    "--format",
                     format,
                     "--out",
                     file.to_str().unwrap(),

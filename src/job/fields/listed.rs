@@ -35,7 +35,7 @@ pub(crate) fn in_words(values: &[(FieldRef, String)]) -> Vec<String> {
         match (field.eye, twin) {
             (None, _) => words.push(format!("{} {value}", field.label)),
             (Some(Eye::Right), Some(_)) => {
-                words.push(format!("{} {value} in both eyes", field.label))
+                words.push(format!("{} {value} in both eyes", field.label));
             }
             (Some(Eye::Left), Some(_)) => {}
             (Some(eye), None) => words.push(format!("{eye} {} {value}", field.label)),
