@@ -108,8 +108,8 @@ fn swapped_numbers_are_noticed_and_no_repair_hides_them() {
     );
     for _ in 0..2 {
         let found = faults(&practice);
-        has(&found, "job 1001 does not stand as its history says");
-        has(&found, "job 1002 does not stand as its history says");
+        has(&found, "job 1001 is not as its history says");
+        has(&found, "job 1002 is not as its history says");
         practice.run(&["doctor", "--repair"]);
     }
     // Nothing is written to the wrong one either.
@@ -165,7 +165,7 @@ fn what_was_decided_about_a_job_is_bound() {
     assert!(sound, "{said}");
     let whole = std::fs::read(&path).unwrap();
     let decided = "was accepted or let through in job";
-    let stands = "does not stand as its history says";
+    let differs = "is not as its history says";
     for (change, words) in [
         (
             "DROP TRIGGER acceptance_is_only_erased; DELETE FROM acceptance;
@@ -179,7 +179,7 @@ fn what_was_decided_about_a_job_is_bound() {
             decided,
         ),
         (
-            "UPDATE passed SET stands = 0 WHERE id = (SELECT max(id) FROM passed)",
+            "UPDATE passed SET differs = 0 WHERE id = (SELECT max(id) FROM passed)",
             decided,
         ),
         (
@@ -191,11 +191,11 @@ fn what_was_decided_about_a_job_is_bound() {
             decided,
         ),
         (
-            "INSERT INTO passed (job_id, gate, stands, content) SELECT id, 'ordered', 1, content FROM job LIMIT 1",
+            "INSERT INTO passed (job_id, gate, differs, content) SELECT id, 'ordered', 1, content FROM job LIMIT 1",
             decided,
         ),
-        ("UPDATE job SET question = NULL", stands),
-        ("UPDATE job SET revision = revision + 1", stands),
+        ("UPDATE job SET question = NULL", differs),
+        ("UPDATE job SET revision = revision + 1", differs),
     ] {
         std::fs::write(&path, &whole).unwrap();
         past_the_program(&path, change);
@@ -267,7 +267,7 @@ fn a_change_past_the_program_is_not_bound_by_the_next_entry() {
         said.contains("job 1001 is not as its history says"),
         "{said}"
     );
-    has(&faults(&practice), "job 1001 does not stand");
+    has(&faults(&practice), "job 1001 is not as its history");
     // The others go on.
     practice.does(&record("1002"));
 }

@@ -127,7 +127,7 @@ fn a_row_that_points_nowhere_is_a_fault() {
 }
 
 #[test]
-fn a_search_index_that_differs_is_found_and_built_anew() {
+fn a_search_index_that_differs_is_found_and_built_again() {
     for (damage, words) in [
         (
             "DELETE FROM job_search WHERE rowid = 2",

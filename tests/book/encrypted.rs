@@ -118,7 +118,7 @@ fn only_a_passphrase_or_the_code_opens_it() {
 }
 
 #[test]
-fn a_passphrase_is_changed_and_given_without_writing_the_book_anew() {
+fn a_passphrase_is_changed_and_given_without_writing_the_book_again() {
     let (_dir, path, _) = encrypted();
     let mut desk = Desk::unlock(&path, clock(), PHRASE).unwrap();
     assert_eq!(

@@ -2,7 +2,7 @@
 //! no other, never the reason that a good copy goes, and everything else can be taken out.
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
-use crate::practice::{OPTICIAN, Practice, copies, past_the_program};
+use crate::practice::{Practice, copies, past_the_program};
 use serde_json::json;
 
 /// A change that spoils a row of one job or of the practice, and what the doctor says cannot be read.
@@ -52,18 +52,7 @@ fn what_cannot_be_read_is_named_and_costs_no_good_copy() {
     for (change, words) in SPOILT {
         let practice = Practice::begin();
         let dir = practice.path("kept");
-        let set = ["backup", "--set", dir.to_str().unwrap(), "--as", OPTICIAN];
-        let keep = [
-            "--keep",
-            "1",
-            "--keep-days",
-            "0",
-            "--keep-weeks",
-            "0",
-            "--keep-months",
-            "0",
-        ];
-        practice.does(&[&set[..], &keep].concat());
+        practice.keep_newest_in(&dir);
         let good = copies(&dir);
         past_the_program(&practice.book(), change);
         let said = fault(&practice, "jobs");

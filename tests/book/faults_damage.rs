@@ -209,7 +209,7 @@ fn without_its_log_or_with_a_part_of_it_the_book_is_whole_as_of_an_earlier_chang
     clean(&path);
     std::fs::write(&path, &file).unwrap();
     assert_eq!(whole_by_the_program(&path), first, "without a log");
-    // The index beside the log is rubbish from before a crash: it is made anew.
+    // The index beside the log is rubbish from before a crash: it is made again.
     clean(&path);
     std::fs::write(&path, &file).unwrap();
     std::fs::write(with(&path, "-wal"), &log).unwrap();

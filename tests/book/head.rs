@@ -2,7 +2,7 @@
 //! rewritten, even where the whole chain was worked out again.
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
-use crate::practice::{OPTICIAN, Practice, past_the_program};
+use crate::practice::{Practice, past_the_program};
 use serde_json::Value;
 
 /// The level and the sentence of the look against something that was kept.
@@ -106,18 +106,7 @@ fn a_backup_has_a_signed_head_beside_it_that_is_compared_as_well() {
 fn a_head_goes_with_the_backup_it_belongs_to() {
     let practice = Practice::begin();
     let dir = practice.path("kept");
-    let words = ["backup", "--set", dir.to_str().unwrap(), "--as", OPTICIAN];
-    let keep = [
-        "--keep",
-        "1",
-        "--keep-days",
-        "0",
-        "--keep-weeks",
-        "0",
-        "--keep-months",
-        "0",
-    ];
-    practice.does(&[&words[..], &keep].concat());
+    practice.keep_newest_in(&dir);
     practice.import("Tove Marsh");
     practice.does(&["backup"]);
     let names = crate::practice::names(&dir);

@@ -161,7 +161,7 @@ fn a_book_from_before_the_chain_is_taken_into_it() {
 }
 
 #[test]
-fn words_of_an_earlier_version_are_read_and_its_history_is_not_written_anew() {
+fn words_of_an_earlier_version_are_read_and_its_history_is_not_written_again() {
     let dir = tempfile::tempdir().unwrap();
     let path = dir.path().join("old.db");
     let raw = Connection::open(&path).unwrap();

@@ -11,7 +11,7 @@ use rimbook::testing::job::{Gate, Section, StaffMember, Stage};
 use serde_json::Value;
 
 /// What the desk says of a job when it is read and judged from the beginning.
-fn read_anew(path: &Path, desk: &Desk, number: &str) -> JobWithFindings {
+fn read_again(path: &Path, desk: &Desk, number: &str) -> JobWithFindings {
     let fresh = Desk::open(
         path,
         rimbook::testing::book::clock::Clock {
@@ -64,7 +64,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                     let (standing, back, _) = desk
                         .record_entry(number, section, &step["value"], None, None, None)
                         .unwrap();
-                    assert_eq!(standing, read_anew(&path, &desk, number));
+                    assert_eq!(standing, read_again(&path, &desk, number));
                     // Taking it back leads to what was there, as far as JSON tells it.
                     let (undone, _, _) =
                         desk.undo_entry(number, section, &back, None, None).unwrap();
@@ -84,7 +84,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                     let (advance, standing) = desk.advance_to(number, gate, by, None).unwrap();
                     assert_eq!(advance.moved, standing.is_some());
                     if let Some(standing) = standing {
-                        assert_eq!(standing, read_anew(&path, &desk, number));
+                        assert_eq!(standing, read_again(&path, &desk, number));
                         moves += 1;
                     }
                 }
@@ -96,7 +96,7 @@ fn what_a_deed_hands_back_is_what_the_book_holds() {
                 "send_back" => {
                     let reason = step["reason"].as_str().unwrap();
                     let open = desk.send_back(number, by, reason).unwrap();
-                    assert_eq!(open, read_anew(&path, &desk, number).open);
+                    assert_eq!(open, read_again(&path, &desk, number).open);
                 }
                 _ => {}
             }

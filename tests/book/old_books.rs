@@ -62,15 +62,15 @@ fn an_old_book_is_bound_as_it_was_found() {
             ),
             (
                 "UPDATE job SET question = NULL WHERE number = '1002'",
-                "job 1002 does not stand",
+                "job 1002 is not as its history",
             ),
             (
                 "UPDATE job SET revision = 9 WHERE number = '1002'",
-                "job 1002 does not stand",
+                "job 1002 is not as its history",
             ),
             (
                 "UPDATE job SET number = '1077' WHERE number = '1002'; UPDATE job_search SET number = '1077' WHERE number = '1002'",
-                "job 1077 does not stand",
+                "job 1077 is not as its history",
             ),
             ("DELETE FROM staff", "the staff list is not as history says"),
             (

@@ -42,7 +42,7 @@ fn the_published_schema_is_the_one_of_the_program() {
         std::fs::write(PAGE, &wanted).unwrap();
     }
     let page = std::fs::read_to_string(PAGE).unwrap();
-    assert_eq!(page, wanted, "RIMBOOK_WRITE_DOCS=1 writes it anew");
+    assert_eq!(page, wanted, "RIMBOOK_WRITE_DOCS=1 writes it again");
 }
 
 #[test]

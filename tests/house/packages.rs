@@ -1,5 +1,5 @@
 //! What a package carries: the manual, the completions and the licences of others' work are those
-//! of this version. `RIMBOOK_WRITE_DOCS=1 cargo test --test house packages` writes them anew.
+//! of this version. `RIMBOOK_WRITE_DOCS=1 cargo test --test house packages` writes them again.
 
 use crate::licences;
 
@@ -14,7 +14,7 @@ fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
-/// Writes everything anew, once and before anything is looked at, when that is asked for.
+/// Writes everything again, once and before anything is looked at, when that is asked for.
 fn prepare() {
     static ONCE: Once = Once::new();
     ONCE.call_once(|| {
@@ -112,7 +112,7 @@ fn everything_that_goes_into_the_program_is_named_with_its_licence() {
         .collect();
     assert!(
         missing.is_empty(),
-        "not in docs/THIRD-PARTY.md, write it anew: {missing:#?}"
+        "not in docs/THIRD-PARTY.md, write it again: {missing:#?}"
     );
     assert!(kept == page, "docs/THIRD-PARTY.md is of another Cargo.lock");
 }

@@ -202,7 +202,7 @@ impl Table {
                 self.enter(Section::Handover, &change, is_own, truth);
                 return Some(*eye);
             }
-            // Cleared, it may be given anew as anything: from then on nothing vouches for heights.
+            // Cleared, it may be given again as anything: from then on nothing vouches for heights.
             Act::ClearPlace(at) => {
                 if truth.set[*at].take().is_some() {
                     self.adjusted_at = self.now;

@@ -7,11 +7,11 @@ use std::collections::BTreeSet;
 
 use crate::checks_page::{Part, is_current};
 use crate::gate_rows::{rows, strong, with};
-use crate::sound_pair::{pair, staff, today};
-use rimbook::testing::job::{Gate, Job, NameKept, NumberRule, QuestionTo, Section, Stage};
+use crate::sound_pair::{changed, found, found_with, pair, staff, today};
+use rimbook::testing::job::{Gate, Job, NameKept, QuestionTo, Section, Stage};
 use rimbook::testing::judge::gate::catalogue::CHECKS;
 use rimbook::testing::judge::gate::{
-    About, Acceptance, Finding, Passed, Question, Refusal, Severity, Surroundings, findings,
+    About, Finding, Passed, Question, Severity, Surroundings, findings,
 };
 use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
@@ -19,38 +19,6 @@ use serde_json::{Value, json};
 /// The pair with its readings and handover, nothing against it at any gate.
 fn sound_job() -> Job {
     pair(&[])
-}
-
-fn found_with(
-    job: &Job,
-    gate: Gate,
-    others: &[Job],
-    acceptances: &[Acceptance],
-    passed: &[Passed],
-) -> Vec<Finding> {
-    let (staff, practice) = (staff(), Practice::default());
-    let around = Surroundings {
-        sign_in: false,
-        today: today(),
-        staff: &staff,
-        practice: &practice,
-        others,
-        questions: &[],
-    };
-    findings(gate, job, around, acceptances, passed)
-}
-
-fn found(job: &Job, gate: Gate) -> Vec<Finding> {
-    found_with(job, gate, &[], &[], &[])
-}
-
-fn changed(changes: &[(&str, Value)]) -> Job {
-    let mut job = sound_job();
-    for (section, change) in changes {
-        job.record(Section::from_word(section).unwrap(), change)
-            .expect(section);
-    }
-    job
 }
 
 /// Checks that need more than one change to one job; each has a test of its own below.
@@ -136,52 +104,6 @@ fn a_value_at_four_fifths_of_its_limit_is_noted_and_holds_nothing() {
 }
 
 #[test]
-fn an_acceptance_lasts_exactly_as_long_as_the_values_it_was_given_for() {
-    let job = changed(&with(
-        strong(),
-        "fitting",
-        json!({"right": {"vertex_mm": 14}, "left": {"vertex_mm": 12}}),
-    ));
-    let open = |job: &Job, acceptances: &[Acceptance]| {
-        found_with(job, Gate::Ordered, &[], acceptances, &[])
-            .into_iter()
-            .find(|f| f.check == "bvd-mismatch" && f.is_open())
-    };
-    let finding = open(&job, &[]).unwrap();
-    assert_eq!(finding.eye, About::Right);
-    let roll = staff();
-    let registrant = roll.find("Ines Calloway").unwrap();
-    let given = Acceptance::of(
-        &finding,
-        registrant,
-        NumberRule::Required,
-        "as worn until now",
-        today(),
-    )
-    .unwrap();
-    let kept: Acceptance = serde_json::from_str(&serde_json::to_string(&given).unwrap()).unwrap();
-    assert!(
-        open(&job, std::slice::from_ref(&kept)).is_none(),
-        "settled, also after storage"
-    );
-    let mut moved = job.clone();
-    moved
-        .record(Section::Fitting, &json!({"right": {"vertex_mm": 14.5}}))
-        .unwrap();
-    assert!(
-        open(&moved, std::slice::from_ref(&kept)).is_some(),
-        "another distance opens it again"
-    );
-    moved
-        .record(Section::Fitting, &json!({"right": {"vertex_mm": 14}}))
-        .unwrap();
-    assert!(
-        open(&moved, &[kept]).is_none(),
-        "the same distance is settled again"
-    );
-}
-
-#[test]
 fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothing_is_done() {
     use rimbook::testing::judge::gate::of_finding;
     use rimbook::testing::judge::rules::remedy::RemedyKind;
@@ -214,82 +136,6 @@ fn what_is_offered_for_a_vertex_distance_leaves_what_the_finding_says_when_nothi
             assert_eq!(of_finding(&job, f, &thresholds), None, "{}", f.check);
         }
     }
-}
-
-#[test]
-fn an_acceptance_of_a_warning_never_settles_the_stop_it_later_becomes() {
-    let mut job = changed(&[("handover", json!({"right": {"height_mm": 20.5}}))]);
-    let roll = staff();
-    let finding = found(&job, Gate::Collected)
-        .into_iter()
-        .find(|f| f.check == "fit-height")
-        .unwrap();
-    let given = Acceptance::of(
-        &finding,
-        roll.find("Ines Calloway").unwrap(),
-        NumberRule::Required,
-        "single vision",
-        today(),
-    )
-    .unwrap();
-    job.record(Section::Lenses, &json!({"design": "progressive"}))
-        .unwrap();
-    let later = found_with(&job, Gate::Collected, &[], &[given], &[]);
-    assert!(
-        later
-            .iter()
-            .any(|f| f.check == "fit-height" && f.severity == Severity::Stop && f.is_open())
-    );
-}
-
-#[test]
-fn too_low_a_role_and_an_empty_reason_are_refused() {
-    let job = changed(&[("frame", json!({"ed_mm": 49}))]);
-    let finding = found(&job, Gate::Ordered)
-        .into_iter()
-        .find(|f| f.check == "frame-boxed")
-        .unwrap();
-    let roll = staff();
-    let by = |name: &str, reason: &str| {
-        Acceptance::of(
-            &finding,
-            roll.find(name).unwrap(),
-            NumberRule::Required,
-            reason,
-            today(),
-        )
-    };
-    assert!(matches!(
-        by("Nadia Brookwell", "fine"),
-        Err(Refusal::Role { .. })
-    ));
-    assert!(matches!(
-        by("Teo Marchbank", "fine"),
-        Err(Refusal::Role { .. })
-    ));
-    assert_eq!(by("Ines Calloway", "  ").unwrap_err(), Refusal::NoReason);
-    assert!(by("Hugo Penrith", "measured again, it is so").is_ok());
-}
-
-#[test]
-fn what_was_settled_at_an_earlier_gate_is_not_asked_again_but_what_changed_is() {
-    let passed_with = changed(&[("frame", json!({"ed_mm": 49}))]);
-    let passed = [Passed {
-        gate: Gate::Ordered,
-        job: passed_with.clone(),
-    }];
-    let later = found_with(&passed_with, Gate::Verified, &[], &[], &passed);
-    assert!(later.iter().all(|f| f.check != "frame-boxed"));
-    let mut altered = passed_with;
-    altered
-        .record(Section::Frame, &json!({"ed_mm": 48}))
-        .unwrap();
-    let later = found_with(&altered, Gate::Verified, &[], &[], &passed);
-    assert!(
-        later
-            .iter()
-            .any(|f| f.check == "frame-boxed" && f.is_open())
-    );
 }
 
 #[test]

@@ -14,6 +14,7 @@ mod common;
 #[path = "../support/driver.rs"]
 mod driver;
 
+mod acceptances;
 mod acuity;
 mod allergies;
 mod carried_book;

@@ -2,40 +2,18 @@
 //! offered for.
 
 use crate::gate_rows::{progressive, rows, strong, with};
-use crate::sound_pair::{ASSISTANT, OPTICIAN, pair, staff, today};
-use rimbook::testing::job::{Gate, Job, Section};
-use rimbook::testing::judge::gate::{Finding, Surroundings, findings, recorded_remedies};
+use crate::sound_pair::{ASSISTANT, OPTICIAN, changed, found};
+use rimbook::testing::job::{Gate, Job};
+use rimbook::testing::judge::gate::recorded_remedies;
 use rimbook::testing::judge::rules::recorded_remedy::RecordedRemedy;
 use rimbook::testing::practice::Practice;
 use serde_json::{Value, json};
 
 type Changes = Vec<(&'static str, Value)>;
 
-fn changed(changes: &Changes) -> Job {
-    let mut job = pair(&[]);
-    for (section, change) in changes {
-        job.record(Section::from_word(section).unwrap(), change)
-            .unwrap();
-    }
-    job
-}
-
-fn found(job: &Job) -> Vec<Finding> {
-    let (staff, practice) = (staff(), Practice::default());
-    let around = Surroundings {
-        sign_in: false,
-        today: today(),
-        staff: &staff,
-        practice: &practice,
-        others: &[],
-        questions: &[],
-    };
-    findings(Gate::Ordered, job, around, &[], &[])
-}
-
 fn remedies(job: &Job, check: &str) -> Vec<RecordedRemedy> {
     let thresholds = Practice::default().thresholds;
-    found(job)
+    found(job, Gate::Ordered)
         .iter()
         .find(|f| f.check == check)
         .map_or_else(Vec::new, |f| recorded_remedies(job, f, &thresholds))
@@ -50,7 +28,9 @@ fn done(job: &Job, remedy: &RecordedRemedy) -> Job {
 }
 
 fn has(job: &Job, check: &str) -> bool {
-    found(job).iter().any(|f| f.check == check && f.is_open())
+    found(job, Gate::Ordered)
+        .iter()
+        .any(|f| f.check == check && f.is_open())
 }
 
 fn number(job: &Job, path: &str) -> Option<f64> {
@@ -84,7 +64,10 @@ fn no_remedy_of_any_check_fills_a_measurement_in_and_each_can_be_recorded() {
     let mut tried = 0;
     for (id, gate, changes) in rows() {
         let job = changed(&changes);
-        for finding in found(&job).iter().filter(|_| gate == Gate::Ordered) {
+        for finding in found(&job, Gate::Ordered)
+            .iter()
+            .filter(|_| gate == Gate::Ordered)
+        {
             for remedy in recorded_remedies(&job, finding, &thresholds) {
                 tried += 1;
                 let mut paths = Vec::new();
@@ -97,7 +80,9 @@ fn no_remedy_of_any_check_fills_a_measurement_in_and_each_can_be_recorded() {
                     assert!(path.starts_with("lenses."), "{id}: {path}");
                 }
                 let after = done(&job, &remedy);
-                let same = found(&after).into_iter().find(|f| f.is_same_as(finding));
+                let same = found(&after, Gate::Ordered)
+                    .into_iter()
+                    .find(|f| f.is_same_as(finding));
                 assert!(same.is_none(), "{id}: {} leaves {same:?}", remedy.words);
                 assert!(!remedy.words.is_empty() && !remedy.short.is_empty());
             }
@@ -119,11 +104,18 @@ fn centres_are_lowered_for_tilt_by_one_value_which_leaves_what_the_words_say() {
     assert!(ways[0].words.contains(&format!("{lowered:.1} mm")));
     assert!(!ways[0].needs_registrant());
     let after = done(&job, &ways[0]);
-    assert!(!has(&after, "as-worn-error"), "{:?}", found(&after));
+    assert!(
+        !has(&after, "as-worn-error"),
+        "{:?}",
+        found(&after, Gate::Ordered)
+    );
     let said = ways[0].words.split("right ").nth(1).unwrap();
     let left = said.split(',').next().unwrap();
     assert!(left.parse::<f64>().unwrap() < 0.25, "{said}");
-    if let Some(note) = found(&after).iter().find(|f| f.check == "as-worn-error") {
+    if let Some(note) = found(&after, Gate::Ordered)
+        .iter()
+        .find(|f| f.check == "as-worn-error")
+    {
         assert!(note.message.contains(left), "{left}: {}", note.message);
     }
     // Lowered already, the same is not offered again.
@@ -148,7 +140,11 @@ fn a_progressive_pair_leaves_the_tilt_to_the_laboratory_instead() {
     assert!(ways[0].words.contains("tilt 20°"), "{}", ways[0].words);
     let after = done(&job, &ways[0]);
     assert!(!has(&after, "as-worn-error"));
-    assert!(!has(&after, "powers-differ"), "{:?}", found(&after));
+    assert!(
+        !has(&after, "powers-differ"),
+        "{:?}",
+        found(&after, Gate::Ordered)
+    );
 }
 
 fn at_fifteen() -> Changes {
@@ -187,7 +183,11 @@ fn powers_are_compensated_in_quarters_by_whoever_does_it() {
         "powers-need-registrant",
         "compensated-twice",
     ] {
-        assert!(!has(&after, check), "{check}: {:?}", found(&after));
+        assert!(
+            !has(&after, check),
+            "{check}: {:?}",
+            found(&after, Gate::Ordered)
+        );
     }
     // Somebody who may not work powers out does not get past the gate with them.
     let mut by_assistant = job.clone();
@@ -248,7 +248,7 @@ fn a_slip_in_a_near_distance_gives_way_to_the_worked_out_one() {
     assert_eq!(number(&after, "/fitting/right/near_cd_mm"), None);
     assert!(!has(&after, "pd-near"));
     // A general pair is not ordered to a near distance: leaving it out would change nothing.
-    let general = changed(&vec![("fitting", json!({"right": {"near_cd_mm": 36}}))]);
+    let general = changed(&[("fitting", json!({"right": {"near_cd_mm": 36}}))]);
     assert!(has(&general, "pd-near"));
     assert!(remedies(&general, "pd-near").is_empty());
 }
@@ -256,7 +256,7 @@ fn a_slip_in_a_near_distance_gives_way_to_the_worked_out_one() {
 #[test]
 fn nothing_is_done_by_one_key_once_the_lenses_are_ordered() {
     let job = changed(&tilted());
-    let list = found(&job);
+    let list = found(&job, Gate::Ordered);
     let finding = list.iter().find(|f| f.check == "as-worn-error").unwrap();
     let mut file = serde_json::to_value(&job).unwrap();
     file["stage"] = json!("ordered");

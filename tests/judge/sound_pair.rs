@@ -2,7 +2,9 @@
 
 use chrono::NaiveDate;
 use rimbook::testing::job::{Gate, Job, Section, StaffRoll, read_jobs};
-use rimbook::testing::judge::gate::{Finding, Severity, Surroundings, findings};
+use rimbook::testing::judge::gate::{
+    Acceptance, Finding, Passed, Severity, Surroundings, findings,
+};
 use rimbook::testing::practice::Practice;
 use serde_json::Value;
 
@@ -49,6 +51,52 @@ pub fn pair(changes: &[Change]) -> Job {
     job
 }
 
+/// The pair after some changes, each with its section in words.
+pub fn changed(changes: &[(&str, Value)]) -> Job {
+    let changes: Vec<Change> = changes
+        .iter()
+        .map(|(section, change)| (Section::from_word(section).expect(section), change.clone()))
+        .collect();
+    pair(&changes)
+}
+
+/// The findings of a gate, by the practice's settings, with what was accepted and passed before.
+pub fn found_in(
+    practice: &Practice,
+    job: &Job,
+    gate: Gate,
+    others: &[Job],
+    (acceptances, passed): (&[Acceptance], &[Passed]),
+) -> Vec<Finding> {
+    let staff = staff();
+    let around = Surroundings {
+        sign_in: false,
+        today: today(),
+        staff: &staff,
+        practice,
+        others,
+        questions: &[],
+    };
+    findings(gate, job, around, acceptances, passed)
+}
+
+/// The same by the settings that a practice begins with.
+pub fn found_with(
+    job: &Job,
+    gate: Gate,
+    others: &[Job],
+    acceptances: &[Acceptance],
+    passed: &[Passed],
+) -> Vec<Finding> {
+    let practice = Practice::default();
+    found_in(&practice, job, gate, others, (acceptances, passed))
+}
+
+/// The findings of a gate.
+pub fn found(job: &Job, gate: Gate) -> Vec<Finding> {
+    found_with(job, gate, &[], &[], &[])
+}
+
 /// The findings of one check.
 pub fn said(id: &str, gate: Gate, changes: &[Change]) -> Vec<Finding> {
     said_in(&Practice::default(), id, gate, changes)
@@ -56,16 +104,7 @@ pub fn said(id: &str, gate: Gate, changes: &[Change]) -> Vec<Finding> {
 
 /// The same where a practice has settings of its own.
 pub fn said_in(practice: &Practice, id: &str, gate: Gate, changes: &[Change]) -> Vec<Finding> {
-    let staff = staff();
-    let around = Surroundings {
-        sign_in: false,
-        today: today(),
-        staff: &staff,
-        practice,
-        others: &[],
-        questions: &[],
-    };
-    findings(gate, &pair(changes), around, &[], &[])
+    found_in(practice, &pair(changes), gate, &[], (&[], &[]))
         .into_iter()
         .filter(|f| f.check == id)
         .collect()

@@ -3,33 +3,12 @@
 //! Near centres by similar triangles (Ellerbrock 1948); the figures of the cases are worked by hand
 //! beside them.
 
-use crate::sound_pair::{pair, staff, today};
+use crate::sound_pair::{changed, found};
 use rimbook::testing::job::{Gate, Job, Section};
 use rimbook::testing::judge::derive::places::{CdSource, ordered_cd};
-use rimbook::testing::judge::gate::{Finding, Surroundings, findings};
-use rimbook::testing::practice::Practice;
+use rimbook::testing::judge::gate::Finding;
 use rimbook::testing::trade::eye::Eye;
 use serde_json::{Value, json};
-
-fn changed(changes: &[(&str, Value)]) -> Job {
-    let changes: Vec<(Section, Value)> = (changes.iter())
-        .map(|(section, change)| (Section::from_word(section).unwrap(), change.clone()))
-        .collect();
-    pair(&changes)
-}
-
-fn found(job: &Job, gate: Gate) -> Vec<Finding> {
-    let (staff, practice) = (staff(), Practice::default());
-    let around = Surroundings {
-        sign_in: false,
-        today: today(),
-        staff: &staff,
-        practice: &practice,
-        others: &[],
-        questions: &[],
-    };
-    findings(gate, job, around, &[], &[])
-}
 
 fn holds(job: &Job, gate: Gate, id: &str) -> bool {
     found(job, gate)

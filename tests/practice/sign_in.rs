@@ -69,7 +69,8 @@ fn set_printing(desk: &mut Desk) -> Result<(), rimbook::testing::book::desk::Des
     desk.set_practice(&practice, OPTICIAN)
 }
 
-fn is_refused<T: std::fmt::Debug>(
+/// The sentence of a refusal.
+pub fn is_refused<T: std::fmt::Debug>(
     what: Result<T, rimbook::testing::book::desk::DeskError>,
 ) -> String {
     let error = what.unwrap_err();

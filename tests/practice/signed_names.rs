@@ -2,7 +2,8 @@
 #![allow(clippy::disallowed_methods, reason = "tests")]
 
 use crate::driver::{assistant, clock, optician, scenario};
-use rimbook::testing::book::desk::{Desk, ErrorKind, OpenJob, Security};
+use crate::sign_in::is_refused;
+use rimbook::testing::book::desk::{Desk, OpenJob, Security};
 use rimbook::testing::job::{Contact, Gate, Repair, Section};
 use rimbook::testing::judge::gate::Finding;
 use serde_json::{Value, json};
@@ -63,14 +64,6 @@ fn step(section: &str) -> Value {
     let steps = scenario["steps"].as_array().unwrap();
     let step = steps.iter().find(|s| s["section"] == section).unwrap();
     step["value"].clone()
-}
-
-fn is_refused<T: std::fmt::Debug>(
-    what: Result<T, rimbook::testing::book::desk::DeskError>,
-) -> String {
-    let error = what.unwrap_err();
-    assert_eq!(error.kind, ErrorKind::Refused, "{error}");
-    error.message
 }
 
 #[test]

@@ -35,7 +35,16 @@ impl Practice {
             place: tempfile::tempdir().unwrap(),
         };
         practice.private();
-        practice.does(&[
+        practice.add_people();
+        for wearer in ["Wanda Holt", "Gethin Maddox", "Marguerite Abernethy"] {
+            practice.import(wearer);
+        }
+        practice
+    }
+
+    /// Adds a registered optician and an assistant.
+    pub fn add_people(&self) {
+        self.does(&[
             "staff",
             "add",
             "--name",
@@ -45,11 +54,7 @@ impl Practice {
             "--registration",
             "R2041",
         ]);
-        practice.does(&["staff", "add", "--name", ASSISTANT, "--role", "assistant"]);
-        for wearer in ["Wanda Holt", "Gethin Maddox", "Marguerite Abernethy"] {
-            practice.import(wearer);
-        }
-        practice
+        self.does(&["staff", "add", "--name", ASSISTANT, "--role", "assistant"]);
     }
 
     #[cfg(unix)]
@@ -112,6 +117,17 @@ impl Practice {
         .unwrap();
         let said = self.does(&["import", file.to_str().unwrap()]);
         said["numbers"][0].as_str().unwrap().to_owned()
+    }
+
+    /// Sets a directory for backups that keeps the newest one.
+    pub fn keep_newest_in(&self, dir: &Path) {
+        let set = ["backup", "--set", dir.to_str().unwrap(), "--as", OPTICIAN];
+        let mut words = set.to_vec();
+        words.extend(["--keep", "1"]);
+        for kept in ["--keep-days", "--keep-weeks", "--keep-months"] {
+            words.extend([kept, "0"]);
+        }
+        self.does(&words);
     }
 
     pub fn back_up(&self, dir: &Path) -> PathBuf {

@@ -22,13 +22,13 @@ fn the_page_carries_the_tables_of_the_code() {
     assert_eq!(
         parts(&page).1,
         markdown(),
-        "write it anew: cargo test --test trade tolerance_page:: -- --ignored"
+        "write it again: cargo test --test trade tolerance_page:: -- --ignored"
     );
 }
 
 #[test]
-#[ignore = "writes docs/tolerances.md anew after a change of the tables"]
-fn write_the_page_anew() {
+#[ignore = "writes docs/tolerances.md again after a change of the tables"]
+fn write_the_page_again() {
     let page = std::fs::read_to_string(PAGE).unwrap();
     let (before, _, after) = parts(&page);
     std::fs::write(PAGE, format!("{before}{BEGIN}{}{END}{after}", markdown())).unwrap();

@@ -149,7 +149,7 @@ fn any_way_of_recording_an_adjustment_counts_and_writing_the_same_again_does_not
         (json!({"pads_level": false}), false),
         (json!({"comfortable": false}), false),
         (json!({"left": {"vertex_mm": 12}}), false),
-        // Cleared, it could be given anew as anything.
+        // Cleared, it could be given again as anything.
         (json!({"right": {"vertex_mm": null}}), true),
         (json!({"right": {"vertex_mm": 13}}), true),
         (json!({"pads_level": true}), true),

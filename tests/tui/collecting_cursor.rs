@@ -82,7 +82,7 @@ fn the_cursor_begins_at_the_first_check_without_an_answer_and_goes_on_to_the_nex
     to(&mut d, "handover.let_back_even");
     d.keys(&["y"]);
     assert_eq!(at(&d), "handover.pantoscopic_deg");
-    // Somebody else takes over: the screen is opened anew.
+    // Somebody else takes over: the screen is opened again.
     d.keys(&["esc", "c"]);
     assert_eq!(at(&d), "handover.temples_free");
     d.keys(&["y"]);

@@ -1,6 +1,6 @@
 //! The pictures of the screens in the docs are what the program draws, on the invented practice.
 //!
-//! `RIMBOOK_WRITE_DOCS=1 cargo test --test tui docs_screens::` writes them anew, README included.
+//! `RIMBOOK_WRITE_DOCS=1 cargo test --test tui docs_screens::` writes them again, README included.
 
 use std::path::{Path, PathBuf};
 

@@ -135,7 +135,7 @@ fn looks_right(d: &Driver, dice: &mut Dice, what: &str) {
     let kept = second.load(&job.open.number).unwrap();
     assert_eq!(job.open, kept, "{what}");
     let name = kept.job.wearer.name.clone().unwrap_or_default();
-    // While the name itself is typed anew, what is typed stands in its place.
+    // While the name itself is typed again, what is typed stands in its place.
     let is_read = d.app.dialog.is_none() && d.app.states.form().is_none_or(|f| f.edit().is_none());
     if d.app.screen == Screen::Job && is_read && name.is_ascii() {
         // The header cuts a name that is too long for it.

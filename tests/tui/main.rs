@@ -60,6 +60,7 @@ mod shorthand;
 mod tasks;
 mod terminal;
 mod tour;
+mod two_desks;
 mod visit;
 mod visit_end;
 mod workbench;

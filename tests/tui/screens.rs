@@ -293,7 +293,7 @@ fn control_characters_in_data_are_never_drawn() {
     );
 }
 
-/// Pages made from the program: `RIMBOOK_WRITE_DOCS=1 cargo test --test tui screens::` writes them anew.
+/// Pages made from the program: `RIMBOOK_WRITE_DOCS=1 cargo test --test tui screens::` writes them again.
 #[test]
 fn pages_made_from_the_program_are_written_when_asked_for() {
     if std::env::var_os("RIMBOOK_WRITE_DOCS").is_none() {

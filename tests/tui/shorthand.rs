@@ -350,7 +350,7 @@ fn a_reason_given_for_this_job_is_taken_again_and_another_wearers_is_not_shown()
 }
 
 #[test]
-fn a_pair_sent_back_at_the_gate_says_what_fails_and_it_can_be_written_anew() {
+fn a_pair_sent_back_at_the_gate_says_what_fails_and_it_can_be_written_again() {
     let mut d = Driver::demo();
     d.keys(&["1006", "ctrl-g"]);
     let fault = d.app.job.as_ref().unwrap().findings[0].message.clone();

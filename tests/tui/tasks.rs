@@ -1,7 +1,7 @@
 //! The tasks of docs/tasks.md, step by step as they are printed, on the invented practice: every
 //! key is pressed and everything the page says one sees is looked for on the screen.
 //!
-//! `RIMBOOK_WRITE_DOCS=1 cargo test --test tui tasks::` writes the counts of keys anew.
+//! `RIMBOOK_WRITE_DOCS=1 cargo test --test tui tasks::` writes the counts of keys again.
 
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};

@@ -441,7 +441,7 @@ fn letters_lead_to_the_word_that_begins_with_them() {
         "{}",
         d.screen(80, 24)
     );
-    // A letter that goes on no beginning starts anew, and the same one again goes on to the next.
+    // A letter that goes on no beginning starts again, and the same one again goes on to the next.
     d.keys(&["w"]);
     assert!(d.screen(80, 24).contains("> waiting"));
     d.keys(&["r"]);

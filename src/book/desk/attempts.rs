@@ -11,8 +11,8 @@ const FREE: u32 = 3;
 const FIRST_WAIT_S: i64 = 5;
 /// The longest wait, seconds.
 const LONGEST_WAIT_S: i64 = 15 * 60;
-/// Wrong attempts that are taken on one day (UTC). With the waits they need hours, so that a slip of the
-/// owner never comes near; a registered person who sets the secret anew ends the count at once.
+/// Wrong attempts that are taken on one day (UTC): with the waits between them they take hours, more than
+/// an owner who mistypes needs. The count ends at once when a registered person sets the secret again.
 const MOST_A_DAY: u32 = 20;
 const DAY_S: i64 = 24 * 60 * 60;
 

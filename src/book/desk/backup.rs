@@ -310,7 +310,7 @@ impl Desk {
         }
         if copied.search_broken {
             notes.push(
-                "the search index is not whole; rimbook doctor --repair builds it anew".to_owned(),
+                "the search index is not whole; rimbook doctor --repair builds it again".to_owned(),
             );
         }
         Ok(BackedUp {

@@ -61,7 +61,7 @@ impl std::fmt::Display for Fault {
             }
             Self::State { job } => write!(
                 f,
-                "job {job} does not stand as its history says: it was changed past the program"
+                "job {job} is not as its history says: it was changed past the program"
             ),
             Self::Decisions { job } => write!(
                 f,

@@ -144,7 +144,7 @@ impl Write<'_> {
 
     /// Refuses a job that is not as the newest entry of history about it says.
     pub(super) fn is_as_history(&self, id: i64, number: &str) -> Result<(), StoreError> {
-        if standing::job_stands(&self.transaction, id)? {
+        if standing::is_as_history_says(&self.transaction, id)? {
             self.now_known(id);
             Ok(())
         } else {

@@ -352,7 +352,7 @@ impl Shown {
     }
 
     /// Whether the row shows the same already.
-    fn stands(&self, t: &Transaction<'_>, id: i64, number: &str) -> rusqlite::Result<bool> {
+    fn is_shown(&self, t: &Transaction<'_>, id: i64, number: &str) -> rusqlite::Result<bool> {
         let stood = t
             .prepare_cached(
                 "SELECT stage, past, wearer, born, phone_tail, due_on, promised_on, collection_at, number
@@ -415,7 +415,7 @@ pub(crate) fn write(
     extras: RowExtras<'_>,
 ) -> Result<(), StoreError> {
     let content = content_of(job)?;
-    if Shown::of(job).stands(t, id, number)? {
+    if Shown::of(job).is_shown(t, id, number)? {
         t.prepare_cached(
             "UPDATE job SET revision = ?2, held = ?3, held_on = ?4, question = ?5, content = ?6 WHERE id = ?1",
         )?

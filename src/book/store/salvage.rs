@@ -1,9 +1,9 @@
 //! Writing all that can be read of a damaged book into a new one.
 //!
-//! Every row is asked for by itself, so that one that cannot be read costs no other. The new book has an
-//! id of its own, so that it never takes the backups of the old one for its own, and its history begins
-//! anew: each entry as it was, by a new chain, and one that says where it is from. It holds no secrets:
-//! everybody sets theirs anew, as after a restore on another machine.
+//! Every row is read by itself: one that cannot be read costs no other. The new book has another id, so
+//! that it is never taken for the old one when backups are rotated. Its history is a new chain: every entry
+//! that could be read, and one that names the old book. It holds no secrets: everybody sets theirs again, as
+//! after a restore on another machine.
 
 use std::path::Path;
 
@@ -266,11 +266,11 @@ fn decisions(
         },
         |id| lost.push(format!("{} as it passed a gate", job_of("passed", id))),
     )?;
-    for (_, (job, gate, stands, content)) in passed {
+    for (_, (job, gate, is_valid, content)) in passed {
         if jobs.contains(&job) {
             to.execute(
                 "INSERT INTO passed (job_id, gate, stands, content) VALUES (?1, ?2, ?3, ?4)",
-                params![job, gate, stands, content],
+                params![job, gate, is_valid, content],
             )?;
         }
     }

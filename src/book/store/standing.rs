@@ -217,7 +217,7 @@ type Newest = (Option<Vec<u8>>, Option<Vec<u8>>);
 ///
 /// # Errors
 /// [`StoreError`] of the file.
-pub(super) fn job_stands(c: &Connection, id: i64) -> Result<bool, StoreError> {
+pub(super) fn is_as_history_says(c: &Connection, id: i64) -> Result<bool, StoreError> {
     let newest: Option<Newest> = c
         .prepare_cached(NEWEST)?
         .query_row([id], |r| Ok((r.get(0)?, r.get(1)?)))

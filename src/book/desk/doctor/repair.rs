@@ -85,7 +85,7 @@ impl Repair<'_> {
         }
         if is_as_history && search_is_wrong {
             write.rebuild_search()?;
-            let said = "the search index was built anew from the jobs".to_owned();
+            let said = "the search index was built again from the jobs".to_owned();
             done.push((said, json!({"repair": "search index"})));
         }
         if erasing > 0 {
