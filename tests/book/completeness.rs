@@ -179,7 +179,7 @@ fn what_was_decided_about_a_job_is_bound() {
             decided,
         ),
         (
-            "UPDATE passed SET differs = 0 WHERE id = (SELECT max(id) FROM passed)",
+            "UPDATE passed SET stands = 0 WHERE id = (SELECT max(id) FROM passed)",
             decided,
         ),
         (
@@ -191,7 +191,7 @@ fn what_was_decided_about_a_job_is_bound() {
             decided,
         ),
         (
-            "INSERT INTO passed (job_id, gate, differs, content) SELECT id, 'ordered', 1, content FROM job LIMIT 1",
+            "INSERT INTO passed (job_id, gate, stands, content) SELECT id, 'ordered', 1, content FROM job LIMIT 1",
             decided,
         ),
         ("UPDATE job SET question = NULL", differs),

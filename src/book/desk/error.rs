@@ -33,12 +33,12 @@ impl ErrorKind {
             Self::Usage => "usage",
             Self::NotFound => "not_found",
             Self::Stale => "stale",
-            Self::Busy => "busy",
+            // A command that is tried again meets the book that is there now.
+            Self::Busy | Self::Gone => "busy",
             Self::File => "file",
             Self::Refused => "refused",
             Self::Input => "input",
             Self::Locked => "locked",
-            Self::Gone => "gone",
         }
     }
 }
